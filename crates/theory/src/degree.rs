@@ -1,0 +1,69 @@
+//! Degrees: places named against the major scale.
+
+use std::fmt;
+use std::str::FromStr;
+
+use crate::Interval;
+
+/// A place named against the major scale: 1, b3, #4, bb7, and 9 to 13 in
+/// chords.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Degree {
+    /// 1 to 7 in scales, up to 13 in chords.
+    pub number: u8,
+    /// Semitones against the major scale: −1 for b3, 1 for #4.
+    pub alteration: i8,
+}
+
+impl Degree {
+    /// The root.
+    pub const ROOT: Degree = Degree { number: 1, alteration: 0 };
+
+    /// From number and alteration.
+    pub const fn new(number: u8, alteration: i8) -> Degree {
+        Degree { number, alteration }
+    }
+
+    /// The interval from the root up to it.
+    pub const fn interval(self) -> Interval {
+        let steps = self.number as i16 - 1;
+        let natural = [0, 2, 4, 5, 7, 9, 11][(steps % 7) as usize] + 12 * (steps / 7);
+        Interval::from_steps(steps, natural + self.alteration as i16)
+    }
+
+    /// With ♭ and ♯ signs, for what people read: `♭3`.
+    pub fn signs(self) -> String {
+        self.to_string().replace('b', "♭").replace('#', "♯")
+    }
+}
+
+impl fmt::Display for Degree {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let sign = if self.alteration < 0 { "b" } else { "#" };
+        for _ in 0..self.alteration.unsigned_abs() {
+            f.write_str(sign)?;
+        }
+        write!(f, "{}", self.number)
+    }
+}
+
+/// Why a text is no degree.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+#[error("not a degree: write a number from 1 to 13 with b or # before it, as in b3 or #4")]
+pub struct DegreeParseError;
+
+impl FromStr for Degree {
+    type Err = DegreeParseError;
+    fn from_str(text: &str) -> Result<Degree, DegreeParseError> {
+        let digits = text.trim_start_matches(['b', '#', '♭', '♯']);
+        let signs = &text[..text.len() - digits.len()];
+        let flats = signs.chars().filter(|c| matches!(c, 'b' | '♭')).count();
+        let sharps = signs.chars().count() - flats;
+        let number: u8 = digits.parse().map_err(|_| DegreeParseError)?;
+        let plain = !digits.starts_with(['+', '0']);
+        if (flats > 0 && sharps > 0) || flats > 2 || sharps > 2 || !(1..=13).contains(&number) || !plain {
+            return Err(DegreeParseError);
+        }
+        Ok(Degree::new(number, sharps as i8 - flats as i8))
+    }
+}

@@ -1,0 +1,229 @@
+//! Spelled pitches: a point on the line of fifths and an octave.
+
+use std::fmt;
+use std::ops::{Add, Sub};
+use std::str::FromStr;
+
+use crate::{Interval, Letter};
+
+/// A spelled note without its octave: a place on the line of fifths, C = 0,
+/// G = 1, F = −1, F sharp = 6, B flat = −2.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PitchName {
+    fifths: i16,
+}
+
+impl PitchName {
+    /// From a letter and an alteration in semitones (sharps positive).
+    pub const fn new(letter: Letter, alteration: i16) -> PitchName {
+        PitchName { fifths: letter.fifths() + 7 * alteration }
+    }
+
+    /// From its place on the line of fifths.
+    pub const fn from_fifths(fifths: i16) -> PitchName {
+        PitchName { fifths }
+    }
+
+    /// Its place on the line of fifths.
+    pub const fn fifths(self) -> i16 {
+        self.fifths
+    }
+
+    /// Its letter.
+    pub const fn letter(self) -> Letter {
+        Letter::from_steps(4 * self.fifths)
+    }
+
+    /// Its alteration in semitones: −1 flat, 1 sharp, 2 double sharp.
+    pub const fn alteration(self) -> i16 {
+        (self.fifths + 1).div_euclid(7)
+    }
+
+    /// Pitch class, semitones above C, 0 to 11.
+    pub const fn class(self) -> u8 {
+        (7 * self.fifths).rem_euclid(12) as u8
+    }
+
+    /// The name with ♭ and ♯ signs, for what people read: `B♭`, `F𝄪`.
+    pub fn signs(self) -> String {
+        format!("{}{}", self.letter(), signs(self.alteration()))
+    }
+
+    /// The name for file names: `f-sharp`, `b-flat`, `c`.
+    pub fn slug(self) -> String {
+        let letter = self.letter().char().to_ascii_lowercase();
+        match self.alteration() {
+            0 => letter.to_string(),
+            1 => format!("{letter}-sharp"),
+            -1 => format!("{letter}-flat"),
+            n if n > 0 => format!("{letter}{}", "-sharp".repeat(n as usize)),
+            n => format!("{letter}{}", "-flat".repeat(n.unsigned_abs() as usize)),
+        }
+    }
+}
+
+impl Add<Interval> for PitchName {
+    type Output = PitchName;
+    fn add(self, interval: Interval) -> PitchName {
+        PitchName { fifths: self.fifths + interval.fifths() }
+    }
+}
+
+impl Sub<Interval> for PitchName {
+    type Output = PitchName;
+    fn sub(self, interval: Interval) -> PitchName {
+        PitchName { fifths: self.fifths - interval.fifths() }
+    }
+}
+
+/// A spelled pitch in scientific octaves: middle C is C4.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Pitch {
+    fifths: i16,
+    octaves: i16,
+}
+
+impl Pitch {
+    /// From letter, alteration in semitones and scientific octave.
+    pub const fn new(letter: Letter, alteration: i16, octave: i16) -> Pitch {
+        PitchName::new(letter, alteration).at(octave)
+    }
+
+    /// Its name without the octave.
+    pub const fn name(self) -> PitchName {
+        PitchName { fifths: self.fifths }
+    }
+
+    /// Its letter.
+    pub const fn letter(self) -> Letter {
+        self.name().letter()
+    }
+
+    /// Its alteration in semitones.
+    pub const fn alteration(self) -> i16 {
+        self.name().alteration()
+    }
+
+    /// Its scientific octave, that of the letter: B sharp 3 sounds as C4.
+    pub const fn octave(self) -> i16 {
+        self.steps().div_euclid(7)
+    }
+
+    /// Diatonic place: steps above the letter C of octave 0.
+    pub const fn steps(self) -> i16 {
+        4 * self.fifths + 7 * self.octaves
+    }
+
+    /// MIDI number, C4 = 60 (MIDI 1.0 specification).
+    pub const fn midi(self) -> i16 {
+        7 * self.fifths + 12 * self.octaves + 12
+    }
+}
+
+impl PitchName {
+    /// The pitch of this name in a scientific octave.
+    pub const fn at(self, octave: i16) -> Pitch {
+        let within = 4 * self.fifths;
+        Pitch { fifths: self.fifths, octaves: octave - within.div_euclid(7) }
+    }
+}
+
+impl Add<Interval> for Pitch {
+    type Output = Pitch;
+    fn add(self, interval: Interval) -> Pitch {
+        Pitch { fifths: self.fifths + interval.fifths(), octaves: self.octaves + interval.octaves() }
+    }
+}
+
+impl Sub<Interval> for Pitch {
+    type Output = Pitch;
+    fn sub(self, interval: Interval) -> Pitch {
+        self + -interval
+    }
+}
+
+impl Sub<Pitch> for Pitch {
+    type Output = Interval;
+    fn sub(self, below: Pitch) -> Interval {
+        Interval::from_coordinates(self.fifths - below.fifths, self.octaves - below.octaves)
+    }
+}
+
+/// Plain text: `Bb4`, `F##5`.
+impl fmt::Display for Pitch {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}{}", self.name(), self.octave())
+    }
+}
+
+/// Plain text: `Bb`, `F##`.
+impl fmt::Display for PitchName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}{}", self.letter(), plain(self.alteration()))
+    }
+}
+
+/// Why a text is no pitch.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+#[error("not a pitch: write a letter A to G, then # or b as needed, then the octave, as in Bb4")]
+pub struct PitchParseError;
+
+impl FromStr for Pitch {
+    type Err = PitchParseError;
+    fn from_str(text: &str) -> Result<Pitch, PitchParseError> {
+        let (name, rest) = read_name(text.trim()).ok_or(PitchParseError)?;
+        match rest.parse::<i16>() {
+            Ok(octave @ 0..=9) if rest.len() == 1 => Ok(name.at(octave)),
+            _ => Err(PitchParseError),
+        }
+    }
+}
+
+impl FromStr for PitchName {
+    type Err = PitchParseError;
+    fn from_str(text: &str) -> Result<PitchName, PitchParseError> {
+        match read_name(text.trim()) {
+            Some((name, "")) => Ok(name),
+            _ => Err(PitchParseError),
+        }
+    }
+}
+
+/// A name at the start of a text and what follows it. Signs beyond a double
+/// are left in the rest, so that they are refused.
+pub(crate) fn read_name(text: &str) -> Option<(PitchName, &str)> {
+    let mut rest = text.chars();
+    let letter = Letter::from_char(rest.next()?)?;
+    let mut alteration = 0i16;
+    loop {
+        let mut ahead = rest.clone();
+        let change = match ahead.next() {
+            Some('#' | '♯') => 1,
+            Some('b' | '♭') => -1,
+            Some('𝄪') => 2,
+            Some('𝄫') => -2,
+            _ => break,
+        };
+        let mixed = alteration != 0 && (alteration > 0) != (change > 0);
+        if mixed || (alteration + change).abs() > 2 {
+            break;
+        }
+        alteration += change;
+        rest = ahead;
+    }
+    Some((PitchName::new(letter, alteration), rest.as_str()))
+}
+
+fn plain(alteration: i16) -> String {
+    let sign = if alteration < 0 { "b" } else { "#" };
+    sign.repeat(alteration.unsigned_abs() as usize)
+}
+
+fn signs(alteration: i16) -> String {
+    match alteration {
+        2 => "𝄪".to_owned(),
+        -2 => "𝄫".to_owned(),
+        n if n < 0 => "♭".repeat(n.unsigned_abs() as usize),
+        n => "♯".repeat(n.unsigned_abs() as usize),
+    }
+}
