@@ -1,1 +1,19 @@
-//! (being built)
+//! When notes happen and how that is written: counts, meters, note values,
+//! splitting and tying, beams and tuplets.
+//!
+//! Time is exact: fractions of a quarter while a count is read, whole ticks
+//! from then on. This crate knows no pitch, no files and no XML, and depends
+//! on no other crate of ours.
+#![deny(missing_docs)]
+
+mod meter;
+mod count;
+mod value;
+mod notate;
+mod ticks;
+
+pub use count::{Count, CountMistake, CountWord, Slot, count_word};
+pub use meter::{Meter, MeterKind};
+pub use notate::{BarPieces, Beam, BeamStyle, Beams, Event, Piece, PieceKind, notate};
+pub use ticks::{Fraction, TickError, Ticks, divisions};
+pub use value::{NoteValue, Tuplet, TupletEdge, ValueKind};

@@ -1,0 +1,92 @@
+//! The count: a rhythm written as it is counted aloud.
+
+use std::ops::Range;
+
+use crate::{Fraction, Meter};
+
+/// One count of a figure: a note or a silence.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Slot {
+    /// Quarters from the figure's first bar line; negative in a pickup.
+    pub onset: Fraction,
+    /// Quarters to the next count or the figure's end.
+    pub length: Fraction,
+    /// In parentheses.
+    pub silent: bool,
+    /// As it was written: `2`, `&`, `trip`.
+    pub word: String,
+    /// Bytes of the count's text it stands at.
+    pub place: Range<usize>,
+}
+
+/// A figure's rhythm.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Count {
+    /// Notes and silences in order, without gaps from the first to the end.
+    pub slots: Vec<Slot>,
+    /// Quarters before the first bar line; 0 without a pickup.
+    pub pickup: Fraction,
+    /// Quarters from one statement's bar line to the next one's: whole bars,
+    /// or the felt beats that `length` says.
+    pub span: Fraction,
+    /// Whether numbers count beats of a compound meter (`1 la li`).
+    pub counts_beats: bool,
+}
+
+/// A mistake in a count: where in its text, what, and what to write instead.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CountMistake {
+    /// Bytes of the text at fault.
+    pub place: Range<usize>,
+    /// Whether it is the `length` text that is at fault, not the count.
+    pub in_length: bool,
+    /// What is wrong, in a sentence.
+    pub message: String,
+    /// What to write instead.
+    pub help: String,
+}
+
+impl Count {
+    /// Reads a count in a meter, with the figure's `length` if it says one.
+    ///
+    /// # Errors
+    /// Every mistake in it, in order.
+    pub fn read(text: &str, meter: &Meter, length: Option<&str>) -> Result<Count, Vec<CountMistake>> {
+        todo!()
+    }
+
+    /// Even eighths for a figure that says no count: `silent[i]` says whether
+    /// the i-th is a rest; the last note fills the bar. In meters over 8 or
+    /// 16 still eighths.
+    pub fn even_eighths(silent: &[bool], meter: &Meter, length: Option<&str>) -> Result<Count, Vec<CountMistake>> {
+        todo!()
+    }
+
+    /// Slots that sound.
+    pub fn sounding(&self) -> usize {
+        self.slots.iter().filter(|slot| !slot.silent).count()
+    }
+}
+
+/// A word of the count, for labels.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum CountWord {
+    /// The number of a beat or unit, from 1.
+    Number(u16),
+    /// `&`
+    And,
+    /// `e`
+    E,
+    /// `a`
+    A,
+    /// `trip` or `la`: the second third.
+    SecondThird,
+    /// `let` or `li`: the last third.
+    LastThird,
+}
+
+/// How a place in the bar is counted aloud; none where the count has no word.
+/// `counts_beats` as in [`Count::counts_beats`].
+pub fn count_word(meter: &Meter, at: Fraction, counts_beats: bool) -> Option<CountWord> {
+    todo!()
+}
