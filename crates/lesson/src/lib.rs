@@ -1,1 +1,17 @@
-//! (being built)
+//! The plain model of a lesson: what a teacher asked for, checked and whole.
+//!
+//! Values only. It knows no TOML, no XML and no scores; whoever makes a
+//! [`Lesson`] has already found every mistake in it.
+#![deny(missing_docs)]
+
+mod exercise;
+mod figure;
+mod keys;
+mod lesson;
+mod player;
+
+pub use exercise::{Ending, Exercise, ExerciseKind, Label, Direction, ComingDown, Span, TooWide};
+pub use figure::{Figure, Move, Moves};
+pub use keys::{KeyChoice, Keys, Named};
+pub use lesson::{Feel, Lesson, LessonScale, Tempo};
+pub use player::Player;

@@ -1,1 +1,19 @@
-//! (being built)
+//! A sheet as plain values: parts, measures and notes with their ties, beams,
+//! accidentals and breaks already decided. Each note remembers the exercise,
+//! statement, degree and chord it came from.
+//!
+//! This crate doesn't know how a score was composed, nor how it is written
+//! down in any format.
+#![deny(missing_docs)]
+
+mod element;
+mod measure;
+mod origin;
+mod part;
+mod reading;
+
+pub use element::{Accidental, Element, Lyric, Lyrics, Note, Rest, Written};
+pub use measure::{Barline, Break, Direction, Measure};
+pub use origin::Origin;
+pub use part::{Page, Part, Score, Transposition};
+pub use reading::{SoundingNote, sounding_notes};

@@ -1,0 +1,147 @@
+//! What is on a sheet.
+
+use theory::{Chord, Level};
+
+use crate::{Keys, Tempo};
+
+/// One exercise.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Exercise {
+    /// What it is made of.
+    pub kind: ExerciseKind,
+    /// Which scale of the lesson.
+    pub scale: usize,
+    /// Which figure of the lesson; a `scale` exercise takes only the meter
+    /// from it (none: 4/4).
+    pub figure: Option<usize>,
+    /// Up, down, or up and down.
+    pub direction: Direction,
+    /// What is said coming down.
+    pub coming_down: ComingDown,
+    /// How far it goes.
+    pub span: Span,
+    /// What happens where it doesn't fit.
+    pub when_too_wide: TooWide,
+    /// Whether it closes on a root.
+    pub ending: Ending,
+    /// A chord of its own over it.
+    pub chord: Option<Chord>,
+    /// A level of its own.
+    pub level: Option<Level>,
+    /// Keys of its own: it is left out of other keys' sheets.
+    pub keys: Option<Keys>,
+    /// A tempo of its own.
+    pub tempo: Option<Tempo>,
+    /// Label rows of its own.
+    pub labels: Option<Vec<Label>>,
+}
+
+/// What an exercise is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum ExerciseKind {
+    /// The scale over the horn.
+    Scale,
+    /// The figure once.
+    Figure,
+    /// The figure on each degree in turn.
+    Sequence,
+}
+
+impl ExerciseKind {
+    /// All kinds, as they are listed.
+    pub const ALL: [ExerciseKind; 3] = [ExerciseKind::Scale, ExerciseKind::Figure, ExerciseKind::Sequence];
+
+    /// The lesson's word.
+    pub const fn word(self) -> &'static str {
+        match self {
+            ExerciseKind::Scale => "scale",
+            ExerciseKind::Figure => "figure",
+            ExerciseKind::Sequence => "sequence",
+        }
+    }
+
+    /// What it is, in a sentence for `list`.
+    pub const fn about(self) -> &'static str {
+        match self {
+            ExerciseKind::Scale => "the scale over the whole horn, or one or two octaves, and home again",
+            ExerciseKind::Figure => "the figure once from the root, and coming down from the root above",
+            ExerciseKind::Sequence => "the figure begun on each scale degree in turn, up, down, or up and down",
+        }
+    }
+}
+
+/// Which way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[allow(missing_docs)]
+pub enum Direction {
+    Up,
+    Down,
+    #[default]
+    UpAndDown,
+}
+
+/// What the figure becomes coming down.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[allow(missing_docs)]
+pub enum ComingDown {
+    #[default]
+    Flipped,
+    Reversed,
+    AsItIs,
+}
+
+/// How far an exercise goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[allow(missing_docs)]
+pub enum Span {
+    OneOctave,
+    TwoOctaves,
+    WholeHorn,
+}
+
+/// What happens where an exercise doesn't fit the horn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum TooWide {
+    /// Turn round before the statement that would leave the range.
+    #[default]
+    TurnEarly,
+    /// Jump an octave between statements.
+    Jump,
+    /// Leave the sheet out in that key.
+    LeaveOut,
+}
+
+/// How an exercise closes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Ending {
+    /// On a root.
+    #[default]
+    Root,
+    /// Where it is.
+    None,
+}
+
+/// A row of labels under the notes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Label {
+    /// Scale degrees.
+    Degrees,
+    /// The count.
+    Counts,
+    /// The moves in short.
+    Moves,
+    /// Note names.
+    NoteNames,
+}
+
+impl Label {
+    /// The lesson's words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Label::Degrees => "degrees",
+            Label::Counts => "counts",
+            Label::Moves => "moves",
+            Label::NoteNames => "note names",
+        }
+    }
+}

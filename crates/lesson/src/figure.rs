@@ -1,0 +1,54 @@
+//! The figure: a cell of moves on a count.
+
+use rhythm::{Count, Meter};
+
+/// Where the line goes, one per count.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Move {
+    /// The first note: on the statement's root, or on a degree of the scale
+    /// (given as rungs above the root).
+    Start {
+        /// Rungs above the statement's root.
+        rungs: i32,
+    },
+    /// So many rungs up (positive) or down from the last rung.
+    Rungs(i32),
+    /// The last rung again.
+    Repeat,
+    /// So many octaves up or down.
+    Octaves(i32),
+    /// Silence, where the count is silent.
+    Rest,
+    /// A half step below the next rung.
+    FromBelow,
+    /// A half step above the next rung.
+    FromAbove,
+    /// Two counts: above the next rung, then below it.
+    Enclose,
+    /// Two counts: below, then above. Only flipping makes it.
+    EncloseFlipped,
+}
+
+/// Moves in order, beginning with `Start` (ornaments and rests may come
+/// before it).
+pub type Moves = Vec<Move>;
+
+/// A cell of moves on a count.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Figure {
+    /// Its name in the lesson, if it has one.
+    pub name: Option<String>,
+    /// Its meter.
+    pub meter: Meter,
+    /// Its rhythm.
+    pub count: Count,
+    /// Where it goes: as many sounding counts as `count` has sounding slots,
+    /// rests only where the count is silent (and not needed there).
+    pub moves: Moves,
+    /// Its own wording of the flipped form, where the plain flip is not
+    /// wanted: same count.
+    pub flipped: Option<Moves>,
+    /// The moves as the teacher said them, for the head of the sheet.
+    pub moves_said: String,
+}
+

@@ -1,0 +1,85 @@
+//! The lesson itself.
+
+use theory::{Chord, Scale, SignatureStyle, SpellingStyle};
+
+use crate::{Exercise, Figure, Keys, Label, Player};
+
+/// Everything one lesson file asks for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Lesson {
+    /// The name of its folder: `id`, or the file's stem.
+    pub id: String,
+    /// Printed at the head of every sheet.
+    pub title: String,
+    /// Printed under the title.
+    pub subtitle: Option<String>,
+    /// The class it is for.
+    pub class: Option<String>,
+    /// Who plays, in the lesson's order; never empty.
+    pub players: Vec<Player>,
+    /// Tempo, if one is said.
+    pub tempo: Option<Tempo>,
+    /// Straight or swing.
+    pub feel: Feel,
+    /// How signatures are chosen.
+    pub signature: SignatureStyle,
+    /// How notes are spelled.
+    pub spelling: SpellingStyle,
+    /// Rows of labels under the notes.
+    pub labels: Vec<Label>,
+    /// The keys and their order.
+    pub keys: Keys,
+    /// Its scales; exercises point into them. Never empty.
+    pub scales: Vec<LessonScale>,
+    /// Its figures; exercises point into them.
+    pub figures: Vec<Figure>,
+    /// What is on the sheets, in order; never empty.
+    pub exercises: Vec<Exercise>,
+    /// Whether all players turn, jump and end at the same place.
+    pub together: bool,
+}
+
+/// A scale of the lesson, with the name other parts of the file call it by.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LessonScale {
+    /// Its name in the lesson (`[[scale]] name = …` may be one of the
+    /// catalogue's names, or the lesson's own beside `degrees`).
+    pub scale: Scale,
+    /// The chord shown over it: the lesson's own, else the scale's own.
+    pub chord: Option<Chord>,
+}
+
+/// Straight or swung eighths.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Feel {
+    /// As written.
+    #[default]
+    Straight,
+    /// Long–short.
+    Swing,
+}
+
+/// Beats a minute, of the meter's felt beat.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Tempo {
+    /// One tempo.
+    At(u16),
+    /// A ladder of tempos to climb.
+    Ladder {
+        /// The slowest.
+        from: u16,
+        /// The fastest.
+        to: u16,
+        /// The step between.
+        by: u16,
+    },
+}
+
+impl Tempo {
+    /// The tempo printed as a mark: the only one, or the slowest.
+    pub fn slowest(self) -> u16 {
+        match self {
+            Tempo::At(beats) | Tempo::Ladder { from: beats, .. } => beats,
+        }
+    }
+}

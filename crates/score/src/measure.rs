@@ -1,0 +1,70 @@
+//! Measures and what stands over them.
+
+use std::borrow::Cow;
+
+use rhythm::{Meter, NoteValue};
+use theory::KeySignature;
+
+use crate::Element;
+
+/// A measure.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Measure {
+    /// Its number in the sheet; 0 for a pickup before bar 1. Unique.
+    pub number: u32,
+    /// Set for an exercise's pickup that is not the sheet's first measure:
+    /// such a measure is numbered `X1`, `X2` and so on.
+    pub extra: bool,
+    /// A short bar that is not counted: a pickup.
+    pub implicit: bool,
+    /// Whether a new system or page begins here.
+    pub begins: Option<Break>,
+    /// A key signature that is printed here.
+    pub key: Option<KeySignature>,
+    /// A meter that is printed here.
+    pub meter: Option<Meter>,
+    /// What stands over the measure's beginning, in order.
+    pub directions: Vec<Direction>,
+    /// Notes and rests; they fill it exactly.
+    pub elements: Vec<Element>,
+    /// How it ends, if not with a plain barline.
+    pub barline: Option<Barline>,
+}
+
+/// Where a line or page begins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Break {
+    /// A new system.
+    System,
+    /// A new page.
+    Page,
+}
+
+/// A special barline.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Barline {
+    /// Between exercises.
+    Double,
+    /// The end.
+    Final,
+}
+
+/// What stands over a measure.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Direction {
+    /// A rehearsal letter.
+    Rehearsal(String),
+    /// Words over the staff.
+    Words(Cow<'static, str>),
+    /// So many beats a minute of that value.
+    Tempo {
+        /// The beat's value.
+        beat: NoteValue,
+        /// Beats a minute.
+        per_minute: u16,
+    },
+    /// Swing eighths, in words and as the standard's element, from here on.
+    Swing,
+    /// Straight eighths again.
+    Straight,
+}
