@@ -1,0 +1,119 @@
+//! The page's head as credits: title, subtitle, and the lines at its left and
+//! right.
+//!
+//! Lines go left, right, left, right; one too long for half the page has a row
+//! to itself.
+
+use score::{Page, Score};
+
+use crate::page;
+use crate::sink::Sink;
+
+/// The head laid out.
+pub(crate) struct Credits<'a> {
+    credits: Vec<Credit<'a>>,
+    height: u32,
+}
+
+/// One text, its place counted in tenths of a millimetre.
+struct Credit<'a> {
+    text: &'a str,
+    style: &'static Style,
+    side: Side,
+    /// From the top margin down to the text's top.
+    down: u32,
+}
+
+struct Style {
+    /// The standard's `credit-type`.
+    kind: Option<&'static str>,
+    points: u32,
+    /// From its top to the next row's.
+    height: u32,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Side {
+    Left,
+    Centre,
+    Right,
+}
+
+static TITLE: Style = Style { kind: Some("title"), points: 20, height: 95 };
+static SUBTITLE: Style = Style { kind: Some("subtitle"), points: 12, height: 65 };
+static LINE: Style = Style { kind: None, points: 10, height: 50 };
+
+/// From the head to the first staff: room for a rehearsal letter, words, a
+/// tempo and chord symbols.
+const ABOVE_FIRST_STAFF: u32 = 200;
+
+impl<'a> Credits<'a> {
+    /// The score's head on its page.
+    pub(crate) fn of(score: &'a Score) -> Credits<'a> {
+        let mut laid = Credits { credits: Vec::with_capacity(2 + score.head.len()), height: 0 };
+        laid.row(&TITLE, Side::Centre, &score.title);
+        if let Some(subtitle) = &score.subtitle {
+            laid.row(&SUBTITLE, Side::Centre, subtitle);
+        }
+        let mut lines = score.head.iter().map(String::as_str).peekable();
+        while let Some(line) = lines.next() {
+            let fits = |line: &&str| fits_half(line, score.page);
+            let beside = if fits(&line) { lines.next_if(fits) } else { None };
+            if let Some(beside) = beside {
+                laid.credits.push(Credit { text: beside, style: &LINE, side: Side::Right, down: laid.height });
+            }
+            laid.row(&LINE, Side::Left, line);
+        }
+        laid
+    }
+
+    /// From the top margin to the first staff, in tenths of a millimetre.
+    pub(crate) fn first_staff(&self) -> u32 {
+        self.height + ABOVE_FIRST_STAFF
+    }
+
+    /// Every credit, as it is placed on the page.
+    pub(crate) fn write(&self, sink: &mut Sink<'_>, page: Page) {
+        let margin = page::margin(page);
+        let (width, height) = (u32::from(page.width), u32::from(page.height));
+        for Credit { text, style, side, down } in &self.credits {
+            sink.put("  <credit page=\"1\">\n");
+            if let Some(kind) = style.kind {
+                sink.put("    <credit-type>");
+                sink.put(kind);
+                sink.put("</credit-type>\n");
+            }
+            let (across, justify) = match side {
+                Side::Left => (margin, "left"),
+                Side::Centre => (width / 2, "center"),
+                Side::Right => (width - margin, "right"),
+            };
+            sink.put("    <credit-words default-x=\"");
+            page::length(sink, page, across);
+            sink.put("\" default-y=\"");
+            page::length(sink, page, height.saturating_sub(margin + down));
+            sink.put("\" font-size=\"");
+            sink.number(style.points);
+            sink.put("\" justify=\"");
+            sink.put(justify);
+            sink.put("\" halign=\"");
+            sink.put(justify);
+            sink.put("\" valign=\"top\">");
+            sink.text(text);
+            sink.put("</credit-words>\n  </credit>\n");
+        }
+    }
+
+    fn row(&mut self, style: &'static Style, side: Side, text: &'a str) {
+        self.credits.push(Credit { text, style, side, down: self.height });
+        self.height += style.height;
+    }
+}
+
+/// Whether a line leaves the other half of the page free, by the mean width of
+/// a letter: half its size, which is 10 points of 3.53 tenths of a millimetre.
+fn fits_half(line: &str, page: Page) -> bool {
+    const LETTER: usize = 18;
+    let half = (u32::from(page.width) / 2).saturating_sub(page::margin(page)) as usize;
+    line.chars().count() * LETTER <= half
+}

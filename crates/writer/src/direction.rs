@@ -1,0 +1,116 @@
+//! What stands over a measure (`direction`).
+
+use rhythm::NoteValue;
+use score::Direction;
+
+use crate::sink::Sink;
+use crate::words;
+
+/// A direction over the measure's beginning.
+pub(crate) fn direction(sink: &mut Sink<'_>, direction: &Direction) {
+    sink.put("      <direction placement=\"above\">\n        <direction-type>\n");
+    match direction {
+        Direction::Rehearsal(letter) => {
+            sink.put("          <rehearsal>");
+            sink.text(letter);
+            sink.put("</rehearsal>\n        </direction-type>\n");
+        }
+        Direction::Words(text) => {
+            words_over(sink, text);
+            sink.put("        </direction-type>\n");
+        }
+        Direction::Tempo { beat, per_minute } => tempo(sink, *beat, *per_minute),
+        Direction::Swing => {
+            words_over(sink, "Swing");
+            sink.put(concat!(
+                "        </direction-type>\n",
+                "        <sound>\n",
+                "          <swing>\n",
+                "            <first>2</first>\n",
+                "            <second>1</second>\n",
+                "            <swing-type>eighth</swing-type>\n",
+                "          </swing>\n",
+                "        </sound>\n",
+            ));
+        }
+        Direction::Straight => {
+            words_over(sink, "Straight eighths");
+            sink.put(concat!(
+                "        </direction-type>\n",
+                "        <sound>\n",
+                "          <swing>\n",
+                "            <straight/>\n",
+                "          </swing>\n",
+                "        </sound>\n",
+            ));
+        }
+    }
+    sink.put("      </direction>\n");
+}
+
+fn words_over(sink: &mut Sink<'_>, text: &str) {
+    sink.put("          <words>");
+    sink.text(text);
+    sink.put("</words>\n");
+}
+
+fn tempo(sink: &mut Sink<'_>, beat: NoteValue, per_minute: u16) {
+    sink.put("          <metronome>\n            <beat-unit>");
+    sink.put(words::value_kind(beat.kind));
+    sink.put("</beat-unit>\n");
+    for _ in 0..beat.dots {
+        sink.put("            <beat-unit-dot/>\n");
+    }
+    sink.put("            <per-minute>");
+    sink.number(per_minute);
+    sink.put("</per-minute>\n          </metronome>\n        </direction-type>\n        <sound tempo=\"");
+    let (value, places) = quarters_per_minute(beat, per_minute);
+    sink.decimal(value, places);
+    sink.put("\"/>\n");
+}
+
+/// Quarters a minute, exact: a whole number and how many of its digits stand
+/// after the point.
+fn quarters_per_minute(beat: NoteValue, per_minute: u16) -> (u64, u32) {
+    /// Dots past these no longer move the tempo by a thousandth.
+    const MOST_DOTS: u32 = 8;
+    let dots = u32::from(beat.dots).min(MOST_DOTS);
+    // A breve is 2^7 sixty-fourths, and a quarter 2^4; each dot adds half of
+    // what the last one added. Dividing by 2^n is multiplying by 5^n and
+    // moving the point n places.
+    let sixty_fourths = 1u64 << (beat.kind as u32);
+    let halvings = 4 + dots;
+    let numerator = u64::from(per_minute) * sixty_fourths * ((2 << dots) - 1);
+    (numerator * 5u64.pow(halvings), halvings)
+}
+
+#[cfg(test)]
+mod tests {
+    use rhythm::ValueKind;
+
+    use super::*;
+
+    #[test]
+    fn tempo_in_quarters_is_exact() {
+        let check = |kind, dots, per_minute, expected: &str| {
+            let mut out = Vec::new();
+            let (value, places) = quarters_per_minute(NoteValue { kind, dots, tuplet: None }, per_minute);
+            Sink::new(&mut out).decimal(value, places);
+            assert_eq!(String::from_utf8(out).unwrap(), expected, "{kind:?} {dots} = {per_minute}");
+        };
+        // Arithmetic: beats a minute times the beat's length in quarters.
+        check(ValueKind::Quarter, 0, 96, "96");
+        check(ValueKind::Quarter, 1, 60, "90");
+        check(ValueKind::Quarter, 1, 63, "94.5");
+        check(ValueKind::Quarter, 2, 1, "1.75");
+        check(ValueKind::Eighth, 0, 181, "90.5");
+        check(ValueKind::Eighth, 1, 101, "75.75");
+        check(ValueKind::Half, 0, 72, "144");
+        check(ValueKind::Half, 1, 40, "120");
+        check(ValueKind::Whole, 0, 30, "120");
+        check(ValueKind::Breve, 0, 65_535, "524280");
+        check(ValueKind::SixtyFourth, 1, 1, "0.09375");
+        check(ValueKind::Quarter, 0, 0, "0");
+        check(ValueKind::Breve, 255, 65_535, "1046512.03125");
+    }
+}
