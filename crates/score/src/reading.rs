@@ -22,11 +22,20 @@ pub struct SoundingNote {
 
 /// The notes of a score in order, ties joined.
 pub fn sounding_notes(score: &Score) -> Vec<SoundingNote> {
-    let to_sound = score.part.transposition.map(|t| t.interval()).unwrap_or_default();
-    let quarters = |ticks: Ticks| Fraction::new(ticks, i64::from(score.divisions));
+    let to_sound = score
+        .part
+        .transposition
+        .map(|t| t.interval())
+        .unwrap_or_default();
+    let quarters = |ticks: Ticks| Fraction::new(ticks, i64::from(score.divisions.max(1)));
     let mut notes: Vec<SoundingNote> = Vec::new();
     let mut at: Ticks = 0;
-    for element in score.part.measures.iter().flat_map(|measure| &measure.elements) {
+    for element in score
+        .part
+        .measures
+        .iter()
+        .flat_map(|measure| &measure.elements)
+    {
         let length = Ticks::from(element.written().length);
         if let Element::Note(note) = element {
             match notes.last_mut() {
@@ -43,4 +52,152 @@ pub fn sounding_notes(score: &Score) -> Vec<SoundingNote> {
         at += length;
     }
     notes
+}
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use rhythm::{NoteValue, ValueKind};
+    use theory::{Clef, ClefSign, Degree, Family, Instrument, Interval, Range};
+
+    use super::*;
+    use crate::{Measure, Note, Page, Part, Rest, Transposition, Written};
+
+    /// A part for an instrument that sounds as written.
+    pub(crate) fn score(divisions: u32, measures: impl IntoIterator<Item = Vec<Element>>) -> Score {
+        let range = Range {
+            low: "C4".parse().unwrap(),
+            high: "D6".parse().unwrap(),
+        };
+        let recorder = Instrument {
+            id: "tenor-recorder".into(),
+            name: "Tenor Recorder".into(),
+            abbreviation: "T. Rec.".into(),
+            family: Family::Woodwind,
+            clef: Clef {
+                sign: ClefSign::G,
+                line: 2,
+                octave_change: 0,
+            },
+            written_to_sounding: Interval::UNISON,
+            ranges: [range; 3],
+            extreme: range,
+            register_break: None,
+            midi_program: 75,
+            sound_id: "wind.flutes.recorder.tenor".into(),
+        };
+        let mut part = Part::of(&recorder, Transposition::of(recorder.written_to_sounding));
+        part.measures = measures
+            .into_iter()
+            .map(|elements| Measure {
+                elements,
+                ..Measure::default()
+            })
+            .collect();
+        Score {
+            title: String::new(),
+            subtitle: None,
+            head: Vec::new(),
+            page: Page {
+                staff_height: 70,
+                width: 2_100,
+                height: 2_970,
+            },
+            divisions,
+            chords: Vec::new(),
+            part,
+        }
+    }
+
+    pub(crate) fn note(pitch: &str, length: u32) -> Element {
+        Element::Note(tied(pitch, length, false, false))
+    }
+
+    pub(crate) fn rest(length: u32) -> Element {
+        Element::Rest(Rest {
+            written: written(length),
+            whole_bar: false,
+        })
+    }
+
+    #[test]
+    fn tied_notes_sound_as_one() {
+        let check = |divisions, bars: [Vec<Element>; 2], expected: &str| {
+            let read: Vec<_> = sounding_notes(&score(divisions, bars))
+                .into_iter()
+                .map(|note| format!("{} {} {}", note.sounding, note.onset, note.length))
+                .collect();
+            assert_eq!(read.join(", "), expected);
+        };
+        let piece = |pitch, length, from, to| Element::Note(tied(pitch, length, from, to));
+        check(
+            4,
+            [vec![note("C5", 4), rest(4), note("D5", 2)], vec![]],
+            "C5 0 1, D5 2 1/2",
+        );
+        check(
+            2,
+            [
+                vec![piece("E5", 3, false, true), piece("E5", 2, true, true)],
+                vec![piece("E5", 2, true, false)],
+            ],
+            "E5 0 7/2",
+        );
+        check(
+            3,
+            [vec![note("E5", 2), note("E5", 1)], vec![rest(3)]],
+            "E5 0 2/3, E5 2/3 1/3",
+        );
+        check(1, [vec![rest(4)], vec![]], "");
+        check(0, [vec![note("C5", 4)], vec![]], "C5 0 4");
+    }
+
+    #[test]
+    fn a_transposed_part_sounds_elsewhere() {
+        let mut sheet = score(1, [vec![note("C5", 1)]]);
+        // Written C5 on the tenor saxophone sounds B flat 3 (MusicXML 4.0
+        // `transpose`: what to add to the written pitch).
+        sheet.part.transposition = Some(Transposition {
+            diatonic: -1,
+            chromatic: -2,
+            octave_change: -1,
+        });
+        let notes = sounding_notes(&sheet);
+        assert_eq!(
+            (notes[0].written.to_string(), notes[0].sounding.to_string()),
+            ("C5".into(), "Bb3".into())
+        );
+    }
+
+    fn tied(pitch: &str, length: u32, tied_from: bool, tied_to: bool) -> Note {
+        Note {
+            written: written(length),
+            pitch: pitch.parse().unwrap(),
+            accidental: None,
+            tied_from,
+            tied_to,
+            beams: [None; 4],
+            lyrics: [const { None }; 4],
+            origin: Origin {
+                exercise: 0,
+                statement: 0,
+                degree: Degree::ROOT,
+                chord: None,
+                ornament: false,
+            },
+        }
+    }
+
+    fn written(length: u32) -> Written {
+        let value = NoteValue {
+            kind: ValueKind::Quarter,
+            dots: 0,
+            tuplet: None,
+        };
+        Written {
+            length,
+            value,
+            edge: None,
+            chord: None,
+        }
+    }
 }

@@ -39,9 +39,21 @@ enum Side {
     Right,
 }
 
-static TITLE: Style = Style { kind: Some("title"), points: 20, height: 95 };
-static SUBTITLE: Style = Style { kind: Some("subtitle"), points: 12, height: 65 };
-static LINE: Style = Style { kind: None, points: 10, height: 50 };
+static TITLE: Style = Style {
+    kind: Some("title"),
+    points: 20,
+    height: 95,
+};
+static SUBTITLE: Style = Style {
+    kind: Some("subtitle"),
+    points: 12,
+    height: 65,
+};
+static LINE: Style = Style {
+    kind: None,
+    points: 10,
+    height: 50,
+};
 
 /// From the head to the first staff: room for a rehearsal letter, words, a
 /// tempo and chord symbols.
@@ -50,7 +62,10 @@ const ABOVE_FIRST_STAFF: u32 = 200;
 impl<'a> Credits<'a> {
     /// The score's head on its page.
     pub(crate) fn of(score: &'a Score) -> Credits<'a> {
-        let mut laid = Credits { credits: Vec::with_capacity(2 + score.head.len()), height: 0 };
+        let mut laid = Credits {
+            credits: Vec::with_capacity(2 + score.head.len()),
+            height: 0,
+        };
         laid.row(&TITLE, Side::Centre, &score.title);
         if let Some(subtitle) = &score.subtitle {
             laid.row(&SUBTITLE, Side::Centre, subtitle);
@@ -58,9 +73,18 @@ impl<'a> Credits<'a> {
         let mut lines = score.head.iter().map(String::as_str).peekable();
         while let Some(line) = lines.next() {
             let fits = |line: &&str| fits_half(line, score.page);
-            let beside = if fits(&line) { lines.next_if(fits) } else { None };
+            let beside = if fits(&line) {
+                lines.next_if(fits)
+            } else {
+                None
+            };
             if let Some(beside) = beside {
-                laid.credits.push(Credit { text: beside, style: &LINE, side: Side::Right, down: laid.height });
+                laid.credits.push(Credit {
+                    text: beside,
+                    style: &LINE,
+                    side: Side::Right,
+                    down: laid.height,
+                });
             }
             laid.row(&LINE, Side::Left, line);
         }
@@ -76,7 +100,13 @@ impl<'a> Credits<'a> {
     pub(crate) fn write(&self, sink: &mut Sink<'_>, page: Page) {
         let margin = page::margin(page);
         let (width, height) = (u32::from(page.width), u32::from(page.height));
-        for Credit { text, style, side, down } in &self.credits {
+        for Credit {
+            text,
+            style,
+            side,
+            down,
+        } in &self.credits
+        {
             sink.put("  <credit page=\"1\">\n");
             if let Some(kind) = style.kind {
                 sink.put("    <credit-type>");
@@ -105,7 +135,12 @@ impl<'a> Credits<'a> {
     }
 
     fn row(&mut self, style: &'static Style, side: Side, text: &'a str) {
-        self.credits.push(Credit { text, style, side, down: self.height });
+        self.credits.push(Credit {
+            text,
+            style,
+            side,
+            down: self.height,
+        });
         self.height += style.height;
     }
 }

@@ -63,7 +63,9 @@ fn tempo(sink: &mut Sink<'_>, beat: NoteValue, per_minute: u16) {
     }
     sink.put("            <per-minute>");
     sink.number(per_minute);
-    sink.put("</per-minute>\n          </metronome>\n        </direction-type>\n        <sound tempo=\"");
+    sink.put(
+        "</per-minute>\n          </metronome>\n        </direction-type>\n        <sound tempo=\"",
+    );
     let (value, places) = quarters_per_minute(beat, per_minute);
     sink.decimal(value, places);
     sink.put("\"/>\n");
@@ -94,9 +96,20 @@ mod tests {
     fn tempo_in_quarters_is_exact() {
         let check = |kind, dots, per_minute, expected: &str| {
             let mut out = Vec::new();
-            let (value, places) = quarters_per_minute(NoteValue { kind, dots, tuplet: None }, per_minute);
+            let (value, places) = quarters_per_minute(
+                NoteValue {
+                    kind,
+                    dots,
+                    tuplet: None,
+                },
+                per_minute,
+            );
             Sink::new(&mut out).decimal(value, places);
-            assert_eq!(String::from_utf8(out).unwrap(), expected, "{kind:?} {dots} = {per_minute}");
+            assert_eq!(
+                String::from_utf8(out).unwrap(),
+                expected,
+                "{kind:?} {dots} = {per_minute}"
+            );
         };
         // Arithmetic: beats a minute times the beat's length in quarters.
         check(ValueKind::Quarter, 0, 96, "96");

@@ -31,7 +31,11 @@ pub(crate) fn harmony(sink: &mut Sink<'_>, symbol: &ChordSymbol) {
     }
     let (degrees, shown) = chord.musicxml_degrees();
     for degree in degrees {
-        sink.put(if shown { "        <degree>\n" } else { "        <degree print-object=\"no\">\n" });
+        sink.put(if shown {
+            "        <degree>\n"
+        } else {
+            "        <degree print-object=\"no\">\n"
+        });
         sink.put("          <degree-value>");
         sink.number(degree.value);
         sink.put("</degree-value>\n          <degree-alter>");

@@ -17,7 +17,11 @@ pub(crate) fn head(sink: &mut Sink<'_>, score: &Score, credits: &Credits<'_>) {
 }
 
 fn identification(sink: &mut Sink<'_>, score: &Score) {
-    let mut breaks = score.part.measures.iter().filter_map(|measure| measure.begins);
+    let mut breaks = score
+        .part
+        .measures
+        .iter()
+        .filter_map(|measure| measure.begins);
     let lines = breaks.clone().next().is_some();
     let pages = breaks.any(|begins| begins == Break::Page);
     sink.put(concat!(

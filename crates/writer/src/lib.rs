@@ -7,18 +7,18 @@
 //! allocation; the order of elements is the schema's (`xs:sequence`).
 #![deny(missing_docs)]
 
-mod musicxml;
-mod head;
 mod credit;
-mod page;
-mod part_list;
-mod measure;
 mod direction;
 mod harmony;
-mod note;
-mod words;
-mod sink;
+mod head;
+mod measure;
+mod musicxml;
 mod mxl;
+mod note;
+mod page;
+mod part_list;
+mod sink;
+mod words;
 
 #[cfg(test)]
 mod tests;

@@ -48,9 +48,17 @@ pub(crate) fn measures(sink: &mut Sink<'_>, score: &Score, first_staff: u32) {
 }
 
 fn opening(sink: &mut Sink<'_>, measure: &Measure) {
-    sink.put(if measure.extra { "    <measure number=\"X" } else { "    <measure number=\"" });
+    sink.put(if measure.extra {
+        "    <measure number=\"X"
+    } else {
+        "    <measure number=\""
+    });
     sink.number(measure.number);
-    sink.put(if measure.implicit { "\" implicit=\"yes\">\n" } else { "\">\n" });
+    sink.put(if measure.implicit {
+        "\" implicit=\"yes\">\n"
+    } else {
+        "\">\n"
+    });
 }
 
 fn print(sink: &mut Sink<'_>, begins: Option<Break>) {

@@ -30,6 +30,11 @@ pub fn musicxml(score: &Score, out: &mut Vec<u8>) {
 /// Enough for a labelled sheet, so that the buffer rarely grows while it is
 /// filled.
 fn likely_size(score: &Score) -> usize {
-    let elements: usize = score.part.measures.iter().map(|measure| measure.elements.len()).sum();
+    let elements: usize = score
+        .part
+        .measures
+        .iter()
+        .map(|measure| measure.elements.len())
+        .sum();
     4_096 + 256 * score.part.measures.len() + 512 * elements
 }

@@ -42,7 +42,12 @@ pub(crate) fn note(sink: &mut Sink<'_>, note: &Note) {
 
 /// A rest.
 pub(crate) fn rest(sink: &mut Sink<'_>, rest: &Rest) {
-    let Written { length, value: as_written, edge, .. } = rest.written;
+    let Written {
+        length,
+        value: as_written,
+        edge,
+        ..
+    } = rest.written;
     sink.put(if rest.whole_bar {
         "      <note>\n        <rest measure=\"yes\"/>\n        <duration>"
     } else {
@@ -126,8 +131,12 @@ fn notations(sink: &mut Sink<'_>, tied_from: bool, tied_to: bool, edge: Option<T
     }
     sink.put(match edge {
         None => "",
-        Some(TupletEdge::Start { bracket: true }) => "          <tuplet type=\"start\" number=\"1\" bracket=\"yes\"/>\n",
-        Some(TupletEdge::Start { bracket: false }) => "          <tuplet type=\"start\" number=\"1\" bracket=\"no\"/>\n",
+        Some(TupletEdge::Start { bracket: true }) => {
+            "          <tuplet type=\"start\" number=\"1\" bracket=\"yes\"/>\n"
+        }
+        Some(TupletEdge::Start { bracket: false }) => {
+            "          <tuplet type=\"start\" number=\"1\" bracket=\"no\"/>\n"
+        }
         Some(TupletEdge::Stop) => "          <tuplet type=\"stop\" number=\"1\"/>\n",
     });
     sink.put("        </notations>\n");

@@ -65,9 +65,17 @@ mod tests {
     fn lengths_are_in_tenths_of_a_staff_space() {
         let check = |staff_height, tenths_of_mm, expected: &str| {
             let mut out = Vec::new();
-            let page = Page { staff_height, width: 2_100, height: 2_970 };
+            let page = Page {
+                staff_height,
+                width: 2_100,
+                height: 2_970,
+            };
             length(&mut Sink::new(&mut out), page, tenths_of_mm);
-            assert_eq!(String::from_utf8(out).unwrap(), expected, "{tenths_of_mm} at {staff_height}");
+            assert_eq!(
+                String::from_utf8(out).unwrap(),
+                expected,
+                "{tenths_of_mm} at {staff_height}"
+            );
         };
         // Arithmetic: a staff is forty tenths high.
         check(70, 70, "40");
@@ -82,7 +90,14 @@ mod tests {
     #[test]
     fn margins_leave_room_on_any_paper() {
         let check = |width, height, expected| {
-            assert_eq!(margin(Page { staff_height: 70, width, height }), expected);
+            assert_eq!(
+                margin(Page {
+                    staff_height: 70,
+                    width,
+                    height
+                }),
+                expected
+            );
         };
         check(2_100, 2_970, 150);
         check(2_159, 2_794, 150);

@@ -10,7 +10,9 @@ pub(crate) fn part_list(sink: &mut Sink<'_>, part: &Part) {
     sink.text(&part.name);
     sink.put("</part-name>\n      <part-abbreviation>");
     sink.text(&part.abbreviation);
-    sink.put("</part-abbreviation>\n      <score-instrument id=\"P1-I1\">\n        <instrument-name>");
+    sink.put(
+        "</part-abbreviation>\n      <score-instrument id=\"P1-I1\">\n        <instrument-name>",
+    );
     sink.text(&part.name);
     sink.put("</instrument-name>\n");
     if !part.sound_id.is_empty() {

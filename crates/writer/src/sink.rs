@@ -61,7 +61,9 @@ impl<'a> Sink<'a> {
                 b'\n' => ("&#10;", 1),
                 b'\r' => ("&#13;", 1),
                 0..0x20 => ("\u{FFFD}", 1),
-                0xEF if matches!(bytes.get(at + 1..at + 3), Some([0xBF, 0xBE | 0xBF])) => ("\u{FFFD}", 3),
+                0xEF if matches!(bytes.get(at + 1..at + 3), Some([0xBF, 0xBE | 0xBF])) => {
+                    ("\u{FFFD}", 3)
+                }
                 _ => continue,
             };
             self.out.extend_from_slice(&bytes[plain..at]);
@@ -107,10 +109,15 @@ mod tests {
 
     #[test]
     fn text_is_escaped() {
-        let check = |text: &str, expected: &str| assert_eq!(written(|s| s.text(text)), expected, "{text:?}");
+        let check = |text: &str, expected: &str| {
+            assert_eq!(written(|s| s.text(text)), expected, "{text:?}")
+        };
         check("", "");
         check("♭7", "♭7");
-        check("A & B <swing> \"q\"", "A &amp; B &lt;swing&gt; &quot;q&quot;");
+        check(
+            "A & B <swing> \"q\"",
+            "A &amp; B &lt;swing&gt; &quot;q&quot;",
+        );
         check("&&", "&amp;&amp;");
         check("one\ttwo\r\n", "one&#9;two&#13;&#10;");
         // XML 1.0 (fifth edition), production [2] Char.
@@ -121,7 +128,9 @@ mod tests {
 
     #[test]
     fn decimals_have_no_idle_zeros() {
-        let check = |value, places, expected: &str| assert_eq!(written(|s| s.decimal(value, places)), expected);
+        let check = |value, places, expected: &str| {
+            assert_eq!(written(|s| s.decimal(value, places)), expected)
+        };
         check(0, 2, "0");
         check(70, 1, "7");
         check(75, 1, "7.5");

@@ -1,1 +1,8 @@
+//! The crate's tests: sheets built by hand, read back by a plain XML reader
+//! that knows nothing of how they were written.
 
+mod documents;
+mod measures;
+mod round_trip;
+mod sheets;
+mod tree;
