@@ -1,1 +1,68 @@
-fn main() {}
+//! The program: arguments in, sheets out. It alone touches files, threads
+//! and the terminal, and knows no music theory.
+
+mod args;
+mod choice;
+mod command;
+mod console;
+mod contents;
+mod description;
+mod exit;
+mod folder;
+mod lesson_file;
+mod name_error;
+mod sheets;
+mod store;
+mod table;
+
+use std::io::{self, BufWriter, Write};
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::args::{Args, Command};
+use crate::console::Console;
+use crate::exit::Exit;
+
+fn main() -> ExitCode {
+    let args = Args::parse();
+    let console = Console::on_stderr();
+    let mut out = BufWriter::new(io::stdout().lock());
+    let done = run(args, &mut out, &console).and_then(|exit| {
+        out.flush()?;
+        Ok(exit)
+    });
+    let exit = done.unwrap_or_else(|error| {
+        if is_broken_pipe(&error) {
+            // Whoever read the results has heard enough.
+            return Exit::Done;
+        }
+        console.fault(&format!("{error:#}"), None);
+        Exit::NotWritten
+    });
+    exit.into()
+}
+
+fn run(args: Args, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
+    match args.command {
+        Command::Write(args) => command::write::run(&args, out, console),
+        Command::Check { lessons } => command::check::run(&lessons, out, console),
+        Command::List { what, format } => command::list::run(what, format, out),
+        Command::Spell {
+            what,
+            instrument,
+            format,
+        } => command::spell::run(&what, instrument.as_deref(), format, out, console),
+        Command::Start { file } => command::start::run(&file, out, console),
+    }
+}
+
+fn is_broken_pipe(error: &anyhow::Error) -> bool {
+    let pipe = |cause: &(dyn std::error::Error + 'static)| match cause.downcast_ref::<io::Error>() {
+        Some(error) => error.kind() == io::ErrorKind::BrokenPipe,
+        None => cause
+            .downcast_ref::<serde_json::Error>()
+            .is_some_and(|error| error.io_error_kind() == Some(io::ErrorKind::BrokenPipe)),
+    };
+    error.chain().any(pipe)
+}

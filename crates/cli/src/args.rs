@@ -1,0 +1,103 @@
+//! What can be typed after `twelvefold`.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+/// Turns one lesson into finished exercise sheets: every key, every horn.
+#[derive(Debug, Parser)]
+#[command(name = "twelvefold", version, after_help = EXIT_CODES)]
+pub struct Args {
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+const EXIT_CODES: &str = "Exit codes: 0 done; 1 something could not be written; 2 a lesson or the \
+arguments are wrong, nothing was written; 3 done, but some sheets had to be left out.";
+
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Write the sheets of lessons
+    Write(WriteArgs),
+    /// Compose lessons and report on them; writes nothing
+    Check {
+        /// Lesson files
+        #[arg(required = true, value_name = "LESSON")]
+        lessons: Vec<PathBuf>,
+    },
+    /// List what a lesson can name
+    List {
+        #[arg(value_enum)]
+        what: Catalogue,
+        #[arg(long, value_enum, default_value_t = TextFormat::Text)]
+        format: TextFormat,
+    },
+    /// Spell a scale or a chord: "Gb lydian dominant", "Ab7(b9)"
+    Spell {
+        /// A root and a scale, or a chord symbol
+        what: String,
+        /// An instrument: also spell it as that instrument reads it
+        #[arg(long = "for", value_name = "INSTRUMENT")]
+        instrument: Option<String>,
+        #[arg(long, value_enum, default_value_t = TextFormat::Text)]
+        format: TextFormat,
+    },
+    /// Write a commented lesson to begin from
+    Start {
+        /// Where to; "-" prints it
+        #[arg(default_value = "lesson.toml")]
+        file: PathBuf,
+    },
+}
+
+#[derive(Debug, clap::Args)]
+pub struct WriteArgs {
+    /// Lesson files
+    #[arg(required = true, value_name = "LESSON")]
+    pub lessons: Vec<PathBuf>,
+    /// The folder that the lessons' folders go into
+    #[arg(long, value_name = "DIR", default_value = "out")]
+    pub out: PathBuf,
+    /// Only this player or instrument (may be repeated); an instrument the lesson doesn't name is
+    /// added to it
+    #[arg(long = "instrument", value_name = "NAME")]
+    pub instruments: Vec<String>,
+    /// Only this key (may be repeated), named as the lesson names its keys: concert unless it says
+    /// written
+    #[arg(long = "key", value_name = "KEY")]
+    pub keys: Vec<String>,
+    /// Kinds of files; "json" prints what each sheet contains instead
+    #[arg(
+        long = "format",
+        value_enum,
+        value_delimiter = ',',
+        default_value = "musicxml"
+    )]
+    pub formats: Vec<SheetFormat>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SheetFormat {
+    /// MusicXML 4.0
+    #[value(name = "musicxml")]
+    MusicXml,
+    /// Compressed MusicXML 4.0
+    Mxl,
+    /// What each sheet contains, printed
+    Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum TextFormat {
+    Text,
+    Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Catalogue {
+    Scales,
+    Instruments,
+    Chords,
+    KeyOrders,
+    Exercises,
+}

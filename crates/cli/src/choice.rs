@@ -1,0 +1,174 @@
+//! Which of a lesson's sheets are wanted: `--instrument` and `--key`.
+
+use etude::{Composer, SheetPlan};
+use lesson::{Lesson, Named, Player};
+use theory::{Instrument, Level, NameError, PitchName};
+
+use crate::name_error;
+
+/// What was asked for; nothing means everything.
+#[derive(Debug, Default)]
+pub struct Choice {
+    names: Vec<String>,
+    keys: Vec<PitchName>,
+}
+
+/// A refusal: what is wrong, and what to write instead.
+pub type Refusal = (String, String);
+
+impl Choice {
+    /// From the words typed.
+    pub fn new(names: &[String], keys: &[String]) -> Result<Choice, Refusal> {
+        let key = |typed: &String| {
+            typed.parse().map_err(|_| {
+                (
+                    format!("\"{typed}\" is no key"),
+                    "write a letter A to G with # or b after it, as in Bb".to_owned(),
+                )
+            })
+        };
+        Ok(Choice {
+            names: names.to_vec(),
+            keys: keys.iter().map(key).collect::<Result<_, _>>()?,
+        })
+    }
+
+    /// The players asked for. An instrument that the lesson doesn't name
+    /// joins it, at the level the lesson's players share.
+    pub fn players(&self, lesson: &mut Lesson) -> Result<Vec<usize>, Refusal> {
+        if self.names.is_empty() {
+            return Ok((0..lesson.players.len()).collect());
+        }
+        let mut chosen = Vec::new();
+        for name in &self.names {
+            let mut found = playing(lesson, name);
+            if found.is_empty() {
+                let instrument =
+                    Instrument::named(name).map_err(|error| no_player(lesson, &error))?;
+                found = playing(lesson, &instrument.id);
+                if found.is_empty() {
+                    found.push(lesson.players.len());
+                    lesson.players.push(newcomer(lesson, instrument));
+                }
+            }
+            chosen.extend(found);
+        }
+        chosen.sort_unstable();
+        chosen.dedup();
+        Ok(chosen)
+    }
+
+    /// The sheets asked for, in the lesson's order.
+    pub fn plans(
+        &self,
+        composer: &Composer<'_>,
+        players: &[usize],
+    ) -> Result<Vec<SheetPlan>, Refusal> {
+        let lesson = composer.lesson();
+        let of_players = || {
+            composer
+                .plans()
+                .iter()
+                .filter(|plan| players.contains(&plan.player))
+        };
+        for key in &self.keys {
+            if !of_players().any(|plan| said(lesson, plan).class() == key.class()) {
+                return Err(no_key(*key, lesson, of_players()));
+            }
+        }
+        let wanted = |plan: &&SheetPlan| {
+            self.keys.is_empty()
+                || self
+                    .keys
+                    .iter()
+                    .any(|key| key.class() == said(lesson, plan).class())
+        };
+        Ok(of_players().filter(wanted).copied().collect())
+    }
+}
+
+/// The players of that name, or else all who play that instrument.
+fn playing(lesson: &Lesson, name: &str) -> Vec<usize> {
+    let asked = lesson::slug(name);
+    let all = |same: &dyn Fn(&Player) -> bool| -> Vec<usize> {
+        let players = lesson.players.iter().enumerate();
+        players
+            .filter(|(_, player)| same(player))
+            .map(|(place, _)| place)
+            .collect()
+    };
+    let named = all(&|player| {
+        player
+            .name
+            .as_ref()
+            .is_some_and(|own| lesson::slug(own) == asked)
+    });
+    if named.is_empty() {
+        all(&|player| player.instrument.id == asked)
+    } else {
+        named
+    }
+}
+
+fn newcomer(lesson: &Lesson, instrument: Instrument) -> Player {
+    let level = match lesson.players.split_first() {
+        Some((first, rest)) if rest.iter().all(|player| player.level == first.level) => first.level,
+        _ => Level::default(),
+    };
+    Player {
+        name: None,
+        instrument,
+        level,
+        low: None,
+        high: None,
+        keys: None,
+        copies: 1,
+    }
+}
+
+/// The key as the lesson, or the player's own keys, name it.
+fn said(lesson: &Lesson, plan: &SheetPlan) -> PitchName {
+    let own = lesson.players[plan.player].keys.as_ref();
+    match own.unwrap_or(&lesson.keys).named {
+        Named::Concert => plan.concert,
+        Named::Written => plan.written,
+    }
+}
+
+fn no_player(lesson: &Lesson, error: &NameError) -> Refusal {
+    let (message, help) = name_error::words(error, "instrument", "instruments");
+    let names: Vec<&str> = lesson
+        .players
+        .iter()
+        .filter_map(|player| player.name.as_deref())
+        .collect();
+    if names.is_empty() {
+        return (message, help);
+    }
+    (
+        message,
+        format!(
+            "{help} The players of {} are {}",
+            lesson.id,
+            names.join(", ")
+        ),
+    )
+}
+
+fn no_key<'a>(
+    key: PitchName,
+    lesson: &Lesson,
+    plans: impl Iterator<Item = &'a SheetPlan>,
+) -> Refusal {
+    let mut has: Vec<String> = Vec::new();
+    for plan in plans {
+        let name = said(lesson, plan).to_string();
+        if !has.contains(&name) {
+            has.push(name);
+        }
+    }
+    (
+        format!("{} has no sheet in {key}", lesson.id),
+        format!("it has {}", has.join(", ")),
+    )
+}

@@ -1,0 +1,7 @@
+//! One module to each command.
+
+pub mod check;
+pub mod list;
+pub mod spell;
+pub mod start;
+pub mod write;

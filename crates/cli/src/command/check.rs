@@ -1,0 +1,185 @@
+//! `check`: composes lessons, writes nothing, and says what is in store:
+//! ranges, turns, jumps, register crossings, respellings, the hardest key.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use etude::{Composer, LeftOut, Report, SheetPlan};
+use lesson::{Lesson, Player};
+
+use crate::console::Console;
+use crate::exit::Exit;
+use crate::lesson_file::read_all;
+use crate::sheets::in_order;
+use crate::table;
+
+pub fn run(paths: &[PathBuf], out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
+    let Some(files) = read_all(paths, console) else {
+        return Ok(Exit::Mistake);
+    };
+    let mut exit = Exit::Done;
+    for file in &files {
+        let composer = match Composer::new(&file.lesson) {
+            Ok(composer) => composer,
+            Err(error) => {
+                console.fault(&format!("{}: {error}", file.path.display()), None);
+                return Ok(Exit::Mistake);
+            }
+        };
+        if lesson(&composer, out)? {
+            exit = Exit::LeftOut;
+        }
+    }
+    Ok(exit)
+}
+
+/// A sheet's plan, and its report or why it is left out.
+type Outcome = (SheetPlan, Result<Report, LeftOut>);
+
+/// Reports on a lesson; whether any of its sheets is left out.
+fn lesson(composer: &Composer<'_>, out: &mut impl Write) -> anyhow::Result<bool> {
+    let mut outcomes: Vec<Outcome> = Vec::new();
+    let make = |_: &SheetPlan, sheet: Result<etude::Sheet, LeftOut>, _: &mut Vec<u8>| {
+        Ok(sheet.map(|sheet| sheet.report))
+    };
+    in_order(composer, composer.plans(), make, |plan, outcome| {
+        outcomes.push((*plan, outcome));
+        Ok(())
+    })?;
+    let lesson = composer.lesson();
+    writeln!(out, "{}", head(lesson, &outcomes))?;
+    for (place, one) in lesson.players.iter().enumerate() {
+        let own: Vec<&Outcome> = outcomes
+            .iter()
+            .filter(|(plan, _)| plan.player == place)
+            .collect();
+        writeln!(out, "\n{}", player_line(one))?;
+        player(&own, out)?;
+    }
+    writeln!(out)?;
+    Ok(outcomes.iter().any(|(_, outcome)| outcome.is_err()))
+}
+
+fn head(lesson: &Lesson, outcomes: &[Outcome]) -> String {
+    let bars: u32 = outcomes
+        .iter()
+        .filter_map(|(_, outcome)| outcome.as_ref().ok())
+        .map(|report| report.bars)
+        .sum();
+    let left_out = outcomes
+        .iter()
+        .filter(|(_, outcome)| outcome.is_err())
+        .count();
+    let sheets = outcomes.len() - left_out;
+    let tail = if left_out > 0 {
+        format!(", {left_out} left out")
+    } else {
+        String::new()
+    };
+    format!(
+        "{} ({}): {sheets} sheets, {bars} bars{tail}",
+        lesson.title, lesson.id
+    )
+}
+
+fn player_line(player: &Player) -> String {
+    let range = player.range(player.level);
+    let who = player
+        .name
+        .as_ref()
+        .map(|name| format!("{name}, "))
+        .unwrap_or_default();
+    format!(
+        "{who}{}, {}, {} to {}",
+        player.instrument.name,
+        player.level.word(),
+        range.low,
+        range.high
+    )
+}
+
+fn player(outcomes: &[&Outcome], out: &mut impl Write) -> anyhow::Result<()> {
+    let reports = || {
+        outcomes
+            .iter()
+            .filter_map(|(plan, outcome)| Some((plan, outcome.as_ref().ok()?)))
+    };
+    let rows: Vec<[String; 11]> = reports().map(|(plan, report)| row(plan, report)).collect();
+    if !rows.is_empty() {
+        table::print(out, "  ", HEADING, &rows)?;
+    }
+    for (remark, keys) in remarks(reports()) {
+        writeln!(out, "  {remark} (written {})", keys.join(", "))?;
+    }
+    for (plan, outcome) in outcomes {
+        if let Err(why) = outcome {
+            writeln!(
+                out,
+                "  left out: {:02}, written {}: {why}",
+                plan.number, plan.written
+            )?;
+        }
+    }
+    let hardest = reports()
+        .rev()
+        .max_by_key(|(_, report)| report.signature + report.accidentals);
+    if let Some((plan, report)) = hardest {
+        let in_signature = report.signature;
+        writeln!(
+            out,
+            "  hardest: written {}, {in_signature} in the signature and {} accidentals",
+            plan.written, report.accidentals
+        )?;
+    }
+    Ok(())
+}
+
+const HEADING: [&str; 11] = [
+    "no",
+    "written",
+    "concert",
+    "lowest",
+    "highest",
+    "bars",
+    "turns",
+    "jumps",
+    "crossings",
+    "respelled",
+    "accidentals",
+];
+
+fn row(plan: &SheetPlan, report: &Report) -> [String; 11] {
+    [
+        format!("{:02}", plan.number),
+        plan.written.to_string(),
+        plan.concert.to_string(),
+        report.lowest.to_string(),
+        report.highest.to_string(),
+        report.bars.to_string(),
+        report.turns.to_string(),
+        report.jumps.to_string(),
+        report.register_crossings.to_string(),
+        report.respellings.to_string(),
+        report.accidentals.to_string(),
+    ]
+}
+
+/// Each remark once, with the written keys it holds in.
+fn remarks<'a>(
+    reports: impl Iterator<Item = (&'a SheetPlan, &'a Report)>,
+) -> Vec<(String, Vec<String>)> {
+    let mut remarks: Vec<(String, Vec<String>)> = Vec::new();
+    for (plan, report) in reports {
+        for exercise in &report.exercises {
+            for remark in &exercise.remarks {
+                let said = format!("{}: {remark}", exercise.heading);
+                let key = plan.written.to_string();
+                match remarks.iter_mut().find(|(known, _)| *known == said) {
+                    Some((_, keys)) => keys.push(key),
+                    None => remarks.push((said, vec![key])),
+                }
+            }
+        }
+    }
+    remarks
+}

@@ -1,0 +1,113 @@
+//! `contents.json`: what lies in a lesson's folder, for scripts and for
+//! looking a sheet up.
+
+use etude::{LeftOut, Report, SheetPlan};
+use lesson::{Lesson, Player};
+use serde::Serialize;
+
+/// The whole file.
+#[derive(Debug, Serialize)]
+pub struct Contents {
+    pub lesson: String,
+    pub title: String,
+    pub sheets: Vec<SheetEntry>,
+    pub left_out: Vec<LeftOutEntry>,
+}
+
+/// Who a sheet is for, and in which key.
+#[derive(Debug, Serialize)]
+pub struct Heading {
+    pub instrument: String,
+    pub player: Option<String>,
+    pub level: &'static str,
+    pub number: u16,
+    pub written_key: String,
+    pub concert_key: String,
+}
+
+/// One file.
+#[derive(Debug, Serialize)]
+pub struct SheetEntry {
+    pub file: String,
+    #[serde(flatten)]
+    pub heading: Heading,
+    pub copies: u16,
+    pub bars: u32,
+    pub lowest: String,
+    pub highest: String,
+    pub turns: u32,
+    pub jumps: u32,
+}
+
+/// A sheet that could not be made.
+#[derive(Debug, Serialize)]
+pub struct LeftOutEntry {
+    #[serde(flatten)]
+    pub heading: Heading,
+    pub why: String,
+}
+
+impl Contents {
+    pub fn new(lesson: &Lesson) -> Contents {
+        Contents {
+            lesson: lesson.id.clone(),
+            title: lesson.title.clone(),
+            sheets: Vec::new(),
+            left_out: Vec::new(),
+        }
+    }
+
+    /// The file's text.
+    pub fn to_json(&self) -> serde_json::Result<Vec<u8>> {
+        let mut json = serde_json::to_vec_pretty(self)?;
+        json.push(b'\n');
+        Ok(json)
+    }
+}
+
+impl Heading {
+    pub fn new(player: &Player, plan: &SheetPlan) -> Heading {
+        Heading {
+            instrument: player.instrument.id.to_string(),
+            player: player.name.clone(),
+            level: player.level.word(),
+            number: plan.number,
+            written_key: plan.written.to_string(),
+            concert_key: plan.concert.to_string(),
+        }
+    }
+
+    /// Who and what, for messages: `Ada, alto-saxophone, written F#`.
+    pub fn words(&self) -> String {
+        let player = self
+            .player
+            .as_ref()
+            .map(|name| format!("{name}, "))
+            .unwrap_or_default();
+        format!("{player}{}, written {}", self.instrument, self.written_key)
+    }
+}
+
+impl SheetEntry {
+    pub fn new(file: String, player: &Player, plan: &SheetPlan, report: &Report) -> SheetEntry {
+        SheetEntry {
+            file,
+            heading: Heading::new(player, plan),
+            copies: player.copies,
+            bars: report.bars,
+            lowest: report.lowest.to_string(),
+            highest: report.highest.to_string(),
+            turns: report.turns,
+            jumps: report.jumps,
+        }
+    }
+}
+
+impl LeftOutEntry {
+    pub fn new(player: &Player, plan: &SheetPlan, why: &LeftOut) -> LeftOutEntry {
+        LeftOutEntry {
+            heading: Heading::new(player, plan),
+            why: why.to_string(),
+        }
+    }
+}

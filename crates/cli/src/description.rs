@@ -1,0 +1,287 @@
+//! What a sheet contains, told apart from how it is written down: so that
+//! any reader of the sheet can be held against it, note for note. Times are
+//! exact fractions of a quarter from the beginning of the sheet.
+
+use rhythm::{Fraction, Ticks, ValueKind};
+use score::{Direction, Element, Measure, Score, sounding_notes};
+use serde::Serialize;
+use theory::{ChordSymbol, DegreeChange, Mode};
+
+/// A whole sheet.
+#[derive(Debug, Serialize)]
+pub struct Description {
+    pub title: String,
+    pub subtitle: Option<String>,
+    pub head: Vec<String>,
+    pub part: String,
+    pub clef: Clef,
+    /// What to add to what is written to get what sounds.
+    pub transposition: Option<Transposition>,
+    pub measures: Vec<Bar>,
+    pub directions: Vec<Said>,
+    pub chords: Vec<Chord>,
+    pub notes: Vec<Note>,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Clef {
+    pub sign: String,
+    pub line: u8,
+    pub octave_change: i8,
+}
+
+#[derive(Debug, Serialize)]
+pub struct Transposition {
+    pub diatonic: i16,
+    pub chromatic: i16,
+    pub octave_change: i16,
+}
+
+/// A measure, with the signature and the meter that are printed in it.
+#[derive(Debug, Serialize)]
+pub struct Bar {
+    pub number: String,
+    pub onset: String,
+    pub length: String,
+    pub pickup: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub signature: Option<i8>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mode: Option<&'static str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub meter: Option<String>,
+}
+
+/// Something that stands over a measure.
+#[derive(Debug, Serialize)]
+pub struct Said {
+    pub onset: String,
+    #[serde(flatten)]
+    pub what: What,
+}
+
+#[derive(Debug, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum What {
+    Letter(String),
+    Words(String),
+    /// Quarters a minute, exact.
+    Tempo(String),
+    Feel(&'static str),
+}
+
+/// A printed chord symbol, in written pitch.
+#[derive(Debug, Serialize)]
+pub struct Chord {
+    pub onset: String,
+    pub symbol: String,
+    pub root: String,
+    pub bass: Option<String>,
+    pub kind: &'static str,
+    pub degrees: Vec<String>,
+    pub tones: Vec<String>,
+}
+
+/// A note as it sounds, ties joined.
+#[derive(Debug, Serialize)]
+pub struct Note {
+    pub written: String,
+    pub sounding: String,
+    pub onset: String,
+    pub length: String,
+    pub exercise: u16,
+    pub statement: u16,
+    pub degree: String,
+    pub ornament: bool,
+    pub chord: Option<String>,
+    pub labels: Vec<Option<String>>,
+}
+
+impl Description {
+    pub fn of(score: &Score) -> Description {
+        let part = &score.part;
+        let mut description = Description {
+            title: score.title.clone(),
+            subtitle: score.subtitle.clone(),
+            head: score.head.clone(),
+            part: part.name.clone(),
+            clef: Clef {
+                sign: format!("{:?}", part.clef.sign),
+                line: part.clef.line,
+                octave_change: part.clef.octave_change,
+            },
+            transposition: part.transposition.map(|by| Transposition {
+                diatonic: by.diatonic,
+                chromatic: by.chromatic,
+                octave_change: by.octave_change,
+            }),
+            measures: Vec::with_capacity(part.measures.len()),
+            directions: Vec::new(),
+            chords: Vec::new(),
+            notes: notes(score),
+        };
+        let quarters = |ticks: Ticks| Fraction::new(ticks, i64::from(score.divisions)).to_string();
+        let mut at: Ticks = 0;
+        for measure in &part.measures {
+            let length = measure
+                .elements
+                .iter()
+                .map(|element| Ticks::from(element.written().length))
+                .sum();
+            description
+                .measures
+                .push(bar(measure, quarters(at), quarters(length)));
+            let said = measure.directions.iter().map(|direction| Said {
+                onset: quarters(at),
+                what: what(direction),
+            });
+            description.directions.extend(said);
+            let mut within = at;
+            for written in measure.elements.iter().map(Element::written) {
+                if let Some(symbol) = written
+                    .chord
+                    .and_then(|chord| score.chords.get(usize::from(chord)))
+                {
+                    description.chords.push(chord(symbol, quarters(within)));
+                }
+                within += Ticks::from(written.length);
+            }
+            at += length;
+        }
+        description
+    }
+}
+
+fn notes(score: &Score) -> Vec<Note> {
+    let elements = score
+        .part
+        .measures
+        .iter()
+        .flat_map(|measure| &measure.elements);
+    let begun = elements.filter_map(|element| match element {
+        Element::Note(note) if !note.tied_from => Some(note),
+        _ => None,
+    });
+    let note = |(note, begun): (score::SoundingNote, &score::Note)| Note {
+        written: note.written.to_string(),
+        sounding: note.sounding.to_string(),
+        onset: note.onset.to_string(),
+        length: note.length.to_string(),
+        exercise: note.origin.exercise,
+        statement: note.origin.statement,
+        degree: note.origin.degree.to_string(),
+        ornament: note.origin.ornament,
+        chord: note
+            .origin
+            .chord
+            .and_then(|chord| score.chords.get(usize::from(chord)))
+            .map(symbol),
+        labels: labels(begun),
+    };
+    sounding_notes(score)
+        .into_iter()
+        .zip(begun)
+        .map(note)
+        .collect()
+}
+
+/// The rows of labels down to the last that has one.
+fn labels(note: &score::Note) -> Vec<Option<String>> {
+    let rows = note
+        .lyrics
+        .iter()
+        .rposition(Option::is_some)
+        .map_or(0, |last| last + 1);
+    note.lyrics[..rows]
+        .iter()
+        .map(|label| label.as_ref().map(|text| text.to_string()))
+        .collect()
+}
+
+fn bar(measure: &Measure, onset: String, length: String) -> Bar {
+    let key = measure.key;
+    Bar {
+        number: if measure.extra {
+            format!("X{}", measure.number)
+        } else {
+            measure.number.to_string()
+        },
+        onset,
+        length,
+        pickup: measure.implicit,
+        signature: key.map(|key| key.signature.fifths()),
+        mode: key.and_then(|key| key.mode).map(|mode| match mode {
+            Mode::Major => "major",
+            Mode::Minor => "minor",
+        }),
+        meter: measure
+            .meter
+            .as_ref()
+            .map(|meter| format!("{}/{}", meter.upper(), meter.lower())),
+    }
+}
+
+fn what(direction: &Direction) -> What {
+    match direction {
+        Direction::Rehearsal(letter) => What::Letter(letter.clone()),
+        Direction::Words(words) => What::Words(words.to_string()),
+        Direction::Tempo { beat, per_minute } => {
+            let dots = (1..=beat.dots)
+                .map(|dot| Fraction::new(1, 1 << dot))
+                .sum::<Fraction>();
+            let quarters = plain_length(beat.kind) * (dots + 1);
+            What::Tempo((quarters * i64::from(*per_minute)).to_string())
+        }
+        Direction::Swing => What::Feel("swing"),
+        Direction::Straight => What::Feel("straight"),
+    }
+}
+
+fn plain_length(kind: ValueKind) -> Fraction {
+    match kind {
+        ValueKind::SixtyFourth => Fraction::new(1, 16),
+        ValueKind::ThirtySecond => Fraction::new(1, 8),
+        ValueKind::Sixteenth => Fraction::new(1, 4),
+        ValueKind::Eighth => Fraction::new(1, 2),
+        ValueKind::Quarter => Fraction::from(1),
+        ValueKind::Half => Fraction::from(2),
+        ValueKind::Whole => Fraction::from(4),
+        ValueKind::Breve => Fraction::from(8),
+    }
+}
+
+fn chord(chord: &ChordSymbol, onset: String) -> Chord {
+    let (degrees, _) = chord.chord.musicxml_degrees();
+    let degree = |degree: &theory::ChordDegree| {
+        let change = match degree.change {
+            DegreeChange::Add => "add",
+            DegreeChange::Alter => "alter",
+            DegreeChange::Subtract => "subtract",
+        };
+        format!("{change} {} {}", degree.value, degree.alter)
+    };
+    Chord {
+        onset,
+        symbol: symbol(chord),
+        root: chord.root.to_string(),
+        bass: chord.bass.map(|bass| bass.to_string()),
+        kind: chord.chord.musicxml_kind(),
+        degrees: degrees.iter().map(degree).collect(),
+        tones: chord.tones().iter().map(|tone| tone.to_string()).collect(),
+    }
+}
+
+/// As musicians write it; no root before N.C.
+fn symbol(chord: &ChordSymbol) -> String {
+    let suffix = chord.chord.suffix();
+    let root = if chord.chord.degrees().is_empty() {
+        String::new()
+    } else {
+        chord.root.to_string()
+    };
+    let bass = chord
+        .bass
+        .map(|bass| format!("/{bass}"))
+        .unwrap_or_default();
+    format!("{root}{suffix}{bass}")
+}
