@@ -1,12 +1,39 @@
 //! From a lesson to its sheets: the figure's forms, the line they make, its
 //! place on a horn, its spelling, and its notation.
 //!
-//! The walk inside: [`figure`] cells → [`compose`]d line → [`place`]d line →
-//! [`spell`]ed line → [`notate`]d score. It knows no TOML, no XML and no files.
+//! The walk inside: `figure` cells → `compose`d line (its statements a
+//! `course`, its time a `timing`) → `place`d line (`turn`, `jump`,
+//! `scale_run`) → `spell`ed line → `notate`d measures. It knows no TOML, no
+//! XML and no files.
 #![deny(missing_docs)]
 
 mod composer;
+mod plan;
 mod report;
 
-pub use composer::{Composer, SheetPlan};
+mod figure;
+mod heights;
+
+mod compose;
+mod course;
+mod timing;
+
+mod jump;
+mod place;
+mod scale_run;
+mod turn;
+
+mod spell;
+
+mod accidental;
+mod breaks;
+mod heading;
+mod label;
+mod notate;
+
+#[cfg(test)]
+mod sample;
+
+pub use composer::Composer;
+pub use plan::SheetPlan;
 pub use report::{ExerciseReport, LeftOut, Report, Sheet};

@@ -1,7 +1,10 @@
 //! What a sheet contains, for reports and for `check`.
 
-use score::Score;
-use theory::{Pitch, PitchName, Range};
+use score::{Element, Measure, Score};
+use theory::{KeySignature, Pitch, PitchName, Range, RegisterBreak};
+
+use crate::place::Placed;
+use crate::spell::Spelled;
 
 /// A finished sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -71,4 +74,99 @@ impl std::fmt::Display for LeftOut {
             self.exercise, self.written, self.note, self.range.low, self.range.high
         )
     }
+}
+
+/// A report as a sheet's exercises are added to it.
+#[derive(Debug)]
+pub(crate) struct Gathering {
+    register_break: Option<RegisterBreak>,
+    report: Report,
+}
+
+impl Gathering {
+    /// Before the first exercise; `root` stands in for pitches until then.
+    pub fn new(register_break: Option<RegisterBreak>, root: Pitch) -> Gathering {
+        let report = Report {
+            bars: 0,
+            lowest: root,
+            highest: root,
+            turns: 0,
+            jumps: 0,
+            register_crossings: 0,
+            respellings: 0,
+            accidentals: 0,
+            signature: 0,
+            exercises: Vec::new(),
+        };
+        Gathering {
+            register_break,
+            report,
+        }
+    }
+
+    /// Adds an exercise, with the measures that are its own.
+    pub fn add(
+        &mut self,
+        heading: String,
+        placed: &Placed,
+        spelled: &Spelled,
+        key: KeySignature,
+        measures: &[Measure],
+    ) {
+        let by_sound = |pitch: &Pitch| pitch.midi();
+        let pitches = spelled.pitches.iter().copied();
+        let lowest = pitches.clone().min_by_key(by_sound).unwrap_or(placed.root);
+        let highest = pitches.max_by_key(by_sound).unwrap_or(placed.root);
+        let report = &mut self.report;
+        let first = report.exercises.is_empty();
+        if first || lowest.midi() < report.lowest.midi() {
+            report.lowest = lowest;
+        }
+        if first || highest.midi() > report.highest.midi() {
+            report.highest = highest;
+        }
+        report.turns += u32::from(placed.jumps == 0 && !placed.remarks.is_empty());
+        report.jumps += placed.jumps;
+        report.register_crossings += crossings(&spelled.pitches, self.register_break);
+        report.respellings += spelled.respellings;
+        report.accidentals += accidentals(measures);
+        report.signature = report
+            .signature
+            .max(u32::from(key.signature.fifths().unsigned_abs()));
+        report.exercises.push(ExerciseReport {
+            heading,
+            lowest,
+            highest,
+            remarks: placed.remarks.clone(),
+        });
+    }
+
+    /// The report of a sheet of so many bars.
+    pub fn finish(self, bars: u32) -> Report {
+        Report {
+            bars,
+            ..self.report
+        }
+    }
+}
+
+/// How often the line crosses the horn's own break.
+fn crossings(pitches: &[Pitch], register_break: Option<RegisterBreak>) -> u32 {
+    let Some(RegisterBreak { below }) = register_break else {
+        return 0;
+    };
+    let under = |pitch: &Pitch| pitch.midi() <= below.midi();
+    pitches
+        .windows(2)
+        .filter(|pair| under(&pair[0]) != under(&pair[1]))
+        .count() as u32
+}
+
+/// Accidentals printed, courtesies not counted.
+fn accidentals(measures: &[Measure]) -> u32 {
+    let elements = measures.iter().flat_map(|measure| &measure.elements);
+    let printed = elements.filter(|element| {
+        matches!(element, Element::Note(note) if note.accidental.is_some_and(|accidental| !accidental.courtesy))
+    });
+    printed.count() as u32
 }

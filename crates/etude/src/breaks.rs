@@ -1,0 +1,116 @@
+//! Rule 9: where systems begin. At statements where that can be, four bars to
+//! a system, fewer when bars are dense or staves large, and no last bar
+//! alone.
+
+use rhythm::{BarPieces, Ticks};
+use theory::Level;
+
+/// What a break elsewhere than at a statement costs, beside a bar too few or
+/// too many (1, 4, 9 …).
+const INSIDE_A_STATEMENT: u32 = 6;
+
+/// What a last bar alone on its system costs.
+const LONELY: u32 = 1_000;
+
+/// The bars (by place) at which systems begin, the first always among them.
+pub(crate) fn systems(bars: &[BarPieces], starts: &[Ticks], most: usize) -> Vec<bool> {
+    let count = bars.len();
+    // The least cost of bars from each place on, and the system that gives it.
+    let mut rest: Vec<(u32, usize)> = vec![(0, 0); count + 1];
+    for place in (0..count).rev() {
+        let longest = (most + 1).min(count - place);
+        let ways = (1..=longest).map(|length| {
+            let next = place + length;
+            let last = next == count;
+            let gap = most.abs_diff(length) as u32;
+            let mut cost = if last && length < most { 0 } else { gap * gap };
+            if length > most && !last {
+                cost += LONELY;
+            }
+            if last && length == 1 && count > 1 {
+                cost += LONELY;
+            }
+            if !last && !begins_statement(&bars[next], starts) {
+                cost += INSIDE_A_STATEMENT;
+            }
+            (cost + rest[next].0, length)
+        });
+        // Of equal ways the longest system first.
+        rest[place] = ways
+            .min_by_key(|(cost, length)| (*cost, usize::MAX - length))
+            .unwrap_or((0, 1));
+    }
+    let mut begins = vec![false; count];
+    let mut place = 0;
+    while place < count {
+        begins[place] = true;
+        place += rest[place].1.max(1);
+    }
+    begins
+}
+
+/// How many bars go on a system.
+pub(crate) fn bars_to_a_system(bars: &[BarPieces], rows: usize, level: Level) -> usize {
+    let pieces: usize = bars.iter().map(|bar| bar.pieces.len()).max().unwrap_or(0);
+    let large = usize::from(level == Level::Beginner);
+    // About 36 notes stand comfortably on a line, 32 with labels under them,
+    // fewer on large staves.
+    let room = 36 - 4 * rows.min(2) - 6 * large;
+    (room / pieces.max(1)).clamp(1, 4 - large)
+}
+
+/// Whether a statement begins with a bar (or in the pickup just before it,
+/// which then stands on the system above).
+fn begins_statement(bar: &BarPieces, starts: &[Ticks]) -> bool {
+    let bar_start = bar.start;
+    starts.iter().any(|start| *start == bar_start)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Bars of length 8 with statements beginning at the given bars; how many
+    /// bars each system gets.
+    fn check(bars: usize, starts: &[i64], most: usize, expected: &[usize]) {
+        let list: Vec<BarPieces> =
+            (0..bars).map(|bar| BarPieces { start: bar as i64 * 8, length: 8, pieces: Vec::new() }).collect();
+        let starts: Vec<Ticks> = starts.iter().map(|bar| bar * 8).collect();
+        let begins = systems(&list, &starts, most);
+        let mut found: Vec<usize> = Vec::new();
+        for begin in begins {
+            match found.last_mut() {
+                Some(bars) if !begin => *bars += 1,
+                _ => found.push(1),
+            }
+        }
+        assert_eq!(found, expected, "{bars} bars, {most} to a system");
+    }
+
+    #[test]
+    fn systems_begin_at_statements() {
+        let every: Vec<i64> = (0..40).collect();
+        let second: Vec<i64> = (0..40).step_by(2).collect();
+        let third: Vec<i64> = (0..40).step_by(3).collect();
+        check(16, &every, 4, &[4, 4, 4, 4]);
+        check(33, &second, 4, &[4, 4, 4, 4, 4, 4, 4, 5]);
+        check(12, &third, 4, &[3, 3, 3, 3]);
+        check(7, &every, 4, &[4, 3]);
+    }
+
+    #[test]
+    fn no_last_bar_stands_alone() {
+        let every: Vec<i64> = (0..40).collect();
+        check(17, &every, 4, &[4, 4, 4, 5]);
+        check(5, &every, 4, &[5]);
+        check(1, &every, 4, &[1]);
+        for most in 2..=4 {
+            for bars in 2..40 {
+                let list: Vec<BarPieces> =
+                    (0..bars).map(|bar| BarPieces { start: bar * 8, length: 8, pieces: Vec::new() }).collect();
+                let begins = systems(&list, &[0], most);
+                assert!(!begins[bars as usize - 1], "{bars} bars, {most} to a system");
+            }
+        }
+    }
+}

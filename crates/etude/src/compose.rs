@@ -1,0 +1,150 @@
+//! What an exercise plays, before any horn is thought of: which forms of the
+//! figure, begun on which rungs, closing where.
+
+use lesson::{Direction, Ending, Exercise, ExerciseKind, Figure, Lesson, Span};
+use rhythm::{Fraction, Meter};
+use theory::{Form, Ladder};
+
+use crate::figure::Cell;
+use crate::heights::Heights;
+
+/// A composed line.
+#[derive(Debug)]
+pub(crate) enum Line {
+    /// Statements of a figure.
+    Figures(FigureLine),
+    /// The scale itself.
+    Scale(ScaleLine),
+}
+
+/// Statements of a figure: so many up, so many down.
+#[derive(Debug)]
+pub(crate) struct FigureLine {
+    pub meter: Meter,
+    /// The form said going up, and the one said coming down.
+    pub rising: Cell,
+    pub falling: Cell,
+    pub heights: Heights,
+    /// Quarters from one statement to the next, where the first ends, and
+    /// what comes before its bar line.
+    pub span: Fraction,
+    pub ends_at: Fraction,
+    pub pickup: Fraction,
+    pub counts_beats: bool,
+    pub course: Course,
+    pub closes: bool,
+}
+
+/// Which rungs the statements are begun on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Course {
+    /// Once from the root, or from the root above, or both.
+    Once(Direction),
+    /// On every rung of so many octaves.
+    Octaves(i32, Direction),
+    /// On every rung that fits.
+    WholeHorn(Direction),
+}
+
+/// The scale in even eighths.
+#[derive(Debug)]
+pub(crate) struct ScaleLine {
+    pub meter: Meter,
+    pub heights: Heights,
+    pub direction: Direction,
+    /// Octaves from root to root; none for the whole horn.
+    pub octaves: Option<i32>,
+}
+
+/// How long a line has become: statements (or, in a scale, notes) on the way
+/// up and on the way down.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Extent {
+    pub ups: u16,
+    pub downs: u16,
+}
+
+impl Line {
+    /// Composes one exercise of a lesson.
+    pub fn of(lesson: &Lesson, exercise: &Exercise, per_quarter: u32) -> Line {
+        let scale = &lesson.scales[exercise.scale].scale;
+        let heights = Heights::of(&Ladder::new(scale));
+        let figure = exercise.figure.map(|at| &lesson.figures[at]);
+        match (exercise.kind, figure) {
+            (ExerciseKind::Figure | ExerciseKind::Sequence, Some(figure)) => {
+                Line::Figures(FigureLine::of(figure, exercise, heights, per_quarter))
+            }
+            (_, figure) => Line::Scale(ScaleLine {
+                meter: figure.map_or_else(Meter::common, |figure| figure.meter.clone()),
+                heights,
+                direction: exercise.direction,
+                octaves: octaves(exercise.span),
+            }),
+        }
+    }
+
+    pub fn meter(&self) -> &Meter {
+        match self {
+            Line::Figures(line) => &line.meter,
+            Line::Scale(line) => &line.meter,
+        }
+    }
+
+    /// Whether numbers of the count are beats of a compound meter.
+    pub fn counts_beats(&self) -> bool {
+        match self {
+            Line::Figures(line) => line.counts_beats,
+            Line::Scale(_) => false,
+        }
+    }
+}
+
+impl FigureLine {
+    fn of(figure: &Figure, exercise: &Exercise, heights: Heights, per_quarter: u32) -> FigureLine {
+        let size = heights.size();
+        let once = exercise.kind == ExerciseKind::Figure;
+        let first = figure
+            .count
+            .slots
+            .first()
+            .map_or(Fraction::ZERO, |slot| slot.onset);
+        let course = match octaves(exercise.span) {
+            _ if once => Course::Once(exercise.direction),
+            Some(octaves) => Course::Octaves(octaves, exercise.direction),
+            None => Course::WholeHorn(exercise.direction),
+        };
+        let last = figure
+            .count
+            .slots
+            .last()
+            .map_or(first, |slot| slot.onset + slot.length);
+        FigureLine {
+            meter: figure.meter.clone(),
+            rising: Cell::of(figure, size, per_quarter),
+            falling: Cell::coming_down(figure, exercise.coming_down, size, per_quarter),
+            heights,
+            span: figure.count.span,
+            ends_at: last + figure.count.pickup,
+            pickup: figure.count.pickup,
+            counts_beats: figure.count.counts_beats,
+            course,
+            closes: !once && exercise.ending == Ending::Root,
+        }
+    }
+
+    /// The cell of a form.
+    pub fn cell(&self, form: Form) -> &Cell {
+        match form {
+            Form::Rising => &self.rising,
+            Form::Falling => &self.falling,
+        }
+    }
+}
+
+fn octaves(span: Span) -> Option<i32> {
+    match span {
+        Span::OneOctave => Some(1),
+        Span::TwoOctaves => Some(2),
+        Span::WholeHorn => None,
+    }
+}

@@ -1,0 +1,198 @@
+//! The statements of a line in order, the tones they sound, and how far those
+//! reach.
+
+use lesson::Direction;
+use theory::{Form, LineTone, Rung, Tone};
+
+use crate::compose::{Course, Extent, FigureLine};
+use crate::figure::{Cell, CellTone};
+use crate::heights::{Heights, Reach};
+
+/// One statement: the rung its root stands on, and the form it is said in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Statement {
+    pub base: i32,
+    pub form: Form,
+}
+
+/// Which statements a line makes: `ups` from rung 0 upward, then `downs` from
+/// `turn` downward, then the closing root.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Plan {
+    pub ups: i32,
+    pub downs: i32,
+    pub turn: i32,
+    pub closing: Option<i32>,
+}
+
+impl Plan {
+    /// What a course asks for, whatever the horn; none for the whole horn,
+    /// which only the horn can say.
+    pub fn full(line: &FigureLine) -> Option<Plan> {
+        let size = line.heights.size();
+        let (top, direction) = match line.course {
+            Course::WholeHorn(_) => return None,
+            Course::Octaves(octaves, direction) => (octaves * size, direction),
+            Course::Once(direction) => {
+                let (ups, downs) = match direction {
+                    Direction::Up => (1, 0),
+                    Direction::Down => (0, 1),
+                    Direction::UpAndDown => (1, 1),
+                };
+                return Some(Plan {
+                    ups,
+                    downs,
+                    turn: size,
+                    closing: None,
+                });
+            }
+        };
+        let (ups, downs, closing) = match direction {
+            Direction::Up => (top + 1, 0, top),
+            Direction::Down => (0, top + 1, 0),
+            Direction::UpAndDown => (top + 1, top + 1, 0),
+        };
+        Some(Plan {
+            ups,
+            downs,
+            turn: top,
+            closing: line.closes.then_some(closing),
+        })
+    }
+
+    pub fn statements(self) -> impl ExactSizeIterator<Item = Statement> {
+        (0..self.ups + self.downs).map(move |place| {
+            if place < self.ups {
+                Statement {
+                    base: place,
+                    form: Form::Rising,
+                }
+            } else {
+                Statement {
+                    base: self.turn - (place - self.ups),
+                    form: Form::Falling,
+                }
+            }
+        })
+    }
+
+    pub fn extent(self) -> Extent {
+        let count = |statements: i32| u16::try_from(statements).unwrap_or(u16::MAX);
+        Extent {
+            ups: count(self.ups),
+            downs: count(self.downs),
+        }
+    }
+}
+
+impl FigureLine {
+    /// The tones of statements in order, and of the closing root; an ornament
+    /// at a statement's end leads to what comes next.
+    pub fn tones(&self, statements: &[Statement], closing: Option<i32>) -> Vec<LineTone> {
+        let mut tones = Vec::with_capacity(statements.len() * self.rising.notes.len() + 1);
+        for (place, statement) in statements.iter().enumerate() {
+            let cell = self.cell(statement.form);
+            let own = LineTone {
+                tone: Tone::Rung(Rung(statement.base + cell.first_rung())),
+                form: statement.form,
+            };
+            let next = match (statements.get(place + 1), closing) {
+                (Some(next), _) => {
+                    let first = self.cell(next.form).first_rung();
+                    LineTone {
+                        tone: Tone::Rung(Rung(next.base + first)),
+                        form: next.form,
+                    }
+                }
+                (None, Some(root)) => LineTone {
+                    tone: Tone::Rung(Rung(root)),
+                    form: statement.form,
+                },
+                // Nothing follows: the ornament leads back to where it began.
+                (None, None) => own,
+            };
+            push_cell(cell, *statement, next, &mut tones);
+        }
+        if let Some(root) = closing {
+            let form = statements
+                .last()
+                .map_or(Form::Rising, |statement| statement.form);
+            tones.push(LineTone {
+                tone: Tone::Rung(Rung(root)),
+                form,
+            });
+        }
+        tones
+    }
+
+    /// How far the statements of a plan reach, in semitones above rung 0.
+    pub fn reach(&self, plan: Plan) -> Option<Reach> {
+        let statements: Vec<Statement> = plan.statements().collect();
+        let tones = self.tones(&statements, plan.closing);
+        Reach::of(tones.iter().map(|tone| height(&self.heights, *tone)))
+    }
+
+    /// How far one statement reaches by itself; ornaments that lead out of it
+    /// count with what they lead to.
+    pub fn statement_reach(&self, statement: Statement) -> Reach {
+        let cell = self.cell(statement.form);
+        let first = statement.base + cell.first_rung();
+        let home = LineTone {
+            tone: Tone::Rung(Rung(first)),
+            form: statement.form,
+        };
+        let mut tones = Vec::with_capacity(cell.notes.len());
+        push_cell(cell, statement, home, &mut tones);
+        let inside = cell
+            .notes
+            .iter()
+            .rposition(|note| matches!(note.tone, CellTone::Rung(_)))
+            .map_or(0, |at| at + 1);
+        let heights = tones
+            .iter()
+            .take(inside)
+            .map(|tone| height(&self.heights, *tone));
+        Reach::of(heights).unwrap_or(Reach { low: 0, high: 0 })
+    }
+}
+
+/// Semitones of a tone above rung 0.
+pub(crate) fn height(heights: &Heights, tone: LineTone) -> i32 {
+    match tone.tone {
+        Tone::Rung(rung) => heights.at(rung.0, tone.form),
+        Tone::Above(rung) => heights.at(rung.0, tone.form) + 1,
+        Tone::Below(rung) => heights.at(rung.0, tone.form) - 1,
+    }
+}
+
+fn push_cell(cell: &Cell, statement: Statement, next: LineTone, tones: &mut Vec<LineTone>) {
+    let from = tones.len();
+    for note in &cell.notes {
+        let (tone, form) = match note.tone {
+            CellTone::Rung(rung) => (Tone::Rung(Rung(statement.base + rung)), statement.form),
+            CellTone::Above => (Tone::Above(Rung(0)), statement.form),
+            CellTone::Below => (Tone::Below(Rung(0)), statement.form),
+        };
+        tones.push(LineTone { tone, form });
+    }
+    // Targets become known from the end backwards.
+    let mut target = next;
+    for tone in tones[from..].iter_mut().rev() {
+        match (tone.tone, target.tone) {
+            (Tone::Rung(_), _) => target = *tone,
+            (Tone::Above(_), Tone::Rung(rung)) => {
+                *tone = LineTone {
+                    tone: Tone::Above(rung),
+                    form: target.form,
+                }
+            }
+            (Tone::Below(_), Tone::Rung(rung)) => {
+                *tone = LineTone {
+                    tone: Tone::Below(rung),
+                    form: target.form,
+                }
+            }
+            _ => {}
+        }
+    }
+}

@@ -1,0 +1,97 @@
+//! What is said over an exercise, and at the head of the sheet.
+
+use lesson::{
+    ComingDown, Direction, Exercise, ExerciseKind, KeyChoice, Lesson, Player, Span, Tempo,
+};
+use theory::KeyOrder;
+
+use crate::SheetPlan;
+
+/// The rehearsal letter of an exercise on its sheet: A to Z, then AA, AB, …;
+/// none on a sheet with a single exercise.
+pub(crate) fn rehearsal(place: usize, of: usize) -> Option<String> {
+    if of < 2 {
+        return None;
+    }
+    let letter = |place: usize| char::from(b'A' + (place % 26) as u8);
+    Some(match place / 26 {
+        0 => letter(place).to_string(),
+        round => format!("{}{}", letter(round - 1), letter(place)),
+    })
+}
+
+/// Kind, direction and span in words: `Sequence, up and down, one octave,
+/// coming down flipped`.
+pub(crate) fn words(lesson: &Lesson, exercise: &Exercise) -> String {
+    let mut words = match exercise.kind {
+        ExerciseKind::Scale => "Scale".to_owned(),
+        ExerciseKind::Figure => "Figure".to_owned(),
+        ExerciseKind::Sequence => "Sequence".to_owned(),
+    };
+    if let Some(name) = exercise
+        .figure
+        .and_then(|at| lesson.figures[at].name.as_deref())
+        && exercise.kind != ExerciseKind::Scale
+        && lesson.figures.len() > 1
+    {
+        words.push_str(&format!(" on {name}"));
+    }
+    words.push_str(&format!(", {}", lesson.scales[exercise.scale].scale.name));
+    words.push_str(match exercise.direction {
+        Direction::Up => ", up",
+        Direction::Down => ", down",
+        Direction::UpAndDown => ", up and down",
+    });
+    if exercise.kind != ExerciseKind::Figure {
+        words.push_str(match exercise.span {
+            Span::OneOctave => ", one octave",
+            Span::TwoOctaves => ", two octaves",
+            Span::WholeHorn => ", whole horn",
+        });
+    }
+    if exercise.kind != ExerciseKind::Scale && exercise.direction != Direction::Up {
+        words.push_str(match exercise.coming_down {
+            ComingDown::Flipped => ", coming down flipped",
+            ComingDown::Reversed => ", coming down reversed",
+            ComingDown::AsItIs => ", coming down as it is",
+        });
+    }
+    words
+}
+
+/// The lines at the head of a sheet.
+pub(crate) fn head(lesson: &Lesson, player: &Player, plan: &SheetPlan) -> Vec<String> {
+    let mut lines = Vec::new();
+    let who = [player.name.clone(), lesson.class.clone()]
+        .into_iter()
+        .flatten();
+    lines.extend(who);
+    lines.push(format!(
+        "Written {} · concert {}",
+        plan.written.signs(),
+        plan.concert.signs()
+    ));
+    let moves = lesson
+        .exercises
+        .iter()
+        .filter(|exercise| exercise.kind != ExerciseKind::Scale);
+    let mut said: Vec<&str> = Vec::new();
+    for figure in moves.filter_map(|exercise| exercise.figure.map(|at| &lesson.figures[at])) {
+        if !said.contains(&figure.moves_said.as_str()) {
+            said.push(&figure.moves_said);
+        }
+    }
+    lines.extend(said.into_iter().map(str::to_owned));
+    let keys = player.keys.as_ref().unwrap_or(&lesson.keys);
+    if let KeyChoice::Order {
+        order: KeyOrder::Shuffled { seed },
+        ..
+    } = keys.choice
+    {
+        lines.push(format!("Keys shuffled, seed {seed}"));
+    }
+    if let Some(Tempo::Ladder { from, to, by }) = lesson.tempo {
+        lines.push(format!("From {from} to {to} beats a minute, by {by}"));
+    }
+    lines
+}

@@ -1,0 +1,99 @@
+//! Rows of labels under the notes.
+
+use std::borrow::Cow;
+
+use lesson::Label;
+use rhythm::{CountWord, Meter, Ticks, count_word};
+use score::{Lyric, Lyrics};
+use theory::{Degree, LineTone, Pitch, Tone};
+
+use crate::timing::quarters;
+
+/// What a note's labels are made from.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Labelled<'a> {
+    pub meter: &'a Meter,
+    pub counts_beats: bool,
+    /// Ticks from its bar line.
+    pub at: Ticks,
+    pub per_quarter: u32,
+    pub pitch: Pitch,
+    pub degree: Degree,
+    pub tone: LineTone,
+    /// The rung sounded before it in the same statement, if any.
+    pub from: Option<i32>,
+    /// Rungs to the octave.
+    pub size: i32,
+}
+
+/// The labels of one note, row by row.
+pub(crate) fn labels(rows: &[Label], note: Labelled) -> Lyrics {
+    let mut lyrics: Lyrics = [const { None }; 4];
+    for (lyric, row) in lyrics.iter_mut().zip(rows) {
+        *lyric = match row {
+            Label::Degrees => Some(degree(note.degree)),
+            Label::Counts => count_word(
+                note.meter,
+                quarters(note.at, note.per_quarter),
+                note.counts_beats,
+            )
+            .map(count),
+            Label::Moves => Some(made_move(note.tone, note.from, note.size)),
+            Label::NoteNames => Some(Cow::Owned(note.pitch.name().signs())),
+        };
+    }
+    lyrics
+}
+
+fn degree(degree: Degree) -> Lyric {
+    const PLAIN: [&str; 7] = ["1", "2", "3", "4", "5", "6", "7"];
+    const FLAT: [&str; 7] = ["♭1", "♭2", "♭3", "♭4", "♭5", "♭6", "♭7"];
+    const SHARP: [&str; 7] = ["♯1", "♯2", "♯3", "♯4", "♯5", "♯6", "♯7"];
+    let names = match degree.alteration {
+        0 => &PLAIN,
+        -1 => &FLAT,
+        1 => &SHARP,
+        _ => return Cow::Owned(degree.signs()),
+    };
+    names
+        .get(usize::from(degree.number).wrapping_sub(1))
+        .map_or_else(|| Cow::Owned(degree.signs()), |name| Cow::Borrowed(*name))
+}
+
+fn count(word: CountWord) -> Lyric {
+    const NUMBERS: [&str; 12] = [
+        "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12",
+    ];
+    match word {
+        CountWord::Number(number) => match NUMBERS.get(usize::from(number).wrapping_sub(1)) {
+            Some(name) => Cow::Borrowed(*name),
+            None => Cow::Owned(number.to_string()),
+        },
+        CountWord::And => Cow::Borrowed("&"),
+        CountWord::E => Cow::Borrowed("e"),
+        CountWord::A => Cow::Borrowed("a"),
+        CountWord::SecondThird => Cow::Borrowed("la"),
+        CountWord::LastThird => Cow::Borrowed("li"),
+    }
+}
+
+/// How the line came to a note: `start`, `+1`, `−2`, `=`, or the ornament.
+fn made_move(tone: LineTone, from: Option<i32>, size: i32) -> Lyric {
+    let rung = match tone.tone {
+        Tone::Above(_) => return Cow::Borrowed("above"),
+        Tone::Below(_) => return Cow::Borrowed("below"),
+        Tone::Rung(rung) => rung.0,
+    };
+    match from.map(|from| rung - from) {
+        None => Cow::Borrowed("start"),
+        Some(0) => Cow::Borrowed("="),
+        Some(1) => Cow::Borrowed("+1"),
+        Some(2) => Cow::Borrowed("+2"),
+        Some(-1) => Cow::Borrowed("−1"),
+        Some(-2) => Cow::Borrowed("−2"),
+        Some(steps) if steps == size => Cow::Borrowed("+8"),
+        Some(steps) if steps == -size => Cow::Borrowed("−8"),
+        Some(steps) if steps > 0 => Cow::Owned(format!("+{steps}")),
+        Some(steps) => Cow::Owned(format!("−{}", steps.unsigned_abs())),
+    }
+}

@@ -1,0 +1,259 @@
+//! From a spelled line to measures: notes on their bars with accidentals,
+//! labels, chord symbols, breaks and barlines decided.
+
+use lesson::Label;
+use rhythm::{BarPieces, Meter, MeterKind, NoteValue, Piece, PieceKind, ValueKind};
+use score::{Barline, Break, Direction, Element, Measure, Note, Origin, Rest, Written};
+use theory::{Degree, KeySignature, Ladder, Level, LineTone, Pitch, Tone};
+
+use crate::accidental::Accidentals;
+use crate::breaks;
+use crate::compose::Line;
+use crate::label::{Labelled, labels};
+use crate::place::Placed;
+use crate::spell::Spelled;
+use crate::timing::Timing;
+
+/// Everything that is known of an exercise on a sheet.
+#[derive(Debug)]
+pub(crate) struct Ready<'a> {
+    /// Number on the sheet, from 0.
+    pub number: u16,
+    pub line: &'a Line,
+    pub ladder: &'a Ladder,
+    pub timing: &'a Timing,
+    pub placed: &'a Placed,
+    pub spelled: &'a Spelled,
+    pub key: KeySignature,
+    /// Place of its chord in the score's chords.
+    pub chord: Option<u16>,
+    pub rows: &'a [Label],
+    pub level: Level,
+    pub per_quarter: u32,
+}
+
+/// Bar numbers as they run on through a sheet.
+#[derive(Debug, Default)]
+pub(crate) struct Numbers {
+    bars: u32,
+    extras: u32,
+}
+
+impl Numbers {
+    /// Bars numbered so far, pickups not counted.
+    pub fn bars(&self) -> u32 {
+        self.bars
+    }
+}
+
+/// Appends an exercise's measures, `over` standing over the first.
+pub(crate) fn measures(
+    ready: &Ready,
+    over: Vec<Direction>,
+    numbers: &mut Numbers,
+    sheet: &mut Vec<Measure>,
+) {
+    let bars = &ready.timing.bars;
+    let most = breaks::bars_to_a_system(bars, ready.rows.len(), ready.level);
+    let systems = breaks::systems(bars, &ready.timing.starts, most);
+    let meter = ready.line.meter();
+    let opens = sheet.len();
+    let (key, printed_meter) = changes(sheet, ready.key, meter);
+    let mut accidentals = Accidentals::new(ready.key.signature);
+    for (place, (bar, begins)) in bars.iter().zip(systems).enumerate() {
+        let mut measure = Measure {
+            elements: elements(ready, bar, &mut accidentals),
+            ..Measure::default()
+        };
+        number(bar, opens == 0, numbers, &mut measure);
+        measure.begins = (begins && opens + place > 0).then_some(Break::System);
+        accidentals.next_bar();
+        sheet.push(measure);
+    }
+    if let Some(first) = sheet.get_mut(opens) {
+        first.key = key;
+        first.meter = printed_meter;
+        first.directions = over;
+    }
+    if let Some(last) = sheet.last_mut() {
+        last.barline = Some(Barline::Double);
+    }
+}
+
+/// The value of a meter's beat, for tempo marks.
+pub(crate) fn beat_value(meter: &Meter) -> NoteValue {
+    let compound = meter.kind() == MeterKind::Compound;
+    let unit = match meter.lower() {
+        1 => ValueKind::Whole,
+        2 => ValueKind::Half,
+        4 => ValueKind::Quarter,
+        8 => ValueKind::Eighth,
+        16 => ValueKind::Sixteenth,
+        _ => ValueKind::ThirtySecond,
+    };
+    let kind = if compound { twice(unit) } else { unit };
+    NoteValue {
+        kind,
+        dots: u8::from(compound),
+        tuplet: None,
+    }
+}
+
+fn twice(value: ValueKind) -> ValueKind {
+    match value {
+        ValueKind::SixtyFourth => ValueKind::ThirtySecond,
+        ValueKind::ThirtySecond => ValueKind::Sixteenth,
+        ValueKind::Sixteenth => ValueKind::Eighth,
+        ValueKind::Eighth => ValueKind::Quarter,
+        ValueKind::Quarter => ValueKind::Half,
+        ValueKind::Half => ValueKind::Whole,
+        ValueKind::Whole | ValueKind::Breve => ValueKind::Breve,
+    }
+}
+
+/// What of a signature and a meter is new at the end of a sheet so far.
+fn changes(
+    sheet: &[Measure],
+    key: KeySignature,
+    meter: &Meter,
+) -> (Option<KeySignature>, Option<Meter>) {
+    let shown_key = sheet.iter().rev().find_map(|measure| measure.key);
+    let shown_meter = sheet
+        .iter()
+        .rev()
+        .find_map(|measure| measure.meter.as_ref());
+    (
+        (shown_key != Some(key)).then_some(key),
+        (shown_meter != Some(meter)).then(|| meter.clone()),
+    )
+}
+
+fn number(bar: &BarPieces, opens_sheet: bool, numbers: &mut Numbers, measure: &mut Measure) {
+    measure.implicit = bar.start < 0;
+    if !measure.implicit {
+        numbers.bars += 1;
+        measure.number = numbers.bars;
+    } else if !opens_sheet {
+        numbers.extras += 1;
+        measure.number = numbers.extras;
+        measure.extra = true;
+    }
+}
+
+fn elements(ready: &Ready, bar: &BarPieces, accidentals: &mut Accidentals) -> Vec<Element> {
+    bar.pieces
+        .iter()
+        .map(|piece| element(ready, bar, piece, accidentals))
+        .collect()
+}
+
+fn element(
+    ready: &Ready,
+    bar: &BarPieces,
+    piece: &Piece,
+    accidentals: &mut Accidentals,
+) -> Element {
+    let mut written = Written {
+        length: u32::try_from(piece.length).unwrap_or(0),
+        value: piece.value,
+        edge: piece.edge,
+        chord: None,
+    };
+    let (event, tied_from, tied_to) = match piece.kind {
+        PieceKind::Rest => {
+            return Element::Rest(Rest {
+                written,
+                whole_bar: false,
+            });
+        }
+        PieceKind::BarRest => {
+            return Element::Rest(Rest {
+                written,
+                whole_bar: true,
+            });
+        }
+        PieceKind::Note {
+            event,
+            tied_from,
+            tied_to,
+        } => (event, tied_from, tied_to),
+    };
+    if event == 0 && !tied_from {
+        written.chord = ready.chord;
+    }
+    let pitch = ready.spelled.pitches[event];
+    let tone = ready.placed.tones[event];
+    let statement = ready.timing.statements[event];
+    let lyrics = if tied_from || ready.rows.is_empty() {
+        [const { None }; 4]
+    } else {
+        let at = ready.timing.events[event].onset;
+        let bar_length = ready.line.meter().bar() * i64::from(ready.per_quarter);
+        labels(
+            ready.rows,
+            Labelled {
+                meter: ready.line.meter(),
+                counts_beats: ready.line.counts_beats(),
+                at: if bar.start < 0 {
+                    at + bar_length.to_integer()
+                } else {
+                    at - bar.start
+                },
+                per_quarter: ready.per_quarter,
+                pitch,
+                degree: sounded_degree(ready, tone, pitch),
+                tone,
+                from: rung_before(ready, event, statement),
+                size: ready.ladder.size(),
+            },
+        )
+    };
+    Element::Note(Note {
+        written,
+        pitch,
+        accidental: accidentals.before(pitch, tied_from),
+        tied_from,
+        tied_to,
+        beams: piece.beams,
+        lyrics,
+        origin: Origin {
+            exercise: ready.number,
+            statement,
+            degree: led_to(ready, tone),
+            chord: ready.chord,
+            ornament: !matches!(tone.tone, Tone::Rung(_)),
+        },
+    })
+}
+
+/// The degree a tone is, or leads to.
+fn led_to(ready: &Ready, tone: LineTone) -> Degree {
+    let (Tone::Rung(rung) | Tone::Above(rung) | Tone::Below(rung)) = tone.tone;
+    ready.ladder.degree(rung, tone.form)
+}
+
+/// The degree that is printed: the scale's for a rung, what is sounded for an
+/// ornament.
+fn sounded_degree(ready: &Ready, tone: LineTone, pitch: Pitch) -> Degree {
+    if matches!(tone.tone, Tone::Rung(_)) {
+        return led_to(ready, tone);
+    }
+    let above = pitch - ready.placed.root;
+    let number = above.steps().rem_euclid(7) as u8 + 1;
+    let natural = Degree::new(number, 0).interval().fifths();
+    let alteration = (above.fifths() - natural) / 7;
+    Degree::new(number, alteration as i8)
+}
+
+/// The rung sounded before a note in its own statement.
+fn rung_before(ready: &Ready, event: usize, statement: u16) -> Option<i32> {
+    let before = (0..event)
+        .rev()
+        .take_while(|at| ready.timing.statements[*at] == statement);
+    before
+        .into_iter()
+        .find_map(|at| match ready.placed.tones[at].tone {
+            Tone::Rung(rung) => Some(rung.0),
+            Tone::Above(_) | Tone::Below(_) => None,
+        })
+}

@@ -1,0 +1,376 @@
+//! Rule 6: the line on a horn. The whole exercise in one octave if one fits;
+//! else it turns early, jumps, or is left out, as the lesson says.
+
+use std::cmp::Ordering;
+
+use lesson::{Direction, TooWide};
+use theory::{LineTone, Pitch, PitchName, Range};
+
+use crate::compose::{Course, Extent, FigureLine, Line};
+use crate::course::{Plan, Statement, height};
+use crate::heights::Reach;
+use crate::jump::{self, Choice};
+use crate::{scale_run, turn};
+
+/// A line on a horn.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Placed {
+    /// The pitch of rung 0.
+    pub root: Pitch,
+    /// Its tones in order.
+    pub tones: Vec<LineTone>,
+    pub extent: Extent,
+    /// Octave jumps.
+    pub jumps: u32,
+    /// What became of it, where it isn't what was asked: one sentence each.
+    pub remarks: Vec<String>,
+}
+
+/// A line that fits nowhere: the tone that leaves the range in the octave
+/// where it leaves it least.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Misfit {
+    pub root: Pitch,
+    pub tone: LineTone,
+}
+
+/// What a line becomes on one horn, before its octave is chosen; players who
+/// keep together agree on one.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Shape {
+    /// Statements in one octave.
+    Level(Level),
+    /// Every statement, with jumps between.
+    Jumping(Plan),
+    /// So many notes up from rung 0 and then down, of so many octaves, or of
+    /// the whole horn.
+    Run(scale_run::Run),
+}
+
+/// Statements that keep to one octave.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Level {
+    pub plan: Plan,
+    /// The root it begins on, where the rule names it; else the one that
+    /// brings the line nearest the middle of the range.
+    pub root: Option<Pitch>,
+    /// Whether it is less than was asked.
+    pub turned: bool,
+}
+
+/// Where a line is placed: on which written root, in which written range.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Horn {
+    pub root: PitchName,
+    pub range: Range,
+}
+
+impl Horn {
+    /// The range in MIDI numbers.
+    pub fn reach(self) -> Reach {
+        Reach {
+            low: i32::from(self.range.low.midi()),
+            high: i32::from(self.range.high.midi()),
+        }
+    }
+
+    /// The roots from well below the range to well above it, lowest first.
+    pub fn roots(self) -> impl DoubleEndedIterator<Item = Pitch> {
+        let octaves = self.range.low.octave() - 4..=self.range.high.octave() + 4;
+        octaves.map(move |octave| self.root.at(octave))
+    }
+
+    /// The lowest root in the range.
+    pub fn lowest_root(self) -> Option<Pitch> {
+        self.roots().find(|root| self.range.holds(*root))
+    }
+
+    /// The root from which a reach lies in the range, its middle nearest the
+    /// range's; a tie goes lower.
+    pub fn nearest_middle(self, reach: Reach) -> Option<Pitch> {
+        let range = self.reach();
+        let fitting = self
+            .roots()
+            .filter(|root| reach.up(midi(*root)).within(range));
+        fitting
+            .min_by_key(|root| (reach.up(midi(*root)).twice_middle() - range.twice_middle()).abs())
+    }
+
+    /// The root from which a reach leaves the range least.
+    pub fn least_outside(self, reach: Reach) -> Pitch {
+        let range = self.reach();
+        let outside = |root: &Pitch| {
+            let there = reach.up(midi(*root));
+            (range.low - there.low).max(0) + (there.high - range.high).max(0)
+        };
+        self.roots().min_by_key(outside).unwrap_or(self.root.at(4))
+    }
+}
+
+/// What a line becomes on one horn.
+pub(crate) fn shape(line: &Line, horn: Horn, too_wide: TooWide) -> Result<Shape, Misfit> {
+    match line {
+        Line::Scale(line) => scale_run::run(line, horn, too_wide).map(Shape::Run),
+        Line::Figures(line) => figure_shape(line, horn, too_wide),
+    }
+}
+
+fn figure_shape(line: &FigureLine, horn: Horn, too_wide: TooWide) -> Result<Shape, Misfit> {
+    let Some(full) = Plan::full(line) else {
+        return turn::whole_horn(line, horn)
+            .map(Shape::Level)
+            .ok_or_else(|| misfit(line, horn, first_statement(line)));
+    };
+    if let Some(reach) = line.reach(full)
+        && horn.nearest_middle(reach).is_some()
+    {
+        return Ok(Shape::Level(Level {
+            plan: full,
+            root: None,
+            turned: false,
+        }));
+    }
+    match too_wide {
+        TooWide::LeaveOut => Err(misfit(line, horn, full)),
+        TooWide::TurnEarly => turn::early(line, horn, full)
+            .map(Shape::Level)
+            .ok_or_else(|| misfit(line, horn, first_statement(line))),
+        TooWide::Jump => match jump::path(line, &[horn], full) {
+            Some(_) => Ok(Shape::Jumping(full)),
+            None => Err(misfit(
+                line,
+                horn,
+                jump::narrowest_failure(line, horn, full),
+            )),
+        },
+    }
+}
+
+/// The shape that all of several horns can play, each horn given with its own
+/// best: the smaller way up, the smaller way down.
+pub(crate) fn together(line: &Line, horns: &[(Horn, Shape)]) -> Option<Shape> {
+    let mut shapes = horns.iter().map(|(_, shape)| shape.clone());
+    let first = shapes.next()?;
+    let mut joint = shapes.fold(first, Shape::smaller);
+    let horns: Vec<Horn> = horns.iter().map(|(horn, _)| *horn).collect();
+    // The smaller way down may begin lower than a horn's own did: take
+    // statements off until it suits them all.
+    loop {
+        let fits = match (&joint, line) {
+            (Shape::Jumping(plan), Line::Figures(line)) => {
+                jump::path(line, &horns, *plan).is_some()
+            }
+            _ => horns
+                .iter()
+                .all(|horn| settle(line, *horn, &joint, &horns).is_some()),
+        };
+        if fits {
+            return Some(joint);
+        }
+        joint = joint.shorter()?;
+    }
+}
+
+impl Shape {
+    fn smaller(self, other: Shape) -> Shape {
+        match (self, other) {
+            (Shape::Run(run), Shape::Run(other)) => Shape::Run(run.smaller(other)),
+            (Shape::Level(level), Shape::Level(other)) => Shape::Level(Level {
+                plan: smaller_plan(level.plan, other.plan),
+                root: None,
+                turned: level.turned || other.turned,
+            }),
+            (shape @ Shape::Jumping(_), _) | (_, shape) => shape,
+        }
+    }
+
+    /// One statement less, the way down first; none when nothing is left.
+    fn shorter(self) -> Option<Shape> {
+        match self {
+            Shape::Level(Level { plan, .. }) => {
+                let (ups, downs) = match (plan.ups, plan.downs) {
+                    (ups, downs) if downs > 0 && ups + downs > 1 => (ups, downs - 1),
+                    (ups, _) if ups > 1 => (ups - 1, (ups - 1).min(plan.downs)),
+                    _ => return None,
+                };
+                let turn = if ups < plan.ups { ups - 1 } else { plan.turn };
+                Some(Shape::Level(Level {
+                    plan: Plan {
+                        ups,
+                        downs,
+                        turn,
+                        ..plan
+                    },
+                    root: None,
+                    turned: true,
+                }))
+            }
+            Shape::Run(run) => run.shorter().map(Shape::Run),
+            Shape::Jumping(_) => None,
+        }
+    }
+}
+
+fn smaller_plan(one: Plan, other: Plan) -> Plan {
+    let ups = one.ups.min(other.ups);
+    let turn = match one.ups.cmp(&other.ups) {
+        Ordering::Less => one.turn,
+        Ordering::Greater => other.turn,
+        Ordering::Equal => one.turn.min(other.turn),
+    };
+    // A way up that one of them cuts short closes where it began; a way down
+    // closes where all of them can.
+    let closing = if ups > 0 {
+        one.closing.min(other.closing)
+    } else {
+        one.closing.max(other.closing)
+    };
+    Plan {
+        ups,
+        downs: one.downs.min(other.downs),
+        turn,
+        closing,
+    }
+}
+
+/// A shape in its octave on one horn; `all` are the horns that keep together
+/// (only that one, if it plays alone).
+pub(crate) fn settle(line: &Line, horn: Horn, shape: &Shape, all: &[Horn]) -> Option<Placed> {
+    match (line, shape) {
+        (Line::Scale(line), Shape::Run(run)) => scale_run::settle(line, horn, *run),
+        (Line::Figures(line), Shape::Level(level)) => in_one_octave(line, horn, *level),
+        (Line::Figures(line), Shape::Jumping(plan)) => {
+            let choice = jump::path(line, all, *plan)?;
+            let place = all.iter().position(|one| *one == horn)?;
+            Some(with_jumps(line, *plan, &choice, place))
+        }
+        _ => None,
+    }
+}
+
+fn in_one_octave(line: &FigureLine, horn: Horn, level: Level) -> Option<Placed> {
+    let Level { plan, root, turned } = level;
+    let statements: Vec<Statement> = plan.statements().collect();
+    let tones = line.tones(&statements, plan.closing);
+    let root = match root {
+        Some(root) => root,
+        None => horn.nearest_middle(Reach::of(
+            tones.iter().map(|tone| height(&line.heights, *tone)),
+        )?)?,
+    };
+    let remarks = if turned {
+        vec![turned_remark(line, plan)]
+    } else {
+        Vec::new()
+    };
+    Some(Placed {
+        root,
+        tones,
+        extent: plan.extent(),
+        jumps: 0,
+        remarks,
+    })
+}
+
+fn with_jumps(line: &FigureLine, plan: Plan, choice: &Choice, horn: usize) -> Placed {
+    let size = line.heights.size();
+    let shifted = plan.statements().zip(&choice.shifts);
+    let statements: Vec<Statement> = shifted
+        .map(|(statement, shift)| Statement {
+            base: statement.base + shift * size,
+            ..statement
+        })
+        .collect();
+    let last = choice.shifts.last().copied().unwrap_or(0);
+    let closing = plan.closing.map(|root| root + last * size);
+    let jumps = choice
+        .shifts
+        .windows(2)
+        .filter(|pair| pair[0] != pair[1])
+        .count() as u32;
+    let remarks = match jumps {
+        0 => Vec::new(),
+        1 => vec!["jumps an octave once, to stay on the horn".to_owned()],
+        many => vec![format!("jumps an octave {many} times, to stay on the horn")],
+    };
+    Placed {
+        root: choice.roots[horn],
+        tones: line.tones(&statements, closing),
+        extent: plan.extent(),
+        jumps,
+        remarks,
+    }
+}
+
+fn turned_remark(line: &FigureLine, plan: Plan) -> String {
+    if matches!(line.course, Course::Once(Direction::UpAndDown)) {
+        return "the form coming down is left out: it would leave the horn".to_owned();
+    }
+    let full = Plan::full(line).map_or(0, |full| full.ups.max(full.downs));
+    match (plan.ups, plan.downs) {
+        (ups, 0) => format!("turns early: {ups} of {full} statements up"),
+        (0, downs) => format!("stops early: {downs} of {full} statements down"),
+        (ups, downs) => format!("turns early: {ups} of {full} statements up, {downs} down"),
+    }
+}
+
+fn first_statement(line: &FigureLine) -> Plan {
+    let full = Plan::full(line).unwrap_or(Plan {
+        ups: 1,
+        downs: 0,
+        turn: 0,
+        closing: None,
+    });
+    match full.ups {
+        0 => Plan {
+            downs: 1,
+            closing: None,
+            ..full
+        },
+        _ => Plan {
+            ups: 1,
+            downs: 0,
+            closing: None,
+            ..full
+        },
+    }
+}
+
+/// The misfit of a line for which no shape was found after all.
+pub(crate) fn misfit_of(line: &Line, horn: Horn) -> Misfit {
+    match line {
+        Line::Figures(line) => misfit(line, horn, first_statement(line)),
+        Line::Scale(line) => scale_run::misfit(line, horn),
+    }
+}
+
+/// The tone of a plan that is furthest outside the range.
+fn misfit(line: &FigureLine, horn: Horn, plan: Plan) -> Misfit {
+    let statements: Vec<Statement> = plan.statements().collect();
+    let tones = line.tones(&statements, plan.closing);
+    let heights = tones.iter().map(|tone| height(&line.heights, *tone));
+    let reach = Reach::of(heights).unwrap_or(Reach { low: 0, high: 0 });
+    let root = horn.least_outside(reach);
+    let range = horn.reach();
+    let outside = |tone: &&LineTone| {
+        let at = height(&line.heights, **tone) + midi(root);
+        (range.low - at).max(at - range.high)
+    };
+    let first = LineTone {
+        tone: theory::Tone::Rung(theory::Rung(0)),
+        form: theory::Form::Rising,
+    };
+    // The first of equals, as a player would meet it.
+    let worst = tones
+        .iter()
+        .rev()
+        .max_by_key(outside)
+        .copied()
+        .unwrap_or(first);
+    Misfit { root, tone: worst }
+}
+
+/// A pitch's MIDI number.
+pub(crate) fn midi(pitch: Pitch) -> i32 {
+    i32::from(pitch.midi())
+}

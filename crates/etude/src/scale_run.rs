@@ -1,0 +1,229 @@
+//! The scale over the horn: root to root and back, or from the lowest root to
+//! the highest note, down to the lowest, and home.
+
+use lesson::{Direction, TooWide};
+use theory::{Form, LineTone, Pitch, Rung, Tone};
+
+use crate::compose::{Extent, ScaleLine};
+use crate::course::height;
+use crate::heights::Reach;
+use crate::place::{Horn, Misfit, Placed, midi};
+
+/// A run up to `top`, down to `bottom`, and home to rung 0.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Run {
+    pub top: i32,
+    pub bottom: i32,
+    /// Octaves from root to root; none for the whole horn.
+    pub octaves: Option<i32>,
+    /// Rungs to the octave.
+    pub size: i32,
+    pub direction: Direction,
+    /// The root it begins on, where the rule names it; else the one that
+    /// brings it nearest the middle of the range.
+    pub root: Option<Pitch>,
+}
+
+/// The run that a horn can play: as many octaves as asked, one less if they
+/// don't fit, then the whole horn.
+pub(crate) fn run(line: &ScaleLine, horn: Horn, too_wide: TooWide) -> Result<Run, Misfit> {
+    let most = line.octaves.unwrap_or(0);
+    let asked = (1..=most).rev().map(|octaves| Run::octaves(line, octaves));
+    let tried = if too_wide == TooWide::LeaveOut {
+        1
+    } else {
+        usize::MAX
+    };
+    if let Some(run) = asked
+        .take(tried)
+        .find(|run| horn.nearest_middle(run.reach(line)).is_some())
+    {
+        return Ok(run);
+    }
+    let whole =
+        whole_horn(line, horn).filter(|_| line.octaves.is_none() || too_wide != TooWide::LeaveOut);
+    whole.ok_or_else(|| misfit(line, horn))
+}
+
+/// A run in its octave.
+pub(crate) fn settle(line: &ScaleLine, horn: Horn, run: Run) -> Option<Placed> {
+    let tones = run.tones();
+    let root = run.root.or_else(|| horn.nearest_middle(run.reach(line)))?;
+    let remarks = match (line.octaves, run.octaves) {
+        (Some(asked), Some(got)) if got < asked => {
+            vec![format!(
+                "{} instead of {}: more would leave the horn",
+                octave_words(got),
+                octave_words(asked)
+            )]
+        }
+        (Some(asked), None) => vec![format!(
+            "the whole horn instead of {}: more would leave it",
+            octave_words(asked)
+        )],
+        _ => Vec::new(),
+    };
+    Some(Placed {
+        root,
+        extent: run.extent(),
+        tones,
+        jumps: 0,
+        remarks,
+    })
+}
+
+impl Run {
+    fn octaves(line: &ScaleLine, octaves: i32) -> Run {
+        let size = line.heights.size();
+        Run {
+            top: octaves * size,
+            bottom: 0,
+            octaves: Some(octaves),
+            size,
+            direction: line.direction,
+            root: None,
+        }
+    }
+
+    /// The run that both can play.
+    pub fn smaller(self, other: Run) -> Run {
+        let octaves = self
+            .octaves
+            .zip(other.octaves)
+            .map(|(one, other)| one.min(other));
+        Run {
+            top: self.top.min(other.top),
+            bottom: self.bottom.max(other.bottom),
+            octaves,
+            root: None,
+            ..self
+        }
+    }
+
+    /// One note less at the top, then at the bottom.
+    pub fn shorter(self) -> Option<Run> {
+        let step = if self.direction == Direction::Up {
+            self.size
+        } else {
+            1
+        };
+        if self.top > step {
+            Some(Run {
+                top: self.top - step,
+                octaves: None,
+                root: None,
+                ..self
+            })
+        } else if self.bottom < 0 {
+            Some(Run {
+                bottom: self.bottom + 1,
+                octaves: None,
+                root: None,
+                ..self
+            })
+        } else {
+            None
+        }
+    }
+
+    /// Notes up to the top, and from there to the end.
+    fn extent(self) -> Extent {
+        let (ups, downs) = match self.direction {
+            Direction::Up => (self.top + 1, 0),
+            Direction::Down => (1, self.top - self.bottom - self.bottom),
+            Direction::UpAndDown => (self.top + 1, self.top - self.bottom - self.bottom),
+        };
+        let count = |notes: i32| u16::try_from(notes).unwrap_or(u16::MAX);
+        Extent {
+            ups: count(ups),
+            downs: count(downs),
+        }
+    }
+
+    fn tones(self) -> Vec<LineTone> {
+        let tone = |form| {
+            move |rung| LineTone {
+                tone: Tone::Rung(Rung(rung)),
+                form,
+            }
+        };
+        let begin = if self.direction == Direction::Down {
+            self.top
+        } else {
+            0
+        };
+        let mut tones: Vec<LineTone> = (begin..=self.top).map(tone(Form::Rising)).collect();
+        if self.direction != Direction::Up {
+            tones.extend((self.bottom..self.top).rev().map(tone(Form::Falling)));
+            tones.extend((self.bottom + 1..=0).map(tone(Form::Rising)));
+        }
+        tones
+    }
+
+    fn reach(self, line: &ScaleLine) -> Reach {
+        let heights = self
+            .tones()
+            .into_iter()
+            .map(|tone| height(&line.heights, tone));
+        Reach::of(heights).unwrap_or(Reach { low: 0, high: 0 })
+    }
+}
+
+/// From the lowest root in range; going only up, to the highest root.
+fn whole_horn(line: &ScaleLine, horn: Horn) -> Option<Run> {
+    let heights = &line.heights;
+    let size = heights.size();
+    let root = horn.lowest_root()?;
+    let range = horn.reach().up(-midi(root));
+    let highest = heights.highest_within(range.high, Form::Rising);
+    let top = if line.direction == Direction::Up {
+        highest.div_euclid(size) * size
+    } else {
+        highest
+    };
+    let bottom = if line.direction == Direction::Up {
+        0
+    } else {
+        heights.lowest_within(range.low, Form::Falling).min(0)
+    };
+    let run = Run {
+        top,
+        bottom,
+        octaves: None,
+        size,
+        direction: line.direction,
+        root: Some(root),
+    };
+    run.reach(line).within(range).then_some(run)
+}
+
+/// The note of the asked octaves that is furthest outside the range.
+pub(crate) fn misfit(line: &ScaleLine, horn: Horn) -> Misfit {
+    let run = Run::octaves(line, line.octaves.unwrap_or(1));
+    let reach = run.reach(line);
+    let root = horn.least_outside(reach);
+    let range = horn.reach();
+    let outside = |tone: &LineTone| {
+        let at = height(&line.heights, *tone) + midi(root);
+        (range.low - at).max(at - range.high)
+    };
+    let first = LineTone {
+        tone: Tone::Rung(Rung(0)),
+        form: Form::Rising,
+    };
+    let tone = run
+        .tones()
+        .into_iter()
+        .rev()
+        .max_by_key(outside)
+        .unwrap_or(first);
+    Misfit { root, tone }
+}
+
+fn octave_words(octaves: i32) -> &'static str {
+    if octaves == 1 {
+        "one octave"
+    } else {
+        "two octaves"
+    }
+}

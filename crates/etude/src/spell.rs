@@ -1,0 +1,61 @@
+//! The placed line spelled, and how often that departs from strict spelling.
+
+use lesson::Exercise;
+use lesson::Lesson;
+use theory::{ChordSymbol, Ladder, Pitch, PitchName, Signature, Speller};
+
+use crate::place::Placed;
+
+/// A spelled line.
+#[derive(Debug)]
+pub(crate) struct Spelled {
+    /// One pitch per tone.
+    pub pitches: Vec<Pitch>,
+    /// How many are spelled otherwise than strictly.
+    pub respellings: u32,
+}
+
+/// Spells a placed line under its chord.
+pub(crate) fn spell(
+    lesson: &Lesson,
+    ladder: &Ladder,
+    placed: &Placed,
+    chord: Option<&ChordSymbol>,
+    signature: Signature,
+) -> Spelled {
+    let speller = Speller {
+        ladder,
+        root: placed.root,
+        chord,
+        signature,
+        style: lesson.spelling,
+    };
+    let mut pitches = Vec::with_capacity(placed.tones.len());
+    speller.spell(&placed.tones, &mut pitches);
+    let strictly = placed.tones.iter().map(|tone| speller.strict(*tone));
+    let respellings = strictly
+        .zip(&pitches)
+        .filter(|(strict, pitch)| strict != *pitch)
+        .count() as u32;
+    Spelled {
+        pitches,
+        respellings,
+    }
+}
+
+/// The chord shown over an exercise, on the written root.
+pub(crate) fn chord_over(
+    lesson: &Lesson,
+    exercise: &Exercise,
+    written: PitchName,
+) -> Option<ChordSymbol> {
+    let chord = exercise
+        .chord
+        .as_ref()
+        .or(lesson.scales[exercise.scale].chord.as_ref())?;
+    Some(ChordSymbol {
+        root: written,
+        chord: chord.clone(),
+        bass: None,
+    })
+}
