@@ -73,8 +73,13 @@ mod tests {
     /// Bars of length 8 with statements beginning at the given bars; how many
     /// bars each system gets.
     fn check(bars: usize, starts: &[i64], most: usize, expected: &[usize]) {
-        let list: Vec<BarPieces> =
-            (0..bars).map(|bar| BarPieces { start: bar as i64 * 8, length: 8, pieces: Vec::new() }).collect();
+        let list: Vec<BarPieces> = (0..bars)
+            .map(|bar| BarPieces {
+                start: bar as i64 * 8,
+                length: 8,
+                pieces: Vec::new(),
+            })
+            .collect();
         let starts: Vec<Ticks> = starts.iter().map(|bar| bar * 8).collect();
         let begins = systems(&list, &starts, most);
         let mut found: Vec<usize> = Vec::new();
@@ -106,10 +111,18 @@ mod tests {
         check(1, &every, 4, &[1]);
         for most in 2..=4 {
             for bars in 2..40 {
-                let list: Vec<BarPieces> =
-                    (0..bars).map(|bar| BarPieces { start: bar * 8, length: 8, pieces: Vec::new() }).collect();
+                let list: Vec<BarPieces> = (0..bars)
+                    .map(|bar| BarPieces {
+                        start: bar * 8,
+                        length: 8,
+                        pieces: Vec::new(),
+                    })
+                    .collect();
                 let begins = systems(&list, &[0], most);
-                assert!(!begins[bars as usize - 1], "{bars} bars, {most} to a system");
+                assert!(
+                    !begins[bars as usize - 1],
+                    "{bars} bars, {most} to a system"
+                );
             }
         }
     }

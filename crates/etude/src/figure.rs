@@ -165,7 +165,11 @@ mod tests {
     /// The flip and the reverse of a cell, in rungs.
     fn check(tones: &str, flipped: &str, reversed: &str) {
         assert_eq!(said(&cell(tones).flipped()), flipped, "flip of {tones}");
-        assert_eq!(said(&cell(tones).reversed()), reversed, "reverse of {tones}");
+        assert_eq!(
+            said(&cell(tones).reversed()),
+            reversed,
+            "reverse of {tones}"
+        );
     }
 
     #[test]
@@ -184,7 +188,8 @@ mod tests {
 
     fn tones() -> impl Strategy<Value = String> {
         let tone = prop_oneof![3 => (-9..9i32).prop_map(|rung| rung.to_string()), 1 => Just("v".to_owned()), 1 => Just("^".to_owned())];
-        prop::collection::vec(tone, 0..12).prop_map(|tones| [vec!["0".to_owned()], tones].concat().join(" "))
+        prop::collection::vec(tone, 0..12)
+            .prop_map(|tones| [vec!["0".to_owned()], tones].concat().join(" "))
     }
 
     proptest! {

@@ -229,8 +229,14 @@ mod tests {
     use crate::sample::line;
 
     fn horn(low: &str, high: &str) -> Horn {
-        let range = Range { low: low.parse().unwrap(), high: high.parse().unwrap() };
-        Horn { root: PitchName::new(Letter::C, 0), range }
+        let range = Range {
+            low: low.parse().unwrap(),
+            high: high.parse().unwrap(),
+        };
+        Horn {
+            root: PitchName::new(Letter::C, 0),
+            range,
+        }
     }
 
     /// Every way there is, tried one by one.
@@ -245,7 +251,11 @@ mod tests {
             let fitting: Vec<i32> = octaves.iter().copied().filter(fits).collect();
             ways = ways
                 .iter()
-                .flat_map(|way| fitting.iter().map(move |octave| [way.as_slice(), &[*octave]].concat()))
+                .flat_map(|way| {
+                    fitting
+                        .iter()
+                        .map(move |octave| [way.as_slice(), &[*octave]].concat())
+                })
                 .collect();
         }
         for way in ways {
@@ -265,7 +275,11 @@ mod tests {
         }
         let (cost, first, way) = best?;
         let root = PitchName::new(Letter::C, 0).at(first as i16);
-        Some((cost, root, way.iter().map(|octave| octave - first).collect()))
+        Some((
+            cost,
+            root,
+            way.iter().map(|octave| octave - first).collect(),
+        ))
     }
 
     #[test]
@@ -284,24 +298,35 @@ mod tests {
                     for low in lows {
                         for high in highs {
                             let horn = horn(low, high);
-                            let found = path(&line, &[horn], plan).map(|choice| (choice.roots[0], choice.shifts));
-                            let brute = brute_force(&line, horn, plan).map(|(_, root, shifts)| (root, shifts));
+                            let found = path(&line, &[horn], plan)
+                                .map(|choice| (choice.roots[0], choice.shifts));
+                            let brute = brute_force(&line, horn, plan)
+                                .map(|(_, root, shifts)| (root, shifts));
                             assert_eq!(found, brute, "{tones} over {degrees} in {low} to {high}");
                             compared += 1;
-                            jumped += usize::from(found.is_some_and(|(_, shifts)| shifts.iter().any(|s| *s != 0)));
+                            jumped += usize::from(
+                                found.is_some_and(|(_, shifts)| shifts.iter().any(|s| *s != 0)),
+                            );
                         }
                     }
                 }
             }
         }
-        assert!(compared >= 200 && jumped >= 50, "{compared} compared, {jumped} with jumps");
+        assert!(
+            compared >= 200 && jumped >= 50,
+            "{compared} compared, {jumped} with jumps"
+        );
     }
 
     #[test]
     fn those_who_keep_together_jump_together() {
-        let line = line("1 2 3 4 5 6 7", "0 1 2 4", Course::Octaves(1, Direction::UpAndDown));
+        let line = line(
+            "1 2 3 4 5 6 7",
+            "0 1 2",
+            Course::Octaves(1, Direction::UpAndDown),
+        );
         let plan = Plan::full(&line).unwrap();
-        let (wide, narrow) = (horn("C4", "D5"), horn("A3", "B4"));
+        let (wide, narrow) = (horn("C4", "E6"), horn("A3", "B4"));
         let choice = path(&line, &[wide, narrow, wide], plan).unwrap();
         assert_eq!(choice.roots.len(), 3);
         assert_eq!(choice.roots[0], choice.roots[2]);

@@ -8,13 +8,19 @@ use crate::compose::{Course, FigureLine, ScaleLine};
 use crate::figure::{Cell, CellNote, CellTone};
 use crate::heights::Heights;
 
-/// Ticks to the quarter in these samples.
-pub(crate) const PER_QUARTER: u32 = 2;
-
 /// The major scale, or any other by its degrees.
 pub(crate) fn scale(degrees: &str) -> Scale {
-    let degrees = degrees.split(' ').map(|degree| degree.parse::<Degree>().unwrap()).collect();
-    Scale { id: None, name: "sample".into(), degrees, descending: None, chord: None }
+    let degrees = degrees
+        .split(' ')
+        .map(|degree| degree.parse::<Degree>().unwrap())
+        .collect();
+    Scale {
+        id: None,
+        name: "sample".into(),
+        degrees,
+        descending: None,
+        chord: None,
+    }
 }
 
 /// Tones in even eighths from the bar line: `0 1 2`, with `v` and `^` for
@@ -29,7 +35,9 @@ pub(crate) fn cell(tones: &str) -> Cell {
             rung => CellTone::Rung(rung.parse().unwrap()),
         },
     });
-    Cell { notes: notes.collect() }
+    Cell {
+        notes: notes.collect(),
+    }
 }
 
 /// What `cell` reads.

@@ -227,3 +227,68 @@ fn octave_words(octaves: i32) -> &'static str {
         "two octaves"
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use theory::{Letter, PitchName, Range};
+
+    use super::*;
+    use crate::sample::scale_line;
+
+    /// Where the run begins, its top and bottom note, and what is said of it.
+    fn check(octaves: Option<i32>, direction: Direction, low: &str, high: &str, expected: &str) {
+        let line = scale_line("1 2 3 4 5 6 7", octaves, direction);
+        let range = Range {
+            low: low.parse().unwrap(),
+            high: high.parse().unwrap(),
+        };
+        let horn = Horn {
+            root: PitchName::new(Letter::C, 0),
+            range,
+        };
+        let said = match run(&line, horn, TooWide::TurnEarly) {
+            Err(misfit) => format!("misfit from {}", misfit.root),
+            Ok(run) => {
+                let placed = settle(&line, horn, run).unwrap();
+                let remark = placed
+                    .remarks
+                    .first()
+                    .map_or(String::new(), |remark| format!(" ({remark})"));
+                format!(
+                    "{} to {} and {}, {} notes{remark}",
+                    placed.root,
+                    run.top,
+                    run.bottom,
+                    placed.tones.len()
+                )
+            }
+        };
+        assert_eq!(said, expected, "{octaves:?} in {low} to {high}");
+    }
+
+    #[test]
+    fn runs() {
+        use Direction::{Down, Up, UpAndDown};
+        check(Some(1), UpAndDown, "C4", "C6", "C4 to 7 and 0, 15 notes");
+        check(Some(2), UpAndDown, "C4", "C6", "C4 to 14 and 0, 29 notes");
+        check(Some(1), Up, "A3", "C6", "C4 to 7 and 0, 8 notes");
+        check(
+            Some(2),
+            Down,
+            "A3",
+            "B5",
+            "C4 to 7 and 0, 8 notes (one octave instead of two octaves: more would leave the horn)",
+        );
+        check(
+            Some(1),
+            UpAndDown,
+            "D4",
+            "D5",
+            "C5 to 1 and -6, 16 notes (the whole horn instead of one octave: more would leave it)",
+        );
+        check(None, UpAndDown, "Bb3", "F5", "C4 to 10 and -1, 23 notes");
+        check(None, Up, "Bb3", "F6", "C4 to 14 and 0, 15 notes");
+        check(None, Down, "Bb3", "F5", "C4 to 10 and -1, 13 notes");
+        check(Some(1), UpAndDown, "D4", "B4", "misfit from C4");
+    }
+}

