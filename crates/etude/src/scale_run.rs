@@ -284,7 +284,7 @@ mod tests {
             UpAndDown,
             "D4",
             "D5",
-            "C5 to 1 and -6, 16 notes (the whole horn instead of one octave: more would leave it)",
+            "C5 to 1 and -6, 15 notes (the whole horn instead of one octave: more would leave it)",
         );
         check(None, UpAndDown, "Bb3", "F5", "C4 to 10 and -1, 23 notes");
         check(None, Up, "Bb3", "F6", "C4 to 14 and 0, 15 notes");
