@@ -28,6 +28,8 @@ struct Style {
     /// The standard's `credit-type`.
     kind: Option<&'static str>,
     points: u32,
+    /// The standard's `font-weight`.
+    weight: &'static str,
     /// From its top to the next row's.
     height: u32,
 }
@@ -42,16 +44,19 @@ enum Side {
 static TITLE: Style = Style {
     kind: Some("title"),
     points: 20,
+    weight: "bold",
     height: 95,
 };
 static SUBTITLE: Style = Style {
     kind: Some("subtitle"),
     points: 12,
+    weight: "normal",
     height: 65,
 };
 static LINE: Style = Style {
     kind: None,
     points: 10,
+    weight: "normal",
     height: 50,
 };
 
@@ -124,6 +129,8 @@ impl<'a> Credits<'a> {
             page::length(sink, page, height.saturating_sub(margin + down));
             sink.put("\" font-size=\"");
             sink.number(style.points);
+            sink.put("\" font-weight=\"");
+            sink.put(style.weight);
             sink.put("\" justify=\"");
             sink.put(justify);
             sink.put("\" halign=\"");

@@ -48,8 +48,10 @@ pub(crate) fn direction(sink: &mut Sink<'_>, direction: &Direction) {
     sink.put("      </direction>\n");
 }
 
+/// Upright and bold, as headings and styles are; the side is said because a
+/// reader may set words with a `sound` to the right, as it would a da capo.
 fn words_over(sink: &mut Sink<'_>, text: &str) {
-    sink.put("          <words>");
+    sink.put("          <words halign=\"left\" font-style=\"normal\" font-weight=\"bold\">");
     sink.text(text);
     sink.put("</words>\n");
 }

@@ -1,6 +1,7 @@
 //! The crate's tests: sheets built by hand, read back by a plain XML reader
 //! that knows nothing of how they were written.
 
+mod building;
 mod documents;
 mod measures;
 mod round_trip;

@@ -6,6 +6,7 @@ use rhythm::{Beam, Beams, NoteValue, Tuplet, TupletEdge, ValueKind};
 use score::{Accidental, Element, Lyrics, Measure, Note, Rest, Written};
 use theory::{Letter, Pitch};
 
+use super::building::note as note_of;
 use super::sheets;
 use super::tree::Tree;
 
@@ -108,12 +109,12 @@ fn check_note(tree: &Tree, note: &Note) {
             .collect::<Vec<_>>(),
         ties
     );
-    let drawn = tree.find("notations").map(|n| {
+    let drawn: Option<Vec<_>> = tree.find("notations").map(|n| {
         n.all("tied")
             .map(|tie| tie.attribute("type").unwrap())
             .collect()
     });
-    assert_eq!(drawn.unwrap_or(Vec::new()), ties);
+    assert_eq!(drawn.unwrap_or_default(), ties);
     let beams = note
         .beams
         .iter()
@@ -236,7 +237,7 @@ fn note() -> impl Strategy<Value = Note> {
                 tied_to,
                 beams,
                 lyrics,
-                ..sheets::note(pitch)
+                ..note_of(pitch)
             },
         )
 }

@@ -2,14 +2,13 @@
 
 use std::borrow::Cow;
 
-use rhythm::Beam::{self, BackwardHook, Begin, Continue, End, ForwardHook};
-use rhythm::ValueKind::{self, Eighth, Half, Quarter, Sixteenth, Whole};
-use rhythm::{NoteValue, Tuplet, TupletEdge};
-use score::{
-    Accidental, Barline, Break, Direction, Element, Measure, Note, Origin, Page, Part, Rest, Score,
-    Transposition, Written,
-};
-use theory::{Clef, ClefSign, Degree, KeySignature, Mode, Pitch, Signature};
+use rhythm::Beam::{BackwardHook, Begin, Continue, End, ForwardHook};
+use rhythm::Tuplet;
+use rhythm::ValueKind::{Eighth, Half, Quarter, Sixteenth, Whole};
+use score::{Barline, Break, Direction, Measure, Page, Part, Score, Transposition};
+use theory::{Clef, ClefSign, KeySignature, Mode, Signature};
+
+use super::building::{DIVISIONS, n, r, value, whole_bar};
 
 /// Every sheet by name.
 pub(super) fn all() -> [(&'static str, Score); 4] {
@@ -52,30 +51,6 @@ pub(super) fn bare() -> Score {
                 number: 1,
                 ..Measure::default()
             }],
-        },
-    }
-}
-
-/// A quarter of that pitch.
-pub(super) fn note(pitch: Pitch) -> Note {
-    Note {
-        written: written(NoteValue {
-            kind: Quarter,
-            dots: 0,
-            tuplet: None,
-        }),
-        pitch,
-        accidental: None,
-        tied_from: false,
-        tied_to: false,
-        beams: [None; 4],
-        lyrics: [const { None }; 4],
-        origin: Origin {
-            exercise: 0,
-            statement: 0,
-            degree: Degree::ROOT,
-            chord: None,
-            ornament: false,
         },
     }
 }
@@ -314,157 +289,15 @@ fn octave_treble() -> Score {
     }
 }
 
-const DIVISIONS: u32 = 12;
 const TREBLE: Clef = Clef {
     sign: ClefSign::G,
     line: 2,
     octave_change: 0,
 };
 
-/// A note or rest being built, its length following its value.
-struct Building(Element);
-
-fn n(pitch: &str, kind: ValueKind) -> Building {
-    let mut note = note(pitch.parse().unwrap());
-    note.written = written(value(kind, 0));
-    Building(Element::Note(note))
-}
-
-fn r(kind: ValueKind) -> Building {
-    Building(Element::Rest(Rest {
-        written: written(value(kind, 0)),
-        whole_bar: false,
-    }))
-}
-
-fn whole_bar(length: u32, chord: Option<u16>) -> Element {
-    Element::Rest(Rest {
-        written: Written {
-            length,
-            chord,
-            ..written(value(Whole, 0))
-        },
-        whole_bar: true,
-    })
-}
-
-impl Building {
-    fn done(self) -> Element {
-        self.0
-    }
-
-    fn dot(self) -> Building {
-        self.valued(|value| value.dots += 1)
-    }
-
-    fn in_tuplet(self, tuplet: Tuplet) -> Building {
-        self.valued(|value| value.tuplet = Some(tuplet))
-    }
-
-    fn starts(mut self, bracket: bool) -> Building {
-        self.written_mut().edge = Some(TupletEdge::Start { bracket });
-        self
-    }
-
-    fn stops(mut self) -> Building {
-        self.written_mut().edge = Some(TupletEdge::Stop);
-        self
-    }
-
-    fn chord(mut self, place: u16) -> Building {
-        self.written_mut().chord = Some(place);
-        self
-    }
-
-    fn tie(self) -> Building {
-        self.note(|note| note.tied_to = true)
-    }
-
-    fn tied(self) -> Building {
-        self.note(|note| note.tied_from = true)
-    }
-
-    fn sign(self) -> Building {
-        self.note(|note| note.accidental = Some(Accidental { courtesy: false }))
-    }
-
-    fn courtesy(self) -> Building {
-        self.note(|note| note.accidental = Some(Accidental { courtesy: true }))
-    }
-
-    fn beam(self, beam: Beam) -> Building {
-        self.note(|note| note.beams[0] = Some(beam))
-    }
-
-    fn under(self, beam: Beam) -> Building {
-        self.note(|note| note.beams[1] = Some(beam))
-    }
-
-    /// A label in the first free row.
-    fn label(self, text: &'static str) -> Building {
-        self.note(|note| {
-            *note.lyrics.iter_mut().find(|row| row.is_none()).unwrap() = Some(Cow::Borrowed(text))
-        })
-    }
-
-    fn note(mut self, change: impl FnOnce(&mut Note)) -> Building {
-        match &mut self.0 {
-            Element::Note(note) => change(note),
-            Element::Rest(_) => panic!("a rest has none"),
-        }
-        self
-    }
-
-    fn valued(mut self, change: impl FnOnce(&mut NoteValue)) -> Building {
-        let written = self.written_mut();
-        change(&mut written.value);
-        written.length = ticks(written.value);
-        self
-    }
-
-    fn written_mut(&mut self) -> &mut Written {
-        match &mut self.0 {
-            Element::Note(note) => &mut note.written,
-            Element::Rest(rest) => &mut rest.written,
-        }
-    }
-}
-
 fn key(fifths: i16, mode: Option<Mode>) -> Option<KeySignature> {
     Some(KeySignature {
         signature: Signature::new(fifths).unwrap(),
         mode,
     })
-}
-
-fn value(kind: ValueKind, dots: u8) -> NoteValue {
-    NoteValue {
-        kind,
-        dots,
-        tuplet: None,
-    }
-}
-
-fn written(value: NoteValue) -> Written {
-    Written {
-        length: ticks(value),
-        value,
-        edge: None,
-        chord: None,
-    }
-}
-
-fn ticks(value: NoteValue) -> u32 {
-    let plain = DIVISIONS * (1 << value.kind as u32);
-    let dotted = plain * ((2 << value.dots) - 1) >> value.dots;
-    let (actual, normal) = value.tuplet.map_or((1, 1), |tuplet| {
-        (tuplet.actual.into(), tuplet.normal.into())
-    });
-    let sixteenths_of_ticks = dotted * normal;
-    assert_eq!(
-        sixteenths_of_ticks % (16 * actual),
-        0,
-        "{value:?} is no whole number of ticks"
-    );
-    sixteenths_of_ticks / (16 * actual)
 }
