@@ -17,7 +17,10 @@ pub struct Degree {
 
 impl Degree {
     /// The root.
-    pub const ROOT: Degree = Degree { number: 1, alteration: 0 };
+    pub const ROOT: Degree = Degree {
+        number: 1,
+        alteration: 0,
+    };
 
     /// From number and alteration.
     pub const fn new(number: u8, alteration: i8) -> Degree {
@@ -61,9 +64,49 @@ impl FromStr for Degree {
         let sharps = signs.chars().count() - flats;
         let number: u8 = digits.parse().map_err(|_| DegreeParseError)?;
         let plain = !digits.starts_with(['+', '0']);
-        if (flats > 0 && sharps > 0) || flats > 2 || sharps > 2 || !(1..=13).contains(&number) || !plain {
+        if (flats > 0 && sharps > 0)
+            || flats > 2
+            || sharps > 2
+            || !(1..=13).contains(&number)
+            || !plain
+        {
             return Err(DegreeParseError);
         }
         Ok(Degree::new(number, sharps as i8 - flats as i8))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn reads_and_prints() {
+        let check = |text: &str, number: u8, alteration: i8, semitones: i16| {
+            let degree = Degree::new(number, alteration);
+            assert_eq!(text.parse(), Ok(degree), "{text}");
+            assert_eq!(degree.interval().semitones(), semitones, "{text}");
+            assert_eq!(degree.signs().parse(), Ok(degree), "{text}");
+        };
+        check("1", 1, 0, 0);
+        check("b3", 3, -1, 3);
+        check("♭3", 3, -1, 3);
+        check("#4", 4, 1, 6);
+        check("♯4", 4, 1, 6);
+        check("bb7", 7, -2, 9);
+        check("b9", 9, -1, 13);
+        check("#11", 11, 1, 18);
+        check("13", 13, 0, 21);
+        assert_eq!(Degree::new(7, -2).to_string(), "bb7");
+        assert_eq!(Degree::new(4, 1).signs(), "♯4");
+    }
+
+    #[test]
+    fn refuses_what_is_no_degree() {
+        for text in [
+            "", "0", "14", "b#3", "bbb7", "###4", "3b", "b", "+3", "03", "b 3", "3 ", "300",
+        ] {
+            assert_eq!(text.parse::<Degree>(), Err(DegreeParseError), "{text}");
+        }
     }
 }

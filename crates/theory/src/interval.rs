@@ -13,9 +13,15 @@ pub struct Interval {
 
 impl Interval {
     /// The perfect unison.
-    pub const UNISON: Interval = Interval { fifths: 0, octaves: 0 };
+    pub const UNISON: Interval = Interval {
+        fifths: 0,
+        octaves: 0,
+    };
     /// The perfect octave, upward.
-    pub const OCTAVE: Interval = Interval { fifths: 0, octaves: 1 };
+    pub const OCTAVE: Interval = Interval {
+        fifths: 0,
+        octaves: 1,
+    };
 
     /// From its coordinates.
     pub const fn from_coordinates(fifths: i16, octaves: i16) -> Interval {
@@ -26,7 +32,10 @@ impl Interval {
     /// (2, 4), the alto saxophone's written-to-sounding interval (−5, −9).
     pub const fn from_steps(steps: i16, semitones: i16) -> Interval {
         let fifths = 7 * semitones - 12 * steps;
-        Interval { fifths, octaves: (steps - 4 * fifths) / 7 }
+        Interval {
+            fifths,
+            octaves: (steps - 4 * fifths) / 7,
+        }
     }
 
     /// Perfect fifths in it.
@@ -53,7 +62,10 @@ impl Interval {
 impl Add for Interval {
     type Output = Interval;
     fn add(self, other: Interval) -> Interval {
-        Interval { fifths: self.fifths + other.fifths, octaves: self.octaves + other.octaves }
+        Interval {
+            fifths: self.fifths + other.fifths,
+            octaves: self.octaves + other.octaves,
+        }
     }
 }
 
@@ -67,13 +79,19 @@ impl Sub for Interval {
 impl Neg for Interval {
     type Output = Interval;
     fn neg(self) -> Interval {
-        Interval { fifths: -self.fifths, octaves: -self.octaves }
+        Interval {
+            fifths: -self.fifths,
+            octaves: -self.octaves,
+        }
     }
 }
 
 impl Mul<i16> for Interval {
     type Output = Interval;
     fn mul(self, times: i16) -> Interval {
-        Interval { fifths: self.fifths * times, octaves: self.octaves * times }
+        Interval {
+            fifths: self.fifths * times,
+            octaves: self.octaves * times,
+        }
     }
 }

@@ -43,7 +43,10 @@ impl Ladder {
     /// The ladder of a scale.
     pub fn new(scale: &Scale) -> Ladder {
         let falling = scale.descending.as_ref().unwrap_or(&scale.degrees);
-        Ladder { rising: scale.degrees.clone(), falling: falling.clone() }
+        Ladder {
+            rising: scale.degrees.clone(),
+            falling: falling.clone(),
+        }
     }
 
     /// Rungs to the octave.
@@ -58,8 +61,13 @@ impl Ladder {
 
     /// The interval from rung 0 to a rung.
     pub fn interval(&self, rung: Rung, form: Form) -> Interval {
-        let octaves = rung.0.div_euclid(self.size());
-        self.degree(rung, form).interval() + Interval::OCTAVE * octaves as i16
+        self.degree(rung, form).interval() + Interval::OCTAVE * self.octaves(rung)
+    }
+
+    /// Whole octaves from rung 0 down or up to the root under a rung. Beyond
+    /// a hundred, far past all hearing, they are no longer counted.
+    pub(crate) fn octaves(&self, rung: Rung) -> i16 {
+        rung.0.div_euclid(self.size()).clamp(-100, 100) as i16
     }
 
     /// The first-octave rung of a degree said bare or exactly: a bare number
@@ -67,13 +75,93 @@ impl Ladder {
     /// has several; with an accidental it must match exactly. 8 and above
     /// count on from the next root.
     pub fn rung_of(&self, degree: Degree) -> Option<Rung> {
-        todo!()
+        let octaves = i32::from(degree.number.checked_sub(1)? / 7);
+        let within = Degree::new((degree.number - 1) % 7 + 1, degree.alteration);
+        let exact = self.rising.iter().position(|&d| d == within);
+        let place = exact.or_else(|| {
+            let mut same =
+                (0..self.rising.len()).filter(|&i| self.rising[i].number == within.number);
+            let only = same.next().filter(|_| same.next().is_none());
+            only.filter(|_| within.alteration == 0)
+        })?;
+        Some(Rung(place as i32 + octaves * self.size()))
     }
 
-    fn degrees(&self, form: Form) -> &[Degree] {
+    pub(crate) fn degrees(&self, form: Form) -> &[Degree] {
         match form {
             Form::Rising => &self.rising,
             Form::Falling => &self.falling,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    #[test]
+    fn degrees_are_found_as_they_are_said() {
+        let check = |scale: &str, degree: &str, expected: Option<i32>| {
+            let ladder = Ladder::new(&Scale::named(scale).unwrap());
+            assert_eq!(
+                ladder.rung_of(degree.parse().unwrap()),
+                expected.map(Rung),
+                "{degree} of {scale}"
+            );
+        };
+        check("major", "1", Some(0));
+        check("major", "5", Some(4));
+        check("major", "8", Some(7));
+        check("major", "9", Some(8));
+        check("major", "b3", None);
+        check("dorian", "3", Some(2)); // the scale's only third
+        check("dorian", "b3", Some(2));
+        check("dorian", "#3", None);
+        check("blues", "5", Some(4)); // the natural one of two
+        check("blues", "b5", Some(3));
+        check("blues", "2", None);
+        check("major pentatonic", "4", None);
+        check("major pentatonic", "8", Some(5));
+        check("altered", "4", Some(3));
+        check("altered", "b11", Some(10));
+        check("whole tone", "7", Some(5));
+    }
+
+    #[test]
+    fn two_forms() {
+        let ladder = Ladder::new(&Scale::named("classical melodic minor").unwrap());
+        assert_eq!(ladder.degree(Rung(5), Form::Rising).to_string(), "6");
+        assert_eq!(ladder.degree(Rung(5), Form::Falling).to_string(), "b6");
+        assert_eq!(ladder.degree(Rung(-1), Form::Falling).to_string(), "b7");
+    }
+
+    proptest! {
+        #[test]
+        fn a_rung_is_found_again_by_its_degree(row in 0..Scale::catalogue().len(), place in 0i32..24) {
+            let scale = &Scale::catalogue()[row];
+            let ladder = Ladder::new(scale);
+            let rung = Rung(place % ladder.size());
+            prop_assert_eq!(ladder.rung_of(ladder.degree(rung, Form::Rising)), Some(rung));
+        }
+
+        #[test]
+        fn the_ladder_always_rises(row in 0..Scale::catalogue().len(), place in -500i32..500) {
+            let ladder = Ladder::new(&Scale::catalogue()[row]);
+            for form in [Form::Rising, Form::Falling] {
+                let here = ladder.interval(Rung(place), form);
+                let above = ladder.interval(Rung(place) + 1, form);
+                prop_assert!(here.semitones() < above.semitones());
+                let octave_up = ladder.interval(Rung(place) + ladder.size(), form);
+                prop_assert_eq!(octave_up, here + Interval::OCTAVE);
+            }
+        }
+
+        #[test]
+        fn no_rung_is_too_far(place in any::<i32>()) {
+            let ladder = Ladder::new(&Scale::catalogue()[0]);
+            let _ = ladder.interval(Rung(place), Form::Rising).semitones();
         }
     }
 }

@@ -61,7 +61,9 @@ impl Letter {
     /// The letter written as `c`, capital or small.
     pub fn from_char(c: char) -> Option<Letter> {
         let upper = c.to_ascii_uppercase();
-        Letter::ALL.into_iter().find(|letter| letter.char() == upper)
+        Letter::ALL
+            .into_iter()
+            .find(|letter| letter.char() == upper)
     }
 }
 

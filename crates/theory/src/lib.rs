@@ -6,35 +6,46 @@
 //! crate of ours.
 #![deny(missing_docs)]
 
-mod letter;
-mod interval;
-mod pitch;
 mod degree;
-mod signature;
+mod formula;
+mod interval;
+mod interval_name;
+mod letter;
+mod pitch;
+
+mod ladder;
 mod scale;
 mod scale_table;
-mod ladder;
+mod signature;
+
 mod chord;
+mod chord_spelling;
+mod chord_symbol;
 mod chord_table;
-mod level;
+
 mod instrument;
 mod instrument_table;
-mod root_name;
+mod level;
+
 mod key_order;
+mod root_name;
 mod spelling;
+
 mod name;
 
-pub use chord::{Chord, ChordSymbol, ChordDegree, DegreeChange};
-pub use degree::Degree;
+pub use chord::{Chord, ChordDegree, DegreeChange};
+pub use chord_symbol::ChordSymbol;
+pub use degree::{Degree, DegreeParseError};
 pub use instrument::{Clef, ClefSign, Family, Instrument, Range, RegisterBreak};
 pub use interval::Interval;
+pub use interval_name::IntervalParseError;
 pub use key_order::{Cycle, KeyOrder};
 pub use ladder::{Form, Ladder, Rung};
 pub use letter::Letter;
 pub use level::Level;
 pub use name::{NameError, NameFault};
-pub use pitch::{Pitch, PitchName};
+pub use pitch::{Pitch, PitchName, PitchParseError};
 pub use root_name::{Preference, concert_root, transposition, written_root};
 pub use scale::Scale;
 pub use signature::{KeySignature, Mode, Signature, SignatureStyle, key_signature};
-pub use spelling::{LineTone, Speller, SpellingStyle, Tone};
+pub use spelling::{LineTone, Speller, SpellingStyle, Tone, spell_scale};

@@ -16,7 +16,9 @@ pub struct PitchName {
 impl PitchName {
     /// From a letter and an alteration in semitones (sharps positive).
     pub const fn new(letter: Letter, alteration: i16) -> PitchName {
-        PitchName { fifths: letter.fifths() + 7 * alteration }
+        PitchName {
+            fifths: letter.fifths() + 7 * alteration,
+        }
     }
 
     /// From its place on the line of fifths.
@@ -65,14 +67,18 @@ impl PitchName {
 impl Add<Interval> for PitchName {
     type Output = PitchName;
     fn add(self, interval: Interval) -> PitchName {
-        PitchName { fifths: self.fifths + interval.fifths() }
+        PitchName {
+            fifths: self.fifths + interval.fifths(),
+        }
     }
 }
 
 impl Sub<Interval> for PitchName {
     type Output = PitchName;
     fn sub(self, interval: Interval) -> PitchName {
-        PitchName { fifths: self.fifths - interval.fifths() }
+        PitchName {
+            fifths: self.fifths - interval.fifths(),
+        }
     }
 }
 
@@ -91,7 +97,9 @@ impl Pitch {
 
     /// Its name without the octave.
     pub const fn name(self) -> PitchName {
-        PitchName { fifths: self.fifths }
+        PitchName {
+            fifths: self.fifths,
+        }
     }
 
     /// Its letter.
@@ -124,14 +132,20 @@ impl PitchName {
     /// The pitch of this name in a scientific octave.
     pub const fn at(self, octave: i16) -> Pitch {
         let within = 4 * self.fifths;
-        Pitch { fifths: self.fifths, octaves: octave - within.div_euclid(7) }
+        Pitch {
+            fifths: self.fifths,
+            octaves: octave - within.div_euclid(7),
+        }
     }
 }
 
 impl Add<Interval> for Pitch {
     type Output = Pitch;
     fn add(self, interval: Interval) -> Pitch {
-        Pitch { fifths: self.fifths + interval.fifths(), octaves: self.octaves + interval.octaves() }
+        Pitch {
+            fifths: self.fifths + interval.fifths(),
+            octaves: self.octaves + interval.octaves(),
+        }
     }
 }
 
@@ -225,5 +239,92 @@ fn signs(alteration: i16) -> String {
         -2 => "𝄫".to_owned(),
         n if n < 0 => "♭".repeat(n.unsigned_abs() as usize),
         n => "♯".repeat(n.unsigned_abs() as usize),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    #[test]
+    fn reads_and_prints() {
+        let check = |text: &str, plain: &str, midi: i16| {
+            let pitch: Pitch = text.parse().unwrap();
+            assert_eq!(
+                (pitch.to_string().as_str(), pitch.midi()),
+                (plain, midi),
+                "{text}"
+            );
+        };
+        check("C4", "C4", 60);
+        check("Bb4", "Bb4", 70);
+        check("bb4", "Bb4", 70);
+        check("B♭4", "Bb4", 70);
+        check("F##5", "F##5", 79);
+        check("F𝄪5", "F##5", 79);
+        check("C♯5", "C#5", 73);
+        check("B#3", "B#3", 60);
+        check("Cb4", "Cb4", 59);
+        check("Ebb2", "Ebb2", 38);
+        check(" A0 ", "A0", 21);
+        check("C8", "C8", 108);
+        check("Fb9", "Fb9", 124);
+    }
+
+    #[test]
+    fn refuses_what_is_no_pitch() {
+        for text in [
+            "", "C", "4", "H4", "C10", "C-1", "Cb#4", "C###4", "Cbbb4", "C4x", "C 4", "C+", "𝄪4",
+        ] {
+            assert_eq!(text.parse::<Pitch>(), Err(PitchParseError), "{text}");
+        }
+        for text in ["", "H", "C4", "Bbbb", "Cb#"] {
+            assert_eq!(text.parse::<PitchName>(), Err(PitchParseError), "{text}");
+        }
+    }
+
+    #[test]
+    fn names_for_people_and_for_files() {
+        let check = |text: &str, signs: &str, slug: &str, class: u8| {
+            let name: PitchName = text.parse().unwrap();
+            assert_eq!(
+                (name.signs().as_str(), name.slug().as_str(), name.class()),
+                (signs, slug, class)
+            );
+        };
+        check("C", "C", "c", 0);
+        check("F#", "F♯", "f-sharp", 6);
+        check("Bb", "B♭", "b-flat", 10);
+        check("F##", "F𝄪", "f-sharp-sharp", 7);
+        check("Bbb", "B𝄫", "b-flat-flat", 9);
+        check("Cb", "C♭", "c-flat", 11);
+        check("B#", "B♯", "b-sharp", 0);
+    }
+
+    proptest! {
+        #[test]
+        fn there_and_back_is_the_same_spelling(
+            fifths in -15i16..20,
+            octave in -2i16..10,
+            steps in -30i16..30,
+            semitones in -50i16..50,
+        ) {
+            let pitch = PitchName::from_fifths(fifths).at(octave);
+            let interval = Interval::from_steps(steps, semitones);
+            prop_assert_eq!(pitch + interval - interval, pitch);
+            prop_assert_eq!((pitch + interval) - pitch, interval);
+            prop_assert_eq!((pitch + interval).midi(), pitch.midi() + semitones);
+            prop_assert_eq!((pitch + interval).steps(), pitch.steps() + steps);
+            prop_assert_eq!(pitch.octave(), octave);
+        }
+
+        #[test]
+        fn what_is_printed_is_read_back(fifths in -15i16..20, octave in 0i16..10) {
+            let pitch = PitchName::from_fifths(fifths).at(octave);
+            prop_assert_eq!(pitch.to_string().parse(), Ok(pitch));
+            prop_assert_eq!(pitch.name().signs().parse(), Ok(pitch.name()));
+        }
     }
 }
