@@ -1,0 +1,114 @@
+"""Holds every shipped lesson's sheets against the schema, against what a player needs, and against what two independent
+readers make of them, note for note.
+
+    python main.py BINARY FOLDER
+
+Writes into FOLDER. Ends with `N passed, N failed`; exit code 1 if any failed."""
+
+import os
+import shutil
+import sys
+import traceback
+from functools import partial
+from multiprocessing import Pool
+from pathlib import Path
+
+import by_music21
+import by_verovio
+import expectation
+import lint
+import schema
+import spoiling
+from program import Program, Written
+from sheet import Sheet
+
+LESSONS = Path(__file__).parents[2] / "fixtures" / "lessons"
+
+
+def main() -> int:
+    program, folder = Program(Path(sys.argv[1])), Path(sys.argv[2])
+    shutil.rmtree(folder, ignore_errors=True)
+    sheets = [sheet for lesson in sorted(LESSONS.glob("*.toml")) for sheet in program.write(lesson, folder / "sheets")]
+    rooms = everyone(program, folder)
+    checks = [partial(check, sheet) for check in (valid, clean, packed, music21, verovio) for sheet in sheets]
+    checks += [partial(check, sheet) for check in (valid, clean) for sheet in rooms]
+    checks += [partial(check, sheet) for check in (music21, verovio) for sheet in rooms if sheet.told["number"] == 1]
+    checks += [partial(by_hand, case, program, folder / "by-hand" / str(place)) for place, case in enumerate(expectation.cases())]
+    checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
+    checks += [partial(distinct, sheets)]
+    with Pool(os.cpu_count()) as pool:
+        results = pool.map(outcome, checks, chunksize=8)
+    failures = [result for result in results if result is not None]
+    for failure in failures:
+        print(failure)
+    print(f"{len(results) - len(failures)} passed, {len(failures)} failed")
+    return 1 if failures else 0
+
+
+def everyone(program: Program, folder: Path) -> list[Written]:
+    """The smallest lesson for every instrument there is, at each level."""
+    horns = [option for one in program.list("instruments") for option in ("--instrument", one["id"])]
+    smallest = (LESSONS / "smallest.toml").read_text(encoding="utf-8")
+    sheets = []
+    for level in ("beginner", "intermediate", "advanced"):
+        lesson = folder / f"{level}.toml"
+        lesson.parent.mkdir(parents=True, exist_ok=True)
+        lesson.write_text(f'level = "{level}"\n{smallest}', encoding="utf-8")
+        sheets += program.write(lesson, folder / "rooms", *horns)
+    return sheets
+
+
+def whole(sheets: list[Written]) -> Written:
+    """A sheet with everything on it that can be spoiled."""
+    return next(sheet for sheet in sheets if sheet.told["lesson"] == "lantern-stairs" and sheet.told["transposition"])
+
+
+def outcome(check: partial) -> str | None:
+    """A failed check's words, or none."""
+    try:
+        faults = check()
+    except Exception:
+        faults = traceback.format_exc().splitlines()
+    if not faults:
+        return None
+    name = " ".join(str(getattr(argument, "name", argument)) for argument in check.args[:1] if not isinstance(argument, list))
+    return "\n    ".join([f"FAILED {check.func.__name__} {name}", *faults[:8]])
+
+
+def valid(sheet: Written) -> list[str]:
+    return schema.faults(sheet.path.read_bytes())
+
+
+def clean(sheet: Written) -> list[str]:
+    return lint.faults(sheet.path.read_bytes())
+
+
+def packed(sheet: Written) -> list[str]:
+    archive = sheet.path.with_suffix(".mxl").read_bytes()
+    return lint.container_faults(archive, sheet.path.name, sheet.path.read_bytes())
+
+
+def music21(sheet: Written) -> list[str]:
+    return Sheet.told(sheet.told).differences(by_music21.read(str(sheet.path)))
+
+
+def verovio(sheet: Written) -> list[str]:
+    return Sheet.told(sheet.told).differences(by_verovio.read(str(sheet.path)))
+
+
+def by_hand(case: expectation.Case, program: Program, folder: Path) -> list[str]:
+    return expectation.faults(case, program, folder)
+
+
+def spoiled(spoil: str, sheet: Written, folder: Path) -> list[str]:
+    return spoiling.unseen(spoil, sheet, folder)
+
+
+def distinct(sheets: list[Written]) -> list[str]:
+    """No two sheets of a player are the same, and each key has its own."""
+    seen = {}
+    return [f"{sheet.name} is {seen[data].name}" for sheet in sheets if seen.setdefault(data := sheet.path.read_bytes(), sheet) is not sheet]
+
+
+if __name__ == "__main__":
+    sys.exit(main())

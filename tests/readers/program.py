@@ -1,0 +1,38 @@
+"""Running the program: lessons in, folders of sheets and the program's own word about them out."""
+
+import json
+import subprocess
+from dataclasses import dataclass
+from pathlib import Path
+
+
+@dataclass
+class Written:
+    """A sheet on disk and what the program says of it."""
+
+    path: Path
+    told: dict
+
+    @property
+    def name(self) -> str:
+        return f"{self.told['lesson']}/{self.told['sheet']}"
+
+
+class Program:
+    def __init__(self, binary: Path):
+        self.binary = binary
+
+    def write(self, lesson: Path, out: Path, *options: str) -> list[Written]:
+        """Writes a lesson's sheets, plain and compressed."""
+        command = ["write", str(lesson), "--out", str(out), "--format", "musicxml,mxl,json", *options]
+        done = self.run(command, allowed=(0, 3))
+        return [Written(out / told["lesson"] / f"{told['sheet']}.musicxml", told) for told in json.loads(done)]
+
+    def list(self, catalogue: str) -> list[dict]:
+        return json.loads(self.run(["list", catalogue, "--format", "json"], allowed=(0,)))
+
+    def run(self, arguments: list[str], allowed: tuple) -> str:
+        done = subprocess.run([self.binary, *arguments], capture_output=True, text=True)
+        if done.returncode not in allowed:
+            raise RuntimeError(f"twelvefold {' '.join(arguments)} → {done.returncode}\n{done.stderr}")
+        return done.stdout
