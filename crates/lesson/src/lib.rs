@@ -9,9 +9,11 @@ mod figure;
 mod keys;
 mod lesson;
 mod player;
+mod slug;
 
 pub use exercise::{Ending, Exercise, ExerciseKind, Label, Direction, ComingDown, Span, TooWide};
 pub use figure::{Figure, Move, Moves};
 pub use keys::{KeyChoice, Keys, Named};
 pub use lesson::{Feel, Lesson, LessonScale, Tempo};
 pub use player::Player;
+pub use slug::slug;

@@ -2,7 +2,7 @@
 
 use theory::{Instrument, Level, Pitch, Range};
 
-use crate::Keys;
+use crate::{Keys, slug};
 
 /// One player of the room, or one instrument of a lesson that names no
 /// players.
@@ -25,6 +25,15 @@ pub struct Player {
 }
 
 impl Player {
+    /// The name of the player's folder: the player's own name as a slug, else
+    /// the instrument's id. No two players of a lesson share one.
+    pub fn folder(&self) -> String {
+        match &self.name {
+            Some(name) => slug(name),
+            None => self.instrument.id.to_string(),
+        }
+    }
+
     /// The player's written range at a level.
     pub fn range(&self, level: Level) -> Range {
         let range = self.instrument.range(level);
