@@ -6,4 +6,4 @@ mod documents;
 mod measures;
 mod round_trip;
 mod sheets;
-mod tree;
+pub(crate) mod tree;

@@ -7,16 +7,16 @@ use quick_xml::events::{BytesStart, Event};
 
 /// An element.
 #[derive(Debug, Default)]
-pub(super) struct Tree {
-    pub(super) name: String,
-    pub(super) attributes: BTreeMap<String, String>,
-    pub(super) children: Vec<Tree>,
-    pub(super) text: String,
+pub(crate) struct Tree {
+    pub(crate) name: String,
+    pub(crate) attributes: BTreeMap<String, String>,
+    pub(crate) children: Vec<Tree>,
+    pub(crate) text: String,
 }
 
 impl Tree {
     /// The document's root element.
-    pub(super) fn read(document: &str) -> Tree {
+    pub(crate) fn read(document: &str) -> Tree {
         let mut reader = Reader::from_str(document);
         let mut open = vec![Tree::default()];
         loop {
@@ -45,7 +45,7 @@ impl Tree {
     }
 
     /// Children of that name.
-    pub(super) fn all<'a, 'b>(
+    pub(crate) fn all<'a, 'b>(
         &'a self,
         name: &'b str,
     ) -> impl Iterator<Item = &'a Tree> + use<'a, 'b> {
@@ -53,24 +53,24 @@ impl Tree {
     }
 
     /// The first element at a path of names: `attributes/key/fifths`.
-    pub(super) fn find(&self, path: &str) -> Option<&Tree> {
+    pub(crate) fn find(&self, path: &str) -> Option<&Tree> {
         path.split('/').try_fold(self, |element, name| {
             element.children.iter().find(|child| child.name == name)
         })
     }
 
     /// Text of the first element at a path.
-    pub(super) fn text(&self, path: &str) -> Option<&str> {
+    pub(crate) fn text(&self, path: &str) -> Option<&str> {
         self.find(path).map(|element| element.text.as_str())
     }
 
     /// Whole number at a path.
-    pub(super) fn number(&self, path: &str) -> Option<i64> {
+    pub(crate) fn number(&self, path: &str) -> Option<i64> {
         self.text(path).map(|text| text.parse().unwrap())
     }
 
     /// An attribute.
-    pub(super) fn attribute(&self, name: &str) -> Option<&str> {
+    pub(crate) fn attribute(&self, name: &str) -> Option<&str> {
         self.attributes.get(name).map(String::as_str)
     }
 
