@@ -1,12 +1,50 @@
 //! From a lesson file's text to a [`lesson::Lesson`], or every mistake in it
 //! with its place.
 //!
+//! The text is parsed with its broken lines set aside (`mend`, `line`,
+//! `slip`, `value_slip`), becomes plain tables (`tree`), is read key by key
+//! into what was typed (`lesson_text` and its parts), and then given its
+//! meaning (`meaning`, `assignment`, `resolve`).
+//!
 //! It opens no file and draws no picture of a mistake: it returns place,
 //! message and help.
 #![deny(missing_docs)]
 
 mod mistake;
 mod read;
+
+mod limit;
+mod report;
+mod said;
+mod suggestion;
+mod within;
+
+mod line;
+mod mend;
+mod slip;
+mod tree;
+mod value_slip;
+
+mod known;
+mod walk;
+mod words;
+
+mod agree;
+mod exercise;
+mod figure;
+mod keys;
+mod lesson_text;
+mod moves;
+mod name_fault;
+mod places;
+mod player;
+mod scale;
+mod tempo;
+mod wording;
+
+mod assignment;
+mod meaning;
+mod resolve;
 
 pub use mistake::Mistake;
 pub use read::{Reading, read};

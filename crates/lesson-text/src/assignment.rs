@@ -1,0 +1,321 @@
+//! Which figure on which scale each exercise plays.
+//!
+//! A figure whose words name degrees goes other ways on other scales: each way
+//! becomes a figure of its own.
+
+use lesson::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Span};
+use theory::Scale;
+
+use crate::exercise::ExerciseText;
+use crate::figure::{Cell, FigureText};
+use crate::lesson_text::LessonText;
+use crate::report::Report;
+use crate::resolve::{resolve, resolve_moves};
+use crate::said::{Said, Saying};
+use crate::scale::ScaleText;
+use crate::suggestion::{listed, nearest, shown};
+use crate::wording::{MoveWord, Wording};
+use crate::words::folded;
+
+/// The figures and exercises of a lesson; `None` where any is unclear.
+pub(crate) fn assign(
+    text: &LessonText,
+    keys: Option<&Keys>,
+    report: &mut Report<'_>,
+) -> Option<(Vec<Figure>, Vec<Exercise>)> {
+    let figures = text.figures.as_deref();
+    let usual: Vec<ExerciseText>;
+    let exercises = match text.exercises.as_deref()? {
+        [] => {
+            let none = figures.is_some_and(<[FigureText]>::is_empty);
+            if none {
+                let help =
+                    "write [figure] alone on a line and moves = \"start, step up, …\" below it";
+                report.missing(
+                    &text.place,
+                    "the lesson has no figure and no exercise",
+                    help,
+                );
+                return None;
+            }
+            usual = ExerciseKind::ALL
+                .into_iter()
+                .map(ExerciseText::plain)
+                .collect();
+            usual.as_slice()
+        }
+        said => said,
+    };
+    let mut hall = Hall {
+        scales: text.scales.as_deref(),
+        texts: figures,
+        figures: Vec::new(),
+    };
+    let parts: Vec<Option<Part>> = exercises
+        .iter()
+        .map(|exercise| hall.part(exercise, report))
+        .collect();
+    let meters: Vec<Option<Option<usize>>> = exercises
+        .iter()
+        .zip(&parts)
+        .map(|(exercise, part)| hall.figure_of(exercise, part.as_ref()?, report))
+        .collect();
+    let exercises: Vec<Exercise> = exercises
+        .iter()
+        .zip(parts.iter().zip(meters))
+        .filter_map(|(text, (part, figure))| finished(text, part.as_ref()?, figure?, keys))
+        .collect();
+    let figures = hall
+        .figures
+        .into_iter()
+        .map(|resolved| resolved.figure)
+        .collect();
+    (exercises.len() == parts.len()).then_some((figures, exercises))
+}
+
+/// Scales and figures to choose from.
+struct Hall<'t> {
+    scales: Option<&'t [ScaleText]>,
+    texts: Option<&'t [FigureText]>,
+    figures: Vec<Resolved>,
+}
+
+/// A figure of the file on a scale.
+struct Resolved {
+    text: usize,
+    figure: Figure,
+}
+
+/// An exercise's kind, scale and figure, as numbers in the file.
+struct Part {
+    kind: ExerciseKind,
+    scale: usize,
+    figure: Option<usize>,
+}
+
+impl<'t> Hall<'t> {
+    fn part(&self, exercise: &ExerciseText, report: &mut Report<'_>) -> Option<Part> {
+        let scale = self.scale(&exercise.scale, report);
+        let figure = self.figure(exercise, report);
+        Some(Part {
+            kind: exercise.kind.said()?.value,
+            scale: scale?,
+            figure: figure?,
+        })
+    }
+
+    /// The scale an exercise names, or the first.
+    fn scale(&self, name: &Saying<String>, report: &mut Report<'_>) -> Option<usize> {
+        let scales = self.scales?;
+        let said = match name {
+            Saying::Unsaid => return (!scales.is_empty()).then_some(0),
+            Saying::Unclear => return None,
+            Saying::Said(said) => said,
+        };
+        let handles: Vec<&Saying<String>> = scales.iter().map(|scale| &scale.handle).collect();
+        if let Some(found) = by_name(&handles, said) {
+            return Some(found);
+        }
+        // Another name of a catalogue's scale finds it too.
+        if let Ok(meant) = Scale::named(said.value.trim()) {
+            let same = |scale: &ScaleText| {
+                scale
+                    .scale
+                    .as_ref()
+                    .is_some_and(|own| own.scale.id.is_some() && own.scale.id == meant.id)
+            };
+            if let Some(found) = scales.iter().position(same) {
+                return Some(found);
+            }
+        }
+        stray(&handles, said, "scale", report);
+        None
+    }
+
+    /// The figure an exercise names, or the first; `Some(None)` for a scale
+    /// where the lesson has none.
+    fn figure(&self, exercise: &ExerciseText, report: &mut Report<'_>) -> Option<Option<usize>> {
+        let texts = self.texts?;
+        let said = match &exercise.figure {
+            Saying::Unclear => return None,
+            Saying::Unsaid if !texts.is_empty() => return Some(Some(0)),
+            Saying::Unsaid => {
+                let kind = exercise.kind.said()?;
+                if kind.value != ExerciseKind::Scale {
+                    let help =
+                        "write [figure] alone on a line and moves = \"start, step up, …\" below it";
+                    report.missing(
+                        &kind.place,
+                        format!("a {} needs a figure", kind.value.word()),
+                        help,
+                    );
+                    return None;
+                }
+                return Some(None);
+            }
+            Saying::Said(said) => said,
+        };
+        let names: Vec<&Saying<String>> = texts.iter().map(|text| &text.name).collect();
+        let found = by_name(&names, said);
+        if found.is_none() {
+            stray(&names, said, "figure", report);
+        }
+        found.map(Some)
+    }
+
+    /// The number of an exercise's figure among those of the lesson.
+    fn figure_of(
+        &mut self,
+        exercise: &ExerciseText,
+        part: &Part,
+        report: &mut Report<'_>,
+    ) -> Option<Option<usize>> {
+        let Some(text) = part.figure else {
+            return Some(None);
+        };
+        let cell = self.texts?.get(text)?.cell.as_ref()?;
+        if part.kind == ExerciseKind::Scale {
+            // Only its meter counts: the figure on any scale will do.
+            if let Some(found) = self
+                .figures
+                .iter()
+                .position(|resolved| resolved.text == text)
+            {
+                return Some(Some(found));
+            }
+        } else {
+            self.leads_somewhere(cell, exercise, report)?;
+        }
+        let scale = &self.scales?.get(part.scale)?.scale.as_ref()?.scale;
+        let moves = resolve(&cell.wording, scale, report);
+        let flipped = match &cell.flipped {
+            Some(words) => Some(resolve_moves(words, scale, report)?),
+            None => None,
+        };
+        let figure = Figure {
+            name: self.texts?.get(text)?.name.maybe()?,
+            meter: cell.meter.clone(),
+            count: cell.count.clone(),
+            moves: moves?,
+            flipped,
+            moves_said: cell.said.clone(),
+        };
+        let same = |resolved: &Resolved| resolved.text == text && resolved.figure == figure;
+        if let Some(found) = self.figures.iter().position(same) {
+            return Some(Some(found));
+        }
+        self.figures.push(Resolved { text, figure });
+        Some(Some(self.figures.len() - 1))
+    }
+
+    /// An ornament at the very end leads to the next statement or the closing
+    /// root; where neither follows, it leads nowhere.
+    fn leads_somewhere(
+        &self,
+        cell: &Cell,
+        exercise: &ExerciseText,
+        report: &mut Report<'_>,
+    ) -> Option<()> {
+        let kind = exercise.kind.said()?.value;
+        let closes =
+            kind == ExerciseKind::Sequence && exercise.ending.or(Ending::Root)? == Ending::Root;
+        let Wording::Moves(moves) = &cell.wording else {
+            return Some(());
+        };
+        if closes {
+            return Some(());
+        }
+        let last_form = match (
+            exercise.direction.or(Direction::default())?,
+            exercise.coming_down.or(ComingDown::default())?,
+        ) {
+            (Direction::Up, _) | (_, ComingDown::AsItIs) => moves.iter().rev().collect::<Vec<_>>(),
+            (_, ComingDown::Flipped) => cell
+                .flipped
+                .as_ref()
+                .unwrap_or(moves)
+                .iter()
+                .rev()
+                .collect(),
+            (_, ComingDown::Reversed) => moves.iter().collect(),
+        };
+        let last = last_form
+            .into_iter()
+            .find(|said| said.value != MoveWord::Rest)?;
+        if last.value.is_ornament() {
+            let message = format!(
+                "this ornament leads to no note where an exercise of the kind {} ends",
+                kind.word()
+            );
+            let help = "end on a note, or let a sequence close on its root";
+            report.mistake(&last.place, message, help);
+            return None;
+        }
+        Some(())
+    }
+}
+
+fn by_name(names: &[&Saying<String>], said: &Said<String>) -> Option<usize> {
+    let typed = folded(&said.value);
+    names
+        .iter()
+        .position(|name| name.said().is_some_and(|name| folded(&name.value) == typed))
+}
+
+/// A name that nothing in the lesson has. Where a name of the lesson is
+/// unclear, it may be that one.
+fn stray(names: &[&Saying<String>], said: &Said<String>, what: &str, report: &mut Report<'_>) {
+    if names.iter().any(|name| matches!(name, Saying::Unclear)) {
+        return;
+    }
+    let known: Vec<&str> = names
+        .iter()
+        .filter_map(|name| name.said())
+        .map(|name| name.value.as_str())
+        .collect();
+    let quoted: Vec<String> = known.iter().map(|name| format!("\"{name}\"")).collect();
+    let help = match nearest(&said.value, known.iter().copied()) {
+        Some(near) => format!("did you mean \"{near}\"?"),
+        None if known.is_empty() => format!("give the {what} that name, or leave this line out"),
+        None => format!(
+            "the lesson has {}; another needs a [[{what}]] of its own",
+            listed(&quoted, "and")
+        ),
+    };
+    report.missing(
+        &said.place,
+        format!("no {what} of this lesson is called {}", shown(&said.value)),
+        help,
+    );
+}
+
+fn finished(
+    text: &ExerciseText,
+    part: &Part,
+    figure: Option<usize>,
+    keys: Option<&Keys>,
+) -> Option<Exercise> {
+    let span = match part.kind {
+        ExerciseKind::Scale => Span::WholeHorn,
+        ExerciseKind::Figure | ExerciseKind::Sequence => Span::OneOctave,
+    };
+    let own_keys = match &text.keys {
+        Saying::Unsaid => None,
+        said => Some(said.said()?.value.keys(keys?)),
+    };
+    Some(Exercise {
+        kind: part.kind,
+        scale: part.scale,
+        figure,
+        direction: text.direction.or(Direction::default())?,
+        coming_down: text.coming_down.or(ComingDown::default())?,
+        span: text.span.or(span)?,
+        when_too_wide: text.when_too_wide.or(Default::default())?,
+        ending: text.ending.or(Ending::default())?,
+        chord: text.chord.maybe()?,
+        level: text.level.maybe()?,
+        keys: own_keys,
+        tempo: text.tempo.maybe()?,
+        labels: text.labels.maybe()?,
+    })
+}

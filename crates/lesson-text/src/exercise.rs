@@ -1,0 +1,159 @@
+//! What is on a sheet, as the lesson says it.
+
+use lesson::{ComingDown, Direction, Ending, ExerciseKind, Label, Span, Tempo, TooWide};
+use theory::{Chord, Level};
+
+use crate::keys::{KeysText, keys};
+use crate::known;
+use crate::limit;
+use crate::report::Report;
+use crate::said::Saying;
+use crate::scale::chord;
+use crate::suggestion::shown;
+use crate::tempo::tempo;
+use crate::tree::{Node, Table};
+use crate::walk::{Walk, as_texts, tables};
+use crate::words::{self, Choices, choose};
+
+/// One exercise as the lesson says it.
+#[derive(Debug)]
+pub(crate) struct ExerciseText {
+    pub kind: Saying<ExerciseKind>,
+    pub figure: Saying<String>,
+    pub scale: Saying<String>,
+    pub chord: Saying<Chord>,
+    pub direction: Saying<Direction>,
+    pub coming_down: Saying<ComingDown>,
+    pub span: Saying<Span>,
+    pub when_too_wide: Saying<TooWide>,
+    pub ending: Saying<Ending>,
+    pub level: Saying<Level>,
+    pub keys: Saying<KeysText>,
+    pub tempo: Saying<Tempo>,
+    pub labels: Saying<Vec<Label>>,
+}
+
+impl ExerciseText {
+    /// An exercise of which nothing but the kind is said.
+    pub(crate) fn plain(kind: ExerciseKind) -> ExerciseText {
+        let kind = Saying::Said(crate::said::Said {
+            value: kind,
+            place: 0..0,
+        });
+        ExerciseText {
+            place: 0..0,
+            kind,
+            figure: Saying::Unsaid,
+            scale: Saying::Unsaid,
+            chord: Saying::Unsaid,
+            direction: Saying::Unsaid,
+            coming_down: Saying::Unsaid,
+            span: Saying::Unsaid,
+            when_too_wide: Saying::Unsaid,
+            ending: Saying::Unsaid,
+            level: Saying::Unsaid,
+            keys: Saying::Unsaid,
+            tempo: Saying::Unsaid,
+            labels: Saying::Unsaid,
+        }
+    }
+}
+
+/// Reads every `[[exercise]]`; `None` where unclear, empty where none is
+/// said.
+pub(crate) fn exercises(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Vec<ExerciseText>> {
+    let said = match tables(walk, "exercise", limit::EXERCISES, report) {
+        Saying::Unsaid => return Some(Vec::new()),
+        said => said,
+    };
+    Some(
+        said.said()?
+            .value
+            .iter()
+            .map(|table| read(table, report))
+            .collect(),
+    )
+}
+
+/// Reads `labels` of a lesson or an exercise; an empty list asks for none.
+pub(crate) fn labels(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Vec<Label>> {
+    walk.read("labels", |node| label_list(node, report))
+}
+
+fn label_list(node: &Node, report: &mut Report<'_>) -> Option<Vec<Label>> {
+    let texts = as_texts("labels", node, words::LABELS.len() + 1, report)?;
+    let before = report.count();
+    let mut labels = Vec::new();
+    for text in &texts {
+        let Some(label) = choose("a label", text, words::LABELS, report) else {
+            continue;
+        };
+        if labels.contains(&label) {
+            report.mistake(
+                &text.place,
+                format!("{} is there already", shown(&text.value)),
+                "name each label once",
+            );
+        } else {
+            labels.push(label);
+        }
+    }
+    (report.count() == before).then_some(labels)
+}
+
+fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
+    let walk = Walk::open(table, known::EXERCISE, report);
+    if !walk.has("kind") {
+        let help = "write kind = \"scale\", kind = \"figure\" or kind = \"sequence\" below it";
+        report.missing(&table.place, "this exercise doesn't say its kind", help);
+    }
+    let kind = word(&walk, "kind", words::KINDS, report);
+    if let Some(kind) = kind.said() {
+        idle(&walk, kind.value, report);
+    }
+    ExerciseText {
+        kind,
+        figure: walk.text("figure", report),
+        scale: walk.text("scale", report),
+        chord: chord(&walk, report),
+        direction: word(&walk, "direction", words::DIRECTIONS, report),
+        coming_down: word(&walk, "coming_down", words::COMING_DOWN, report),
+        span: word(&walk, "span", words::SPANS, report),
+        when_too_wide: word(&walk, "when_too_wide", words::TOO_WIDE, report),
+        ending: word(&walk, "ending", words::ENDINGS, report),
+        level: word(&walk, "level", words::LEVELS, report),
+        keys: keys(&walk, report),
+        tempo: tempo(&walk, report),
+        labels: labels(&walk, report),
+    }
+}
+
+fn word<T: Copy>(
+    walk: &Walk<'_>,
+    key: &'static str,
+    choices: Choices<T>,
+    report: &mut Report<'_>,
+) -> Saying<T> {
+    walk.text(key, report)
+        .and_then(|text| choose(key, &text, choices, report))
+}
+
+/// Keys that would say nothing in an exercise of this kind.
+fn idle(walk: &Walk<'_>, kind: ExerciseKind, report: &mut Report<'_>) {
+    let keys: &[&str] = match kind {
+        ExerciseKind::Scale => &["coming_down", "ending"],
+        ExerciseKind::Figure => &["span", "ending"],
+        ExerciseKind::Sequence => &[],
+    };
+    for key in keys.iter().filter(|key| walk.has(key)) {
+        let message = format!(
+            "{key} says nothing about an exercise of the kind {}",
+            kind.word()
+        );
+        report.mistake(
+            &walk.key_place(key),
+            message,
+            "leave it out, or say it in a sequence",
+        );
+    }
+}

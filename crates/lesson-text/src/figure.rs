@@ -1,0 +1,312 @@
+//! The figures of a lesson: a line in words, on a count, in a meter.
+
+use std::ops::Range;
+
+use rhythm::{Count, CountMistake, Meter};
+
+use crate::agree::{Mismatch, agree, notes, silences};
+use crate::known;
+use crate::limit;
+use crate::moves::{self, moves};
+use crate::places::{Numbers, places};
+use crate::report::Report;
+use crate::said::{Said, Saying};
+use crate::scale::unique;
+use crate::tree::Table;
+use crate::walk::{Text, Walk, page_text, tables};
+use crate::wording::{Beat, MoveWord, Wording};
+
+/// A figure as the lesson says it; no scale is known yet.
+#[derive(Debug)]
+pub(crate) struct FigureText {
+    /// What the rest of the file calls it.
+    pub name: Saying<String>,
+    /// Its line and rhythm, agreed; `None` where unclear.
+    pub cell: Option<Cell>,
+    place: Range<usize>,
+}
+
+/// A figure whose line and rhythm agree.
+#[derive(Debug)]
+pub(crate) struct Cell {
+    pub meter: Meter,
+    pub count: Count,
+    /// Where the count is said, or the line if it isn't.
+    pub count_place: Range<usize>,
+    pub wording: Wording,
+    pub flipped: Option<Vec<Said<MoveWord>>>,
+    /// The line as the teacher said it.
+    pub said: String,
+}
+
+/// Reads `[figure]` or `[[figure]]`; `None` where unclear.
+pub(crate) fn figures(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Vec<FigureText>> {
+    let said = match tables(walk, "figure", limit::FIGURES, report) {
+        Saying::Unsaid => return Some(Vec::new()),
+        said => said,
+    };
+    let figures: Vec<FigureText> = said
+        .said()?
+        .value
+        .iter()
+        .map(|table| read(table, report))
+        .collect();
+    if figures.len() > 1 {
+        for figure in figures.iter().filter(|figure| figure.name.is_unsaid()) {
+            let help = "write name = and what the exercises call it";
+            report.missing(
+                &figure.place,
+                "with several figures each needs a name",
+                help,
+            );
+        }
+    }
+    unique(figures.iter().map(|figure| &figure.name), "figure", report);
+    Some(figures)
+}
+
+fn read(table: &Table, report: &mut Report<'_>) -> FigureText {
+    let walk = Walk::open(table, known::FIGURE, report);
+    let name = walk
+        .text("name", report)
+        .and_then(|text| page_text("name", &text, report));
+    FigureText {
+        name,
+        cell: cell(&walk, report),
+        place: table.place.clone(),
+    }
+}
+
+fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
+    let meter = meter(walk, report);
+    let line = line(walk, report);
+    let flipped = walk
+        .text("flipped", report)
+        .and_then(|text| moves(&text, report));
+    let count_text = walk
+        .text("count", report)
+        .and_then(|text| short(text, report));
+    let length = walk.text("length", report);
+    let (meter, bars) = (meter?, length.maybe()?);
+    let (count, count_place) = match &count_text {
+        Saying::Unclear => return None,
+        Saying::Said(text) => {
+            let count = Count::read(&text.value, &meter, bars.as_deref())
+                .map_err(|mistakes| told(&mistakes, Some(text), &length, &text.place, report))
+                .ok();
+            if let (Some(line), Some(count)) = (&line, &count) {
+                compare(&line.wording.beats(), count, Some(text), report)?;
+            }
+            (count?, text.place.clone())
+        }
+        Saying::Unsaid => {
+            let line = line.as_ref()?;
+            let count =
+                Count::even_eighths(&silences(&line.wording.beats()), &meter, bars.as_deref())
+                    .map_err(|mistakes| told(&mistakes, None, &length, &line.place, report))
+                    .ok()?;
+            (count, line.place.clone())
+        }
+    };
+    let flipped = flipped.maybe()?;
+    if let Some(flipped) = &flipped {
+        compare(&beats(flipped), &count, count_text.said(), report)?;
+    }
+    let line = line?;
+    Some(Cell {
+        meter,
+        count,
+        count_place,
+        wording: line.wording,
+        flipped,
+        said: line.said,
+    })
+}
+
+/// The line of a figure.
+struct Line {
+    wording: Wording,
+    said: String,
+    place: Range<usize>,
+}
+
+/// `moves`, `degrees` or `rungs`: one of them.
+fn line(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Line> {
+    const KEYS: [&str; 3] = ["moves", "degrees", "rungs"];
+    let said: Vec<&str> = KEYS.into_iter().filter(|key| walk.has(key)).collect();
+    let key = match said.as_slice() {
+        [] => {
+            let help = "write moves = \"start, step up, step up\" under it, or degrees, or rungs";
+            report.missing(&walk.place, "this figure doesn't say where it goes", help);
+            return None;
+        }
+        [key] => *key,
+        [first, second, ..] => {
+            let help = format!("keep {first} or {second}");
+            report.mistake(
+                &walk.key_place(second),
+                format!("{first} and {second} both say where the figure goes"),
+                help,
+            );
+            return None;
+        }
+    };
+    let Saying::Said(text) = walk.text(key, report) else {
+        return None;
+    };
+    let numbers = text.value.split_whitespace().collect::<Vec<_>>().join(" ");
+    let (wording, said) = match key {
+        "moves" => (
+            Wording::Moves(moves(&text, report)?),
+            moves::said(&text.value),
+        ),
+        "degrees" => (
+            Wording::Places(places(&text, Numbers::Degrees, report)?),
+            format!("degrees {numbers}"),
+        ),
+        _ => (
+            Wording::Places(places(&text, Numbers::Rungs, report)?),
+            format!("rungs {numbers}"),
+        ),
+    };
+    Some(Line {
+        wording,
+        said,
+        place: text.place,
+    })
+}
+
+fn meter(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Meter> {
+    let said =
+        walk.text("meter", report)
+            .and_then(|text| match text.value.trim().parse::<Meter>() {
+                Ok(meter) => Some(meter),
+                Err(error) => {
+                    let help =
+                        "write it as 4/4, 6/8 or 7/8, with groups where they matter: \"5/4 = 2+3\"";
+                    report.mistake(&text.place, error.to_string(), help);
+                    None
+                }
+            });
+    match said {
+        Saying::Unsaid => "4/4".parse().ok(),
+        said => said.said().map(|said| said.value.clone()),
+    }
+}
+
+fn short(text: Text, report: &mut Report<'_>) -> Option<String> {
+    if text.value.len() > limit::COUNT_LETTERS {
+        let help = format!("keep it to {} letters", limit::COUNT_LETTERS);
+        report.mistake(
+            &text.place,
+            format!("the count has {} letters", text.value.len()),
+            help,
+        );
+        return None;
+    }
+    Some(text.value)
+}
+
+/// Tells the mistakes of a count at their places in the file.
+fn told(
+    mistakes: &[CountMistake],
+    count: Option<&Text>,
+    length: &Saying<String>,
+    otherwise: &Range<usize>,
+    report: &mut Report<'_>,
+) {
+    for mistake in mistakes {
+        let text = if mistake.in_length {
+            length.said()
+        } else {
+            count
+        };
+        let place = text.map_or_else(
+            || otherwise.clone(),
+            |text| text.part(report, &mistake.place),
+        );
+        report.mistake(&place, mistake.message.clone(), mistake.help.clone());
+    }
+}
+
+fn beats(moves: &[Said<MoveWord>]) -> Vec<Said<Beat>> {
+    moves
+        .iter()
+        .map(|said| Said {
+            value: said.value.beat(),
+            place: said.place.clone(),
+        })
+        .collect()
+}
+
+/// Tells where a line and its count part company. `text` is the count, if it
+/// is said.
+fn compare(
+    beats: &[Said<Beat>],
+    count: &Count,
+    text: Option<&Text>,
+    report: &mut Report<'_>,
+) -> Option<()> {
+    let Err(mismatch) = agree(beats, count) else {
+        return Some(());
+    };
+    let plural =
+        |count: usize, noun: &str| format!("{count} {noun}{}", if count == 1 { "" } else { "s" });
+    let totals = format!(
+        "{} on {}",
+        plural(notes(beats), "note"),
+        plural(count.sounding(), "sounding count")
+    );
+    let word = |slot: usize| count.slots[slot].word.clone();
+    let (place, message, help) = match mismatch {
+        Mismatch::NoNote { slot } => {
+            // Where no count is said, the line that is too short is at fault.
+            let whole = beats
+                .first()
+                .zip(beats.last())
+                .map_or(0..0, |(first, last)| first.place.start..last.place.end);
+            let place = text.map_or(whole, |text| text.part(report, &count.slots[slot].place));
+            let which = if text.is_some() {
+                format!("the count {}", word(slot))
+            } else {
+                "the last count".to_owned()
+            };
+            (
+                place,
+                format!("{which} has no note ({totals})"),
+                "add a move for it, or put it in parentheses".to_owned(),
+            )
+        }
+        Mismatch::NoCount { word } => {
+            let help = "add a count for it, or leave it out".to_owned();
+            (
+                beats[word].place.clone(),
+                format!("no count is left for this ({totals})"),
+                help,
+            )
+        }
+        Mismatch::RestOnNote { word: at, slot } => {
+            let (message, help) = match text {
+                Some(_) => (
+                    format!("a rest is said where the count {} sounds", word(slot)),
+                    format!("write ({}) in the count, or leave the rest out", word(slot)),
+                ),
+                None => (
+                    "a rest is said where the count sounds".to_owned(),
+                    "leave the rest out".to_owned(),
+                ),
+            };
+            (beats[at].place.clone(), message, help)
+        }
+        Mismatch::NoSilence { word } => {
+            let help = "put a count in parentheses for it, or leave the rest out".to_owned();
+            (
+                beats[word].place.clone(),
+                "the count has no silence left for this rest".to_owned(),
+                help,
+            )
+        }
+    };
+    report.mistake(&place, message, help);
+    None
+}

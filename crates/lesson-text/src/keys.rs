@@ -1,0 +1,241 @@
+//! The keys: an order, or exactly some.
+
+use lesson::{KeyChoice, Keys, Named};
+use theory::{KeyOrder, PitchName, Preference};
+
+use crate::known;
+use crate::report::Report;
+use crate::said::{Said, Saying};
+use crate::suggestion::shown;
+use crate::tree::{Node, Table, Value};
+use crate::walk::{Text, Walk, as_texts, wrong_kind};
+use crate::words::{self, choice_help, choose, folded};
+
+/// What a lesson, a player or an exercise says of its keys.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct KeysText {
+    order: Option<KeyOrder>,
+    from: Option<PitchName>,
+    only: Option<Vec<PitchName>>,
+    named: Option<Named>,
+    prefer: Option<Preference>,
+}
+
+impl KeysText {
+    /// The keys meant, what isn't said being as in `rest`.
+    pub(crate) fn keys(&self, rest: &Keys) -> Keys {
+        let (rest_order, rest_from) = match &rest.choice {
+            KeyChoice::Order { order, from } => (*order, *from),
+            KeyChoice::Only(_) => (fourths(), PitchName::from_fifths(0)),
+        };
+        let choice = match (&self.only, self.order, self.from) {
+            (Some(names), _, _) => KeyChoice::Only(names.clone()),
+            (None, None, None) => rest.choice.clone(),
+            (None, order, from) => KeyChoice::Order {
+                order: order.unwrap_or(rest_order),
+                from: from.unwrap_or(rest_from),
+            },
+        };
+        Keys {
+            choice,
+            named: self.named.unwrap_or(rest.named),
+            prefer: self.prefer.or(rest.prefer),
+        }
+    }
+}
+
+/// Twelve keys in fourths from C, named at concert pitch.
+pub(crate) fn unsaid() -> Keys {
+    Keys {
+        choice: KeyChoice::Order {
+            order: fourths(),
+            from: PitchName::from_fifths(0),
+        },
+        named: Named::default(),
+        prefer: None,
+    }
+}
+
+fn fourths() -> KeyOrder {
+    KeyOrder::Cycle {
+        cycle: theory::Cycle::Fourths,
+        down: false,
+    }
+}
+
+/// Reads `keys` of a lesson, a player or an exercise: a table, an order in
+/// words, or a list of exactly these.
+pub(crate) fn keys(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<KeysText> {
+    walk.read("keys", |node| match &node.value {
+        Value::Table(table) => from_table(table, report),
+        Value::List(_) => Some(KeysText {
+            only: Some(only(node, report)?),
+            ..KeysText::default()
+        }),
+        Value::Text(words) => {
+            let text = Said {
+                value: words.clone(),
+                place: node.place.clone(),
+            };
+            Some(KeysText {
+                order: Some(order(&text, report)?),
+                ..KeysText::default()
+            })
+        }
+        other => {
+            let help =
+                "write keys = [\"C\", \"F\"] for exactly these, or keys = \"fourths\" for an order";
+            wrong_kind("keys", node, other, help, report);
+            None
+        }
+    })
+}
+
+fn from_table(table: &Table, report: &mut Report<'_>) -> Option<KeysText> {
+    let walk = Walk::open(table, known::KEYS, report);
+    let before = report.count();
+    let order_said = walk
+        .text("order", report)
+        .and_then(|text| order(&text, report));
+    let from = walk
+        .text("from", report)
+        .and_then(|text| root("from", &text, report));
+    let only = walk.read("only", |node| only(node, report));
+    let named = walk
+        .text("named", report)
+        .and_then(|text| choose("named", &text, words::NAMED, report));
+    let prefer = walk
+        .text("prefer", report)
+        .and_then(|text| choose("prefer", &text, words::PREFERENCES, report));
+    let seed = walk.number("seed", 0..=i64::MAX, report);
+    if walk.has("only") {
+        for key in ["order", "from", "seed"] {
+            if walk.has(key) {
+                let help = format!(
+                    "only gives the keys and their order: leave out {key}, or leave out only"
+                );
+                report.mistake(
+                    &walk.key_place(key),
+                    format!("{key} and only say two different things"),
+                    help,
+                );
+            }
+        }
+    } else if walk.has("seed") && !is_shuffled(&order_said) {
+        let help = "write order = \"shuffled\", or leave the seed out";
+        report.mistake(
+            &walk.key_place("seed"),
+            "a seed only counts where the keys are shuffled",
+            help,
+        );
+    }
+    let mut order = order_said.maybe()?;
+    if let (Some(KeyOrder::Shuffled { seed: old }), Some(said)) = (&mut order, seed.maybe()?) {
+        *old = u64::try_from(said).ok()?;
+    }
+    let text = KeysText {
+        order,
+        from: from.maybe()?,
+        only: only.maybe()?,
+        named: named.maybe()?,
+        prefer: prefer.maybe()?,
+    };
+    (report.count() == before).then_some(text)
+}
+
+/// Unclear orders may be.
+fn is_shuffled(order: &Saying<KeyOrder>) -> bool {
+    match order {
+        Saying::Unsaid => false,
+        Saying::Unclear => true,
+        Saying::Said(said) => matches!(said.value, KeyOrder::Shuffled { .. }),
+    }
+}
+
+fn order(text: &Text, report: &mut Report<'_>) -> Option<KeyOrder> {
+    let typed = folded(&text.value);
+    let order = KeyOrder::from_words(&typed);
+    if order.is_none() {
+        let names: Vec<String> = KeyOrder::all().iter().map(KeyOrder::words).collect();
+        let names: Vec<&str> = names.iter().map(String::as_str).collect();
+        let help = choice_help(&typed, &names);
+        report.mistake(
+            &text.place,
+            format!("{} is no order of keys", shown(&text.value)),
+            help,
+        );
+    }
+    order
+}
+
+/// Exactly these keys, none that sounds like another.
+fn only(node: &Node, report: &mut Report<'_>) -> Option<Vec<PitchName>> {
+    let texts = as_texts("only", node, 12, report)?;
+    if texts.is_empty() {
+        report.mistake(
+            &node.place,
+            "no key is given",
+            "write the keys in the brackets: [\"C\", \"F\", \"Bb\"]",
+        );
+        return None;
+    }
+    let before = report.count();
+    let mut names: Vec<PitchName> = Vec::new();
+    for text in &texts {
+        let Some(name) = root("only", text, report) else {
+            continue;
+        };
+        match names.iter().find(|other| other.class() == name.class()) {
+            Some(other) => {
+                let help = format!("leave out one of the two: {other} is there already");
+                report.mistake(&text.place, format!("{name} sounds like {other}"), help);
+            }
+            None => names.push(name),
+        }
+    }
+    (report.count() == before).then_some(names)
+}
+
+/// The name of a key: `Bb`, `b flat`, `F♯`.
+fn root(key: &str, text: &Text, report: &mut Report<'_>) -> Option<PitchName> {
+    let typed = folded(&text.value);
+    let joined = typed.replace(" flat", "b").replace(" sharp", "#");
+    let name = joined.parse::<PitchName>().ok();
+    if name.is_none() {
+        let help = "write a letter from A to G, and b or # after it where it has one: Bb, F#";
+        report.mistake(
+            &text.place,
+            format!("{key} names no key: {}", shown(&text.value)),
+            help,
+        );
+    }
+    name
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(typed: &str, expected: Option<&str>) {
+        let mut report = Report::new("");
+        let text = Said {
+            value: typed.to_owned(),
+            place: 0..0,
+        };
+        let name = root("from", &text, &mut report).map(|name| name.to_string());
+        assert_eq!(name.as_deref(), expected, "{typed}");
+    }
+
+    #[test]
+    fn keys_are_named_as_people_say_them() {
+        check("Bb", Some("Bb"));
+        check("b flat", Some("Bb"));
+        check("B-flat", Some("Bb"));
+        check("F♯", Some("F#"));
+        check("f sharp", Some("F#"));
+        check("bb", Some("Bb"));
+        check("H", None);
+        check("Cm", None);
+        check("", None);
+    }
+}

@@ -1,0 +1,97 @@
+//! The keys a lesson file knows, table by table, as the design lists them.
+
+/// One kind of table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Known {
+    /// What it is called in a message.
+    pub name: &'static str,
+    /// Its keys.
+    pub keys: &'static [&'static str],
+}
+
+pub(crate) const LESSON: Known = Known {
+    name: "a lesson",
+    keys: &[
+        "title",
+        "subtitle",
+        "class",
+        "id",
+        "instruments",
+        "level",
+        "tempo",
+        "feel",
+        "signature",
+        "spelling",
+        "labels",
+        "together",
+        "keys",
+        "scale",
+        "figure",
+        "exercise",
+        "player",
+    ],
+};
+
+pub(crate) const KEYS: Known = Known {
+    name: "[keys]",
+    keys: &["order", "from", "named", "only", "seed", "prefer"],
+};
+
+pub(crate) const TEMPO: Known = Known {
+    name: "a tempo",
+    keys: &["from", "to", "by"],
+};
+
+pub(crate) const SCALE: Known = Known {
+    name: "[scale]",
+    keys: &["name", "degrees", "chord"],
+};
+
+pub(crate) const FIGURE: Known = Known {
+    name: "[figure]",
+    keys: &[
+        "name", "meter", "moves", "degrees", "rungs", "count", "length", "flipped",
+    ],
+};
+
+pub(crate) const EXERCISE: Known = Known {
+    name: "[[exercise]]",
+    keys: &[
+        "kind",
+        "figure",
+        "scale",
+        "chord",
+        "direction",
+        "coming_down",
+        "span",
+        "when_too_wide",
+        "ending",
+        "level",
+        "keys",
+        "tempo",
+        "labels",
+    ],
+};
+
+pub(crate) const PLAYER: Known = Known {
+    name: "[[player]]",
+    keys: &[
+        "name",
+        "instrument",
+        "level",
+        "low",
+        "high",
+        "keys",
+        "copies",
+    ],
+};
+
+const ALL: [Known; 7] = [LESSON, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER];
+
+/// Whether any table knows a key.
+pub(crate) fn is_known(key: &str) -> bool {
+    ALL.iter().any(|table| table.keys.contains(&key))
+}
+
+/// Tables of which a lesson may have several.
+pub(crate) const SEVERAL: [&str; 4] = ["scale", "figure", "exercise", "player"];

@@ -1,0 +1,36 @@
+//! How much a lesson may hold: enough for any class, little enough that a
+//! slip (or a file that is no lesson) never runs away.
+
+/// Bytes of a lesson file.
+pub(crate) const LESSON_BYTES: usize = 1_000_000;
+/// Exercises of a lesson.
+pub(crate) const EXERCISES: usize = 200;
+/// Players, or instruments, of a lesson.
+pub(crate) const PLAYERS: usize = 100;
+/// Figures of a lesson.
+pub(crate) const FIGURES: usize = 50;
+/// Scales of a lesson.
+pub(crate) const SCALES: usize = 50;
+/// Moves, or degrees or rungs, of a figure.
+pub(crate) const MOVES: usize = 256;
+/// Letters of a title, a subtitle or a name.
+pub(crate) const TITLE_LETTERS: usize = 300;
+/// Letters of a count.
+pub(crate) const COUNT_LETTERS: usize = 4_000;
+/// Steps said in one move.
+pub(crate) const STEPS: i64 = 99;
+/// Rungs a figure may wander from its first note: more than any instrument
+/// has.
+pub(crate) const RUNGS: i32 = 120;
+/// Copies of one player's sheets.
+pub(crate) const COPIES: i64 = 1_000;
+/// Beats a minute.
+pub(crate) const TEMPO: std::ops::RangeInclusive<i64> = 20..=400;
+/// Mistakes told in one go; past these the file is better mended first.
+pub(crate) const MISTAKES: usize = 200;
+/// Broken lines mended in one go so that the rest can be read.
+pub(crate) const BROKEN_LINES: usize = 40;
+/// Faults past which a file is hardly a lesson, and is not mended further.
+pub(crate) const FAULTS: usize = 2_000;
+/// Letters past which a word is not compared with the known ones.
+pub(crate) const COMPARED_LETTERS: usize = 64;

@@ -1,0 +1,97 @@
+//! From what a lesson says to what it means: names become the things they
+//! name, and what isn't said takes its usual value.
+
+use lesson::{Feel, Lesson, LessonScale};
+use rhythm::{Fraction, divisions};
+use theory::Level;
+
+use crate::assignment::assign;
+use crate::figure::{Cell, FigureText};
+use crate::keys;
+use crate::lesson_text::LessonText;
+use crate::player;
+use crate::report::Report;
+use crate::said::Saying;
+
+/// The lesson; `None` where there are mistakes.
+pub(crate) fn meaning(text: &LessonText, stem: &str, report: &mut Report<'_>) -> Option<Lesson> {
+    let keys = match &text.keys {
+        Saying::Unsaid => Some(keys::unsaid()),
+        said => said.said().map(|said| said.value.keys(&keys::unsaid())),
+    };
+    let level = text.level.or(Level::default());
+    let players = text
+        .players
+        .as_ref()
+        .and_then(|texts| player::resolve(texts, level, keys.as_ref(), report));
+    if let Some(figures) = &text.figures {
+        one_clock(figures, report);
+    }
+    let assigned = assign(text, keys.as_ref(), report);
+    let scales: Option<Vec<LessonScale>> = text
+        .scales
+        .as_ref()?
+        .iter()
+        .map(|scale| scale.scale.clone())
+        .collect();
+    let (figures, exercises) = assigned?;
+    Some(Lesson {
+        id: text.id.or(stem.to_owned())?,
+        title: text.title.said()?.value.clone(),
+        subtitle: text.subtitle.maybe()?,
+        class: text.class.maybe()?,
+        players: players?,
+        tempo: text.tempo.maybe()?,
+        feel: text.feel.or(Feel::default())?,
+        signature: text.signature.or(Default::default())?,
+        spelling: text.spelling.or(Default::default())?,
+        labels: text.labels.or(Vec::new())?,
+        keys: keys?,
+        scales: scales?,
+        figures,
+        exercises,
+        together: text.together.or(false)?,
+    })
+}
+
+/// All figures of a lesson are written in one smallest part of a quarter.
+fn one_clock(figures: &[FigureText], report: &mut Report<'_>) {
+    let eighth = Fraction::new(1, 2);
+    let mut times = vec![eighth];
+    for cell in figures.iter().filter_map(|figure| figure.cell.as_ref()) {
+        let before = times.len();
+        times.extend(times_of(cell));
+        times.sort_unstable();
+        times.dedup();
+        if let Err(error) = divisions(times.iter().copied()) {
+            let alone = divisions(times_of(cell)).is_ok() && before > 1;
+            let message = if alone {
+                format!("beside the other figures {error}")
+            } else {
+                error.to_string()
+            };
+            let help = if alone {
+                "put this figure into a lesson of its own"
+            } else {
+                "write it in larger counts"
+            };
+            report.mistake(&cell.count_place, message, help);
+            return;
+        }
+    }
+}
+
+fn times_of(cell: &Cell) -> impl Iterator<Item = Fraction> + '_ {
+    let slots = cell
+        .count
+        .slots
+        .iter()
+        .flat_map(|slot| [slot.onset, slot.length]);
+    let whole = [
+        cell.count.pickup,
+        cell.count.span,
+        cell.meter.bar(),
+        cell.meter.unit(),
+    ];
+    slots.chain(whole).chain(cell.meter.beats())
+}

@@ -1,0 +1,83 @@
+//! The mistakes found so far.
+
+use std::ops::Range;
+
+use crate::{Mistake, limit};
+
+/// Collects mistakes while a lesson is read.
+#[derive(Debug)]
+pub(crate) struct Report<'s> {
+    /// The file's text.
+    pub source: &'s str,
+    /// Whether a broken line hides what it meant: then nothing is called
+    /// missing or unknown that it may have said.
+    pub lost: bool,
+    mistakes: Vec<Mistake>,
+}
+
+impl<'s> Report<'s> {
+    pub(crate) fn new(source: &'s str) -> Report<'s> {
+        Report {
+            source,
+            lost: false,
+            mistakes: Vec::new(),
+        }
+    }
+
+    /// Notes a mistake.
+    pub(crate) fn mistake(
+        &mut self,
+        place: &Range<usize>,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) {
+        if self.is_full() {
+            return;
+        }
+        let place = on_characters(self.source, place);
+        let mistake = Mistake {
+            place,
+            message: message.into(),
+            help: help.into(),
+        };
+        if !self.mistakes.contains(&mistake) {
+            self.mistakes.push(mistake);
+        }
+    }
+
+    /// Notes that something is missing, unless a broken line may have said it.
+    pub(crate) fn missing(
+        &mut self,
+        place: &Range<usize>,
+        message: impl Into<String>,
+        help: impl Into<String>,
+    ) {
+        if !self.lost {
+            self.mistake(place, message, help);
+        }
+    }
+
+    /// Whether enough has been told for one go.
+    pub(crate) fn is_full(&self) -> bool {
+        self.mistakes.len() >= limit::MISTAKES
+    }
+
+    /// How many so far.
+    pub(crate) fn count(&self) -> usize {
+        self.mistakes.len()
+    }
+
+    /// The mistakes in the order they stand in the file.
+    pub(crate) fn into_mistakes(mut self) -> Vec<Mistake> {
+        self.mistakes
+            .sort_by_key(|mistake| (mistake.place.start, mistake.place.end));
+        self.mistakes
+    }
+}
+
+/// A place inside the text, on character boundaries.
+fn on_characters(source: &str, place: &Range<usize>) -> Range<usize> {
+    let start = source.floor_char_boundary(place.start.min(source.len()));
+    let end = source.ceil_char_boundary(place.end.clamp(start, source.len()));
+    start..end
+}

@@ -1,0 +1,392 @@
+//! Walking a table: every key is known or a mistake, every value is of the
+//! kind it should be or a mistake.
+
+use std::ops::Range;
+
+use crate::known::{self, Known};
+use crate::report::Report;
+use crate::said::{Said, Saying};
+use crate::suggestion::{listed, nearest, shown};
+use crate::tree::{Entry, Node, Table, Value};
+use crate::{limit, within};
+
+/// Words in quotes: what they say, and the bytes of the file they stand at,
+/// quotes included.
+pub(crate) type Text = Said<String>;
+
+impl Text {
+    /// Where a part of the words stands in the file.
+    pub(crate) fn part(&self, report: &Report<'_>, part: &Range<usize>) -> Range<usize> {
+        within::within(report.source, &self.place, &self.value, part)
+    }
+}
+
+/// A table whose keys are checked.
+#[derive(Debug)]
+pub(crate) struct Walk<'a> {
+    /// The words that open it.
+    pub place: Range<usize>,
+    entries: Vec<(&'static str, &'a Entry)>,
+}
+
+impl<'a> Walk<'a> {
+    /// Opens a table; unknown keys are mistakes. A misspelled key counts as
+    /// the one that was meant, where that isn't said too.
+    pub(crate) fn open(table: &'a Table, known: Known, report: &mut Report<'_>) -> Walk<'a> {
+        let mut entries = Vec::new();
+        let mut strays = Vec::new();
+        for entry in &table.entries {
+            match known.keys.iter().find(|key| **key == entry.key) {
+                Some(key) => entries.push((*key, entry)),
+                None => strays.push(entry),
+            }
+        }
+        for entry in strays {
+            let near = nearest(&entry.key, known.keys.iter().copied());
+            let meant = known.keys.iter().find(|key| near == Some(**key));
+            // What stands on a broken line has its mistake already.
+            if !entry.aside {
+                let (message, help) = unknown(entry, known, near);
+                report.mistake(&entry.key_place, message, help);
+            }
+            if let Some(key) = meant.filter(|key| entries.iter().all(|(taken, _)| taken != *key)) {
+                entries.push((*key, entry));
+            }
+            if report.is_full() {
+                break;
+            }
+        }
+        Walk {
+            place: table.place.clone(),
+            entries,
+        }
+    }
+
+    /// The value of a key.
+    pub(crate) fn node(&self, key: &str) -> Option<&'a Node> {
+        self.entry(key).map(|entry| &entry.node)
+    }
+
+    /// Where a key stands.
+    pub(crate) fn key_place(&self, key: &str) -> Range<usize> {
+        self.entry(key)
+            .map_or_else(|| self.place.clone(), |entry| entry.key_place.clone())
+    }
+
+    /// Whether a key is there, clear or not.
+    pub(crate) fn has(&self, key: &str) -> bool {
+        self.entry(key).is_some()
+    }
+
+    /// Words in quotes.
+    pub(crate) fn text(&self, key: &str, report: &mut Report<'_>) -> Saying<String> {
+        self.read(key, |node| as_text(key, node, report))
+    }
+
+    /// A whole number in a range.
+    pub(crate) fn number(
+        &self,
+        key: &str,
+        range: std::ops::RangeInclusive<i64>,
+        report: &mut Report<'_>,
+    ) -> Saying<i64> {
+        self.read(key, |node| as_number(key, node, range, report))
+    }
+
+    /// `true` or `false`.
+    pub(crate) fn switch(&self, key: &str, report: &mut Report<'_>) -> Saying<bool> {
+        self.read(key, |node| match &node.value {
+            Value::Switch(on) => Some(*on),
+            other => {
+                wrong_kind(
+                    key,
+                    node,
+                    other,
+                    &format!("write {key} = true or {key} = false"),
+                    report,
+                );
+                None
+            }
+        })
+    }
+
+    /// Any value, read by the caller.
+    pub(crate) fn read<T>(&self, key: &str, read: impl FnOnce(&'a Node) -> Option<T>) -> Saying<T> {
+        let Some(node) = self.node(key) else {
+            return Saying::Unsaid;
+        };
+        if matches!(node.value, Value::Broken) {
+            return Saying::Unclear;
+        }
+        match read(node) {
+            Some(value) => Saying::Said(Said {
+                value,
+                place: node.place.clone(),
+            }),
+            None => Saying::Unclear,
+        }
+    }
+
+    fn entry(&self, key: &str) -> Option<&'a Entry> {
+        self.entries
+            .iter()
+            .find(|(known, _)| *known == key)
+            .map(|(_, entry)| *entry)
+    }
+}
+
+/// Words in quotes, or a mistake.
+pub(crate) fn as_text(key: &str, node: &Node, report: &mut Report<'_>) -> Option<String> {
+    match &node.value {
+        Value::Text(words) => Some(words.clone()),
+        Value::Broken => None,
+        other => {
+            let typed = report.source.get(node.place.clone()).unwrap_or_default();
+            let help = match other {
+                Value::Table(_) | Value::List(_) => {
+                    format!("write {key} = and words in quotation marks")
+                }
+                _ => format!("write {key} = \"{typed}\""),
+            };
+            wrong_kind(key, node, other, &help, report);
+            None
+        }
+    }
+}
+
+/// A whole number in a range, or a mistake.
+pub(crate) fn as_number(
+    key: &str,
+    node: &Node,
+    range: std::ops::RangeInclusive<i64>,
+    report: &mut Report<'_>,
+) -> Option<i64> {
+    let (low, high) = (*range.start(), *range.end());
+    match &node.value {
+        Value::Number(Some(number)) if range.contains(number) => Some(*number),
+        Value::Number(_) => {
+            report.mistake(
+                &node.place,
+                format!("{key} lies between {low} and {high}"),
+                format!("write a whole number from {low} to {high}"),
+            );
+            None
+        }
+        Value::Broken => None,
+        Value::Text(words) if words.trim().parse::<i64>().is_ok() => {
+            let help = format!("write {key} = {} without quotation marks", words.trim());
+            wrong_kind(key, node, &node.value, &help, report);
+            None
+        }
+        other => {
+            wrong_kind(
+                key,
+                node,
+                other,
+                &format!("write {key} = and a whole number from {low} to {high}"),
+                report,
+            );
+            None
+        }
+    }
+}
+
+/// A list of words in quotes, each with its place; empty ones are the
+/// caller's to judge.
+pub(crate) fn as_texts(
+    key: &str,
+    node: &Node,
+    most: usize,
+    report: &mut Report<'_>,
+) -> Option<Vec<Text>> {
+    match &node.value {
+        Value::List(nodes) => {
+            if too_many(key, nodes.len(), most, &node.place, report) {
+                return None;
+            }
+            let texts: Vec<Text> = nodes
+                .iter()
+                .filter_map(|inner| match &inner.value {
+                    Value::Text(words) => Some(Said {
+                        value: words.clone(),
+                        place: inner.place.clone(),
+                    }),
+                    other => {
+                        wrong_kind(
+                            &format!("each of {key}"),
+                            inner,
+                            other,
+                            "write it in quotation marks",
+                            report,
+                        );
+                        None
+                    }
+                })
+                .collect();
+            (texts.len() == nodes.len()).then_some(texts)
+        }
+        Value::Broken => None,
+        other => {
+            let typed = report.source.get(node.place.clone()).unwrap_or_default();
+            let help = match other {
+                Value::Text(_) => format!("write it in brackets: {key} = [{}]", one_line(typed)),
+                _ => format!("write {key} = [\"…\", \"…\"]"),
+            };
+            wrong_kind(key, node, other, &help, report);
+            None
+        }
+    }
+}
+
+/// Tables of a key that may have one or several: `[scale]` or `[[scale]]`.
+pub(crate) fn tables<'a>(
+    walk: &Walk<'a>,
+    key: &str,
+    most: usize,
+    report: &mut Report<'_>,
+) -> Saying<Vec<&'a Table>> {
+    walk.read(key, |node| match &node.value {
+        Value::Table(table) => Some(vec![table]),
+        Value::List(nodes) if !nodes.is_empty() => {
+            if too_many(key, nodes.len(), most, &node.place, report) {
+                return None;
+            }
+            let tables: Vec<&Table> = nodes
+                .iter()
+                .filter_map(|inner| match &inner.value {
+                    Value::Table(table) => Some(table),
+                    _ => None,
+                })
+                .collect();
+            if tables.len() < nodes.len() {
+                report.mistake(
+                    &node.place,
+                    format!("{key} holds more than tables"),
+                    heading_help(key),
+                );
+                return None;
+            }
+            Some(tables)
+        }
+        other => {
+            wrong_kind(key, node, other, &heading_help(key), report);
+            None
+        }
+    })
+}
+
+/// Notes that a value is of the wrong kind.
+pub(crate) fn wrong_kind(
+    key: &str,
+    node: &Node,
+    value: &Value,
+    help: &str,
+    report: &mut Report<'_>,
+) {
+    if !matches!(value, Value::Broken) {
+        report.mistake(
+            &node.place,
+            format!("{key} can't be {}", value.word()),
+            help,
+        );
+    }
+}
+
+/// Notes that there are more than a lesson may hold.
+pub(crate) fn too_many(
+    what: &str,
+    count: usize,
+    most: usize,
+    place: &Range<usize>,
+    report: &mut Report<'_>,
+) -> bool {
+    if count > most {
+        report.mistake(
+            place,
+            format!("{count} are more than a lesson may hold here"),
+            format!("give {what} at most {most}, or make two lessons"),
+        );
+    }
+    count > most
+}
+
+fn heading_help(key: &str) -> String {
+    let heading = if matches!(key, "exercise" | "player") {
+        format!("[[{key}]]")
+    } else {
+        format!("[{key}]")
+    };
+    format!("write {heading} alone on a line, and what it says on the lines below")
+}
+
+fn one_line(typed: &str) -> String {
+    let line = typed.lines().next().unwrap_or_default();
+    line.chars().take(60).collect()
+}
+
+fn unknown(entry: &Entry, known: Known, near: Option<&'static str>) -> (String, String) {
+    let key = shown(&entry.key);
+    let key = key.trim_matches('"');
+    let message = format!("{} knows no {key}", known.name);
+    let elsewhere = |table: Known| table != known && table.keys.contains(&entry.key.as_str());
+    let help = match near {
+        Some(near) => format!("did you mean {near}?"),
+        None if elsewhere(known::LESSON) => {
+            format!(
+                "{key} belongs to the whole lesson: move it to the top, above the first heading in brackets"
+            )
+        }
+        None => match [
+            known::KEYS,
+            known::SCALE,
+            known::FIGURE,
+            known::EXERCISE,
+            known::PLAYER,
+        ]
+        .into_iter()
+        .find(|table| elsewhere(*table))
+        {
+            Some(table) => format!("{key} belongs under {}", table.name),
+            None => format!("it may say {}", listed(known.keys, "or")),
+        },
+    };
+    (message, help)
+}
+
+/// Text for a page or a name: without control characters, not empty, not too
+/// long; white space around it left out.
+pub(crate) fn page_text(key: &str, text: &Text, report: &mut Report<'_>) -> Option<String> {
+    let words = text.value.trim();
+    let unprintable = text
+        .value
+        .char_indices()
+        .find(|(_, c)| c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}'));
+    if let Some((at, letter)) = unprintable {
+        let place = text.part(report, &(at..at + letter.len_utf8()));
+        let message = format!(
+            "{key} holds a character that can't be printed (U+{:04X})",
+            u32::from(letter)
+        );
+        report.mistake(
+            &place,
+            message,
+            format!("keep {key} on one line, in printable letters"),
+        );
+        return None;
+    }
+    if words.is_empty() {
+        report.mistake(
+            &text.place,
+            format!("{key} is empty"),
+            format!("write {key} = and words in quotation marks"),
+        );
+        return None;
+    }
+    let letters = words.chars().count();
+    if letters > limit::TITLE_LETTERS {
+        let help = format!("keep it to {} letters", limit::TITLE_LETTERS);
+        report.mistake(&text.place, format!("{key} has {letters} letters"), help);
+        return None;
+    }
+    Some(words.to_owned())
+}

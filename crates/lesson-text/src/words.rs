@@ -1,0 +1,131 @@
+//! The words of a lesson and what they mean. Case and extra spaces don't
+//! matter, nor whether words are joined by a space, a hyphen or `_`.
+
+use lesson::{ComingDown, Direction, Ending, ExerciseKind, Feel, Label, Named, Span, TooWide};
+use theory::{Level, Preference, SignatureStyle, SpellingStyle};
+
+use crate::report::Report;
+use crate::suggestion::{listed, nearest, shown};
+use crate::walk::Text;
+
+/// Words and the value each stands for.
+pub(crate) type Choices<T> = &'static [(&'static str, T)];
+
+pub(crate) const LEVELS: Choices<Level> = &[
+    ("beginner", Level::Beginner),
+    ("intermediate", Level::Intermediate),
+    ("advanced", Level::Advanced),
+];
+
+pub(crate) const FEELS: Choices<Feel> = &[("straight", Feel::Straight), ("swing", Feel::Swing)];
+
+pub(crate) const SIGNATURES: Choices<SignatureStyle> = &[
+    ("fitting", SignatureStyle::Fitting),
+    ("tonic", SignatureStyle::Tonic),
+    ("none", SignatureStyle::None),
+];
+
+pub(crate) const SPELLINGS: Choices<SpellingStyle> = &[
+    ("readable", SpellingStyle::Readable),
+    ("strict", SpellingStyle::Strict),
+];
+
+pub(crate) const LABELS: Choices<Label> = &[
+    ("degrees", Label::Degrees),
+    ("counts", Label::Counts),
+    ("moves", Label::Moves),
+    ("note names", Label::NoteNames),
+];
+
+pub(crate) const NAMED: Choices<Named> =
+    &[("concert", Named::Concert), ("written", Named::Written)];
+
+pub(crate) const PREFERENCES: Choices<Preference> =
+    &[("sharps", Preference::Sharps), ("flats", Preference::Flats)];
+
+pub(crate) const KINDS: Choices<ExerciseKind> = &[
+    ("scale", ExerciseKind::Scale),
+    ("figure", ExerciseKind::Figure),
+    ("sequence", ExerciseKind::Sequence),
+];
+
+pub(crate) const DIRECTIONS: Choices<Direction> = &[
+    ("up", Direction::Up),
+    ("down", Direction::Down),
+    ("up and down", Direction::UpAndDown),
+];
+
+pub(crate) const COMING_DOWN: Choices<ComingDown> = &[
+    ("flipped", ComingDown::Flipped),
+    ("reversed", ComingDown::Reversed),
+    ("as it is", ComingDown::AsItIs),
+];
+
+pub(crate) const SPANS: Choices<Span> = &[
+    ("one octave", Span::OneOctave),
+    ("two octaves", Span::TwoOctaves),
+    ("whole horn", Span::WholeHorn),
+];
+
+pub(crate) const TOO_WIDE: Choices<TooWide> = &[
+    ("turn early", TooWide::TurnEarly),
+    ("jump", TooWide::Jump),
+    ("leave out", TooWide::LeaveOut),
+];
+
+pub(crate) const ENDINGS: Choices<Ending> = &[("root", Ending::Root), ("none", Ending::None)];
+
+/// Words as they are compared: small letters, single spaces.
+pub(crate) fn folded(text: &str) -> String {
+    let plain = text.to_lowercase().replace(['-', '_'], " ");
+    plain.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// What a word stands for, or a mistake that says what may stand there.
+pub(crate) fn choose<T: Copy>(
+    key: &str,
+    text: &Text,
+    choices: Choices<T>,
+    report: &mut Report<'_>,
+) -> Option<T> {
+    let typed = folded(&text.value);
+    if let Some((_, value)) = choices.iter().find(|(word, _)| *word == typed) {
+        return Some(*value);
+    }
+    let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
+    report.mistake(
+        &text.place,
+        format!("{key} can't be {}", shown(&text.value)),
+        choice_help(&typed, &words),
+    );
+    None
+}
+
+/// What to write instead of a word that isn't one of those known.
+pub(crate) fn choice_help(typed: &str, words: &[&str]) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
+    match nearest(typed, words.iter().copied()) {
+        Some(near) if words.len() > 1 => format!(
+            "did you mean \"{near}\"? It may be {}",
+            listed(&quoted, "or")
+        ),
+        _ => format!("write {}", listed(&quoted, "or")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn case_spaces_and_hyphens_do_not_matter() {
+        let rows = [
+            (" Up  and DOWN ", "up and down"),
+            ("note-names", "note names"),
+            ("as_it_is", "as it is"),
+        ];
+        for (typed, expected) in rows {
+            assert_eq!(folded(typed), expected);
+        }
+    }
+}
