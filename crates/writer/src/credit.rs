@@ -34,7 +34,7 @@ struct Style {
     height: u32,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Side {
     Left,
     Centre,
@@ -71,9 +71,11 @@ impl<'a> Credits<'a> {
             credits: Vec::with_capacity(2 + score.head.len()),
             height: 0,
         };
-        laid.row(&TITLE, Side::Centre, &score.title);
+        laid.place(&TITLE, Side::Centre, &score.title);
+        laid.height += TITLE.height;
         if let Some(subtitle) = &score.subtitle {
-            laid.row(&SUBTITLE, Side::Centre, subtitle);
+            laid.place(&SUBTITLE, Side::Centre, subtitle);
+            laid.height += SUBTITLE.height;
         }
         let mut lines = score.head.iter().map(String::as_str).peekable();
         while let Some(line) = lines.next() {
@@ -83,15 +85,11 @@ impl<'a> Credits<'a> {
             } else {
                 None
             };
+            laid.place(&LINE, Side::Left, line);
             if let Some(beside) = beside {
-                laid.credits.push(Credit {
-                    text: beside,
-                    style: &LINE,
-                    side: Side::Right,
-                    down: laid.height,
-                });
+                laid.place(&LINE, Side::Right, beside);
             }
-            laid.row(&LINE, Side::Left, line);
+            laid.height += LINE.height;
         }
         laid
     }
@@ -141,14 +139,13 @@ impl<'a> Credits<'a> {
         }
     }
 
-    fn row(&mut self, style: &'static Style, side: Side, text: &'a str) {
+    fn place(&mut self, style: &'static Style, side: Side, text: &'a str) {
         self.credits.push(Credit {
             text,
             style,
             side,
             down: self.height,
         });
-        self.height += style.height;
     }
 }
 
@@ -158,4 +155,44 @@ fn fits_half(line: &str, page: Page) -> bool {
     const LETTER: usize = 18;
     let half = (u32::from(page.width) / 2).saturating_sub(page::margin(page)) as usize;
     line.chars().count() * LETTER <= half
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::tests::sheets;
+
+    #[test]
+    fn lines_go_left_and_right() {
+        let check = |lines: &[&str], expected: &[(Side, u32)]| {
+            let mut score = sheets::bare();
+            score.head = lines.iter().map(|line| (*line).to_owned()).collect();
+            let credits = Credits::of(&score);
+            let placed: Vec<_> = credits.credits[1..]
+                .iter()
+                .map(|credit| (credit.side, credit.down))
+                .collect();
+            assert_eq!(placed, expected, "{lines:?}");
+            assert!(
+                expected
+                    .last()
+                    .is_none_or(|(_, down)| credits.first_staff() > down + LINE.height)
+            );
+        };
+        let long = "start, step up, step up, up 3 steps, rest, repeat, skip down, step up";
+        check(&[], &[]);
+        check(&["Tuesday reeds"], &[(Side::Left, 95)]);
+        check(
+            &["a", "b", "c"],
+            &[(Side::Left, 95), (Side::Right, 95), (Side::Left, 145)],
+        );
+        check(
+            &["a", long, "b"],
+            &[(Side::Left, 95), (Side::Left, 145), (Side::Left, 195)],
+        );
+        check(
+            &[long, "a", "b"],
+            &[(Side::Left, 95), (Side::Left, 145), (Side::Right, 145)],
+        );
+    }
 }

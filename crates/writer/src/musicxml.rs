@@ -36,5 +36,5 @@ fn likely_size(score: &Score) -> usize {
         .iter()
         .map(|measure| measure.elements.len())
         .sum();
-    4_096 + 256 * score.part.measures.len() + 512 * elements
+    4_096 + 256 * score.part.measures.len() + 576 * elements
 }

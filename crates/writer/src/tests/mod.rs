@@ -5,5 +5,5 @@ mod building;
 mod documents;
 mod measures;
 mod round_trip;
-mod sheets;
+pub(crate) mod sheets;
 pub(crate) mod tree;

@@ -11,7 +11,7 @@ use theory::{Clef, ClefSign, KeySignature, Mode, Signature};
 use super::building::{DIVISIONS, n, r, value, whole_bar};
 
 /// Every sheet by name.
-pub(super) fn all() -> [(&'static str, Score); 4] {
+pub(crate) fn all() -> [(&'static str, Score); 4] {
     [
         ("alto", alto()),
         ("trombone", trombone()),
@@ -21,14 +21,14 @@ pub(super) fn all() -> [(&'static str, Score); 4] {
 }
 
 /// The score written.
-pub(super) fn document(score: &Score) -> String {
+pub(crate) fn document(score: &Score) -> String {
     let mut out = Vec::new();
     crate::musicxml(score, &mut out);
     String::from_utf8(out).unwrap()
 }
 
 /// A score without a note.
-pub(super) fn bare() -> Score {
+pub(crate) fn bare() -> Score {
     Score {
         title: "Empty Landing".to_owned(),
         subtitle: None,
@@ -56,7 +56,7 @@ pub(super) fn bare() -> Score {
 }
 
 /// Pickups, chords, ties, courtesies, labels, swing, a new key.
-pub(super) fn alto() -> Score {
+pub(crate) fn alto() -> Score {
     let measures = vec![
         Measure {
             number: 0,
