@@ -83,14 +83,14 @@ impl Chord {
         self.table_row().kind
     }
 
-    /// The `text` that spells only the kind, degrees left out (pitfall 20),
-    /// with ♭ ♯ as signs: `7` for `7(#11)`.
+    /// The `text` that spells only the kind, with ♭ ♯ as signs: `7` for
+    /// `7(#11)`. Readers print shown degrees beside it, so it leaves them out.
     pub fn musicxml_text(&self) -> &'static str {
         self.table_row().text
     }
 
     /// The degrees beside the kind, and whether they are shown (false where
-    /// the text already says them: sus and alt chords, pitfall 21).
+    /// the text already says them: sus and alt chords).
     pub fn musicxml_degrees(&self) -> (&'static [ChordDegree], bool) {
         (self.table_row().changes, self.table_row().shown)
     }
@@ -285,7 +285,7 @@ mod tests {
         }
     }
 
-    /// Pitfall 20: a reader prints the text and every shown degree.
+    /// A reader prints the text and every shown degree beside it.
     #[test]
     fn texts_do_not_repeat_shown_degrees() {
         for chord in Chord::catalogue() {

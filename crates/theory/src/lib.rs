@@ -15,6 +15,7 @@ mod pitch;
 
 mod ladder;
 mod scale;
+mod scale_name;
 mod scale_table;
 mod signature;
 

@@ -237,7 +237,20 @@ fn split(name: &str) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+
     use super::*;
+    use crate::{Instrument, KeyOrder, Scale};
+
+    proptest! {
+        #[test]
+        fn nothing_typed_panics(text in "\\PC{0,80}|[a-gA-G](b|#|♭| flat| sharp)? ?[a-z0-9 -]{0,20}") {
+            let _ = Scale::with_root(&text);
+            let _ = Scale::named(&text);
+            let _ = Instrument::named(&text);
+            let _ = KeyOrder::from_words(&text);
+        }
+    }
 
     #[test]
     fn names_are_made_plain() {

@@ -65,7 +65,7 @@ pub(crate) static SCALES: &[ScaleRow] = &[
     ScaleRow { id: "suspended-pentatonic", name: "Suspended pentatonic", aliases: &["Egyptian"], degrees: degrees!("1 2 4 5 b7"), descending: None, chords: &["7sus4", "9sus4"] },
     ScaleRow { id: "ritusen", name: "Ritusen", aliases: &["ritsu", "yo"], degrees: degrees!("1 2 4 5 6"), descending: None, chords: &["sus4", "13sus4"] },
     ScaleRow { id: "hirajoshi", name: "Hirajoshi", aliases: &[], degrees: degrees!("1 2 b3 5 b6"), descending: None, chords: &["m"] },
-    ScaleRow { id: "in-sen", name: "In-sen", aliases: &["insen"], degrees: degrees!("1 b2 4 5 b7"), descending: None, chords: &["7b9sus4"] },
+    ScaleRow { id: "in-sen", name: "In-sen", aliases: &[], degrees: degrees!("1 b2 4 5 b7"), descending: None, chords: &["7b9sus4"] },
     ScaleRow { id: "iwato", name: "Iwato", aliases: &[], degrees: degrees!("1 b2 4 b5 b7"), descending: None, chords: &["m7b5"] },
     ScaleRow { id: "in-scale", name: "In scale", aliases: &["kumoijoshi", "sakura"], degrees: degrees!("1 b2 4 5 b6"), descending: None, chords: &["7b9sus4"] },
     ScaleRow { id: "pelog", name: "Pelog (tempered approximation)", aliases: &["Balinese pelog"], degrees: degrees!("1 b2 b3 5 b6"), descending: None, chords: &["m"] },

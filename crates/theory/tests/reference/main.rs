@@ -1,0 +1,17 @@
+//! The catalogues and rules against reference tables: every row names its
+//! source, in `fixtures/tables/`.
+
+#[cfg(test)]
+mod chords;
+#[cfg(test)]
+mod differences;
+#[cfg(test)]
+mod examples;
+#[cfg(test)]
+mod instruments;
+#[cfg(test)]
+mod keys;
+#[cfg(test)]
+mod scales;
+#[cfg(test)]
+mod table;
