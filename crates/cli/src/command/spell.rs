@@ -133,7 +133,7 @@ impl Spelled {
         ];
         for (row, names) in rows {
             if let Some(names) = names {
-                writeln!(out, "{row}: {}", names.join(" "))?;
+                writeln!(out, "{}", format!("{row}: {}", names.join(" ")).trim_end())?;
             }
         }
         Ok(())

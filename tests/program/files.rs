@@ -1,0 +1,82 @@
+//! Lesson files that aren't lessons, and places that can't be written to.
+
+use std::fs;
+
+use crate::support::{fresh, lesson, plain, run};
+
+fn check_refused(path: &str, expected: &str) {
+    let ran = run(["write", path, "--format", "json"]);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{path}");
+    assert!(ran.err.contains(expected), "{path}: {}", ran.err);
+}
+
+#[test]
+fn files_that_are_no_lessons_are_refused() {
+    let folder = fresh("files");
+    let at = |name: &str| folder.join(name).to_str().unwrap().to_owned();
+    check_refused(&at("missing.toml"), "there is no such file");
+    check_refused(&at(""), "is a folder");
+    fs::write(at("latin.toml"), b"# one\ntitle = \"\xe9tude\"\n").unwrap();
+    check_refused(&at("latin.toml"), "is not UTF-8 text (line 2)");
+    fs::write(at("huge.toml"), vec![b'#'; 2 << 20]).unwrap();
+    check_refused(&at("huge.toml"), "is larger than a lesson can be, 1 MB");
+    fs::write(at("empty.toml"), b"").unwrap();
+    check_refused(&at("empty.toml"), "mistake");
+}
+
+#[test]
+fn a_comment_as_long_as_a_lesson_may_be_is_read() {
+    let folder = fresh("long");
+    let text = format!("{}#{}\n", plain(""), "x".repeat((1 << 20) - 200));
+    let path = lesson(&folder, "long.toml", &text);
+    assert_eq!(
+        run(["write", path.to_str().unwrap(), "--format", "json"]).code,
+        0
+    );
+}
+
+#[test]
+fn a_byte_order_mark_is_read_over() {
+    let folder = fresh("mark");
+    let path = lesson(&folder, "mark.toml", &format!("\u{feff}{}", plain("")));
+    assert_eq!(
+        run(["write", path.to_str().unwrap(), "--format", "json"]).code,
+        0
+    );
+}
+
+#[test]
+fn what_can_t_be_written_exits_with_1_and_names_the_file() {
+    let folder = fresh("unwritable");
+    let path = lesson(&folder, "plain.toml", &plain("instruments = [\"flute\"]"));
+    let blocked = folder.join("blocked");
+    fs::write(&blocked, "a file").unwrap();
+    let ran = run([
+        "write",
+        path.to_str().unwrap(),
+        "--out",
+        blocked.to_str().unwrap(),
+    ]);
+    assert_eq!(ran.code, 1);
+    assert!(
+        ran.err.contains("a file stands where a folder is needed"),
+        "{}",
+        ran.err
+    );
+    assert_eq!(fs::read_to_string(&blocked).unwrap(), "a file");
+
+    let out = folder.join("out");
+    fs::create_dir_all(out.join("plain/flute/01-c.musicxml")).unwrap();
+    let ran = run([
+        "write",
+        path.to_str().unwrap(),
+        "--out",
+        out.to_str().unwrap(),
+    ]);
+    assert_eq!(ran.code, 1);
+    assert!(
+        ran.err.contains("01-c.musicxml") && ran.err.contains("a folder has that name"),
+        "{}",
+        ran.err
+    );
+}

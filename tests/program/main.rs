@@ -1,0 +1,18 @@
+//! The program from outside: what it prints, writes, refuses and returns.
+
+#[cfg(test)]
+mod commands;
+#[cfg(test)]
+mod damage;
+#[cfg(test)]
+mod files;
+#[cfg(test)]
+mod mistakes;
+#[cfg(test)]
+mod readme;
+#[cfg(test)]
+mod rooms;
+#[cfg(test)]
+mod support;
+#[cfg(test)]
+mod write;

@@ -1,0 +1,75 @@
+//! Lessons with mistakes: told all at once, and nothing written.
+
+use crate::support::{fresh, lesson, plain, run, tree};
+
+#[test]
+fn seven_mistakes_are_seven_messages() {
+    let out = fresh("seven");
+    let ran = run([
+        "write",
+        "fixtures/lessons/mistakes/seven.toml",
+        "--out",
+        out.to_str().unwrap(),
+    ]);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""));
+    assert_eq!(ran.err.matches("mistake: ").count(), 7, "{}", ran.err);
+    let places: Vec<&str> = ran
+        .err
+        .lines()
+        .filter_map(|line| line.trim_start().strip_prefix("--> "))
+        .collect();
+    let expected = [(3, 16), (4, 9), (5, 1), (9, 8), (12, 9), (16, 17), (17, 14)];
+    let expected: Vec<String> = expected
+        .iter()
+        .map(|(line, column)| format!("fixtures/lessons/mistakes/seven.toml:{line}:{column}"))
+        .collect();
+    assert_eq!(places, expected, "{}", ran.err);
+    assert!(tree(&out).is_empty());
+    insta::assert_snapshot!(ran.err);
+}
+
+#[test]
+fn broken_syntax_is_one_message_without_echoes() {
+    let ran = run(["check", "fixtures/lessons/mistakes/broken.toml"]);
+    assert_eq!(ran.code, 2);
+    assert_eq!(ran.err.matches("mistake: ").count(), 1, "{}", ran.err);
+    assert!(ran.err.contains("broken.toml:2:9"), "{}", ran.err);
+    insta::assert_snapshot!(ran.err);
+}
+
+#[test]
+fn one_wrong_lesson_stops_the_right_one_too() {
+    let out = fresh("one-wrong");
+    let lessons = [
+        "fixtures/lessons/smallest.toml",
+        "fixtures/lessons/mistakes/broken.toml",
+    ];
+    let ran = run([
+        "write",
+        lessons[0],
+        lessons[1],
+        "--out",
+        out.to_str().unwrap(),
+    ]);
+    assert_eq!(ran.code, 2);
+    assert!(tree(&out).is_empty());
+}
+
+#[test]
+fn lessons_that_would_share_a_folder_are_refused() {
+    let folder = fresh("same-id");
+    let first = lesson(&folder, "a.toml", &plain("id = \"plain-ground\""));
+    let second = lesson(&folder, "b.toml", &plain("id = \"Plain Ground\""));
+    let out = folder.join("out");
+    let both = [first.to_str().unwrap(), second.to_str().unwrap()];
+    let ran = run(["write", both[0], both[1], "--out", out.to_str().unwrap()]);
+    assert_eq!(ran.code, 2);
+    assert!(
+        ran.err.contains("would share the folder plain-ground"),
+        "{}",
+        ran.err
+    );
+    assert!(!out.exists());
+    let twice = run(["write", both[0], both[0], "--out", out.to_str().unwrap()]);
+    assert_eq!((twice.code, twice.out.lines().count()), (0, 1));
+}
