@@ -15,6 +15,7 @@ from pathlib import Path
 
 import by_music21
 import by_verovio
+import chord_meaning
 import expectation
 import lint
 import schema
@@ -34,6 +35,7 @@ def main() -> int:
     checks += [partial(check, sheet) for check in (valid, clean) for sheet in rooms]
     checks += [partial(check, sheet) for check in (music21, verovio) for sheet in rooms if sheet.told["number"] == 1]
     checks += [partial(by_hand, case, program, folder / "by-hand" / str(place)) for place, case in enumerate(expectation.cases())]
+    checks += [partial(chord, one, program, folder / "chords" / one["id"]) for one in program.list("chords")]
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
     checks += [partial(distinct, sheets)]
     with Pool(os.cpu_count()) as pool:
@@ -71,8 +73,14 @@ def outcome(check: partial) -> str | None:
         faults = traceback.format_exc().splitlines()
     if not faults:
         return None
-    name = " ".join(str(getattr(argument, "name", argument)) for argument in check.args[:1] if not isinstance(argument, list))
-    return "\n    ".join([f"FAILED {check.func.__name__} {name}", *faults[:8]])
+    return "\n    ".join([f"FAILED {check.func.__name__} {subject(check.args[0])}", *faults[-8:]])
+
+
+def subject(argument) -> str:
+    """What a check was about."""
+    if isinstance(argument, dict):
+        return argument["id"]
+    return "" if isinstance(argument, list) else str(getattr(argument, "name", argument))
 
 
 def valid(sheet: Written) -> list[str]:
@@ -98,6 +106,10 @@ def verovio(sheet: Written) -> list[str]:
 
 def by_hand(case: expectation.Case, program: Program, folder: Path) -> list[str]:
     return expectation.faults(case, program, folder)
+
+
+def chord(one: dict, program: Program, folder: Path) -> list[str]:
+    return chord_meaning.faults(one, program, folder)
 
 
 def spoiled(spoil: str, sheet: Written, folder: Path) -> list[str]:

@@ -2,7 +2,7 @@
 
 use etude::{Composer, SheetPlan};
 use lesson::{Lesson, Named, Player};
-use theory::{Instrument, Level, NameError, PitchName};
+use theory::{Instrument, Level, NameError, NameFault, PitchName};
 
 use crate::name_error;
 
@@ -107,6 +107,27 @@ fn playing(lesson: &Lesson, name: &str) -> Vec<usize> {
         all(&|player| player.instrument.id == asked)
     } else {
         named
+    }
+}
+
+/// An instrument of the catalogue; where a name fits several, the one that
+/// the lesson has.
+fn instrument(lesson: &Lesson, name: &str) -> Result<Instrument, NameError> {
+    let error = match Instrument::named(name) {
+        Ok(instrument) => return Ok(instrument),
+        Err(error) => error,
+    };
+    let NameFault::Several(names) = &error.fault else {
+        return Err(error);
+    };
+    let instruments = lesson.players.iter().map(|player| &player.instrument);
+    let mut meant: Vec<&Instrument> = instruments
+        .filter(|one| names.iter().any(|name| *name == one.name))
+        .collect();
+    meant.dedup_by_key(|one| &one.id);
+    match meant[..] {
+        [one] => Ok(one.clone()),
+        _ => Err(error),
     }
 }
 
