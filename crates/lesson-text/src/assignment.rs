@@ -49,6 +49,7 @@ pub(crate) fn assign(
     let mut hall = Hall {
         scales: text.scales.as_deref(),
         texts: figures,
+        usual: text.exercises.as_ref().is_some_and(Vec::is_empty),
         figures: Vec::new(),
     };
     let parts: Vec<Option<Part>> = exercises
@@ -77,6 +78,8 @@ pub(crate) fn assign(
 struct Hall<'t> {
     scales: Option<&'t [ScaleText]>,
     texts: Option<&'t [FigureText]>,
+    /// Whether no exercise is said, so that none can be said wrong.
+    usual: bool,
     figures: Vec<Resolved>,
 }
 
@@ -219,29 +222,23 @@ impl<'t> Hall<'t> {
         let kind = exercise.kind.said()?.value;
         let closes =
             kind == ExerciseKind::Sequence && exercise.ending.or(Ending::Root)? == Ending::Root;
+        if closes || self.usual {
+            return Some(());
+        }
         let Wording::Moves(moves) = &cell.wording else {
             return Some(());
         };
-        if closes {
-            return Some(());
-        }
-        let last_form = match (
-            exercise.direction.or(Direction::default())?,
-            exercise.coming_down.or(ComingDown::default())?,
-        ) {
-            (Direction::Up, _) | (_, ComingDown::AsItIs) => moves.iter().rev().collect::<Vec<_>>(),
-            (_, ComingDown::Flipped) => cell
-                .flipped
-                .as_ref()
-                .unwrap_or(moves)
-                .iter()
-                .rev()
-                .collect(),
-            (_, ComingDown::Reversed) => moves.iter().collect(),
-        };
-        let last = last_form
-            .into_iter()
-            .find(|said| said.value != MoveWord::Rest)?;
+        let direction = exercise.direction.or(Direction::default())?;
+        let coming_down = exercise.coming_down.or(ComingDown::default())?;
+        // Reversed, what leads out of the figure still stands at its end.
+        let ends_flipped = direction != Direction::Up && coming_down == ComingDown::Flipped;
+        let last_form = cell
+            .flipped
+            .as_ref()
+            .filter(|_| ends_flipped)
+            .unwrap_or(moves);
+        let sounds = |said: &&Said<MoveWord>| said.value != MoveWord::Rest;
+        let last = last_form.iter().rfind(sounds)?;
         if last.value.is_ornament() {
             let message = format!(
                 "this ornament leads to no note where an exercise of the kind {} ends",

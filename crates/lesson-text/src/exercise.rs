@@ -7,7 +7,7 @@ use crate::keys::{KeysText, keys};
 use crate::known;
 use crate::limit;
 use crate::report::Report;
-use crate::said::Saying;
+use crate::said::{Said, Saying};
 use crate::scale::chord;
 use crate::suggestion::shown;
 use crate::tempo::tempo;
@@ -36,12 +36,11 @@ pub(crate) struct ExerciseText {
 impl ExerciseText {
     /// An exercise of which nothing but the kind is said.
     pub(crate) fn plain(kind: ExerciseKind) -> ExerciseText {
-        let kind = Saying::Said(crate::said::Said {
+        let kind = Saying::Said(Said {
             value: kind,
             place: 0..0,
         });
         ExerciseText {
-            place: 0..0,
             kind,
             figure: Saying::Unsaid,
             scale: Saying::Unsaid,

@@ -4,6 +4,7 @@ use lesson::{KeyChoice, Keys, Named};
 use theory::{KeyOrder, PitchName, Preference};
 
 use crate::known;
+use crate::limit;
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::suggestion::shown;
@@ -68,6 +69,15 @@ fn fourths() -> KeyOrder {
 pub(crate) fn keys(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<KeysText> {
     walk.read("keys", |node| match &node.value {
         Value::Table(table) => from_table(table, report),
+        Value::List(nodes)
+            if nodes
+                .iter()
+                .any(|inner| matches!(inner.value, Value::Table(_))) =>
+        {
+            let help = "write [keys] once, in single brackets";
+            report.mistake(&node.place, "a lesson has one set of keys", help);
+            None
+        }
         Value::List(_) => Some(KeysText {
             only: Some(only(node, report)?),
             ..KeysText::default()
@@ -99,7 +109,7 @@ fn from_table(table: &Table, report: &mut Report<'_>) -> Option<KeysText> {
         .and_then(|text| order(&text, report));
     let from = walk
         .text("from", report)
-        .and_then(|text| root("from", &text, report));
+        .and_then(|text| root(&text, report));
     let only = walk.read("only", |node| only(node, report));
     let named = walk
         .text("named", report)
@@ -107,7 +117,7 @@ fn from_table(table: &Table, report: &mut Report<'_>) -> Option<KeysText> {
     let prefer = walk
         .text("prefer", report)
         .and_then(|text| choose("prefer", &text, words::PREFERENCES, report));
-    let seed = walk.number("seed", 0..=i64::MAX, report);
+    let seed = walk.number("seed", 0..=limit::SEED, report);
     if walk.has("only") {
         for key in ["order", "from", "seed"] {
             if walk.has(key) {
@@ -182,13 +192,21 @@ fn only(node: &Node, report: &mut Report<'_>) -> Option<Vec<PitchName>> {
     let before = report.count();
     let mut names: Vec<PitchName> = Vec::new();
     for text in &texts {
-        let Some(name) = root("only", text, report) else {
+        let Some(name) = root(text, report) else {
             continue;
         };
         match names.iter().find(|other| other.class() == name.class()) {
             Some(other) => {
                 let help = format!("leave out one of the two: {other} is there already");
-                report.mistake(&text.place, format!("{name} sounds like {other}"), help);
+                report.mistake(
+                    &text.place,
+                    if other == &name {
+                        format!("{name} is there twice")
+                    } else {
+                        format!("{name} sounds like {other}")
+                    },
+                    help,
+                );
             }
             None => names.push(name),
         }
@@ -197,7 +215,7 @@ fn only(node: &Node, report: &mut Report<'_>) -> Option<Vec<PitchName>> {
 }
 
 /// The name of a key: `Bb`, `b flat`, `F♯`.
-fn root(key: &str, text: &Text, report: &mut Report<'_>) -> Option<PitchName> {
+fn root(text: &Text, report: &mut Report<'_>) -> Option<PitchName> {
     let typed = folded(&text.value);
     let joined = typed.replace(" flat", "b").replace(" sharp", "#");
     let name = joined.parse::<PitchName>().ok();
@@ -205,7 +223,7 @@ fn root(key: &str, text: &Text, report: &mut Report<'_>) -> Option<PitchName> {
         let help = "write a letter from A to G, and b or # after it where it has one: Bb, F#";
         report.mistake(
             &text.place,
-            format!("{key} names no key: {}", shown(&text.value)),
+            format!("{} is no key", shown(&text.value)),
             help,
         );
     }
@@ -222,7 +240,7 @@ mod tests {
             value: typed.to_owned(),
             place: 0..0,
         };
-        let name = root("from", &text, &mut report).map(|name| name.to_string());
+        let name = root(&text, &mut report).map(|name| name.to_string());
         assert_eq!(name.as_deref(), expected, "{typed}");
     }
 

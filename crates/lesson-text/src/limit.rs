@@ -24,6 +24,8 @@ pub(crate) const STEPS: i64 = 99;
 pub(crate) const RUNGS: i32 = 120;
 /// Copies of one player's sheets.
 pub(crate) const COPIES: i64 = 1_000;
+/// The seed of a shuffle.
+pub(crate) const SEED: i64 = 4_294_967_295;
 /// Beats a minute.
 pub(crate) const TEMPO: std::ops::RangeInclusive<i64> = 20..=400;
 /// Mistakes told in one go; past these the file is better mended first.

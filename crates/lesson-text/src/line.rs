@@ -200,6 +200,25 @@ pub(crate) fn closing(text: &str, quote: char) -> Option<usize> {
     None
 }
 
+/// Bytes of a value in brackets, if it is closed.
+pub(crate) fn matching(value: &str) -> Option<usize> {
+    let mut depth = 0_usize;
+    let mut at = 0;
+    while let Some(letter) = value[at..].chars().next() {
+        let mut taken = letter.len_utf8();
+        match letter {
+            '[' | '{' => depth += 1,
+            ']' | '}' if depth <= 1 => return Some(at + taken),
+            ']' | '}' => depth -= 1,
+            '"' | '\'' => taken = closing(&value[at..], letter)?,
+            '#' => taken = value[at..].find('\n').unwrap_or(value.len() - at),
+            _ => {}
+        }
+        at += taken;
+    }
+    None
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

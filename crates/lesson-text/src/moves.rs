@@ -18,7 +18,7 @@ pub(crate) fn moves(text: &Text, report: &mut Report<'_>) -> Option<Vec<Said<Mov
     let mut moves = Vec::new();
     let commas: Vec<Range<usize>> = pieces(&text.value);
     let last = commas.len().saturating_sub(1);
-    if too_many("a figure", commas.len(), limit::MOVES, &text.place, report) {
+    if too_many(commas.len(), limit::MOVES, &text.place, report) {
         return None;
     }
     for (at, part) in commas.iter().enumerate() {

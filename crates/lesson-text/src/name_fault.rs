@@ -11,7 +11,7 @@ pub(crate) fn name_fault(error: &NameError, what: &str, list: &str) -> (String, 
     match &error.fault {
         NameFault::Unknown(near) if near.is_empty() => (
             format!("no {what} is called {typed}"),
-            format!("{list} are listed by the command list {list}"),
+            format!("the command \"list {list}\" shows them all"),
         ),
         NameFault::Unknown(near) => (
             format!("no {what} is called {typed}"),

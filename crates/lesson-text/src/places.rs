@@ -33,7 +33,7 @@ pub(crate) fn places(
         text.value.clone()
     };
     let words = split(&typed, |c| c.is_whitespace() || c == ',');
-    if too_many("a figure", words.len(), limit::MOVES, &text.place, report) {
+    if too_many(words.len(), limit::MOVES, &text.place, report) {
         return None;
     }
     let mut places = Vec::new();

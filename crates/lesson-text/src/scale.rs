@@ -132,8 +132,7 @@ fn catalogued(name: &Said<String>, report: &mut Report<'_>) -> Option<Scale> {
     match Scale::named(&name.value) {
         Ok(scale) => Some(scale),
         Err(error) => {
-            let (message, mut help) = name_fault(&error, "scale", "scales");
-            help.push_str("; a scale of your own says degrees = \"1 2 3 …\" too");
+            let (message, help) = name_fault(&error, "scale", "scales");
             report.mistake(&name.place, message, help);
             None
         }

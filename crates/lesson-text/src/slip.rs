@@ -62,7 +62,9 @@ pub(crate) fn blame(source: &str, lines: &[(Range<usize>, bool)], fault: &Fault)
         return of_line(source, lines, number, fault);
     };
     let first = &source[lines[statement.lines.start].0.clone()];
-    if let Some((name, opens, closes)) = line::heading(first) {
+    if let Some(heading) = crowded(first) {
+        of_crowded(statement, heading)
+    } else if let Some((name, opens, closes)) = line::heading(first) {
         of_heading(source, lines, statement, fault, name, (opens, closes))
     } else {
         of_pair(source, lines, statement, fault)
@@ -112,7 +114,7 @@ fn of_heading(
             aside = several_headings(source, lines, name);
         } else {
             slip = Slip::new(place, message, "put all of it in one place".to_owned());
-            aside = vec![(number, format!("[[set-aside-{number}]]"))];
+            aside = vec![(number, nameless(number))];
         }
     } else if brackets.0 != brackets.1 || brackets.0 > 2 {
         let double =
@@ -127,7 +129,7 @@ fn of_heading(
             "the brackets of this heading don't match",
             format!("write {right}"),
         );
-        aside = vec![(number, if bare { right } else { String::new() })];
+        aside = vec![(number, if bare { right } else { nameless(number) })];
     } else {
         slip = Slip::new(
             statement.place.clone(),
@@ -137,7 +139,7 @@ fn of_heading(
             ),
             "a heading is one word in brackets, alone on its line: [scale], [figure], [keys], [[exercise]], [[player]]",
         );
-        aside = vec![(number, String::new())];
+        aside = vec![(number, nameless(number))];
         lost = true;
     }
     Blame {
@@ -147,6 +149,12 @@ fn of_heading(
         aside,
         lost,
     }
+}
+
+/// A heading that no lesson knows, so that what stands under it is set aside
+/// with it.
+fn nameless(number: usize) -> String {
+    format!("[[set-aside-{number}]]")
 }
 
 /// Every heading of a name, said as one of several; a value of that name
@@ -191,9 +199,11 @@ fn of_pair(
     let number = statement.lines.start;
     let first = lines[number].0.clone();
     let words = &source[first.clone()];
+    let mut again = false;
     let (key, slip) = match line::key(words) {
         Some((key, equals)) => {
             let key_place = line::trimmed(source, &(first.start..first.start + equals));
+            again = is_again(fault, &key_place);
             let slip = key_slip(key, &key_place, fault)
                 .or_else(|| control_slip(source, &statement.place))
                 .unwrap_or_else(|| {
@@ -207,7 +217,6 @@ fn of_pair(
             (key, slip.unwrap_or(missing))
         }
     };
-    let again = fault.said.contains("duplicate") && slip.message.contains("second time");
     let kept = key.split_whitespace().collect::<Vec<_>>().join("_");
     let lost = !again && !is_bare(&kept);
     let indent = words.len() - words.trim_start().len();
@@ -230,6 +239,35 @@ fn of_pair(
     }
 }
 
+/// The heading of a line on which more than a heading stands.
+fn crowded(words: &str) -> Option<&str> {
+    let words = words.trim();
+    let close = words.find(']')?;
+    let end = close
+        + words[close..]
+            .bytes()
+            .take_while(|byte| *byte == b']')
+            .count();
+    let (heading, more) = words.split_at(end);
+    let said = line::says_something(more) && line::heading(heading).is_some();
+    (words.starts_with('[') && said).then_some(heading)
+}
+
+fn of_crowded(statement: &Statement, heading: &str) -> Blame {
+    Blame {
+        place: statement.place.start + heading.len()..statement.place.end,
+        message: "more than a heading stands on this line".to_owned(),
+        help: format!("leave {heading} alone, and begin a new line after it"),
+        aside: vec![(statement.lines.start, heading.to_owned())],
+        lost: true,
+    }
+}
+
+/// Whether a key is said for the second time.
+fn is_again(fault: &Fault, key: &Range<usize>) -> bool {
+    fault.said.contains("duplicate") && fault.place.start < key.end
+}
+
 /// What is wrong with the key itself.
 fn key_slip(key: &str, place: &Range<usize>, fault: &Fault) -> Option<Slip> {
     if key.is_empty() {
@@ -240,7 +278,7 @@ fn key_slip(key: &str, place: &Range<usize>, fault: &Fault) -> Option<Slip> {
             help,
         ));
     }
-    if fault.said.contains("duplicate") && fault.place.start < place.end {
+    if is_again(fault, place) {
         let help = "keep one of the two lines";
         return Some(Slip::new(
             place.clone(),

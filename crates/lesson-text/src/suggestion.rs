@@ -2,17 +2,27 @@
 
 use crate::limit;
 
-/// The known word nearest to what was typed, if one is near.
+/// The known word nearest to what was typed, if one is near: half the letters
+/// may be wrong, three at most.
 pub(crate) fn nearest<'a>(
     typed: &str,
     known: impl IntoIterator<Item = &'a str>,
 ) -> Option<&'a str> {
+    let letters = typed.chars().take(limit::COMPARED_LETTERS).count();
+    nearest_within((letters / 2).clamp(1, 3), typed, known)
+}
+
+/// The known word nearest to what was typed, if at most so many letters are
+/// wrong.
+pub(crate) fn nearest_within<'a>(
+    most: usize,
+    typed: &str,
+    known: impl IntoIterator<Item = &'a str>,
+) -> Option<&'a str> {
     let typed = typed.to_lowercase();
-    let letters = typed.chars().count();
-    if letters > limit::COMPARED_LETTERS {
+    if typed.chars().count() > limit::COMPARED_LETTERS {
         return None;
     }
-    let most = (letters / 3).max(1);
     known
         .into_iter()
         .map(|word| (strsim::osa_distance(&typed, &word.to_lowercase()), word))
@@ -56,6 +66,8 @@ mod tests {
             ("titel", Some("title")),
             ("Title", Some("title")),
             ("figures", Some("figure")),
+            ("fgire", Some("figure")),
+            ("lvele", Some("level")),
             ("key", None),
             ("", None),
         ];

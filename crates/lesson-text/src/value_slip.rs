@@ -54,7 +54,7 @@ fn quote_slip(
     key: &str,
     whole: &Range<usize>,
 ) -> Option<Slip> {
-    let message = "printed quotation marks open and close nothing here";
+    let message = "curly quotation marks can't be read here";
     if let Some(fancy) = &statement.fancy {
         let line = first_line(source, &(fancy.start..whole.end.max(fancy.end)));
         let words = source[line.clone()]
@@ -62,7 +62,7 @@ fn quote_slip(
         let help = if whole.start == fancy.start {
             format!("write {key} = \"{}\" with straight ones", words.trim())
         } else {
-            "write straight ones: \"".to_owned()
+            "write straight ones instead".to_owned()
         };
         let place = if whole.start == fancy.start {
             line
@@ -81,7 +81,10 @@ fn quote_slip(
         );
         return Some(Slip::new(torn, message, help));
     }
-    if torn.start > whole.start && !source[whole.clone()].starts_with(['"', '\'', '[', '{']) {
+    if torn.start > whole.start && !source[whole.clone()].starts_with(['[', '{']) {
+        if source[whole.clone()].starts_with(['"', '\'']) {
+            return None;
+        }
         let right = format!("{quote}{}{quote}", source[whole.start..torn.start].trim());
         let place = whole.start..torn.start + 1;
         return Some(Slip::new(
@@ -89,9 +92,6 @@ fn quote_slip(
             "the opening quotation mark is missing",
             format!("write {key} = {right}"),
         ));
-    }
-    if torn.start > whole.start && !source[whole.clone()].starts_with(['[', '{']) {
-        return Some(odd_quotes(torn));
     }
     let closed = words.trim_end_matches([',', ']', '}', ' ']);
     let help = format!("write {closed}{quote}");
@@ -125,6 +125,10 @@ fn unclosed(source: &str, open: &Range<usize>, whole: &Range<usize>) -> Slip {
 fn in_brackets(source: &str, statement: &Statement, whole: &Range<usize>, fault: &Fault) -> Slip {
     let inside = fault.place.start.clamp(whole.start, whole.end);
     let word = word_at(source, inside, whole.end);
+    if let Some(next) = run_together(source, &word) {
+        let message = format!("a comma is missing before {}", &source[next.clone()]);
+        return Slip::new(next, message, "put a comma between one and the next");
+    }
     if fault.said.contains("missing comma") || fault.said.contains("extra assignment") {
         let message = format!(
             "a comma is missing before {}",
@@ -154,15 +158,25 @@ fn in_brackets(source: &str, statement: &Statement, whole: &Range<usize>, fault:
     if let Some(slip) = escape_slip(source, fault) {
         return slip;
     }
-    let closed = source[whole.clone()].ends_with([']', '}']);
-    if !closed {
-        return Slip::new(
-            word,
-            "this stands after the closing bracket",
-            "end the line with the bracket",
-        );
+    if let Some(length) = line::matching(&source[whole.clone()]) {
+        let rest = line::trimmed(source, &(whole.start + length..whole.end));
+        if !rest.is_empty() {
+            return Slip::new(
+                rest,
+                "this stands after the closing bracket",
+                "end the line with the bracket",
+            );
+        }
     }
     unreadable(statement.place.clone(), fault)
+}
+
+/// The key of a pair that follows another without a comma: `72 to = 120`.
+fn run_together(source: &str, word: &Range<usize>) -> Option<Range<usize>> {
+    let words = &source[word.clone()];
+    let key = words.rfind(char::is_whitespace)? + 1;
+    let paired = source[word.end..].trim_start().starts_with('=');
+    (paired && !words.starts_with(['"', '\''])).then_some(word.start + key..word.end)
 }
 
 /// After a text in quotes.
@@ -210,7 +224,7 @@ fn bare(source: &str, key: &str, line: &Range<usize>, fault: &Fault) -> Slip {
     if let Some(switch) = switch.filter(|_| key == "together") {
         return Slip::new(
             place,
-            format!("{} means neither yes nor no here", shown(value)),
+            format!("{key} is true or false"),
             format!("write {key} = {switch}"),
         );
     }

@@ -6,7 +6,7 @@ use std::ops::Range;
 use crate::known::{self, Known};
 use crate::report::Report;
 use crate::said::{Said, Saying};
-use crate::suggestion::{listed, nearest, shown};
+use crate::suggestion::{listed, nearest, nearest_within, shown};
 use crate::tree::{Entry, Node, Table, Value};
 use crate::{limit, within};
 
@@ -42,7 +42,7 @@ impl<'a> Walk<'a> {
             }
         }
         for entry in strays {
-            let near = nearest(&entry.key, known.keys.iter().copied());
+            let near = meant(&entry.key, known);
             let meant = known.keys.iter().find(|key| near == Some(**key));
             // What stands on a broken line has its mistake already.
             if !entry.aside {
@@ -143,7 +143,7 @@ pub(crate) fn as_text(key: &str, node: &Node, report: &mut Report<'_>) -> Option
         other => {
             let typed = report.source.get(node.place.clone()).unwrap_or_default();
             let help = match other {
-                Value::Table(_) | Value::List(_) => {
+                Value::Table(_) | Value::List(_) | Value::Switch(_) => {
                     format!("write {key} = and words in quotation marks")
                 }
                 _ => format!("write {key} = \"{typed}\""),
@@ -201,7 +201,7 @@ pub(crate) fn as_texts(
 ) -> Option<Vec<Text>> {
     match &node.value {
         Value::List(nodes) => {
-            if too_many(key, nodes.len(), most, &node.place, report) {
+            if too_many(nodes.len(), most, &node.place, report) {
                 return None;
             }
             let texts: Vec<Text> = nodes
@@ -248,7 +248,7 @@ pub(crate) fn tables<'a>(
     walk.read(key, |node| match &node.value {
         Value::Table(table) => Some(vec![table]),
         Value::List(nodes) if !nodes.is_empty() => {
-            if too_many(key, nodes.len(), most, &node.place, report) {
+            if too_many(nodes.len(), most, &node.place, report) {
                 return None;
             }
             let tables: Vec<&Table> = nodes
@@ -294,17 +294,17 @@ pub(crate) fn wrong_kind(
 
 /// Notes that there are more than a lesson may hold.
 pub(crate) fn too_many(
-    what: &str,
     count: usize,
     most: usize,
     place: &Range<usize>,
     report: &mut Report<'_>,
 ) -> bool {
     if count > most {
+        let message = format!("{count} are more than a lesson may hold here");
         report.mistake(
             place,
-            format!("{count} are more than a lesson may hold here"),
-            format!("give {what} at most {most}, or make two lessons"),
+            message,
+            format!("keep it to {most}, or make two lessons of it"),
         );
     }
     count > most
@@ -322,6 +322,17 @@ fn heading_help(key: &str) -> String {
 fn one_line(typed: &str) -> String {
     let line = typed.lines().next().unwrap_or_default();
     line.chars().take(60).collect()
+}
+
+/// The key of a table that a misspelled one was probably meant to be. A key
+/// that another table knows is rather out of its place than misspelled.
+fn meant(key: &str, known: Known) -> Option<&'static str> {
+    let keys = known.keys.iter().copied();
+    if known::is_known(key) {
+        nearest_within(1, key, keys)
+    } else {
+        nearest(key, keys)
+    }
 }
 
 fn unknown(entry: &Entry, known: Known, near: Option<&'static str>) -> (String, String) {

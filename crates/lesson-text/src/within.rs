@@ -12,7 +12,7 @@ pub(crate) fn within(
     part: &Range<usize>,
 ) -> Range<usize> {
     let raw = source.get(token.clone()).unwrap_or_default();
-    let start = offset(raw, words, part.start);
+    let start = past_joins(raw, offset(raw, words, part.start));
     let end = offset(raw, words, part.end).max(start);
     token.start + start..token.start + end
 }
@@ -31,6 +31,17 @@ fn offset(raw: &str, words: &str, target: usize) -> usize {
         let (raw_bytes, said_bytes) = unit(&raw[at..], basic);
         at += raw_bytes;
         said += said_bytes;
+    }
+    at
+}
+
+/// Past backslashes that only join lines: they say nothing.
+fn past_joins(raw: &str, mut at: usize) -> usize {
+    while raw.starts_with('"') && raw[at..].starts_with('\\') {
+        match unit(&raw[at..], true) {
+            (bytes, 0) => at += bytes,
+            _ => break,
+        }
     }
     at
 }

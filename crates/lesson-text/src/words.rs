@@ -105,11 +105,13 @@ pub(crate) fn choose<T: Copy>(
 pub(crate) fn choice_help(typed: &str, words: &[&str]) -> String {
     let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
     match nearest(typed, words.iter().copied()) {
-        Some(near) if words.len() > 1 => format!(
+        // A long list helps nobody who was nearly right.
+        Some(near) if words.len() > 6 => format!("did you mean \"{near}\"?"),
+        Some(near) => format!(
             "did you mean \"{near}\"? It may be {}",
             listed(&quoted, "or")
         ),
-        _ => format!("write {}", listed(&quoted, "or")),
+        None => format!("write {}", listed(&quoted, "or")),
     }
 }
 

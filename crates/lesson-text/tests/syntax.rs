@@ -57,7 +57,10 @@ fn slips_of_the_pen() {
         "title = \"A\"\rlevel = \"beginner\"",
         "titel = \"Lantern Stairs",
     ];
-    let told: Vec<String> = slips.iter().map(|slip| format!("{slip}\n    {}", indented(&format!("{slip}{REST}")))).collect();
+    let told: Vec<String> = slips
+        .iter()
+        .map(|slip| format!("{slip}\n    {}", indented(&format!("{slip}{REST}"))))
+        .collect();
     insta::assert_snapshot!(told.join("\n\n"));
 }
 
@@ -76,7 +79,10 @@ fn headings() {
         "title = \"A\"\n[scale] name = \"dorian\"\n[figure]\nmoves = \"start\"",
         "title = \"A\"\n[my scale]\nname = \"dorian\"\n[figure]\nmoves = \"start\"",
     ];
-    let told: Vec<String> = lessons.iter().map(|text| format!("{text}\n    {}", indented(text))).collect();
+    let told: Vec<String> = lessons
+        .iter()
+        .map(|text| format!("{text}\n    {}", indented(text)))
+        .collect();
     insta::assert_snapshot!(told.join("\n\n"));
 }
 
@@ -91,7 +97,10 @@ fn broken_lines_and_others() {
 /// A file whose lines all break says so once for each and stops in time.
 #[test]
 fn hopeless_files_are_told_in_time() {
-    for letter in ["=", "[", "\"", "{", "\\", "'", "\n=", "a=[\n", "\"\"\"", "[[", "a.", "\r", "#\u{1}\n", "“", "a=1\n"] {
+    for letter in [
+        "=", "[", "\"", "{", "\\", "'", "\n=", "a=[\n", "\"\"\"", "[[", "a.", "\r", "#\u{1}\n",
+        "“", "a=1\n",
+    ] {
         let text = letter.repeat(100_000 / letter.len());
         assert_ne!(rendered(&text), "fine", "{letter:?}");
     }

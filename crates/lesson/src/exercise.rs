@@ -49,7 +49,11 @@ pub enum ExerciseKind {
 
 impl ExerciseKind {
     /// All kinds, as they are listed.
-    pub const ALL: [ExerciseKind; 3] = [ExerciseKind::Scale, ExerciseKind::Figure, ExerciseKind::Sequence];
+    pub const ALL: [ExerciseKind; 3] = [
+        ExerciseKind::Scale,
+        ExerciseKind::Figure,
+        ExerciseKind::Sequence,
+    ];
 
     /// The lesson's word.
     pub const fn word(self) -> &'static str {
@@ -63,9 +67,15 @@ impl ExerciseKind {
     /// What it is, in a sentence for `list`.
     pub const fn about(self) -> &'static str {
         match self {
-            ExerciseKind::Scale => "the scale over the whole horn, or one or two octaves, and home again",
-            ExerciseKind::Figure => "the figure once from the root, and coming down from the root above",
-            ExerciseKind::Sequence => "the figure begun on each scale degree in turn, up, down, or up and down",
+            ExerciseKind::Scale => {
+                "the scale over the whole horn, or one or two octaves, and home again"
+            }
+            ExerciseKind::Figure => {
+                "the figure once from the root, and coming down from the root above"
+            }
+            ExerciseKind::Sequence => {
+                "the figure begun on each scale degree in turn, up, down, or up and down"
+            }
         }
     }
 }

@@ -51,4 +51,3 @@ pub struct Figure {
     /// The moves as the teacher said them, for the head of the sheet.
     pub moves_said: String,
 }
-

@@ -11,7 +11,7 @@ mod lesson;
 mod player;
 mod slug;
 
-pub use exercise::{Ending, Exercise, ExerciseKind, Label, Direction, ComingDown, Span, TooWide};
+pub use exercise::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Label, Span, TooWide};
 pub use figure::{Figure, Move, Moves};
 pub use keys::{KeyChoice, Keys, Named};
 pub use lesson::{Feel, Lesson, LessonScale, Tempo};

@@ -37,6 +37,9 @@ impl Player {
     /// The player's written range at a level.
     pub fn range(&self, level: Level) -> Range {
         let range = self.instrument.range(level);
-        Range { low: self.low.unwrap_or(range.low), high: self.high.unwrap_or(range.high) }
+        Range {
+            low: self.low.unwrap_or(range.low),
+            high: self.high.unwrap_or(range.high),
+        }
     }
 }

@@ -1,0 +1,284 @@
+//! Every mistake of sense: what is said of it, and where.
+
+mod render;
+
+use render::rendered;
+
+const SCALE: &str = "[scale]\nname = \"dorian\"\n";
+const FIGURE: &str = "[figure]\nmoves = \"start, step up, step up\"\n";
+
+/// Each row is told with the words around it that make a whole lesson.
+fn told(rows: &[&str], before: &str, after: &str) -> String {
+    let told = |row: &&str| {
+        let text = format!("{before}{row}\n{after}");
+        let lines = before.matches('\n').count();
+        let rendered = rendered(&text).replace('\n', "\n    ");
+        format!("{row}\n    ({lines} lines before) {rendered}")
+    };
+    rows.iter().map(told).collect::<Vec<_>>().join("\n\n")
+}
+
+#[test]
+fn head() {
+    let rows = [
+        "subtitle = \"\"",
+        "subtitle = 7",
+        "subtitle = \"a\\u0001b\"",
+        "class = \"a\\nb\"",
+        "class = [\"a\"]",
+        "id = \"a/b\"",
+        "id = \"..\"",
+        "titel = \"B\"",
+        "Level = \"beginner\"",
+        "humming = true",
+        "moves = \"start\"",
+        "level = \"intermidiate\"",
+        "level = \"expert\"",
+        "level = 3",
+        "tempo = 12",
+        "tempo = 401",
+        "tempo = 96.5",
+        "tempo = \"96\"",
+        "tempo = \"fast\"",
+        "tempo = 99999999999999999999",
+        "tempo = { from = 72, to = 120 }",
+        "tempo = { from = 120, to = 72, by = 8 }",
+        "tempo = { from = 72, to = 80, by = 9 }",
+        "tempo = { from = 72, to = 120, by = 8, of = 2 }",
+        "feel = \"swng\"",
+        "feel = true",
+        "signature = \"all\"",
+        "spelling = \"easy\"",
+        "labels = \"degrees\"",
+        "labels = [\"degrees\", \"degree\"]",
+        "labels = [\"counts\", \"counts\"]",
+        "labels = [1]",
+        "together = \"yes\"",
+        "together = 1",
+        "exercise = []",
+        "figure = 4",
+        "keys = 5",
+        "keys = \"forths\"",
+        "keys = []",
+        "keys = [\"C\", \"H\"]",
+        "keys = [\"C#\", \"Db\"]",
+        "keys = 1979-05-27",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+#[test]
+fn titles() {
+    let long = format!("title = \"{}\"", "a".repeat(301));
+    let rows = [
+        "",
+        "title = \"\"",
+        "title = \"  \"",
+        "title = 1",
+        "Title = \"A\"",
+        long.as_str(),
+    ];
+    insta::assert_snapshot!(told(&rows, "", &format!("{SCALE}{FIGURE}")));
+}
+
+#[test]
+fn keys() {
+    let rows = [
+        "[keys]\norder = \"fifth\"",
+        "[keys]\norder = \"sideways\"",
+        "[keys]\nfrom = \"X\"",
+        "[keys]\nfrom = \"C\"\nonly = [\"D\"]",
+        "[keys]\norder = \"fourths\"\nonly = [\"D\"]",
+        "[keys]\nonly = \"D\"",
+        "[keys]\nonly = []",
+        "[keys]\nonly = [\"Gb\", \"F#\"]",
+        "[keys]\nseed = 4",
+        "[keys]\norder = \"shuffled\"\nseed = -4",
+        "[keys]\nnamed = \"sounding\"",
+        "[keys]\nprefer = \"naturals\"",
+        "[keys]\norders = \"fourths\"",
+        "[keys]\ntempo = 90",
+        "[[keys]]\nfrom = \"C\"",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+#[test]
+fn players() {
+    let rows = [
+        "instruments = []",
+        "instruments = [\"clarinet\"]",
+        "instruments = [\"alto saxofone\"]",
+        "instruments = [\"zither of glass\"]",
+        "instruments = [\"flute\", \"Flute\"]",
+        "instruments = \"flute\"",
+        "instruments = [\"flute\"]\n[[player]]\ninstrument = \"oboe\"",
+        "[[player]]\nname = \"A\"",
+        "[[player]]\ninstrument = \"flute\"\n[[player]]\ninstrument = \"flute\"",
+        "[[player]]\nname = \"Left stand\"\ninstrument = \"flute\"\n[[player]]\nname = \"left stand\"\ninstrument = \"oboe\"",
+        "[[player]]\nname = \"!\"\ninstrument = \"flute\"",
+        "[[player]]\ninstrument = \"flute\"\nlow = \"C\"",
+        "[[player]]\ninstrument = \"flute\"\nlow = \"C1\"",
+        "[[player]]\ninstrument = \"flute\"\nlow = \"C5\"\nhigh = \"C4\"",
+        "[[player]]\ninstrument = \"flute\"\nlevel = \"beginner\"\nlow = \"C7\"",
+        "[[player]]\ninstrument = \"flute\"\nlevel = \"beginner\"\nhigh = \"C4\"",
+        "[[player]]\ninstrument = \"flute\"\ncopies = 0",
+        "[[player]]\ninstrument = \"flute\"\nlevel = \"pro\"\nkeys = [\"C\", \"C\"]",
+        "[[player]]\ninstruments = \"flute\"",
+        "[player]\ninstrument = \"flute\"\nhorn = 3",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+#[test]
+fn scales() {
+    let rows = [
+        "",
+        "[scale]",
+        "[scale]\nname = \"dorain\"",
+        "[scale]\nname = \"no such thing at all\"",
+        "[scale]\nname = \"dorian\"\ndegrees = \"1 2 3 4 5 6 7\"",
+        "[scale]\ndegrees = \"1 x 3\"",
+        "[scale]\ndegrees = \"2 3 4 5\"",
+        "[scale]\ndegrees = \"1 3 2\"",
+        "[scale]\ndegrees = \"\"",
+        "[scale]\nname = \"dorian\"\nchord = \"Cm7\"",
+        "[scale]\nname = \"dorian\"\nchord = \"m8\"",
+        "[[scale]]\nname = \"dorian\"\n[[scale]]\nname = \"Dorian\"",
+        "[[scale]]\nname = \"dorian\"\n[[scale]]\ndegrees = \"1 2 3\"",
+        "[scale]\nmane = \"dorian\"",
+        "[scale]\nname = [\"dorian\"]",
+        "[scael]\nname = \"dorian\"",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", FIGURE));
+}
+
+#[test]
+fn figures() {
+    let rows = [
+        "",
+        "[figure]",
+        "[figure]\nmoves = \"\"",
+        "[figure]\nmoves = \"start,, step up\"",
+        "[figure]\nmoves = \"start step up\"",
+        "[figure]\nmoves = \"start, up 3, hop\"",
+        "[figure]\nmoves = \"step up, start\"",
+        "[figure]\nmoves = \"start, start\"",
+        "[figure]\nmoves = \"from below\"",
+        "[figure]\nmoves = \"start, from below, repeat\"",
+        "[figure]\nmoves = \"start on 2 , step up\"\ndegrees = \"1 2\"",
+        "[figure]\nmoves = \"start on 3, step up\"",
+        "[figure]\nmoves = \"start on b9, step up\"",
+        "[figure]\nmoves = \"start, up 99 steps, up 99 steps\"",
+        "[figure]\nmoves = \"start, octave up, \\t hop\"",
+        "[figure]\ndegrees = \"1 2 3\"",
+        "[figure]\ndegrees = \"1 2 low\"",
+        "[figure]\ndegrees = \"1 2 q\"",
+        "[figure]\nrungs = \"1 b2\"",
+        "[figure]\nrungs = \"1 high high high high high high high high high high high high high high high high high high 2\"",
+        "[figure]\nmoves = 5",
+        "[figure]\nmoves = \"start\"\nmeter = \"four\"",
+        "[figure]\nmoves = \"start\"\nmeter = 4",
+        "[figure]\nmoves = \"start, step up\"\ncount = \"1 2 3\"",
+        "[figure]\nmoves = \"start, step up, step up\"\ncount = \"1 2 (3)\"",
+        "[figure]\nmoves = \"start, rest, step up\"\ncount = \"1 2 3\"",
+        "[figure]\nmoves = \"start, step up, rest\"\ncount = \"1 2\"",
+        "[figure]\nmoves = \"start, enclose\"\ncount = \"1 2\"",
+        "[figure]\nmoves = \"start, step up\"\nflipped = \"start\"",
+        "[figure]\nmoves = \"start, step up\"\nflipped = \"start, rest\"",
+        "[figure]\nmoves = \"start, step up\"\nflipped = \"start, hop\"",
+        "[figure]\nmoves = \"start, step up\"\nflipped = \"start, step down, step down\"\ncount = \"1 2\"",
+        "[figure]\nmoves = \"start, step up\"\ncount = 12",
+        "[[figure]]\nname = \"a\"\nmoves = \"start\"\n[[figure]]\nname = \"A\"\nmoves = \"start\"",
+        "[[figure]]\nname = \"a\"\nmoves = \"start\"\n[[figure]]\nmoves = \"start\"",
+        "[figure]\nmove = \"start, hop\"",
+        "[figure]\nmoves = \"start\"\nkind = \"scale\"",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", SCALE));
+}
+
+#[test]
+fn exercises() {
+    let rows = [
+        "[[exercise]]",
+        "[[exercise]]\nkind = \"scales\"",
+        "[[exercise]]\nkind = \"arpeggio\"",
+        "[[exercise]]\nkind = \"sequence\"\nfigure = \"lost\"",
+        "[[exercise]]\nkind = \"sequence\"\nscale = \"Doran\"",
+        "[[exercise]]\nkind = \"sequence\"\nscale = \"lydian\"",
+        "[[exercise]]\nkind = \"sequence\"\ndirection = \"sideways\"",
+        "[[exercise]]\nkind = \"sequence\"\ncoming_down = \"reverse\"",
+        "[[exercise]]\nkind = \"sequence\"\nspan = \"three octaves\"",
+        "[[exercise]]\nkind = \"sequence\"\nwhen_too_wide = \"stop\"",
+        "[[exercise]]\nkind = \"sequence\"\nending = \"fifth\"",
+        "[[exercise]]\nkind = \"sequence\"\nlevel = \"hard\"",
+        "[[exercise]]\nkind = \"sequence\"\nkeys = { order = \"fourths\", only = [\"C\"] }",
+        "[[exercise]]\nkind = \"sequence\"\ntempo = 0",
+        "[[exercise]]\nkind = \"sequence\"\nlabels = [\"fingerings\"]",
+        "[[exercise]]\nkind = \"sequence\"\nchord = \"G7\"",
+        "[[exercise]]\nkind = \"scale\"\ncoming_down = \"flipped\"\nending = \"none\"",
+        "[[exercise]]\nkind = \"figure\"\nspan = \"one octave\"",
+        "[[exercise]]\nkind = \"sequence\"\ncoming-down = \"flipped\"",
+        "[[exercise]]\nkind = \"sequence\"\nsubtitle = \"B\"",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+/// An ornament at the end needs something to lead to.
+#[test]
+fn trailing_ornaments() {
+    let rows = [
+        "[[exercise]]\nkind = \"sequence\"",
+        "[[exercise]]\nkind = \"sequence\"\nending = \"none\"",
+        "[[exercise]]\nkind = \"figure\"",
+        "[[exercise]]\nkind = \"figure\"\ncoming_down = \"reversed\"",
+    ];
+    let figure = "[figure]\nmoves = \"start, step up, from below\"\n";
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{figure}")));
+    let figure = "[figure]\nmoves = \"enclose, start, step up\"\n";
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{figure}")));
+}
+
+/// Degrees are looked for on the scale that an exercise plays.
+#[test]
+fn degrees_on_several_scales() {
+    let text = "title = \"A\"\n[[scale]]\nname = \"dorian\"\n[[scale]]\nname = \"major pentatonic\"\n\
+        [figure]\ndegrees = \"1 3 4\"\n[[exercise]]\nkind = \"sequence\"\n\
+        [[exercise]]\nkind = \"sequence\"\nscale = \"major pentatonic\"\n";
+    insta::assert_snapshot!(rendered(text));
+}
+
+#[test]
+fn limits() {
+    let exercises = "[[exercise]]\nkind = \"scale\"\n".repeat(201);
+    let moves = format!("[figure]\nmoves = \"start{}\"", ", step up".repeat(256));
+    let degrees = format!("[figure]\ndegrees = \"1{}\"", " 2".repeat(256));
+    let instruments = format!("instruments = [{}]", "\"flute\", ".repeat(101));
+    let count = format!(
+        "[figure]\nmoves = \"start\"\ncount = \"1{}\"",
+        " ".repeat(4_000)
+    );
+    let long = "#".repeat(1_000_001);
+    let head = "title = \"A\"\n";
+    let lessons = [
+        format!("{head}{SCALE}{FIGURE}{exercises}"),
+        format!("{head}{SCALE}{moves}"),
+        format!("{head}{SCALE}{degrees}"),
+        format!("{head}{instruments}\n{SCALE}{FIGURE}"),
+        format!("{head}{SCALE}{count}"),
+        long,
+    ];
+    let told: Vec<String> = lessons
+        .iter()
+        .map(|text| {
+            let line = rendered(text);
+            // The words themselves are too long to print here.
+            let (place, rest) = line.split_once(' ').unwrap();
+            format!(
+                "{place} {}",
+                rest.split(" — ").skip(1).collect::<Vec<_>>().join(" — ")
+            )
+        })
+        .collect();
+    insta::assert_snapshot!(told.join("\n"));
+}
