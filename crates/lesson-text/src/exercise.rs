@@ -12,7 +12,8 @@ use crate::scale::chord;
 use crate::suggestion::shown;
 use crate::tempo::tempo;
 use crate::tree::{Node, Table};
-use crate::walk::{Walk, as_texts, tables};
+use crate::value::as_texts;
+use crate::walk::{Walk, tables};
 use crate::words::{self, Choices, choose};
 
 /// One exercise as the lesson says it.

@@ -12,8 +12,10 @@ use crate::places::{Numbers, places};
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::scale::unique;
+use crate::text::Text;
 use crate::tree::Table;
-use crate::walk::{Text, Walk, page_text, tables};
+use crate::value::page_text;
+use crate::walk::{Walk, tables};
 use crate::wording::{Beat, MoveWord, Wording};
 
 /// A figure as the lesson says it; no scale is known yet.

@@ -8,8 +8,10 @@ use crate::limit;
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::suggestion::shown;
+use crate::text::Text;
 use crate::tree::{Node, Table, Value};
-use crate::walk::{Text, Walk, as_texts, wrong_kind};
+use crate::value::{as_texts, wrong_kind};
+use crate::walk::Walk;
 use crate::words::{self, choice_help, choose, folded};
 
 /// What a lesson, a player or an exercise says of its keys.

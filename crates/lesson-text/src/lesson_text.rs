@@ -15,8 +15,10 @@ use crate::said::Saying;
 use crate::scale::{ScaleText, scales};
 use crate::suggestion::shown;
 use crate::tempo::tempo;
+use crate::text::Text;
 use crate::tree::Table;
-use crate::walk::{Text, Walk, page_text};
+use crate::value::page_text;
+use crate::walk::Walk;
 use crate::words::{self, choose};
 
 /// Everything a lesson file says. Lists are `None` where it isn't clear what

@@ -26,6 +26,8 @@ mod tree;
 mod value_slip;
 
 mod known;
+mod text;
+mod value;
 mod walk;
 mod words;
 

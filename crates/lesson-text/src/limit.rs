@@ -31,7 +31,7 @@ pub(crate) const TEMPO: std::ops::RangeInclusive<i64> = 20..=400;
 /// Mistakes told in one go; past these the file is better mended first.
 pub(crate) const MISTAKES: usize = 200;
 /// Broken lines mended in one go so that the rest can be read.
-pub(crate) const BROKEN_LINES: usize = 40;
+pub(crate) const BROKEN_LINES: usize = 20;
 /// Faults past which a file is hardly a lesson, and is not mended further.
 pub(crate) const FAULTS: usize = 2_000;
 /// Letters past which a word is not compared with the known ones.

@@ -9,6 +9,7 @@ use std::ops::Range;
 use toml::de::DeTable;
 
 use crate::report::Report;
+use crate::within::on_characters;
 use crate::{limit, slip};
 
 /// A file whose broken lines are set aside.
@@ -82,12 +83,10 @@ impl<'s> Mended<'s> {
 
     /// The place in the file of a place in the mended text.
     pub(crate) fn place(&self, mended: &Range<usize>) -> Range<usize> {
-        let start = self.source.floor_char_boundary(self.typed(mended.start));
-        start
-            ..self
-                .source
-                .ceil_char_boundary(self.typed(mended.end))
-                .max(start)
+        on_characters(
+            self.source,
+            &(self.typed(mended.start)..self.typed(mended.end)),
+        )
     }
 
     /// Whether a place of the file lies on a line set aside, or spans one.

@@ -8,7 +8,8 @@ use crate::report::Report;
 use crate::said::Said;
 use crate::scale::split;
 use crate::suggestion::{nearest, shown};
-use crate::walk::{Text, too_many};
+use crate::text::Text;
+use crate::value::too_many;
 use crate::wording::MoveWord;
 use crate::words::folded;
 

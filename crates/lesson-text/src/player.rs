@@ -12,8 +12,10 @@ use crate::name_fault::name_fault;
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::suggestion::shown;
+use crate::text::Text;
 use crate::tree::Table;
-use crate::walk::{Text, Walk, as_texts, page_text, tables};
+use crate::value::{as_texts, page_text};
+use crate::walk::{Walk, tables};
 use crate::words::{self, choose};
 
 /// The instrument of a lesson that names none.

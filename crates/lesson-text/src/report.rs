@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use crate::within::on_characters;
 use crate::{Mistake, limit};
 
 /// Collects mistakes while a lesson is read.
@@ -73,11 +74,4 @@ impl<'s> Report<'s> {
             .sort_by_key(|mistake| (mistake.place.start, mistake.place.end));
         self.mistakes
     }
-}
-
-/// A place inside the text, on character boundaries.
-fn on_characters(source: &str, place: &Range<usize>) -> Range<usize> {
-    let start = source.floor_char_boundary(place.start.min(source.len()));
-    let end = source.ceil_char_boundary(place.end.clamp(start, source.len()));
-    start..end
 }

@@ -12,8 +12,10 @@ use crate::name_fault::name_fault;
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::suggestion::shown;
+use crate::text::Text;
 use crate::tree::Table;
-use crate::walk::{Text, Walk, page_text, tables};
+use crate::value::page_text;
+use crate::walk::{Walk, tables};
 use crate::words::folded;
 
 /// A scale as the lesson says it.

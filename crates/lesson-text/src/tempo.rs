@@ -7,7 +7,8 @@ use crate::limit;
 use crate::report::Report;
 use crate::said::Saying;
 use crate::tree::{Node, Table, Value};
-use crate::walk::{Walk, as_number};
+use crate::value::as_number;
+use crate::walk::Walk;
 
 /// Reads the tempo of a lesson or an exercise.
 pub(crate) fn tempo(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Tempo> {

@@ -17,6 +17,19 @@ pub(crate) fn within(
     token.start + start..token.start + end
 }
 
+/// A place inside the text, on character boundaries.
+pub(crate) fn on_characters(source: &str, place: &Range<usize>) -> Range<usize> {
+    let mut start = place.start.min(source.len());
+    while !source.is_char_boundary(start) {
+        start -= 1;
+    }
+    let mut end = place.end.clamp(start, source.len());
+    while !source.is_char_boundary(end) {
+        end += 1;
+    }
+    start..end
+}
+
 /// The offset in the raw token of an offset in what it says.
 fn offset(raw: &str, words: &str, target: usize) -> usize {
     let open = opening(raw);

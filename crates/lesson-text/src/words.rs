@@ -6,7 +6,7 @@ use theory::{Level, Preference, SignatureStyle, SpellingStyle};
 
 use crate::report::Report;
 use crate::suggestion::{listed, nearest, shown};
-use crate::walk::Text;
+use crate::text::Text;
 
 /// Words and the value each stands for.
 pub(crate) type Choices<T> = &'static [(&'static str, T)];
