@@ -64,6 +64,8 @@ pub(crate) fn blame(source: &str, lines: &[(Range<usize>, bool)], fault: &Fault)
     let first = &source[lines[statement.lines.start].0.clone()];
     if let Some(heading) = crowded(first) {
         of_crowded(statement, heading)
+    } else if let Some(name) = unbracketed(first) {
+        of_unbracketed(statement, name)
     } else if let Some((name, opens, closes)) = line::heading(first) {
         of_heading(source, lines, statement, fault, name, (opens, closes))
     } else {
@@ -260,6 +262,32 @@ fn of_crowded(statement: &Statement, heading: &str) -> Blame {
         help: format!("leave {heading} alone, and begin a new line after it"),
         aside: vec![(statement.lines.start, heading.to_owned())],
         lost: true,
+    }
+}
+
+/// The name of a heading that lacks its brackets.
+fn unbracketed(words: &str) -> Option<&str> {
+    let name = words.trim().trim_end_matches(':').trim();
+    (known::SEVERAL.contains(&name) || name == "keys").then_some(name)
+}
+
+fn of_unbracketed(statement: &Statement, name: &str) -> Blame {
+    let right = heading(name);
+    Blame {
+        place: statement.place.clone(),
+        message: format!("{name} stands alone on its line without brackets"),
+        help: format!("write {right}"),
+        aside: vec![(statement.lines.start, right)],
+        lost: false,
+    }
+}
+
+/// A heading as most lessons write it.
+fn heading(name: &str) -> String {
+    if matches!(name, "exercise" | "player") {
+        format!("[[{name}]]")
+    } else {
+        format!("[{name}]")
     }
 }
 

@@ -191,6 +191,14 @@ fn after_quotes(source: &str, key: &str, quote: char, whole: &Range<usize>, faul
     };
     let rest = line::trimmed(source, &(line.start + length..line.end));
     let words = &source[rest.clone()];
+    if matches!(words, "," | ";" | ".") {
+        let help = format!("leave the {words} out");
+        return Slip::new(rest, "nothing follows a value on its line", help);
+    }
+    if !words.contains(['"', '\'']) && !words.contains('=') {
+        let help = "leave it out; a remark begins with #";
+        return Slip::new(rest, "this stands after the closing quotation mark", help);
+    }
     if words.starts_with(',') {
         let help = format!("several stand in brackets: {key} = [{value}]");
         return Slip::new(line, format!("{key} is given several values"), help);

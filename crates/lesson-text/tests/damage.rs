@@ -116,7 +116,41 @@ fn one_slip_is_told_once() {
     }
 }
 
+/// The lessons that come with the program.
+fn shipped() -> Vec<String> {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../fixtures/lessons");
+    let mut paths: Vec<_> = std::fs::read_dir(folder)
+        .into_iter()
+        .flatten()
+        .flatten()
+        .map(|entry| entry.path())
+        .filter(|path| path.extension().is_some_and(|ending| ending == "toml"))
+        .collect();
+    paths.sort();
+    paths
+        .iter()
+        .filter_map(|path| std::fs::read_to_string(path).ok())
+        .collect()
+}
+
+#[test]
+fn shipped_lessons_are_fine() {
+    let lessons = shipped();
+    assert!(lessons.len() >= 8);
+    for text in lessons {
+        assert_eq!(read(&text, "stem").err(), None, "{text}");
+    }
+}
+
 proptest! {
+    #[test]
+    fn shipped_lessons_may_be_damaged(lesson in any::<prop::sample::Index>(), at in any::<prop::sample::Index>(), letter in any::<char>()) {
+        let lessons = shipped();
+        let text = lesson.get(&lessons);
+        let at = at.index(text.chars().count());
+        check(&text.chars().enumerate().map(|(n, c)| if n == at { letter } else { c }).collect::<String>());
+    }
+
     #[test]
     fn one_letter_may_be_another(at in 0..LESSON.chars().count(), letter in any::<char>()) {
         check(&LESSON.chars().enumerate().map(|(n, c)| if n == at { letter } else { c }).collect::<String>());

@@ -29,6 +29,10 @@ fn slips_of_the_pen() {
         "title == \"A\"",
         "= \"A\"",
         "title = \"A\" level = \"beginner\"",
+        "title = \"A\",",
+        "title = \"A\";",
+        "title = \"A\" (working title)",
+        "title = \"A\"\nkeys\nfrom = \"C\"",
         "title = \"A\"\ntitle = \"B\"",
         "title = \"A\\qB\"",
         "title = \"\"\"A\nsubtitle = \"B\"",
@@ -77,6 +81,7 @@ fn headings() {
         "title = \"A\"\nscale = \"dorian\"\n[scale]\nname = \"dorian\"\n[figure]\nmoves = \"start\"",
         "title = \"A\"\n[keys]\nfrom = \"C\"\n[scale]\nname = \"dorian\"\n[keys]\nonly = [\"D\"]\n[figure]\nmoves = \"start\"",
         "title = \"A\"\n[scale] name = \"dorian\"\n[figure]\nmoves = \"start\"",
+        "title = \"A\"\n[scale]\nname = \"dorian\"\nfigure:\nmoves = \"start\"\nexercise\nkind = \"scale\"",
         "title = \"A\"\n[my scale]\nname = \"dorian\"\n[figure]\nmoves = \"start\"",
     ];
     let told: Vec<String> = lessons
