@@ -56,14 +56,21 @@ pub(crate) fn assign(
         .iter()
         .map(|exercise| hall.part(exercise, report))
         .collect();
-    let meters: Vec<Option<Option<usize>>> = exercises
-        .iter()
-        .zip(&parts)
-        .map(|(exercise, part)| hall.figure_of(exercise, part.as_ref()?, report))
-        .collect();
+    // A scale takes only the meter of its figure, on whatever scale that is
+    // played elsewhere: so scales come last.
+    let mut numbers: Vec<Option<Option<usize>>> = vec![None; parts.len()];
+    for scales in [false, true] {
+        for (at, part) in parts.iter().enumerate() {
+            if let Some(part) = part
+                && (part.kind == ExerciseKind::Scale) == scales
+            {
+                numbers[at] = hall.figure_of(&exercises[at], part, report);
+            }
+        }
+    }
     let exercises: Vec<Exercise> = exercises
         .iter()
-        .zip(parts.iter().zip(meters))
+        .zip(parts.iter().zip(numbers))
         .filter_map(|(text, (part, figure))| finished(text, part.as_ref()?, figure?, keys))
         .collect();
     let figures = hall

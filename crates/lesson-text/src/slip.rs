@@ -6,7 +6,7 @@ use std::ops::Range;
 use crate::known;
 use crate::line::{self, Statement};
 use crate::mend::Fault;
-use crate::suggestion::shown;
+use crate::suggestion::{plain, shown};
 use crate::value_slip::value_slip;
 
 /// What is wrong, and the lines to set aside.
@@ -103,10 +103,7 @@ fn of_heading(
     let slip;
     if fault.said.contains("duplicate") || fault.said.contains("cannot extend") {
         let place = statement.place.clone();
-        let message = format!(
-            "{} stands here for the second time",
-            shown(name).trim_matches('"')
-        );
+        let message = format!("{} stands here for the second time", plain(name));
         if several {
             slip = Slip::new(
                 place,

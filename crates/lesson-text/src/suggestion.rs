@@ -41,8 +41,13 @@ pub(crate) fn listed<S: AsRef<str>>(words: &[S], last: &str) -> String {
     }
 }
 
-/// What was typed, fit for a message: quoted, on one line, not too long.
+/// What was typed, fit for a message and in quotes.
 pub(crate) fn shown(typed: &str) -> String {
+    format!("\"{}\"", plain(typed))
+}
+
+/// What was typed, fit for a message: on one line, not too long.
+pub(crate) fn plain(typed: &str) -> String {
     const MOST: usize = 40;
     let mut words = String::new();
     for (at, letter) in typed.trim().chars().enumerate() {
@@ -52,7 +57,7 @@ pub(crate) fn shown(typed: &str) -> String {
         }
         words.push(if letter.is_control() { ' ' } else { letter });
     }
-    format!("\"{words}\"")
+    words
 }
 
 #[cfg(test)]

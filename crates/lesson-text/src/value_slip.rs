@@ -5,7 +5,7 @@ use std::ops::Range;
 use crate::line::{self, FANCY, Statement};
 use crate::mend::Fault;
 use crate::slip::{Slip, unreadable};
-use crate::suggestion::shown;
+use crate::suggestion::{plain, shown};
 
 /// What is wrong after `=`; `from` is the byte of the file that follows it.
 pub(crate) fn value_slip(
@@ -126,14 +126,11 @@ fn in_brackets(source: &str, statement: &Statement, whole: &Range<usize>, fault:
     let inside = fault.place.start.clamp(whole.start, whole.end);
     let word = word_at(source, inside, whole.end);
     if let Some(next) = run_together(source, &word) {
-        let message = format!("a comma is missing before {}", &source[next.clone()]);
+        let message = format!("a comma is missing before {}", plain(&source[next.clone()]));
         return Slip::new(next, message, "put a comma between one and the next");
     }
     if fault.said.contains("missing comma") || fault.said.contains("extra assignment") {
-        let message = format!(
-            "a comma is missing before {}",
-            shown(&source[word.clone()]).trim_matches('"')
-        );
+        let message = format!("a comma is missing before {}", plain(&source[word.clone()]));
         return Slip::new(word, message, "put a comma between one and the next");
     }
     if fault.said.contains("extra comma") {
@@ -144,14 +141,17 @@ fn in_brackets(source: &str, statement: &Statement, whole: &Range<usize>, fault:
         );
     }
     if fault.said.contains("duplicate") {
-        let message = format!("{} is said here for the second time", &source[word.clone()]);
+        let message = format!(
+            "{} is said here for the second time",
+            plain(&source[word.clone()])
+        );
         return Slip::new(word, message, "keep one of the two");
     }
     if needs_quotes(fault) && !word.is_empty() {
         let help = format!("write \"{}\"", source[word.clone()].trim());
         return Slip::new(
             word.clone(),
-            format!("{} stands without quotation marks", &source[word]),
+            format!("{} stands without quotation marks", plain(&source[word])),
             help,
         );
     }
@@ -268,7 +268,7 @@ fn bare(source: &str, key: &str, line: &Range<usize>, fault: &Fault) -> Slip {
     let words = value.trim_matches(['"', '\'']);
     Slip::new(
         place,
-        format!("{} stands without quotation marks", words_of(words)),
+        format!("{} stands without quotation marks", plain(words)),
         format!("write {key} = \"{words}\""),
     )
 }
@@ -301,10 +301,6 @@ fn needs_quotes(fault: &Fault) -> bool {
     ]
     .iter()
     .any(|words| fault.said.contains(words))
-}
-
-fn words_of(value: &str) -> String {
-    shown(value).trim_matches('"').to_owned()
 }
 
 /// The word, or the text in quotes, that begins at or after a place.

@@ -6,7 +6,7 @@ use std::ops::Range;
 use crate::known::{self, Known};
 use crate::report::Report;
 use crate::said::{Said, Saying};
-use crate::suggestion::{listed, nearest, nearest_within, shown};
+use crate::suggestion::{listed, nearest, nearest_within, plain};
 use crate::tree::{Entry, Node, Table, Value};
 use crate::value::{as_number, as_text, too_many, wrong_kind};
 
@@ -182,8 +182,7 @@ fn meant(key: &str, known: Known) -> Option<&'static str> {
 }
 
 fn unknown(entry: &Entry, known: Known, near: Option<&'static str>) -> (String, String) {
-    let key = shown(&entry.key);
-    let key = key.trim_matches('"');
+    let key = plain(&entry.key);
     let message = format!("{} knows no {key}", known.name);
     let elsewhere = |table: Known| table != known && table.keys.contains(&entry.key.as_str());
     let help = match near {

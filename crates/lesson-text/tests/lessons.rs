@@ -256,6 +256,18 @@ fn degrees_follow_the_scale() {
     assert_eq!(read.figures.len(), 2);
 }
 
+/// A scale exercise asks nothing of the figure but its meter.
+#[test]
+fn a_scale_may_lack_the_figures_degrees() {
+    let text = format!(
+        "title = \"A\"\n[[scale]]\nname = \"major pentatonic\"\n[[scale]]\nname = \"major\"\n\
+         [figure]\ndegrees = \"1 4\"\n[[exercise]]\nkind = \"scale\"\n{SEQUENCE}scale = \"major\"\n"
+    );
+    let read = lesson(&text);
+    assert_eq!(read.figures.len(), 1);
+    assert_eq!(read.exercises[0].figure, Some(0));
+}
+
 #[test]
 fn exercises_find_their_scale_by_any_name() {
     let read = lesson(

@@ -48,3 +48,34 @@ impl Keys {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use theory::Cycle;
+
+    use super::*;
+
+    fn check(choice: KeyChoice, expected: &[u8]) {
+        let keys = Keys {
+            choice,
+            named: Named::Concert,
+            prefer: None,
+        };
+        assert_eq!(keys.classes(), expected);
+    }
+
+    #[test]
+    fn classes_follow_the_choice() {
+        let names = |names: &[&str]| names.iter().flat_map(|name| name.parse()).collect();
+        check(KeyChoice::Only(names(&["F", "Bb", "F#"])), &[5, 10, 6]);
+        let order = KeyOrder::Cycle {
+            cycle: Cycle::Fifths,
+            down: false,
+        };
+        let from = PitchName::from_fifths(2);
+        check(
+            KeyChoice::Order { order, from },
+            &[2, 9, 4, 11, 6, 1, 8, 3, 10, 5, 0, 7],
+        );
+    }
+}
