@@ -28,6 +28,8 @@ pub(crate) const COPIES: i64 = 1_000;
 pub(crate) const SEED: i64 = 4_294_967_295;
 /// Beats a minute.
 pub(crate) const TEMPO: std::ops::RangeInclusive<i64> = 20..=400;
+/// Letters of a message or a help.
+pub(crate) const SENTENCE_LETTERS: usize = 400;
 /// Mistakes told in one go; past these the file is better mended first.
 pub(crate) const MISTAKES: usize = 200;
 /// Broken lines mended in one go so that the rest can be read.

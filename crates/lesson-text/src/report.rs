@@ -38,8 +38,8 @@ impl<'s> Report<'s> {
         let place = on_characters(self.source, place);
         let mistake = Mistake {
             place,
-            message: message.into(),
-            help: help.into(),
+            message: short(message.into()),
+            help: short(help.into()),
         };
         if !self.mistakes.contains(&mistake) {
             self.mistakes.push(mistake);
@@ -74,4 +74,13 @@ impl<'s> Report<'s> {
             .sort_by_key(|mistake| (mistake.place.start, mistake.place.end));
         self.mistakes
     }
+}
+
+/// A sentence short enough to print, whatever it quotes.
+fn short(mut sentence: String) -> String {
+    if let Some((end, _)) = sentence.char_indices().nth(limit::SENTENCE_LETTERS) {
+        sentence.truncate(end);
+        sentence.push('…');
+    }
+    sentence
 }
