@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use crate::count_read;
 use crate::{Fraction, Meter};
 
 /// One count of a figure: a note or a silence.
@@ -51,15 +52,27 @@ impl Count {
     ///
     /// # Errors
     /// Every mistake in it, in order.
-    pub fn read(text: &str, meter: &Meter, length: Option<&str>) -> Result<Count, Vec<CountMistake>> {
-        todo!()
+    pub fn read(
+        text: &str,
+        meter: &Meter,
+        length: Option<&str>,
+    ) -> Result<Count, Vec<CountMistake>> {
+        count_read::read(text, meter, length)
     }
 
     /// Even eighths for a figure that says no count: `silent[i]` says whether
     /// the i-th is a rest; the last note fills the bar. In meters over 8 or
     /// 16 still eighths.
-    pub fn even_eighths(silent: &[bool], meter: &Meter, length: Option<&str>) -> Result<Count, Vec<CountMistake>> {
-        todo!()
+    ///
+    /// # Errors
+    /// A length that is shorter than the eighths, or no length at all; places
+    /// of mistakes in the count itself are empty, since it has no text.
+    pub fn even_eighths(
+        silent: &[bool],
+        meter: &Meter,
+        length: Option<&str>,
+    ) -> Result<Count, Vec<CountMistake>> {
+        count_read::even_eighths(silent, meter, length)
     }
 
     /// Slots that sound.
@@ -85,8 +98,59 @@ pub enum CountWord {
     LastThird,
 }
 
-/// How a place in the bar is counted aloud; none where the count has no word.
-/// `counts_beats` as in [`Count::counts_beats`].
+/// How a place in the bar (quarters from its bar line) is counted aloud; none
+/// where the count has no word. `counts_beats` as in [`Count::counts_beats`].
 pub fn count_word(meter: &Meter, at: Fraction, counts_beats: bool) -> Option<CountWord> {
-    todo!()
+    let numbered = if counts_beats {
+        meter.beat()
+    } else {
+        meter.unit()
+    };
+    let bar = meter.bar();
+    let within = at - bar * (at / bar).floor();
+    let number = (within / numbered).floor();
+    let part = within / numbered - number;
+    Some(match (*part.numer(), *part.denom()) {
+        (0, _) => CountWord::Number(u16::try_from(number.to_integer()).ok()? + 1),
+        (1, 2) => CountWord::And,
+        (1, 4) => CountWord::E,
+        (3, 4) => CountWord::A,
+        (1, 3) => CountWord::SecondThird,
+        (2, 3) => CountWord::LastThird,
+        _ => return None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(meter: &str, quarters: (i64, i64), counts_beats: bool, expected: Option<CountWord>) {
+        let at = Fraction::new(quarters.0, quarters.1);
+        assert_eq!(
+            count_word(&meter.parse().unwrap(), at, counts_beats),
+            expected,
+            "{meter} at {at}"
+        );
+    }
+
+    #[test]
+    fn words_of_the_count() {
+        use CountWord::{A, And, E, LastThird, Number, SecondThird};
+        check("4/4", (0, 1), false, Some(Number(1)));
+        check("4/4", (7, 2), false, Some(And));
+        check("4/4", (5, 4), false, Some(E));
+        check("4/4", (7, 4), false, Some(A));
+        check("4/4", (4, 3), false, Some(SecondThird));
+        check("4/4", (5, 3), false, Some(LastThird));
+        check("4/4", (1, 8), false, None);
+        check("4/4", (5, 1), false, Some(Number(2)));
+        check("4/4", (-1, 2), false, Some(And));
+        // 2/2, four quarters: 1 & 2 & (common practice).
+        check("2/2", (1, 1), false, Some(And));
+        check("6/8", (3, 2), false, Some(Number(4)));
+        check("6/8", (3, 2), true, Some(Number(2)));
+        check("6/8", (2, 1), true, Some(SecondThird));
+        check("7/8", (3, 1), false, Some(Number(7)));
+    }
 }

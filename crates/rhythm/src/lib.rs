@@ -7,13 +7,32 @@
 #![deny(missing_docs)]
 
 mod meter;
-mod count;
-mod value;
-mod notate;
-mod ticks;
+mod meter_text;
 
-pub use count::{Count, CountMistake, CountWord, Slot, count_word};
+mod count;
+mod count_reading;
+mod count_token;
+mod count_word;
+mod length;
+
+mod ticks;
+mod value;
+
+mod notate;
+
+mod bar_shape;
+mod beam;
+mod rest;
+mod split;
+mod tuplet;
+
+#[cfg(test)]
+mod tests;
+
+pub use count::{Count, CountMistake, Slot};
+pub use count_word::{CountWord, count_word};
 pub use meter::{Meter, MeterKind};
+pub use meter_text::MeterParseError;
 pub use notate::{BarPieces, Beam, BeamStyle, Beams, Event, Piece, PieceKind, notate};
 pub use ticks::{Fraction, TickError, Ticks, divisions};
 pub use value::{NoteValue, Tuplet, TupletEdge, ValueKind};

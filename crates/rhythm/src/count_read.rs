@@ -1,0 +1,428 @@
+//! Reading a count: from its words to slots in time.
+
+use std::ops::Range;
+
+use crate::count::{Count, CountMistake, CountWord, Slot, count_word};
+use crate::count_words::{Part, Said, words};
+use crate::length::{Length, MOST_BARS, length};
+use crate::{Fraction, Meter, MeterKind};
+
+/// The most counts a figure may have.
+const MOST_COUNTS: usize = 2_000;
+
+/// A count before its end is known.
+struct Counted {
+    /// Quarters from the bar line of the first segment.
+    at: Fraction,
+    silent: bool,
+    word: String,
+    place: Range<usize>,
+}
+
+pub(crate) fn read(
+    text: &str,
+    meter: &Meter,
+    said: Option<&str>,
+) -> Result<Count, Vec<CountMistake>> {
+    let words = words(text)?;
+    if words.len() > MOST_COUNTS {
+        return Err(vec![mistake(
+            0..text.len(),
+            format!("a count has {MOST_COUNTS} words at most"),
+            "write a shorter figure",
+        )]);
+    }
+    let counts_beats = counts_beats(meter, text, &words);
+    let mut reading = Reading::new(text, meter, counts_beats);
+    for (at, (word, place)) in words.iter().enumerate() {
+        reading.take(*word, place.clone(), &words[at + 1..]);
+    }
+    let (counted, pickup) = reading.finish()?;
+    finish(counted, pickup, counts_beats, meter, said, text.len())
+}
+
+pub(crate) fn even_eighths(
+    silent: &[bool],
+    meter: &Meter,
+    said: Option<&str>,
+) -> Result<Count, Vec<CountMistake>> {
+    let half = Fraction::new(1, 2);
+    let counted = silent.iter().zip(0i64..).map(|(silent, place)| {
+        let at = half * place;
+        Counted {
+            at,
+            silent: *silent,
+            word: word(meter, at),
+            place: 0..0,
+        }
+    });
+    finish(counted.collect(), Fraction::ZERO, false, meter, said, 0)
+}
+
+/// Numbers count the beats of a compound meter where `la` or `li` thirds
+/// them; else its units.
+fn counts_beats(meter: &Meter, text: &str, words: &[(Said, Range<usize>)]) -> bool {
+    let thirds = words.iter().any(|(_, place)| {
+        ["la", "li"]
+            .iter()
+            .any(|name| text[place.clone()].eq_ignore_ascii_case(name))
+    });
+    meter.kind() == MeterKind::Compound && thirds
+}
+
+/// Where a count has come to.
+struct Reading<'a> {
+    text: &'a str,
+    meter: &'a Meter,
+    /// Length of what is numbered, and how many there are to the bar.
+    numbered: Fraction,
+    to_a_bar: u16,
+    /// The bar line of the segment being read.
+    bar_line: Fraction,
+    bars: i64,
+    /// The number in force, and the last place counted in this bar.
+    number: Option<u16>,
+    last: Option<Fraction>,
+    /// Whether thirds or halves of the number in force have been counted.
+    parts: Option<bool>,
+    open: Option<Range<usize>>,
+    since_open: usize,
+    counted: Vec<Counted>,
+    pickup: Option<Fraction>,
+    mistakes: Vec<CountMistake>,
+}
+
+impl<'a> Reading<'a> {
+    fn new(text: &'a str, meter: &'a Meter, counts_beats: bool) -> Reading<'a> {
+        let numbered = if counts_beats {
+            meter.beat()
+        } else {
+            meter.unit()
+        };
+        let to_a_bar = (meter.bar() / numbered).to_integer();
+        Reading {
+            text,
+            meter,
+            numbered,
+            to_a_bar: u16::try_from(to_a_bar).unwrap_or(u16::MAX),
+            bar_line: Fraction::ZERO,
+            bars: 1,
+            number: None,
+            last: None,
+            parts: None,
+            open: None,
+            since_open: 0,
+            counted: Vec::new(),
+            pickup: None,
+            mistakes: Vec::new(),
+        }
+    }
+
+    fn take(&mut self, word: Said, place: Range<usize>, ahead: &[(Said, Range<usize>)]) {
+        match word {
+            Said::Open if self.open.is_some() => self.wrong(
+                place,
+                "this ( stands inside another".to_owned(),
+                "close the first one before it",
+            ),
+            Said::Open => {
+                self.open = Some(place);
+                self.since_open = 0;
+            }
+            Said::Close => match self.open.take() {
+                None => self.wrong(
+                    place,
+                    "this ) closes nothing".to_owned(),
+                    "write ( before the silence, as in (3)",
+                ),
+                Some(open) if self.since_open == 0 => {
+                    self.wrong(
+                        open.start..place.end,
+                        "these parentheses hold nothing".to_owned(),
+                        "put the silent count in them, as in (3)",
+                    );
+                }
+                Some(_) => {}
+            },
+            Said::BarLine => self.bar_line(place),
+            Said::Number(number) => self.number(number, place),
+            Said::Part(part) => self.part(part, place, ahead),
+        }
+    }
+
+    fn bar_line(&mut self, place: Range<usize>) {
+        if self.last.is_none() {
+            let help = "count at least one beat between bar lines, in ( ) if it is silent";
+            return self.wrong(
+                place,
+                "nothing is counted before this bar line".to_owned(),
+                help,
+            );
+        }
+        let first = self
+            .counted
+            .first()
+            .map_or(Fraction::ZERO, |counted| counted.at);
+        if self.bars == 1 && self.pickup.is_none() && first > Fraction::ZERO {
+            self.pickup = Some(self.meter.bar() - first);
+        } else {
+            self.bars += 1;
+        }
+        if self.bars > MOST_BARS {
+            self.bars = MOST_BARS;
+            return self.wrong(
+                place,
+                format!("a figure lasts {MOST_BARS} bars at most"),
+                "write a shorter figure",
+            );
+        }
+        self.bar_line += self.meter.bar();
+        (self.number, self.last, self.parts) = (None, None, None);
+    }
+
+    fn number(&mut self, number: u16, place: Range<usize>) {
+        if number == 0 || number > self.to_a_bar {
+            let bar = self.meter;
+            let message = format!("there is no {number} in {}/{}", bar.upper(), bar.lower());
+            return self.wrong(
+                place,
+                message,
+                &format!(
+                    "count from 1 to {}, and write | for the next bar",
+                    self.to_a_bar
+                ),
+            );
+        }
+        let within = self.numbered * i64::from(number - 1);
+        if self.last.is_some_and(|last| within <= last) {
+            let message = format!("{number} comes after what was counted before it");
+            let help = if self.number == Some(number) {
+                format!("say {number} once, and part it with & or e & a")
+            } else {
+                format!("write | before it if a new bar begins there: | {number}")
+            };
+            self.wrong(place.clone(), message, &help);
+            // Go on from here, so that what follows isn't refused as well.
+        }
+        self.number = Some(number);
+        self.parts = None;
+        self.count(within, place);
+    }
+
+    fn part(&mut self, part: Part, place: Range<usize>, ahead: &[(Said, Range<usize>)]) {
+        let Some(number) = self.number.or_else(|| self.number_before(ahead)) else {
+            let help = "begin with a number, as in 1 &";
+            return self.wrong(
+                place,
+                "there is no beat before this to part".to_owned(),
+                help,
+            );
+        };
+        self.number = Some(number);
+        if self.parts.is_some_and(|thirds| thirds != part.thirds()) {
+            let message = format!("beat {number} is counted in thirds and in halves or quarters");
+            self.wrong(
+                place.clone(),
+                message,
+                "count one beat either with & and e & a or with trip let",
+            );
+        }
+        self.parts = Some(part.thirds());
+        let (upper, lower) = part.place();
+        let within =
+            self.numbered * i64::from(number - 1) + self.numbered * Fraction::new(upper, lower);
+        if self.last.is_some_and(|last| within <= last) {
+            let word = &self.text[place.clone()];
+            self.wrong(
+                place.clone(),
+                format!("“{word}” comes too late: more of beat {number} is counted already"),
+                "count 1 e & a or 1 trip let in this order",
+            );
+        }
+        self.count(within, place);
+    }
+
+    /// The beat that a part belongs to when no number comes before it: the
+    /// one before the next number; in a pickup without numbers the bar's last.
+    fn number_before(&self, ahead: &[(Said, Range<usize>)]) -> Option<u16> {
+        for (word, _) in ahead {
+            match word {
+                Said::Number(number) => return number.checked_sub(1).filter(|before| *before > 0),
+                Said::BarLine if self.counted.is_empty() => return Some(self.to_a_bar),
+                Said::BarLine => break,
+                _ => {}
+            }
+        }
+        Some(1)
+    }
+
+    fn count(&mut self, within: Fraction, place: Range<usize>) {
+        self.last = Some(within);
+        self.since_open += 1;
+        let word = self.text[place.clone()].to_owned();
+        self.counted.push(Counted {
+            at: self.bar_line + within,
+            silent: self.open.is_some(),
+            word,
+            place,
+        });
+    }
+
+    fn finish(mut self) -> Result<(Vec<Counted>, Fraction), Vec<CountMistake>> {
+        if let Some(open) = self.open.take() {
+            self.wrong(
+                open,
+                "this ( is never closed".to_owned(),
+                "write ) after the silent count, as in (3)",
+            );
+        }
+        if self.counted.is_empty() && self.mistakes.is_empty() {
+            self.wrong(
+                0..self.text.len(),
+                "nothing is counted".to_owned(),
+                "count the figure, as in 1 & 2 & 3 4",
+            );
+        }
+        if !self.mistakes.is_empty() {
+            self.mistakes.sort_by_key(|mistake| mistake.place.start);
+            return Err(self.mistakes);
+        }
+        let Some(pickup) = self.pickup else {
+            return Ok((self.counted, Fraction::ZERO));
+        };
+        let bar = self.meter.bar();
+        let moved = self.counted.into_iter().map(|counted| Counted {
+            at: counted.at - bar,
+            ..counted
+        });
+        Ok((moved.collect(), pickup))
+    }
+
+    fn wrong(&mut self, place: Range<usize>, message: String, help: &str) {
+        self.mistakes.push(mistake(place, message, help));
+    }
+}
+
+/// Gives each count its length, and the figure its own.
+fn finish(
+    counted: Vec<Counted>,
+    pickup: Fraction,
+    counts_beats: bool,
+    meter: &Meter,
+    said: Option<&str>,
+    text_length: usize,
+) -> Result<Count, Vec<CountMistake>> {
+    let said = said
+        .map(|text| length(text, meter).map(|length| (length, text)))
+        .transpose()
+        .map_err(|wrong| vec![wrong])?;
+    let (Some(first), Some(last)) = (
+        counted.first().map(|one| one.at),
+        counted.last().map(|one| one.at),
+    ) else {
+        return Err(vec![mistake(
+            0..text_length,
+            "nothing is counted".to_owned(),
+            "give the figure at least one note",
+        )]);
+    };
+    let too_long = last >= meter.bar() * MOST_BARS || counted.len() > MOST_COUNTS;
+    if too_long {
+        let message = format!("a figure lasts {MOST_BARS} bars and {MOST_COUNTS} counts at most");
+        return Err(vec![mistake(
+            0..text_length,
+            message,
+            "write a shorter figure",
+        )]);
+    }
+    let bar = meter.bar();
+    // The last count sounds at least a little before the next pickup.
+    let least_bars = ((last + pickup) / bar).floor() + 1;
+    let (span, end) = match said {
+        None => (bar * least_bars, bar * least_bars - pickup),
+        Some((Length::Beats(_), text)) if pickup > Fraction::ZERO => {
+            let message = "a figure with a pickup repeats in whole bars".to_owned();
+            return Err(vec![in_length(
+                text,
+                message,
+                "say its length in bars, as in \"2 bars\"",
+            )]);
+        }
+        Some((said @ Length::Bars(_), _)) => (said.quarters(meter), said.quarters(meter) - pickup),
+        Some((said @ Length::Beats(_), _)) => (said.quarters(meter), first + said.quarters(meter)),
+    };
+    let from = if matches!(said, Some((Length::Beats(_), _))) {
+        first
+    } else {
+        Fraction::ZERO
+    };
+    if let Some((_, text)) = said
+        && last >= end
+    {
+        let message = format!("“{text}” is shorter than the count");
+        let help = format!(
+            "the last count is {} into the figure: say more than that, or leave `length` out",
+            beats_said(last + pickup - from, meter)
+        );
+        return Err(vec![in_length(text, message, &help)]);
+    }
+    let ends: Vec<Fraction> = counted
+        .iter()
+        .skip(1)
+        .map(|next| next.at)
+        .chain([end])
+        .collect();
+    let slots = counted.into_iter().zip(ends).map(|(one, end)| Slot {
+        onset: one.at,
+        length: end - one.at,
+        silent: one.silent,
+        word: one.word,
+        place: one.place,
+    });
+    Ok(Count {
+        slots: slots.collect(),
+        pickup,
+        span,
+        counts_beats,
+    })
+}
+
+/// A time in whole beats, for a message.
+fn beats_said(time: Fraction, meter: &Meter) -> String {
+    let beats = (time / meter.beat()).floor().to_integer();
+    if beats == 1 {
+        "1 beat".to_owned()
+    } else {
+        format!("{beats} beats")
+    }
+}
+
+fn word(meter: &Meter, at: Fraction) -> String {
+    match count_word(meter, at, false) {
+        Some(CountWord::Number(number)) => number.to_string(),
+        Some(CountWord::And) => "&".to_owned(),
+        Some(CountWord::E) => "e".to_owned(),
+        Some(CountWord::A) => "a".to_owned(),
+        Some(CountWord::SecondThird) => "trip".to_owned(),
+        Some(CountWord::LastThird) => "let".to_owned(),
+        None => String::new(),
+    }
+}
+
+fn mistake(place: Range<usize>, message: String, help: &str) -> CountMistake {
+    CountMistake {
+        place,
+        in_length: false,
+        message,
+        help: help.to_owned(),
+    }
+}
+
+fn in_length(text: &str, message: String, help: &str) -> CountMistake {
+    CountMistake {
+        place: 0..text.len(),
+        in_length: true,
+        message,
+        help: help.to_owned(),
+    }
+}

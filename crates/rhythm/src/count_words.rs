@@ -1,0 +1,129 @@
+//! The words of a count, with their places in its text.
+
+use std::ops::Range;
+
+use crate::CountMistake;
+
+/// A word of the count, or a sign between words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Said {
+    /// The number of a beat or unit.
+    Number(u16),
+    /// A part of what is numbered, as a fraction of it.
+    Part(Part),
+    /// `(`
+    Open,
+    /// `)`
+    Close,
+    /// `|`
+    BarLine,
+}
+
+/// A part of what is numbered.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Part {
+    /// `&`
+    Half,
+    /// `e`
+    SecondQuarter,
+    /// `a`
+    LastQuarter,
+    /// `trip` or `la`
+    SecondThird,
+    /// `let` or `li`
+    LastThird,
+}
+
+impl Part {
+    /// Where it lies in what is numbered: (upper, lower) of a fraction.
+    pub fn place(self) -> (i64, i64) {
+        match self {
+            Part::Half => (1, 2),
+            Part::SecondQuarter => (1, 4),
+            Part::LastQuarter => (3, 4),
+            Part::SecondThird => (1, 3),
+            Part::LastThird => (2, 3),
+        }
+    }
+
+    /// Whether it thirds what is numbered.
+    pub fn thirds(self) -> bool {
+        matches!(self, Part::SecondThird | Part::LastThird)
+    }
+}
+
+/// Reads the words of a count.
+///
+/// # Errors
+/// Every word that is none, in order.
+pub(crate) fn words(text: &str) -> Result<Vec<(Said, Range<usize>)>, Vec<CountMistake>> {
+    let mut words = Vec::new();
+    let mut mistakes = Vec::new();
+    for place in places(text) {
+        let word = &text[place.clone()];
+        match said(word) {
+            Some(said) => words.push((said, place)),
+            None => mistakes.push(CountMistake {
+                place,
+                in_length: false,
+                message: format!("“{word}” is no word of a count"),
+                help: "count with numbers, &, e, a, trip let or la li; put silence in ( ) and write | for a bar line".to_owned(),
+            }),
+        }
+    }
+    if mistakes.is_empty() {
+        Ok(words)
+    } else {
+        Err(mistakes)
+    }
+}
+
+fn said(word: &str) -> Option<Said> {
+    Some(match word {
+        "(" => Said::Open,
+        ")" => Said::Close,
+        "|" => Said::BarLine,
+        "&" => Said::Part(Part::Half),
+        "e" | "E" => Said::Part(Part::SecondQuarter),
+        "a" | "A" => Said::Part(Part::LastQuarter),
+        _ if ["trip", "la"]
+            .iter()
+            .any(|name| word.eq_ignore_ascii_case(name)) =>
+        {
+            Said::Part(Part::SecondThird)
+        }
+        _ if ["let", "li"]
+            .iter()
+            .any(|name| word.eq_ignore_ascii_case(name)) =>
+        {
+            Said::Part(Part::LastThird)
+        }
+        _ if word.len() <= 3 && word.bytes().all(|byte| byte.is_ascii_digit()) => {
+            Said::Number(word.parse().ok()?)
+        }
+        _ => return None,
+    })
+}
+
+/// Where the words stand: parted by white space, and signs by themselves.
+fn places(text: &str) -> Vec<Range<usize>> {
+    let mut places: Vec<Range<usize>> = Vec::new();
+    let mut open: Option<usize> = None;
+    for (at, c) in text.char_indices() {
+        let alone = matches!(c, '(' | ')' | '|' | '&');
+        if (alone || c.is_whitespace())
+            && let Some(start) = open.take()
+        {
+            places.push(start..at);
+        }
+        if alone {
+            places.push(at..at + c.len_utf8());
+        } else if !c.is_whitespace() && open.is_none() {
+            open = Some(at);
+        }
+    }
+    if let Some(start) = open {
+        places.push(start..text.len());
+    }
+    places
+}

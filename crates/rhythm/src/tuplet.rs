@@ -1,0 +1,171 @@
+//! Which parts of a bar are tuplets: found from where notes begin and end.
+
+use crate::frame::{Frame, Stretch, in_units, is_cell};
+use crate::{MeterKind, Ticks, Tuplet, ValueKind};
+
+/// A tuplet's place in a bar and its ratio.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Region {
+    pub stretch: Stretch,
+    pub tuplet: Tuplet,
+}
+
+/// Parts that a stretch may be divided into otherwise than by two.
+const PARTS: [u16; 7] = [3, 5, 7, 9, 11, 13, 15];
+
+/// The tuplets of a bar, in order. `places` are where anything begins or
+/// ends, in order, the bar's own ends among them.
+pub(crate) fn regions(frame: &Frame, places: &[Ticks]) -> Vec<Region> {
+    let mut regions: Vec<Region> = Vec::new();
+    for place in places {
+        let known = regions
+            .last()
+            .is_some_and(|region| region.stretch.to > *place);
+        if !known && !plain(frame, *place) {
+            let after = regions.last().map_or(0, |region| region.stretch.to);
+            regions.extend(
+                region(frame, places, *place).filter(|region| region.stretch.from >= after),
+            );
+        }
+    }
+    regions
+}
+
+impl Region {
+    /// A stretch inside the tuplet as it is written, from the tuplet's start.
+    pub fn written(self, inside: Stretch) -> Stretch {
+        let (actual, normal) = (
+            Ticks::from(self.tuplet.actual),
+            Ticks::from(self.tuplet.normal),
+        );
+        let scale = |at: Ticks| (at - self.stretch.from) * actual / normal;
+        Stretch {
+            from: scale(inside.from),
+            to: scale(inside.to),
+        }
+    }
+
+    fn unit(self) -> Ticks {
+        self.stretch.length() / Ticks::from(self.tuplet.normal)
+    }
+
+    pub fn shows_parts(self, frame: &Frame, note: Stretch) -> bool {
+        let written = self.written(note);
+        frame.value(written.length()).is_some() && in_units(written, self.unit())
+    }
+
+    pub fn rests(self, frame: &Frame, rest: Stretch) -> bool {
+        let written = self.written(rest);
+        let two = written.from == 0 && written.length() == 2 * self.unit();
+        frame.value(written.length()).is_some() && (two || is_cell(written, self.unit()))
+    }
+
+    /// Where inside it notes may be cut: its parts, in fine ticks.
+    pub fn part(self) -> Ticks {
+        self.stretch.length() / Ticks::from(self.tuplet.actual)
+    }
+}
+
+/// The tuplet around a place: the smallest stretch, both of whose ends are
+/// ends of notes, in which everything falls on equal parts; else the unit.
+fn region(frame: &Frame, places: &[Ticks], at: Ticks) -> Option<Region> {
+    let stretches = stretches(frame, at);
+    let ends = |stretch: &Stretch| places.contains(&stretch.from) && places.contains(&stretch.to);
+    // More than a unit only where more than one unit is divided.
+    let needed = |stretch: &&Stretch| {
+        let inside = places
+            .iter()
+            .filter(|at| **at > stretch.from && **at < stretch.to && !plain(frame, **at));
+        let mut units = inside.map(|at| at / frame.unit);
+        let first = units.next();
+        stretch.length() <= frame.unit || units.any(|unit| Some(unit) != first)
+    };
+    let closed = stretches
+        .iter()
+        .filter(|stretch| ends(stretch))
+        .filter(needed);
+    let units = stretches
+        .iter()
+        .filter(|stretch| stretch.length() == frame.unit);
+    closed
+        .chain(units)
+        .chain(&stretches)
+        .find_map(|stretch| divided(frame, places, *stretch))
+}
+
+/// Whether a place falls on the grid of sixty-fourths.
+fn plain(frame: &Frame, place: Ticks) -> bool {
+    place * 16 % frame.quarter == 0
+}
+
+/// The stretches a tuplet around a place may fill, smallest first.
+fn stretches(frame: &Frame, at: Ticks) -> Vec<Stretch> {
+    let unit = frame.unit;
+    let aligned = |length: Ticks| Stretch {
+        from: at / length * length,
+        to: at / length * length + length,
+    };
+    let mut stretches = vec![
+        aligned(unit / 8),
+        aligned(unit / 4),
+        aligned(unit / 2),
+        aligned(unit),
+    ];
+    let group = match frame.kind {
+        MeterKind::Simple => Stretch {
+            from: 0,
+            to: frame.bar,
+        },
+        MeterKind::Compound | MeterKind::Odd => frame.group(at),
+    };
+    let beat = aligned(unit).from;
+    if frame.kind == MeterKind::Simple && frame.groups.len() == 5 {
+        stretches.extend([aligned(2 * unit), group]);
+    } else {
+        let two = [beat, beat - unit].map(|from| Stretch {
+            from,
+            to: from + 2 * unit,
+        });
+        stretches.extend(
+            two.into_iter()
+                .filter(|two| two.from >= group.from && two.to <= group.to),
+        );
+    }
+    stretches
+}
+
+/// A stretch as a tuplet, if all in it falls on equal parts (or their halves).
+fn divided(frame: &Frame, places: &[Ticks], stretch: Stretch) -> Option<Region> {
+    let length = stretch.length();
+    let inside: Vec<Ticks> = places
+        .iter()
+        .filter(|at| **at > stretch.from && **at < stretch.to)
+        .map(|at| at - stretch.from)
+        .collect();
+    let parts = PARTS.into_iter().find(|parts| {
+        let on_parts = |at: &Ticks| (at * Ticks::from(*parts) * 8) % length == 0;
+        inside.iter().all(on_parts)
+    })?;
+    // As many in the time of the next power of two below.
+    let normal = 1u16 << parts.ilog2();
+    let (unit, _) = frame
+        .value(length / Ticks::from(normal))
+        .filter(|(_, dots)| *dots == 0)?;
+    Some(Region {
+        stretch,
+        tuplet: Tuplet {
+            actual: parts,
+            normal,
+            unit,
+        },
+    })
+}
+
+/// The value a piece of a tuplet is written with.
+pub(crate) fn written_value(
+    frame: &Frame,
+    region: Region,
+    piece: Stretch,
+) -> Option<(ValueKind, u8)> {
+    frame.value(region.written(piece).length())
+}

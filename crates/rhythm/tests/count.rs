@@ -1,0 +1,257 @@
+//! The count language, row by row.
+#![cfg(test)]
+
+use rhythm::{Count, Fraction, Meter};
+
+fn read(meter: &str, count: &str, length: &str) -> Result<Count, String> {
+    let meter: Meter = meter.parse().unwrap();
+    let said = (!length.is_empty()).then_some(length);
+    Count::read(count, &meter, said).map_err(|mistakes| {
+        let rows = mistakes.iter().map(|mistake| {
+            let text = if mistake.in_length { length } else { count };
+            format!(
+                "[{}] {}; {}",
+                &text[mistake.place.clone()],
+                mistake.message,
+                mistake.help
+            )
+        });
+        rows.collect::<Vec<_>>().join("\n")
+    })
+}
+
+/// Onset and length in quarters, silences in parentheses; then pickup and
+/// span where they say more than one bar without a pickup.
+fn check(meter: &str, count: &str, length: &str, expected: &str) {
+    let count_read =
+        read(meter, count, length).unwrap_or_else(|mistakes| panic!("{count}: {mistakes}"));
+    let slots = count_read.slots.iter().map(|slot| {
+        let text = format!("{}+{}", slot.onset, slot.length);
+        if slot.silent {
+            format!("({text})")
+        } else {
+            text
+        }
+    });
+    let mut said = slots.collect::<Vec<_>>().join(" ");
+    if count_read.pickup > Fraction::ZERO {
+        said.push_str(&format!(" pickup {}", count_read.pickup));
+    }
+    if count_read.span != meter.parse::<Meter>().unwrap().bar() {
+        said.push_str(&format!(" span {}", count_read.span));
+    }
+    assert_eq!(said, expected, "{meter}: {count} {length}");
+}
+
+fn check_mistakes(meter: &str, count: &str, length: &str, expected: &[&str]) {
+    let mistakes = read(meter, count, length).expect_err(count);
+    let found: Vec<&str> = mistakes
+        .lines()
+        .map(|line| line.split(';').next().unwrap())
+        .collect();
+    assert_eq!(found, expected, "{meter}: {count} {length}");
+}
+
+#[test]
+fn counted_aloud() {
+    // Count rows of the reference table (common practice).
+    check("4/4", "1 2 3 4", "", "0+1 1+1 2+1 3+1");
+    check("4/4", "1 e & a 2", "", "0+1/4 1/4+1/4 1/2+1/4 3/4+1/4 1+3");
+    check("4/4", "1 trip let 2", "", "0+1/3 1/3+1/3 2/3+1/3 1+3");
+    check(
+        "6/8",
+        "1 2 3 4 5 6",
+        "",
+        "0+1/2 1/2+1/2 1+1/2 3/2+1/2 2+1/2 5/2+1/2",
+    );
+    check("2/2", "1 & 2 &", "", "0+1 1+1 2+1 3+1");
+    check("4/4", "1 (2) & 3 (4)", "", "0+1 (1+1/2) 3/2+1/2 2+1 (3+1)");
+    check("4/4", "1 & a", "", "0+1/2 1/2+1/4 3/4+13/4");
+    check("4/4", "1 a", "", "0+3/4 3/4+13/4");
+    check("4/4", "1 e a", "", "0+1/4 1/4+1/2 3/4+13/4");
+    check(
+        "6/8",
+        "1 la li 2 la li",
+        "",
+        "0+1/2 1/2+1/2 1+1/2 3/2+1/2 2+1/2 5/2+1/2",
+    );
+    check("7/8", "1 3 5 &", "", "0+1 1+1 2+1/4 9/4+5/4");
+}
+
+#[test]
+fn silence_and_inherited_beats() {
+    check(
+        "4/4",
+        "1 & 2 & (3) & 4 &",
+        "",
+        "0+1/2 1/2+1/2 1+1/2 3/2+1/2 (2+1/2) 5/2+1/2 3+1/2 7/2+1/2",
+    );
+    check(
+        "4/4",
+        "1 & 2 (& 3) &",
+        "",
+        "0+1/2 1/2+1/2 1+1/2 (3/2+1/2) (2+1/2) 5/2+3/2",
+    );
+    check("4/4", "& 2 &", "", "1/2+1/2 1+1/2 3/2+5/2");
+    check("4/4", "3 4", "", "2+1 3+1");
+}
+
+#[test]
+fn bars_and_pickups() {
+    check("4/4", "1 3 | 2 4", "", "0+2 2+3 5+2 7+1 span 8");
+    check(
+        "4/4",
+        "4 & | 1 2 3",
+        "",
+        "-1+1/2 -1/2+1/2 0+1 1+1 2+1 pickup 1",
+    );
+    check("4/4", "& | 1 3", "", "-1/2+1/2 0+2 2+3/2 pickup 1/2");
+    // The next pickup would fall on its last count: it takes another bar.
+    check(
+        "4/4",
+        "4 | 1 2 3 4",
+        "",
+        "-1+1 0+1 1+1 2+1 3+4 pickup 1 span 8",
+    );
+    check("3/4", "1 2 3 | 1", "", "0+1 1+1 2+1 3+3 span 6");
+    check("4/4", "(1) 2", "", "(0+1) 1+3");
+}
+
+#[test]
+fn lengths() {
+    check("4/4", "1 2", "2 bars", "0+1 1+7 span 8");
+    check("4/4", "1 & 2", "3 beats", "0+1/2 1/2+1/2 1+2 span 3");
+    check("4/4", "2 3", "3 beats", "1+1 2+2 span 3");
+    check("6/8", "1 2", "1 beat", "0+1/2 1/2+1 span 3/2");
+}
+
+#[test]
+fn mistakes() {
+    check_mistakes("4/4", "1 2 5", "", &["[5] there is no 5 in 4/4"]);
+    check_mistakes(
+        "4/4",
+        "3 1",
+        "",
+        &["[1] 1 comes after what was counted before it"],
+    );
+    check_mistakes(
+        "4/4",
+        "1 1",
+        "",
+        &["[1] 1 comes after what was counted before it"],
+    );
+    check_mistakes(
+        "4/4",
+        "1 & e 2 &",
+        "",
+        &["[e] “e” comes too late: more of beat 1 is counted already"],
+    );
+    check_mistakes(
+        "4/4",
+        "1 & let",
+        "",
+        &["[let] beat 1 is counted in thirds and in halves or quarters"],
+    );
+    check_mistakes(
+        "4/4",
+        "one 2 tree",
+        "",
+        &[
+            "[one] “one” is no word of a count",
+            "[tree] “tree” is no word of a count",
+        ],
+    );
+    check_mistakes("4/4", "1 (2", "", &["[(] this ( is never closed"]);
+    check_mistakes("4/4", "1 2)", "", &["[)] this ) closes nothing"]);
+    check_mistakes("4/4", "1 ()", "", &["[()] these parentheses hold nothing"]);
+    check_mistakes(
+        "4/4",
+        "1 ((2))",
+        "",
+        &[
+            "[(] this ( stands inside another",
+            "[)] this ) closes nothing",
+        ],
+    );
+    check_mistakes("4/4", "", "", &["[] nothing is counted"]);
+    check_mistakes(
+        "4/4",
+        "| 1",
+        "",
+        &["[|] nothing is counted before this bar line"],
+    );
+    check_mistakes(
+        "4/4",
+        "& 1",
+        "",
+        &["[&] there is no beat before this to part"],
+    );
+    check_mistakes("4/4", "0 1", "", &["[0] there is no 0 in 4/4"]);
+    check_mistakes(
+        "4/4",
+        "1 2 3",
+        "1 beat",
+        &["[1 beat] “1 beat” is shorter than the count"],
+    );
+    check_mistakes(
+        "4/4",
+        "1 | 1",
+        "1 bar",
+        &["[1 bar] “1 bar” is shorter than the count"],
+    );
+    check_mistakes(
+        "4/4",
+        "1",
+        "two bars",
+        &["[two bars] “two” is no number of bars or beats"],
+    );
+    check_mistakes(
+        "4/4",
+        "1",
+        "2 bananas",
+        &["[2 bananas] “bananas” is neither bars nor beats"],
+    );
+    check_mistakes(
+        "4/4",
+        "1",
+        "900 bars",
+        &["[900 bars] a figure lasts 64 bars at most"],
+    );
+    check_mistakes(
+        "4/4",
+        "1",
+        "9223372036854775807 beats",
+        &["[9223372036854775807 beats] a figure lasts 64 bars at most"],
+    );
+    check_mistakes(
+        "4/4",
+        "4 | 1",
+        "3 beats",
+        &["[3 beats] a figure with a pickup repeats in whole bars"],
+    );
+    check_mistakes(
+        "4/4",
+        "4 | 1 2 3 4",
+        "1 bar",
+        &["[1 bar] “1 bar” is shorter than the count"],
+    );
+}
+
+#[test]
+fn even_eighths() {
+    let meter: Meter = "4/4".parse().unwrap();
+    let count = Count::even_eighths(&[false, false, true, false, false], &meter, None).unwrap();
+    let said: Vec<String> = count
+        .slots
+        .iter()
+        .map(|slot| format!("{}{}+{}", slot.word, slot.onset, slot.length))
+        .collect();
+    assert_eq!(said, ["10+1/2", "&1/2+1/2", "21+1/2", "&3/2+1/2", "32+2"]);
+    assert_eq!(count.sounding(), 4);
+    assert!(Count::even_eighths(&[], &meter, None).is_err());
+    assert!(Count::even_eighths(&[false; 600], &meter, None).is_err());
+    assert_eq!(
+        Count::even_eighths(&[false; 9], &meter, None).unwrap().span,
+        Fraction::from(8)
+    );
+}
