@@ -225,7 +225,11 @@ fn told(
         };
         let place = text.map_or_else(
             || otherwise.clone(),
-            |text| text.part(report, &mistake.place),
+            |text| match &mistake.place {
+                // An empty text has no words to point at.
+                place if place.is_empty() => text.place.clone(),
+                place => text.part(report, place),
+            },
         );
         report.mistake(&place, mistake.message.clone(), mistake.help.clone());
     }

@@ -59,23 +59,12 @@ fn one_clock(figures: &[FigureText], report: &mut Report<'_>) {
     let eighth = Fraction::new(1, 2);
     let mut times = vec![eighth];
     for cell in figures.iter().filter_map(|figure| figure.cell.as_ref()) {
-        let before = times.len();
         times.extend(times_of(cell));
         times.sort_unstable();
         times.dedup();
         if let Err(error) = divisions(times.iter().copied()) {
-            let alone = divisions(times_of(cell)).is_ok() && before > 1;
-            let message = if alone {
-                format!("beside the other figures {error}")
-            } else {
-                error.to_string()
-            };
-            let help = if alone {
-                "put this figure into a lesson of its own"
-            } else {
-                "write it in larger counts"
-            };
-            report.mistake(&cell.count_place, message, help);
+            let help = "write it in larger counts, or put it into a lesson of its own";
+            report.mistake(&cell.count_place, error.to_string(), help);
             return;
         }
     }

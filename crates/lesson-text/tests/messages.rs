@@ -197,6 +197,30 @@ fn figures() {
     insta::assert_snapshot!(told(&rows, "title = \"A\"\n", SCALE));
 }
 
+/// The count's own mistakes, told at their words.
+#[test]
+fn counts() {
+    let rows = [
+        "count = \"1 2 5\"",
+        "count = \"3 1 2\"",
+        "count = \"1 1 2\"",
+        "count = \"1 and 2\"",
+        "count = \"1 (2 3\"",
+        "count = \"1 2) 3\"",
+        "count = \"\"",
+        "count = \"\\t1 \\u0032 five\"",
+        "count = \"1 2 3\"\nlength = \"2 beats\"",
+        "count = \"1 2 3\"\nlength = \"two\"",
+        "count = \"1 2 3\"\nlength = 2",
+        "length = \"1 beat\"",
+        "length = \"0 bars\"",
+        "meter = \"5/4 = 2+2\"\ncount = \"1 2 3\"",
+        "meter = \"4/5\"\ncount = \"1 2 3\"",
+        "count = \"1 2 9\"\nmeter = \"7/8\"\nflipped = \"start, down 4\"",
+    ];
+    insta::assert_snapshot!(told(&rows, &format!("title = \"A\"\n{SCALE}{FIGURE}"), ""));
+}
+
 #[test]
 fn exercises() {
     let rows = [
