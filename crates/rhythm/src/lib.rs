@@ -7,32 +7,22 @@
 #![deny(missing_docs)]
 
 mod meter;
-mod meter_text;
-
-mod count;
-mod count_reading;
-mod count_token;
-mod count_word;
-mod length;
-
 mod ticks;
 mod value;
 
-mod notate;
+mod count;
+mod count_read;
+mod count_words;
+mod length;
 
-mod bar_shape;
 mod beam;
-mod rest;
+mod frame;
+mod notate;
 mod split;
 mod tuplet;
 
-#[cfg(test)]
-mod tests;
-
-pub use count::{Count, CountMistake, Slot};
-pub use count_word::{CountWord, count_word};
+pub use count::{Count, CountMistake, CountWord, Slot, count_word};
 pub use meter::{Meter, MeterKind};
-pub use meter_text::MeterParseError;
 pub use notate::{BarPieces, Beam, BeamStyle, Beams, Event, Piece, PieceKind, notate};
-pub use ticks::{Fraction, TickError, Ticks, divisions};
+pub use ticks::{Fraction, MOST_DIVISIONS, TickError, Ticks, divisions};
 pub use value::{NoteValue, Tuplet, TupletEdge, ValueKind};

@@ -1,6 +1,6 @@
 //! Exact time: fractions of a quarter, and whole ticks to the quarter.
 
-use num_traits::Zero as _;
+use num_traits::ToPrimitive;
 
 /// A time or length in quarters, exact.
 pub type Fraction = num_rational::Ratio<i64>;
@@ -23,52 +23,47 @@ pub struct TickError;
 /// # Errors
 /// When that takes more than [`MOST_DIVISIONS`].
 pub fn divisions(times: impl IntoIterator<Item = Fraction>) -> Result<u32, TickError> {
-    let mut common: i64 = 1;
+    let mut least: i64 = 1;
     for time in times {
-        let parts = *time.denom();
-        let missing = parts / gcd(common, parts);
-        common = common
-            .checked_mul(missing)
-            .filter(|common| *common <= MOST_DIVISIONS)
+        let denominator = *time.denom();
+        let more = denominator / common_divisor(least, denominator);
+        least = least
+            .checked_mul(more)
+            .filter(|ticks| *ticks <= MOST_DIVISIONS)
             .ok_or(TickError)?;
     }
-    u32::try_from(common).map_err(|_| TickError)
+    least.to_u32().ok_or(TickError)
 }
 
-fn gcd(mut a: i64, mut b: i64) -> i64 {
-    while !b.is_zero() {
+fn common_divisor(mut a: i64, mut b: i64) -> i64 {
+    while b != 0 {
         (a, b) = (b, a % b);
     }
-    a
+    a.max(1)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn check(parts: &[i64], expected: Option<u32>) {
-        let times = parts.iter().map(|part| Fraction::new(1, *part));
-        assert_eq!(divisions(times).ok(), expected, "{parts:?}");
+    fn check(times: &[(i64, i64)], expected: Result<u32, TickError>) {
+        let times = times
+            .iter()
+            .map(|(upper, lower)| Fraction::new(*upper, *lower));
+        assert_eq!(divisions(times), expected);
     }
 
     #[test]
-    fn the_fewest_ticks_that_serve() {
-        check(&[], Some(1));
-        check(&[1], Some(1));
-        check(&[2, 4], Some(4));
-        // Least common multiples by arithmetic: lcm(4, 3), lcm(4, 3, 5, 7).
-        check(&[1, 2, 4, 3], Some(12));
-        check(&[4, 3, 5, 7], Some(420));
-        check(&[16_383], Some(16_383));
-        check(&[16_384], None);
-        check(&[127, 129], Some(16_383));
-        check(&[128, 129], None);
-        check(&[i64::MAX, i64::MAX - 1], None);
-    }
-
-    #[test]
-    fn whole_and_negative_times() {
-        let times = [Fraction::from(-3), Fraction::new(-5, 6), Fraction::new(6, 4)];
-        assert_eq!(divisions(times), Ok(6));
+    fn fewest_that_serve() {
+        check(&[], Ok(1));
+        check(&[(1, 1), (3, 2)], Ok(2));
+        // Quarter, eighth, sixteenth and eighth triplet together: 12; with
+        // septuplets 84, with quintuplets too 420 (arithmetic).
+        check(&[(1, 1), (1, 2), (1, 4), (1, 3)], Ok(12));
+        check(&[(1, 4), (1, 3), (1, 7)], Ok(84));
+        check(&[(1, 4), (1, 3), (1, 5), (1, 7)], Ok(420));
+        check(&[(1, 16_383)], Ok(16_383));
+        check(&[(1, 16_384)], Err(TickError));
+        check(&[(1, 127), (1, 131)], Err(TickError));
     }
 }
