@@ -1,5 +1,7 @@
 """Running the program: lessons in, folders of sheets and the program's own word about them out."""
 
+from __future__ import annotations
+
 import json
 import subprocess
 from dataclasses import dataclass

@@ -81,7 +81,7 @@ pub(crate) fn head(lesson: &Lesson, player: &Player, plan: &SheetPlan) -> Vec<St
             said.push(&figure.moves_said);
         }
     }
-    lines.extend(said.into_iter().map(str::to_owned));
+    lines.extend(said.into_iter().flat_map(wrapped));
     let keys = player.keys.as_ref().unwrap_or(&lesson.keys);
     if let KeyChoice::Order {
         order: KeyOrder::Shuffled { seed },
@@ -94,4 +94,51 @@ pub(crate) fn head(lesson: &Lesson, player: &Player, plan: &SheetPlan) -> Vec<St
         lines.push(format!("From {from} to {to} beats a minute, by {by}"));
     }
     lines
+}
+
+/// Letters that a line at the head holds.
+const LINE: usize = 100;
+
+/// Lines that the moves of one figure may take; longer ones are left to the
+/// notes themselves.
+const MOST_LINES: usize = 3;
+
+/// A figure's moves in lines, parted after commas.
+fn wrapped(moves: &str) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for said in moves.split_inclusive(',') {
+        let said = said.trim();
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 1 + said.chars().count() <= LINE => {
+                line.push(' ');
+                line.push_str(said);
+            }
+            _ => lines.push(said.to_owned()),
+        }
+    }
+    if lines.len() > MOST_LINES { Vec::new() } else { lines }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn letters_go_on_after_z() {
+        let letters: Vec<Option<String>> = [0, 1, 25, 26, 27, 52].iter().map(|at| rehearsal(*at, 60)).collect();
+        let expected = ["A", "B", "Z", "AA", "AB", "BA"].map(|letter| Some(letter.to_owned()));
+        assert_eq!(letters, expected);
+        assert_eq!(rehearsal(0, 1), None);
+    }
+
+    #[test]
+    fn long_moves_take_several_lines() {
+        assert_eq!(wrapped("start, step up"), ["start, step up"]);
+        let long = "start, ".to_owned() + &"step up, ".repeat(20) + "rest";
+        let lines = wrapped(&long);
+        assert_eq!(lines.len(), 2);
+        assert!(lines.iter().all(|line| line.chars().count() <= LINE));
+        assert_eq!(lines.join(" "), long);
+        assert!(wrapped(&"step up, ".repeat(200)).is_empty());
+    }
 }

@@ -2,7 +2,7 @@
 //! right.
 //!
 //! Lines go left, right, left, right; one too long for half the page has a row
-//! to itself.
+//! to itself, in the middle.
 
 use score::{Page, Score};
 
@@ -85,7 +85,8 @@ impl<'a> Credits<'a> {
             } else {
                 None
             };
-            laid.place(&LINE, Side::Left, line);
+            let side = if fits(&line) { Side::Left } else { Side::Centre };
+            laid.place(&LINE, side, line);
             if let Some(beside) = beside {
                 laid.place(&LINE, Side::Right, beside);
             }
@@ -188,11 +189,11 @@ mod tests {
         );
         check(
             &["a", long, "b"],
-            &[(Side::Left, 95), (Side::Left, 145), (Side::Left, 195)],
+            &[(Side::Left, 95), (Side::Centre, 145), (Side::Left, 195)],
         );
         check(
             &[long, "a", "b"],
-            &[(Side::Left, 95), (Side::Left, 145), (Side::Right, 145)],
+            &[(Side::Centre, 95), (Side::Left, 145), (Side::Right, 145)],
         );
     }
 }

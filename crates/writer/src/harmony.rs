@@ -39,7 +39,12 @@ pub(crate) fn harmony(sink: &mut Sink<'_>, symbol: &ChordSymbol) {
         sink.number(degree.value);
         sink.put("</degree-value>\n          <degree-alter>");
         sink.number(degree.alter);
-        sink.put("</degree-alter>\n          <degree-type>");
+        sink.put("</degree-alter>\n          <degree-type");
+        // Empty, or some readers print `add♯11` where `♯11` is meant.
+        if degree.change == DegreeChange::Add {
+            sink.put(" text=\"\"");
+        }
+        sink.put(">");
         sink.put(match degree.change {
             DegreeChange::Add => "add",
             DegreeChange::Alter => "alter",

@@ -208,7 +208,7 @@ impl Writing<'_> {
             put("musicxml", buffer)?;
         }
         if wanted(SheetFormat::Mxl) {
-            put("mxl", &writer::mxl(buffer, &format!("{stem}.musicxml")))?;
+            put("mxl", &writer::mxl(buffer, &format!("{stem}.musicxml"))?)?;
         }
         let json = wanted(SheetFormat::Json).then(|| {
             let player = &job.file.lesson.players[plan.player];
