@@ -30,7 +30,7 @@ pub(crate) fn systems(bars: &[BarPieces], starts: &[Ticks], most: usize) -> Vec<
             if last && length == 1 && count > 1 {
                 cost += LONELY;
             }
-            if !last && !begins_statement(&bars[next], starts) {
+            if !last && !starts.contains(&bars[next].start) {
                 cost += INSIDE_A_STATEMENT;
             }
             (cost + rest[next].0, length)
@@ -57,13 +57,6 @@ pub(crate) fn bars_to_a_system(bars: &[BarPieces], rows: usize, level: Level) ->
     // fewer on large staves.
     let room = 36 - 4 * rows.min(2) - 6 * large;
     (room / pieces.max(1)).clamp(1, 4 - large)
-}
-
-/// Whether a statement begins with a bar (or in the pickup just before it,
-/// which then stands on the system above).
-fn begins_statement(bar: &BarPieces, starts: &[Ticks]) -> bool {
-    let bar_start = bar.start;
-    starts.iter().any(|start| *start == bar_start)
 }
 
 #[cfg(test)]

@@ -116,7 +116,11 @@ fn wrapped(moves: &str) -> Vec<String> {
             _ => lines.push(said.to_owned()),
         }
     }
-    if lines.len() > MOST_LINES { Vec::new() } else { lines }
+    if lines.len() > MOST_LINES {
+        Vec::new()
+    } else {
+        lines
+    }
 }
 
 #[cfg(test)]
@@ -125,7 +129,10 @@ mod tests {
 
     #[test]
     fn letters_go_on_after_z() {
-        let letters: Vec<Option<String>> = [0, 1, 25, 26, 27, 52].iter().map(|at| rehearsal(*at, 60)).collect();
+        let letters: Vec<Option<String>> = [0, 1, 25, 26, 27, 52]
+            .iter()
+            .map(|at| rehearsal(*at, 60))
+            .collect();
         let expected = ["A", "B", "Z", "AA", "AB", "BA"].map(|letter| Some(letter.to_owned()));
         assert_eq!(letters, expected);
         assert_eq!(rehearsal(0, 1), None);
