@@ -92,8 +92,9 @@ pub struct BarPieces {
 /// Writes events down bar by bar.
 ///
 /// `events` are in order and do not overlap. If the first begins before 0, a
-/// pickup bar that long comes first. Bars go on to the bar line at or after
-/// both the last event's end and `until`. `per_quarter` is ticks to the
+/// pickup bar that long comes first, or as much longer as its first tuplet
+/// takes to be whole. Bars go on to the bar line at or after both the last
+/// event's end and `until`. `per_quarter` is ticks to the
 /// quarter; every onset and length must be writable at it (see
 /// [`crate::divisions`]), and splits never need finer ticks than the events
 /// and the meter's own beats do.
@@ -119,13 +120,13 @@ pub fn notate(
     let mut next = 0;
     while start < end {
         let line = (start.div_euclid(bar) + 1) * bar;
-        let offset = bar - (line - start);
+        let mut offset = bar - (line - start);
         let mut pieces = BarPieces {
             start,
             length: line - start,
             pieces: Vec::new(),
         };
-        fill(&frame, &mut pieces, offset, events, &mut next);
+        fill(&frame, &mut pieces, &mut offset, events, &mut next);
         beam(&frame, &mut pieces, offset, style);
         bars.push(pieces);
         start = line;
@@ -141,10 +142,18 @@ struct Atom {
 }
 
 /// Fills a bar with the pieces of its events; `next` is the first event that
-/// may sound in it.
-fn fill(frame: &Frame, bar: &mut BarPieces, offset: Ticks, events: &[Event], next: &mut usize) {
+/// may sound in it. A pickup that begins inside a tuplet grows by the rest
+/// that makes it whole, and `offset` shrinks.
+fn fill(
+    frame: &Frame,
+    bar: &mut BarPieces,
+    offset: &mut Ticks,
+    events: &[Event],
+    next: &mut usize,
+) {
     let end = bar.start + bar.length;
-    let fine = |at: Ticks| (at - bar.start + offset) * frame.fine;
+    let line = bar.start - *offset;
+    let fine = |at: Ticks| (at - line) * frame.fine;
     let mut atoms: Vec<Atom> = Vec::new();
     let mut at = bar.start;
     while let Some(event) = events.get(*next).filter(|event| event.onset < end) {
@@ -184,7 +193,7 @@ fn fill(frame: &Frame, bar: &mut BarPieces, offset: Ticks, events: &[Event], nex
             event: None,
         });
     }
-    if silent && offset == 0 {
+    if silent && *offset == 0 {
         let value = NoteValue {
             kind: ValueKind::Whole,
             dots: 0,
@@ -200,13 +209,32 @@ fn fill(frame: &Frame, bar: &mut BarPieces, offset: Ticks, events: &[Event], nex
         });
         return;
     }
-    let mut places: Vec<Ticks> = vec![offset * frame.fine];
+    let begins = *offset * frame.fine;
+    let mut places: Vec<Ticks> = vec![begins];
     places.extend(atoms.iter().map(|atom| atom.stretch.to));
     let regions = regions(frame, &places);
-    for atom in &atoms {
-        place_atom(frame, bar, offset, atom, &regions, events);
+    let begun = |region: &&Region| region.stretch.from < begins && begins < region.stretch.to;
+    if let Some(region) = regions.iter().find(begun) {
+        let stretch = Stretch {
+            from: region.stretch.from,
+            to: begins,
+        };
+        let more = stretch.length() / frame.fine;
+        bar.start -= more;
+        bar.length += more;
+        *offset -= more;
+        atoms.insert(
+            0,
+            Atom {
+                stretch,
+                event: None,
+            },
+        );
     }
-    mark_edges(frame, bar, offset, &regions);
+    for atom in &atoms {
+        place_atom(frame, bar, *offset, atom, &regions, events);
+    }
+    mark_edges(frame, bar, *offset, &regions);
 }
 
 /// Cuts an atom at the edges of tuplets, and each part into values.

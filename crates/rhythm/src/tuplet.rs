@@ -21,14 +21,69 @@ pub(crate) fn regions(frame: &Frame, places: &[Ticks]) -> Vec<Region> {
         let known = regions
             .last()
             .is_some_and(|region| region.stretch.to > *place);
-        if !known && !plain(frame, *place) {
+        if known {
+            continue;
+        }
+        if let Some(duplet) = duplet(frame, places, *place) {
+            regions.push(duplet);
+        } else if !plain(frame, *place) {
             let after = regions.last().map_or(0, |region| region.stretch.to);
             regions.extend(
                 region(frame, places, *place).filter(|region| region.stretch.from >= after),
             );
         }
     }
-    regions
+    joined_triplets(frame, regions)
+}
+
+/// A compound beat in halves or quarters: so many in the time of its three
+/// units.
+fn duplet(frame: &Frame, places: &[Ticks], at: Ticks) -> Option<Region> {
+    if frame.kind != MeterKind::Compound {
+        return None;
+    }
+    let stretch = frame.group(at);
+    let inside = || {
+        let inner = |at: &&Ticks| **at > stretch.from && **at < stretch.to;
+        places.iter().filter(inner).map(move |at| at - stretch.from)
+    };
+    let divides = |parts: Ticks| inside().all(|at| at * parts % stretch.length() == 0);
+    let actual = [1, 2, 4]
+        .into_iter()
+        .find(|parts| divides(Ticks::from(*parts)))
+        .filter(|parts| *parts > 1)?;
+    let (unit, _) = frame.value(frame.unit)?;
+    Some(Region {
+        stretch,
+        tuplet: Tuplet {
+            actual,
+            normal: 3,
+            unit,
+        },
+    })
+}
+
+/// Two triplets that fill a quarter, or half a one, are a sextuplet.
+fn joined_triplets(frame: &Frame, triplets: Vec<Region>) -> Vec<Region> {
+    let mut joined: Vec<Region> = Vec::new();
+    for region in triplets {
+        let length = 2 * region.stretch.length();
+        let pair = joined.last().is_some_and(|before| {
+            before.stretch.to == region.stretch.from
+                && before.tuplet == region.tuplet
+                && region.tuplet.actual == 3
+                && length <= frame.quarter.min(frame.unit)
+                && before.stretch.from % length == 0
+        });
+        if pair && let Some(before) = joined.last_mut() {
+            before.stretch.to = region.stretch.to;
+            before.tuplet.actual = 6;
+            before.tuplet.normal = 4;
+        } else {
+            joined.push(region);
+        }
+    }
+    joined
 }
 
 impl Region {

@@ -184,12 +184,58 @@ fn tuplets() {
     check("4/4", "(1) trip let 2", "r8/3:2 8/3:2 8/3:2 2.");
     check("2/2", "1 trip let 2", "4/3:2 4/3:2 4/3:2 2");
     check("6/8", "1 trip let 2 3 4", "16/3:2 16/3:2 16/3:2 8 8 4.");
+    // Two in the time of three (MusicXML 4.0 time-modification 2:3, tuplet
+    // arithmetic; music21 duration.Tuplet), and four.
+    check("6/8", "1 & 2 la li", "8/2:3 8/2:3 8 8 8");
+    check("6/8", "1 & 2 la", "8/2:3 8/2:3 8 4");
+    check("6/8", "1 e & a 2 la", "8/4:3 8/4:3 8/4:3 8/4:3 8 4");
+    check("6/8", "(1) & 2 la", "r8/2:3 8/2:3 8 4");
+    check("6/8", "1 a 2 la", "4./4:3 8/4:3 8 4");
+    check("6/4", "1 & 2 la", "4/2:3 4/2:3 4 2");
+    check("9/8", "1 2 & 3 la", "4. 8/2:3 8/2:3 8 4");
+}
+
+/// Notes of equal length on a grid of so many to a quarter.
+fn check_even(meter: &str, per_quarter: u32, notes: i64, expected: &str) {
+    let parsed: Meter = meter.parse().unwrap();
+    let events: Vec<Event> = (0..notes).map(|onset| Event { onset, length: 1 }).collect();
+    let bars = notate(&parsed, per_quarter, &events, 1, BeamStyle::ByHalfBar);
+    let first: Vec<String> = bars[0]
+        .pieces
+        .iter()
+        .take(notes as usize)
+        .map(value)
+        .collect();
+    assert_eq!(first.join(" "), expected, "{meter}: {notes}");
+}
+
+#[test]
+fn other_tuplets() {
+    // Ratios: MusicXML 4.0 time-modification, tuplet arithmetic; music21
+    // duration.Tuplet.
+    check_even("4/4", 6, 6, "16/6:4 16/6:4 16/6:4 16/6:4 16/6:4 16/6:4");
+    check_even("4/4", 6, 3, "16/3:2 16/3:2 16/3:2");
+    check_even("4/4", 5, 5, "16/5:4 16/5:4 16/5:4 16/5:4 16/5:4");
+    check_even(
+        "4/4",
+        7,
+        7,
+        "16/7:4 16/7:4 16/7:4 16/7:4 16/7:4 16/7:4 16/7:4",
+    );
 }
 
 #[test]
 fn pickups_and_bar_lines() {
     check("4/4", "4 & | 1 2 3", "8 8 | 4 4 4 r4");
     check("4/4", "& | 1", "8 | 2~ 4. r8");
+    // A pickup that begins inside a triplet has the whole triplet.
+    check("4/4", "let | 1 2", "r4/3:2 8/3:2 | 4 2~ 4/3:2 r8/3:2");
+    check(
+        "4/4",
+        "trip let | 1",
+        "r8/3:2 8/3:2 8/3:2 | 2.~ 8/3:2 r8/3:2 r8/3:2",
+    );
+    check("6/8", "2 & | 1 la", "8/2:3 8/2:3 | 8 4 r4.");
     check("6/8", "6 | 1 4", "8 | 4. 4 r8");
     check("4/4", "1 4 & | 3", "2. 8 8~ | 2 2");
 }
