@@ -24,7 +24,7 @@ pub(crate) fn read(
     meter: &Meter,
     said: Option<&str>,
 ) -> Result<Count, Vec<CountMistake>> {
-    let words = words(text)?;
+    let words = words(text);
     if words.len() > MOST_COUNTS {
         return Err(vec![mistake(
             0..text.len(),
@@ -37,8 +37,17 @@ pub(crate) fn read(
     for (at, (word, place)) in words.iter().enumerate() {
         reading.take(*word, place.clone(), &words[at + 1..]);
     }
-    let (counted, pickup) = reading.finish()?;
-    finish(counted, pickup, counts_beats, meter, said, text.len())
+    match (reading.finish(), told(said, meter)) {
+        (Ok((counted, pickup)), Ok(said)) => {
+            finish(counted, pickup, counts_beats, meter, said, text.len())
+        }
+        (Ok(_), Err(mistake)) => Err(vec![mistake]),
+        (Err(mistakes), Ok(_)) => Err(mistakes),
+        (Err(mut mistakes), Err(mistake)) => {
+            mistakes.push(mistake);
+            Err(mistakes)
+        }
+    }
 }
 
 pub(crate) fn even_eighths(
@@ -56,7 +65,17 @@ pub(crate) fn even_eighths(
             place: 0..0,
         }
     });
+    let said = told(said, meter).map_err(|mistake| vec![mistake])?;
     finish(counted.collect(), Fraction::ZERO, false, meter, said, 0)
+}
+
+/// A length beside its text.
+fn told<'a>(
+    said: Option<&'a str>,
+    meter: &Meter,
+) -> Result<Option<(Length, &'a str)>, CountMistake> {
+    said.map(|text| length(text, meter).map(|length| (length, text)))
+        .transpose()
 }
 
 /// Numbers count the beats of a compound meter where `la` or `li` thirds
@@ -85,6 +104,9 @@ struct Reading<'a> {
     last: Option<Fraction>,
     /// Whether thirds or halves of the number in force have been counted.
     parts: Option<bool>,
+    /// After a word or number that can't be, to the next number or bar line:
+    /// what depends on it isn't refused as well.
+    lost: bool,
     open: Option<Range<usize>>,
     since_open: usize,
     counted: Vec<Counted>,
@@ -110,6 +132,7 @@ impl<'a> Reading<'a> {
             number: None,
             last: None,
             parts: None,
+            lost: false,
             open: None,
             since_open: 0,
             counted: Vec::new(),
@@ -147,11 +170,20 @@ impl<'a> Reading<'a> {
             Said::BarLine => self.bar_line(place),
             Said::Number(number) => self.number(number, place),
             Said::Part(part) => self.part(part, place, ahead),
+            Said::Unknown => self.unknown(place),
         }
     }
 
+    fn unknown(&mut self, place: Range<usize>) {
+        let message = format!("“{}” is no word of a count", &self.text[place.clone()]);
+        let help = "count with numbers, &, e, a, trip let or la li; put silence in ( ) and write | for a bar line";
+        self.wrong(place, message, help);
+        self.lost = true;
+        self.since_open += 1;
+    }
+
     fn bar_line(&mut self, place: Range<usize>) {
-        if self.last.is_none() {
+        if self.last.is_none() && !self.lost {
             let help = "count at least one beat between bar lines, in ( ) if it is silent";
             return self.wrong(
                 place,
@@ -178,10 +210,13 @@ impl<'a> Reading<'a> {
         }
         self.bar_line += self.meter.bar();
         (self.number, self.last, self.parts) = (None, None, None);
+        self.lost = false;
     }
 
     fn number(&mut self, number: u16, place: Range<usize>) {
         if number == 0 || number > self.to_a_bar {
+            self.lost = true;
+            self.since_open += 1;
             let bar = self.meter;
             let message = format!("there is no {number} in {}/{}", bar.upper(), bar.lower());
             return self.wrong(
@@ -193,6 +228,7 @@ impl<'a> Reading<'a> {
                 ),
             );
         }
+        self.lost = false;
         let within = self.numbered * i64::from(number - 1);
         if self.last.is_some_and(|last| within <= last) {
             let message = format!("{number} comes after what was counted before it");
@@ -210,6 +246,9 @@ impl<'a> Reading<'a> {
     }
 
     fn part(&mut self, part: Part, place: Range<usize>, ahead: &[(Said, Range<usize>)]) {
+        if self.lost {
+            return;
+        }
         let Some(number) = self.number.or_else(|| self.number_before(ahead)) else {
             let help = "begin with a number, as in 1 &";
             return self.wrong(
@@ -228,6 +267,15 @@ impl<'a> Reading<'a> {
             );
         }
         self.parts = Some(part.thirds());
+        if self.too_fine(part) {
+            let (word, bar) = (&self.text[place.clone()], self.meter);
+            let message = format!(
+                "“{word}” is finer than a 64th in {}/{}",
+                bar.upper(),
+                bar.lower()
+            );
+            self.wrong(place.clone(), message, "write the figure in longer values");
+        }
         let (upper, lower) = part.place();
         let within =
             self.numbered * i64::from(number - 1) + self.numbered * Fraction::new(upper, lower);
@@ -240,6 +288,19 @@ impl<'a> Reading<'a> {
             );
         }
         self.count(within, place);
+    }
+
+    /// Whether no value is short enough: thirds are written with halves, the
+    /// parts of a compound beat with its units.
+    fn too_fine(&self, part: Part) -> bool {
+        let written = if self.numbered > self.meter.unit() {
+            self.meter.unit()
+        } else if matches!(part, Part::SecondQuarter | Part::LastQuarter) {
+            self.numbered / 4
+        } else {
+            self.numbered / 2
+        };
+        written < Fraction::new(1, 16)
     }
 
     /// The beat that a part belongs to when no number comes before it: the
@@ -309,13 +370,9 @@ fn finish(
     pickup: Fraction,
     counts_beats: bool,
     meter: &Meter,
-    said: Option<&str>,
+    said: Option<(Length, &str)>,
     text_length: usize,
 ) -> Result<Count, Vec<CountMistake>> {
-    let said = said
-        .map(|text| length(text, meter).map(|length| (length, text)))
-        .transpose()
-        .map_err(|wrong| vec![wrong])?;
     let (Some(first), Some(last)) = (
         counted.first().map(|one| one.at),
         counted.last().map(|one| one.at),

@@ -2,8 +2,6 @@
 
 use std::ops::Range;
 
-use crate::CountMistake;
-
 /// A word of the count, or a sign between words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Said {
@@ -17,6 +15,8 @@ pub(crate) enum Said {
     Close,
     /// `|`
     BarLine,
+    /// None of these.
+    Unknown,
 }
 
 /// A part of what is numbered.
@@ -53,29 +53,11 @@ impl Part {
 }
 
 /// Reads the words of a count.
-///
-/// # Errors
-/// Every word that is none, in order.
-pub(crate) fn words(text: &str) -> Result<Vec<(Said, Range<usize>)>, Vec<CountMistake>> {
-    let mut words = Vec::new();
-    let mut mistakes = Vec::new();
-    for place in places(text) {
-        let word = &text[place.clone()];
-        match said(word) {
-            Some(said) => words.push((said, place)),
-            None => mistakes.push(CountMistake {
-                place,
-                in_length: false,
-                message: format!("“{word}” is no word of a count"),
-                help: "count with numbers, &, e, a, trip let or la li; put silence in ( ) and write | for a bar line".to_owned(),
-            }),
-        }
-    }
-    if mistakes.is_empty() {
-        Ok(words)
-    } else {
-        Err(mistakes)
-    }
+pub(crate) fn words(text: &str) -> Vec<(Said, Range<usize>)> {
+    places(text)
+        .into_iter()
+        .map(|place| (said(&text[place.clone()]).unwrap_or(Said::Unknown), place))
+        .collect()
 }
 
 fn said(word: &str) -> Option<Said> {

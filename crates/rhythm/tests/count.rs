@@ -161,6 +161,36 @@ fn mistakes() {
             "[tree] “tree” is no word of a count",
         ],
     );
+    // Every mistake at once, and none that is only another's echo.
+    check_mistakes(
+        "4/4",
+        "1 and 2 5 & 3 1",
+        "two bars",
+        &[
+            "[and] “and” is no word of a count",
+            "[5] there is no 5 in 4/4",
+            "[1] 1 comes after what was counted before it",
+            "[two bars] “two” is no number of bars or beats",
+        ],
+    );
+    check_mistakes("4/4", "1 (x) | 2", "", &["[x] “x” is no word of a count"]);
+    check_mistakes("4/4", "(7) | 2", "", &["[7] there is no 7 in 4/4"]);
+    // Sixty-fourths are the finest values there are.
+    check_mistakes(
+        "5/32",
+        "1 e 2 a",
+        "",
+        &[
+            "[e] “e” is finer than a 64th in 5/32",
+            "[a] “a” is finer than a 64th in 5/32",
+        ],
+    );
+    check(
+        "5/32",
+        "1 & 2 trip",
+        "",
+        "0+1/16 1/16+1/16 1/8+1/24 1/6+11/24",
+    );
     check_mistakes("4/4", "1 (2", "", &["[(] this ( is never closed"]);
     check_mistakes("4/4", "1 2)", "", &["[)] this ) closes nothing"]);
     check_mistakes("4/4", "1 ()", "", &["[()] these parentheses hold nothing"]);
