@@ -1,0 +1,57 @@
+//! A score as it sounds: played in time by a take's wishes, written as a
+//! Standard MIDI File, or rendered as samples for WAV and FLAC.
+//!
+//! The walk: scores are laid out in exact ticks ([`perform`] gives a
+//! [`Performance`]), which [`midi`] writes down and [`render`] makes audible
+//! with the crate's own plain voice or with a [`Font`]. This crate knows no
+//! XML and no files; samples are the only floats in it.
+#![deny(missing_docs)]
+
+mod error;
+mod take;
+mod tuning;
+
+mod swing;
+mod tempo;
+
+mod grid;
+mod sheet;
+mod timeline;
+
+mod call;
+mod form;
+
+mod backing;
+mod click;
+mod conductor;
+mod line;
+mod voicing;
+
+mod perform;
+mod performance;
+
+mod clock;
+mod midi;
+
+mod contain;
+mod flac;
+mod font;
+mod font_shape;
+mod mix;
+mod plain_voice;
+mod render;
+mod samples;
+
+#[cfg(test)]
+mod tests;
+
+pub use error::{FontError, SoundError};
+pub use font::Font;
+pub use midi::midi;
+pub use perform::perform;
+pub use performance::{KeyMark, MeterMark, Performance, Role, Strike};
+pub use render::{Voice, render};
+pub use samples::{Channels, RATE, Samples};
+pub use swing::{Swing, SwingRatio};
+pub use take::{DEFAULT_TEMPO, Take, Tracks};
+pub use tuning::Tuning;

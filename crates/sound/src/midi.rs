@@ -1,0 +1,182 @@
+//! A performance as a Standard MIDI File: format 1, the conductor's track
+//! first, then a named track for each role.
+
+use midly::num::{u4, u7, u15, u24, u28};
+use midly::{
+    Format, Header, MetaMessage, MidiMessage, Smf, Timing, Track, TrackEvent, TrackEventKind,
+};
+
+use crate::{Performance, Role, Strike};
+
+/// General MIDI Level 1 programs, from 1: Acoustic Grand Piano and Acoustic
+/// Bass.
+pub(crate) const PIANO: u8 = 1;
+pub(crate) const BASS: u8 = 33;
+
+/// Writes a performance down. Text is UTF-8. At a tick, notes end before
+/// others begin, so that repeated notes stay separate.
+pub fn midi(performance: &Performance) -> Vec<u8> {
+    let timing = Timing::Metrical(u15::from(performance.per_quarter));
+    let mut file = Smf::new(Header::new(Format::Parallel, timing));
+    file.tracks.push(conductor(performance));
+    let roles = performance.roles.iter();
+    file.tracks
+        .extend(roles.map(|(role, strikes)| track(performance, *role, strikes)));
+    let mut bytes = Vec::new();
+    // fails only for a track of more than four gigabytes, which its ticks
+    // don't reach
+    let written = file.write(&mut bytes);
+    debug_assert_eq!(written, Ok(()));
+    bytes
+}
+
+/// The General MIDI program of a role, from 1; percussion needs none.
+pub(crate) fn program(performance: &Performance, role: Role) -> Option<u8> {
+    match role {
+        Role::Line => Some(performance.program),
+        Role::Chords => Some(PIANO),
+        Role::Bass => Some(BASS),
+        Role::Click => None,
+    }
+}
+
+/// Controllers that tune a channel away from 440: the registered parameters
+/// for coarse and fine tuning, then none chosen (MIDI 1.0).
+pub(crate) fn tuning(performance: &Performance) -> Vec<(u8, u8)> {
+    let Some((coarse, fine)) = performance.tuning.channel_tuning() else {
+        return Vec::new();
+    };
+    let (msb, lsb) = ((fine >> 7) as u8, (fine & 0x7F) as u8);
+    vec![
+        (101, 0),
+        (100, 2),
+        (6, coarse),
+        (101, 0),
+        (100, 1),
+        (6, msb),
+        (38, lsb),
+        (101, 127),
+        (100, 127),
+    ]
+}
+
+fn conductor(performance: &Performance) -> Track<'_> {
+    let mut events = Events::named(&performance.title);
+    for (at, line) in &performance.heads {
+        events.meta(*at, MetaMessage::Text(line.as_bytes()));
+    }
+    for (at, meter) in &performance.meters {
+        let power = meter.lower.max(1).ilog2() as u8;
+        events.meta(
+            *at,
+            MetaMessage::TimeSignature(meter.upper, power, meter.clocks, 8),
+        );
+    }
+    for (at, key) in &performance.keys {
+        events.meta(*at, MetaMessage::KeySignature(key.fifths, key.minor));
+    }
+    for (at, micros) in &performance.tempos {
+        events.meta(*at, MetaMessage::Tempo(u24::from(*micros)));
+    }
+    for (at, heading) in &performance.markers {
+        events.meta(*at, MetaMessage::Marker(heading.as_bytes()));
+    }
+    events.track(performance.end)
+}
+
+fn track<'a>(performance: &'a Performance, role: Role, strikes: &[Strike]) -> Track<'a> {
+    let mut events = Events::named(match role {
+        Role::Line => &performance.part,
+        Role::Chords => "Chords",
+        Role::Bass => "Bass",
+        Role::Click => "Click",
+    });
+    let channel = u4::from(role.channel());
+    let say = |message| TrackEventKind::Midi { channel, message };
+    if let Some(program) = program(performance, role) {
+        for (controller, value) in tuning(performance) {
+            let (controller, value) = (u7::from(controller), u7::from(value));
+            events.add(
+                0,
+                Order::Setting,
+                say(MidiMessage::Controller { controller, value }),
+            );
+        }
+        let program = u7::from(program.saturating_sub(1));
+        events.add(
+            0,
+            Order::Setting,
+            say(MidiMessage::ProgramChange { program }),
+        );
+    }
+    if role == Role::Line {
+        for (at, text) in &performance.lyrics {
+            events.meta(*at, MetaMessage::Lyric(text.as_bytes()));
+        }
+    }
+    for strike in strikes {
+        let (key, vel) = (u7::from(strike.key), u7::from(strike.velocity));
+        events.add(
+            strike.onset,
+            Order::On,
+            say(MidiMessage::NoteOn { key, vel }),
+        );
+        let vel = u7::from(64);
+        events.add(
+            strike.end,
+            Order::Off,
+            say(MidiMessage::NoteOff { key, vel }),
+        );
+    }
+    events.track(performance.end)
+}
+
+/// What comes first at a tick.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Order {
+    Name,
+    Off,
+    Setting,
+    Meta,
+    On,
+}
+
+/// A track's events at their ticks.
+#[derive(Debug)]
+struct Events<'a>(Vec<(u32, Order, TrackEventKind<'a>)>);
+
+impl<'a> Events<'a> {
+    fn named(name: &'a str) -> Events<'a> {
+        let name = TrackEventKind::Meta(MetaMessage::TrackName(name.as_bytes()));
+        Events(vec![(0, Order::Name, name)])
+    }
+
+    fn add(&mut self, at: u32, order: Order, kind: TrackEventKind<'a>) {
+        self.0.push((at, order, kind));
+    }
+
+    fn meta(&mut self, at: u32, message: MetaMessage<'a>) {
+        self.add(at, Order::Meta, TrackEventKind::Meta(message));
+    }
+
+    /// In order, with times from event to event, up to the track's end.
+    fn track(mut self, end: u32) -> Track<'a> {
+        self.0.sort_by_key(|(at, order, _)| (*at, *order));
+        let end = self.0.last().map_or(end, |(at, ..)| end.max(*at));
+        let end_of_track = (
+            end,
+            Order::On,
+            TrackEventKind::Meta(MetaMessage::EndOfTrack),
+        );
+        let mut last = 0;
+        self.0
+            .into_iter()
+            .chain([end_of_track])
+            .map(|(at, _, kind)| {
+                let delta = u28::from(at - last);
+                last = at;
+                TrackEvent { delta, kind }
+            })
+            .collect()
+    }
+}

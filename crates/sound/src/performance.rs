@@ -1,0 +1,110 @@
+//! What sounds when, in whole ticks: everything a file or a voice needs.
+
+use crate::Tuning;
+use crate::clock::Clock;
+
+/// A track as it is played. Times are ticks from its beginning.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Performance {
+    /// The first sheet's title.
+    pub title: String,
+    /// The part's name.
+    pub part: String,
+    /// General MIDI program of the line, 1 to 128.
+    pub program: u8,
+    /// The tuning note.
+    pub tuning: Tuning,
+    /// Ticks to the quarter, 480 to 32,767.
+    pub per_quarter: u16,
+    /// Where the last bar ends.
+    pub end: u32,
+    /// Microseconds a quarter takes, 24 bits, from each time on.
+    pub tempos: Vec<(u32, u32)>,
+    /// Meters, each from a bar line on.
+    pub meters: Vec<(u32, MeterMark)>,
+    /// Key signatures in sounding pitch.
+    pub keys: Vec<(u32, KeyMark)>,
+    /// The lines at the head of each sheet, where it begins.
+    pub heads: Vec<(u32, String)>,
+    /// Headings and rehearsal letters.
+    pub markers: Vec<(u32, String)>,
+    /// Labels under the line.
+    pub lyrics: Vec<(u32, String)>,
+    /// The roles of the take with what they play, in this order: line,
+    /// chords, bass, click.
+    pub roles: Vec<(Role, Vec<Strike>)>,
+}
+
+impl Performance {
+    /// Microseconds from the beginning to a tick, rounded down.
+    pub fn microseconds(&self, tick: u32) -> u64 {
+        Clock::of(self).microseconds(tick)
+    }
+
+    /// What a role plays; nothing if the take has it not.
+    pub fn strikes(&self, role: Role) -> &[Strike] {
+        self.roles
+            .iter()
+            .find(|(one, _)| *one == role)
+            .map_or(&[], |(_, strikes)| strikes)
+    }
+}
+
+/// Who plays.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Role {
+    /// The line as written.
+    Line,
+    /// The chords.
+    Chords,
+    /// The bass.
+    Bass,
+    /// The click.
+    Click,
+}
+
+impl Role {
+    /// Its MIDI channel, from 0. General MIDI keeps channel 10 for percussion.
+    pub const fn channel(self) -> u8 {
+        match self {
+            Role::Line => 0,
+            Role::Chords => 1,
+            Role::Bass => 2,
+            Role::Click => 9,
+        }
+    }
+}
+
+/// A note as it is played: it lasts at least a tick, and ends before the
+/// same key sounds again in its role, or as it does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Strike {
+    /// Where it begins.
+    pub onset: u32,
+    /// Where it ends.
+    pub end: u32,
+    /// MIDI number, 0 to 127; for the click a General MIDI percussion key.
+    pub key: u8,
+    /// 1 to 127.
+    pub velocity: u8,
+}
+
+/// A meter as a file says it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct MeterMark {
+    /// The upper number.
+    pub upper: u8,
+    /// The lower number, a power of two.
+    pub lower: u8,
+    /// MIDI clocks to the felt beat, 24 to the quarter.
+    pub clocks: u8,
+}
+
+/// A key signature as a file says it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct KeyMark {
+    /// Sharps positive, flats negative, −7 to 7.
+    pub fifths: i8,
+    /// Whether it is written as a minor key.
+    pub minor: bool,
+}

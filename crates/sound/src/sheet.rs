@@ -1,0 +1,235 @@
+//! A score laid out in its own ticks: bars with what is in force in them,
+//! notes with ties joined and in sounding pitch, changes of chord.
+
+use rhythm::{Fraction, Meter, Ticks};
+use score::{Direction, Element, Lyrics, Measure, Note, Origin, Score};
+use theory::{ChordSymbol, Interval, KeySignature};
+
+use crate::tempo::{Tempo, quarters};
+use crate::voicing::{Voicing, voice};
+use crate::{DEFAULT_TEMPO, SoundError, Take};
+
+/// The longest sheet that is played, in quarters: more than a day at any
+/// practice tempo.
+const MOST_QUARTERS: u64 = 500_000;
+
+/// A score laid out. Times and lengths are in its own ticks.
+#[derive(Debug)]
+pub(crate) struct Sheet<'a> {
+    pub score: &'a Score,
+    /// Ticks to the quarter, at least 1.
+    pub divisions: u64,
+    /// From written to sounding.
+    pub to_sound: Interval,
+    /// In order.
+    pub bars: Vec<Bar<'a>>,
+    /// In order.
+    pub tones: Vec<Tone<'a>>,
+    /// In order.
+    pub changes: Vec<Change>,
+    /// Where tuplets sound or rest, from and to.
+    pub tuplets: Vec<(u64, u64)>,
+    /// Where the last bar ends.
+    pub end: u64,
+}
+
+/// A measure and what is in force in it.
+#[derive(Debug)]
+pub(crate) struct Bar<'a> {
+    pub measure: &'a Measure,
+    pub start: u64,
+    pub length: u64,
+    /// None only where a score prints none.
+    pub meter: Option<&'a Meter>,
+    pub key: Option<KeySignature>,
+    pub tempo: Tempo,
+    /// Whether eighths swing.
+    pub swings: bool,
+}
+
+/// A sounding note.
+#[derive(Debug)]
+pub(crate) struct Tone<'a> {
+    pub start: u64,
+    pub end: u64,
+    /// MIDI number, sounding.
+    pub key: u8,
+    pub lyrics: &'a Lyrics,
+    pub origin: Origin,
+}
+
+/// Where a chord symbol stands.
+#[derive(Debug)]
+pub(crate) struct Change {
+    pub at: u64,
+    /// In sounding pitch; none for N.C.
+    pub voicing: Option<Voicing>,
+}
+
+impl Bar<'_> {
+    pub(crate) fn end(&self) -> u64 {
+        self.start + self.length
+    }
+
+    /// Its meter's whole bar in ticks; its own length where no meter is in
+    /// force.
+    pub(crate) fn whole(&self, divisions: u64) -> u64 {
+        self.meter.map_or(self.length, |meter| {
+            let whole = meter.bar() * Fraction::from_integer(divisions as i64);
+            u64::try_from(whole.to_integer()).unwrap_or(self.length)
+        })
+    }
+
+    /// Ticks of the bar that a pickup leaves out at its beginning.
+    pub(crate) fn missing(&self, divisions: u64) -> u64 {
+        if self.measure.implicit {
+            self.whole(divisions).saturating_sub(self.length)
+        } else {
+            0
+        }
+    }
+}
+
+impl<'a> Sheet<'a> {
+    /// Lays a score out; a take's tempo goes before the score's.
+    ///
+    /// # Errors
+    /// A note outside MIDI's keys; a sheet of more than [`MOST_QUARTERS`].
+    pub(crate) fn of(score: &'a Score, take: &Take) -> Result<Sheet<'a>, SoundError> {
+        let transposition = score.part.transposition;
+        let mut sheet = Sheet {
+            score,
+            divisions: u64::from(score.divisions.max(1)),
+            to_sound: transposition.map(|t| t.interval()).unwrap_or_default(),
+            bars: Vec::with_capacity(score.part.measures.len()),
+            tones: Vec::new(),
+            changes: Vec::new(),
+            tuplets: Vec::new(),
+            end: 0,
+        };
+        let mut force = Force::default();
+        let mut chords: Vec<(u64, &ChordSymbol)> = Vec::new();
+        for measure in &score.part.measures {
+            force.meet(measure);
+            let start = sheet.end;
+            for element in &measure.elements {
+                chords.extend(sheet.chord(element).map(|chord| (sheet.end, chord)));
+                sheet.add(element)?;
+            }
+            if sheet.end > MOST_QUARTERS * sheet.divisions {
+                return Err(SoundError::TooLong);
+            }
+            sheet.bars.push(Bar {
+                measure,
+                start,
+                length: sheet.end - start,
+                meter: force.meter,
+                key: force.key,
+                tempo: force.tempo(take),
+                swings: force.swings,
+            });
+        }
+        let symbols: Vec<&ChordSymbol> = chords.iter().map(|(_, chord)| *chord).collect();
+        sheet.changes = chords
+            .iter()
+            .zip(voice(&symbols, sheet.to_sound))
+            .map(|((at, _), voicing)| Change { at: *at, voicing })
+            .collect();
+        Ok(sheet)
+    }
+
+    /// A length in quarters in the sheet's ticks, if it is a whole number.
+    pub(crate) fn whole_ticks(&self, length: Fraction) -> Option<u64> {
+        let ticks = length * Fraction::from_integer(self.divisions as Ticks);
+        u64::try_from(ticks.to_integer())
+            .ok()
+            .filter(|_| ticks.is_integer())
+    }
+
+    /// A length in quarters.
+    pub(crate) fn quarters(&self, ticks: u64) -> Fraction {
+        Fraction::new(ticks as Ticks, self.divisions as Ticks)
+    }
+
+    /// The bar at a time; the last at or after the end.
+    pub(crate) fn bar_at(&self, at: u64) -> Option<&Bar<'a>> {
+        let after = self.bars.partition_point(|bar| bar.start <= at);
+        after.checked_sub(1).and_then(|place| self.bars.get(place))
+    }
+
+    fn chord(&self, element: &Element) -> Option<&'a ChordSymbol> {
+        let place = element.written().chord?;
+        self.score.chords.get(usize::from(place))
+    }
+
+    fn add(&mut self, element: &'a Element) -> Result<(), SoundError> {
+        let written = element.written();
+        let start = self.end;
+        self.end += u64::from(written.length);
+        if written.value.tuplet.is_some() {
+            self.tuplets.push((start, self.end));
+        }
+        if let Element::Note(note) = element {
+            self.sound(note, start)?;
+        }
+        Ok(())
+    }
+
+    fn sound(&mut self, note: &'a Note, start: u64) -> Result<(), SoundError> {
+        let end = self.end;
+        if let Some(last) = self.tones.last_mut().filter(|_| note.tied_from) {
+            last.end += end - start;
+            return Ok(());
+        }
+        let pitch = note.pitch + self.to_sound;
+        let key = u8::try_from(pitch.midi()).ok().filter(|key| *key <= 127);
+        self.tones.push(Tone {
+            start,
+            end,
+            key: key.ok_or(SoundError::OutOfReach(pitch))?,
+            lyrics: &note.lyrics,
+            origin: note.origin,
+        });
+        Ok(())
+    }
+}
+
+/// What is in force from bar to bar.
+#[derive(Debug, Default)]
+struct Force<'a> {
+    meter: Option<&'a Meter>,
+    key: Option<KeySignature>,
+    mark: Option<Tempo>,
+    swings: bool,
+}
+
+impl<'a> Force<'a> {
+    fn meet(&mut self, measure: &'a Measure) {
+        self.meter = measure.meter.as_ref().or(self.meter);
+        self.key = measure.key.or(self.key);
+        for direction in &measure.directions {
+            match direction {
+                Direction::Tempo { beat, per_minute } => {
+                    self.mark = Some(Tempo {
+                        beat: quarters(*beat),
+                        per_minute: *per_minute,
+                    });
+                }
+                Direction::Swing => self.swings = true,
+                Direction::Straight => self.swings = false,
+                Direction::Rehearsal(_) | Direction::Words(_) => {}
+            }
+        }
+    }
+
+    fn tempo(&self, take: &Take) -> Tempo {
+        let said = self.mark.unwrap_or_else(|| Tempo {
+            beat: self.meter.map_or(Fraction::from_integer(1), Meter::beat),
+            per_minute: DEFAULT_TEMPO,
+        });
+        Tempo {
+            per_minute: take.tempo.unwrap_or(said.per_minute),
+            ..said
+        }
+    }
+}

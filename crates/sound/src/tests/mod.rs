@@ -1,0 +1,178 @@
+//! Tests of whole tracks, on sheets written in a line of text per bar.
+
+mod backing;
+mod call;
+mod click;
+mod conductor;
+mod file;
+mod form;
+mod line;
+mod property;
+mod sound;
+mod sound_font;
+mod swing;
+
+use rhythm::{Fraction, NoteValue, Tuplet, ValueKind};
+use score::{Direction, Element, Measure, Note, Origin, Page, Part, Rest, Score, Written};
+use theory::{Chord, ChordSymbol, Clef, ClefSign, Degree};
+
+use crate::{Performance, Role, Strike};
+
+/// A sheet in a meter. A bar is elements between spaces, `C5/2` or `r/2`, the
+/// length in ticks; before it `Dm7@` sets a chord over it, `~` ties it from
+/// the one before, `+` begins a statement and `++` an exercise; a `t` at the
+/// end puts it in a triplet. A bar that begins with `^` is a pickup.
+pub(super) fn sheet(divisions: u32, meter: &str, bars: &[&str]) -> Score {
+    let mut score = Score {
+        title: "Five Gates".into(),
+        subtitle: None,
+        head: vec!["Written C · concert C".into()],
+        page: Page {
+            staff_height: 70,
+            width: 2_100,
+            height: 2_970,
+        },
+        divisions,
+        chords: Vec::new(),
+        part: Part {
+            name: "Alto Saxophone in E♭".into(),
+            abbreviation: "A. Sax.".into(),
+            sound_id: "wind.reed.saxophone.alto".into(),
+            midi_program: 66,
+            clef: Clef {
+                sign: ClefSign::G,
+                line: 2,
+                octave_change: 0,
+            },
+            transposition: None,
+            measures: Vec::new(),
+        },
+    };
+    let mut origin = origin(0, 0);
+    for (number, bar) in bars.iter().enumerate() {
+        let mut measure = Measure {
+            number: number as u32,
+            implicit: bar.starts_with('^'),
+            meter: (number == 0).then(|| meter.parse().unwrap()),
+            ..Measure::default()
+        };
+        for word in bar.trim_start_matches('^').split_whitespace() {
+            let element = element(word, &mut score.chords, &mut origin);
+            measure.elements.push(element);
+        }
+        score.part.measures.push(measure);
+    }
+    score
+}
+
+/// The same, swinging, at 120 beats a minute.
+pub(super) fn swinging(divisions: u32, meter: &str, bars: &[&str]) -> Score {
+    let mut score = sheet(divisions, meter, bars);
+    let directions = &mut score.part.measures[0].directions;
+    directions.extend([tempo(ValueKind::Quarter, 0, 120), Direction::Swing]);
+    score
+}
+
+pub(super) fn tempo(kind: ValueKind, dots: u8, per_minute: u16) -> Direction {
+    let beat = NoteValue {
+        kind,
+        dots,
+        tuplet: None,
+    };
+    Direction::Tempo { beat, per_minute }
+}
+
+/// What a role plays: key, onset and end in quarters.
+pub(super) fn played(performance: &Performance, role: Role) -> String {
+    let notes = performance.strikes(role).iter().map(|strike| {
+        let Strike {
+            onset, end, key, ..
+        } = *strike;
+        format!(
+            "{key} {} {}",
+            quarters(performance, onset),
+            quarters(performance, end)
+        )
+    });
+    notes.collect::<Vec<_>>().join(", ")
+}
+
+/// The onsets a role plays, in quarters.
+pub(super) fn onsets(performance: &Performance, role: Role) -> String {
+    let strikes = performance.strikes(role).iter();
+    let onsets = strikes.map(|strike| quarters(performance, strike.onset).to_string());
+    onsets.collect::<Vec<_>>().join(" ")
+}
+
+pub(super) fn quarters(performance: &Performance, tick: u32) -> Fraction {
+    Fraction::new(tick.into(), performance.per_quarter.into())
+}
+
+fn element(word: &str, chords: &mut Vec<ChordSymbol>, origin: &mut Origin) -> Element {
+    let (chord, word) = word
+        .split_once('@')
+        .map_or((None, word), |(chord, rest)| (Some(chord), rest));
+    let (tied_from, word) = (word.starts_with('~'), word.trim_start_matches('~'));
+    let pluses = word.len() - word.trim_start_matches('+').len();
+    if pluses == 2 {
+        *origin = self::origin(origin.exercise + 1, 0);
+    } else if pluses == 1 {
+        origin.statement += 1;
+    }
+    let word = word.trim_start_matches('+');
+    let triplet = word.ends_with('t');
+    let (pitch, length) = word.trim_end_matches('t').split_once('/').unwrap();
+    let written = Written {
+        length: length.parse().unwrap(),
+        value: NoteValue {
+            kind: ValueKind::Eighth,
+            dots: 0,
+            tuplet: triplet.then_some(Tuplet {
+                actual: 3,
+                normal: 2,
+                unit: ValueKind::Eighth,
+            }),
+        },
+        edge: None,
+        chord: chord.map(|chord| {
+            chords.push(symbol(chord));
+            (chords.len() - 1) as u16
+        }),
+    };
+    if pitch == "r" {
+        return Element::Rest(Rest {
+            written,
+            whole_bar: false,
+        });
+    }
+    Element::Note(Note {
+        written,
+        pitch: pitch.parse().unwrap(),
+        accidental: None,
+        tied_from,
+        tied_to: false,
+        beams: [None; 4],
+        lyrics: [const { None }; 4],
+        origin: *origin,
+    })
+}
+
+pub(super) fn symbol(text: &str) -> ChordSymbol {
+    if text == "N.C." {
+        return ChordSymbol::on(
+            theory::PitchName::from_fifths(0),
+            &Chord::parse(text).unwrap(),
+        );
+    }
+    text.parse().unwrap()
+}
+
+fn origin(exercise: u16, statement: u16) -> Origin {
+    Origin {
+        exercise,
+        statement,
+        degree: Degree::ROOT,
+        chord: None,
+        ornament: false,
+    }
+}

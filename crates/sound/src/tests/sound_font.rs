@@ -1,0 +1,177 @@
+//! A tiny SoundFont made here, and what happens when it is damaged.
+#![allow(clippy::float_arithmetic)]
+
+use std::f64::consts::TAU;
+
+use super::sheet;
+use crate::{Channels, Font, SoundError, Take, Voice, perform, render};
+
+/// One preset, one instrument, one sine: A 4 at 44.1 kHz, looped over 22
+/// whole periods in 2,205 samples (SoundFont 2.04 technical specification).
+pub(super) fn sine() -> Font {
+    Font::read(&bytes()).unwrap()
+}
+
+const LOOP: u32 = 2_205;
+const START: u32 = 8;
+
+fn bytes() -> Vec<u8> {
+    let wave = (0..START + LOOP + 8).map(|at| {
+        let turns = 440.0 * (f64::from(at) - f64::from(START)) / 44_100.0;
+        (20_000.0 * (TAU * turns).sin()).round() as i16
+    });
+    let mut samples: Vec<u8> = wave.flat_map(i16::to_le_bytes).collect();
+    samples.extend([0; 92]); // 46 silent samples after each, section 6.1
+    let info = list(
+        b"INFO",
+        &[
+            chunk(b"ifil", &[2, 0, 4, 0]),
+            chunk(b"isng", b"EMU8000\0"),
+            chunk(b"INAM", b"One sine\0\0"),
+        ],
+    );
+    let tables = list(
+        b"pdta",
+        &[
+            chunk(b"phdr", &[preset("Sine", 0), preset("EOP", 1)].concat()),
+            chunk(b"pbag", &words(&[0, 0, 1, 0])),
+            chunk(b"pmod", &[0; 10]),
+            chunk(b"pgen", &words(&[41, 0, 0, 0])), // instrument 0
+            chunk(
+                b"inst",
+                &[instrument("Sine", 0), instrument("EOI", 1)].concat(),
+            ),
+            chunk(b"ibag", &words(&[0, 0, 2, 0])),
+            chunk(b"imod", &[0; 10]),
+            chunk(b"igen", &words(&[54, 1, 53, 0, 0, 0])), // looped, sample 0
+            chunk(b"shdr", &[header("Sine"), vec![0; 46]].concat()),
+        ],
+    );
+    let lists = [info, list(b"sdta", &[chunk(b"smpl", &samples)]), tables].concat();
+    chunk(b"RIFF", &[b"sfbk".as_slice(), &lists].concat())
+}
+
+fn chunk(name: &[u8; 4], inside: &[u8]) -> Vec<u8> {
+    [name, (inside.len() as u32).to_le_bytes().as_slice(), inside].concat()
+}
+
+fn list(name: &[u8; 4], chunks: &[Vec<u8>]) -> Vec<u8> {
+    chunk(b"LIST", &[name.as_slice(), &chunks.concat()].concat())
+}
+
+fn words(words: &[u16]) -> Vec<u8> {
+    words.iter().flat_map(|word| word.to_le_bytes()).collect()
+}
+
+fn name(text: &str) -> Vec<u8> {
+    let mut name = text.as_bytes().to_vec();
+    name.resize(20, 0);
+    name
+}
+
+fn preset(text: &str, zone: u16) -> Vec<u8> {
+    [name(text), words(&[0, 0, zone]), vec![0; 12]].concat()
+}
+
+fn instrument(text: &str, zone: u16) -> Vec<u8> {
+    [name(text), words(&[zone])].concat()
+}
+
+fn header(text: &str) -> Vec<u8> {
+    let numbers = [0, START + LOOP + 8, START, START + LOOP, 44_100];
+    let numbers: Vec<u8> = numbers.into_iter().flat_map(u32::to_le_bytes).collect();
+    [name(text), numbers, vec![69, 0], words(&[0, 1])].concat()
+}
+
+/// Reads and plays; the words of what went wrong, if anything did.
+fn play(bytes: &[u8]) -> Result<(), String> {
+    let font = Font::read(bytes).map_err(|error| error.to_string())?;
+    let score = sheet(1, "4/4", &["C@C4/1 A4/1 C6/1 r/1"]);
+    let take = Take {
+        tempo: Some(2_000),
+        ..Take::default()
+    };
+    let performance = perform(&[&score], &take).unwrap();
+    let rendered = render(&performance, Voice::Font(&font), Channels::Mono);
+    rendered.map(|_| ()).map_err(|error| error.to_string())
+}
+
+#[test]
+fn a_font_that_can_not_be_read_says_why() {
+    let check = |bytes: &[u8], expected: &str| {
+        assert_eq!(
+            play(bytes),
+            Err(format!("the SoundFont can't be used: {expected}"))
+        );
+    };
+    let whole = bytes();
+    assert_eq!(play(&whole), Ok(()));
+    check(b"", "it is not a SoundFont file");
+    check(b"MThd", "it is not a SoundFont file");
+    check(b"RIFF\0\0\0\0WAVE", "it is not a SoundFont file");
+    check(&whole[..whole.len() - 1], "it is cut short");
+    check(&whole[..12], "it is cut short");
+    let place = |name: &[u8; 4]| whole.windows(4).position(|window| window == name).unwrap();
+    let damaged = |at: usize, values: &[u8]| {
+        let mut bytes = whole.clone();
+        bytes[at..at + values.len()].copy_from_slice(values);
+        bytes
+    };
+    check(&damaged(place(b"smpl") + 4, &[0xFF; 4]), "it is cut short");
+    check(
+        &damaged(place(b"phdr") + 8 + 24, &[9]),
+        "its tables are damaged",
+    );
+    // points past its tables: the player panics, and that is contained
+    check(
+        &damaged(place(b"inst") + 8 + 22 + 20, &[9]),
+        "its tables are damaged",
+    );
+    check(
+        &damaged(place(b"igen") + 8 + 6, &[200]),
+        "the instrument with the ID '0' contains an invalid sample ID '200'",
+    );
+}
+
+#[test]
+fn no_damage_panics() {
+    let whole = bytes();
+    let smpl = whole
+        .windows(4)
+        .position(|window| window == b"smpl")
+        .unwrap();
+    let pdta = whole
+        .windows(4)
+        .position(|window| window == b"pdta")
+        .unwrap();
+    let mut refused = 0;
+    for at in (0..smpl + 8).chain(pdta - 8..whole.len()) {
+        for value in [0x00, 0x01, 0x7F, 0x80, 0xFF] {
+            let mut bytes = whole.clone();
+            bytes[at] = value;
+            refused += usize::from(play(&bytes).is_err());
+        }
+        refused += usize::from(play(&whole[..at]).is_err());
+    }
+    assert!(refused > 500, "{refused}");
+}
+
+#[test]
+fn a_font_that_breaks_while_it_plays_is_an_error_not_a_panic() {
+    // a loop far shorter than the step of a high note runs past the samples
+    let mut bytes = bytes();
+    let shdr = bytes
+        .windows(4)
+        .position(|window| window == b"shdr")
+        .unwrap();
+    let at = shdr + 8 + 20;
+    let end = START + LOOP + 8 + 40;
+    bytes[at + 4..at + 8].copy_from_slice(&end.to_le_bytes());
+    bytes[at + 8..at + 12].copy_from_slice(&(end - 1).to_le_bytes());
+    bytes[at + 12..at + 16].copy_from_slice(&end.to_le_bytes());
+    bytes[at + 16..at + 20].copy_from_slice(&4_000_000u32.to_le_bytes());
+    let font = Font::read(&bytes).unwrap();
+    let performance = perform(&[&sheet(1, "4/4", &["C7/4"])], &Take::default()).unwrap();
+    let rendered = render(&performance, Voice::Font(&font), Channels::Mono);
+    assert!(matches!(rendered, Err(SoundError::Font(_))), "{rendered:?}");
+}
