@@ -18,7 +18,7 @@ fn seven_mistakes_are_seven_messages() {
         .lines()
         .filter_map(|line| line.trim_start().strip_prefix("--> "))
         .collect();
-    let expected = [(3, 16), (4, 9), (5, 1), (9, 8), (12, 9), (16, 17), (17, 14)];
+    let expected = [(3, 16), (4, 9), (5, 1), (9, 8), (12, 8), (16, 17), (17, 14)];
     let expected: Vec<String> = expected
         .iter()
         .map(|(line, column)| format!("fixtures/lessons/mistakes/seven.toml:{line}:{column}"))

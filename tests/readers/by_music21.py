@@ -6,7 +6,10 @@ from fractions import Fraction
 from music21 import converter, harmony, instrument, key, meter, note, stream, tempo
 from music21.expressions import RehearsalMark
 
-from sheet import Sheet, join_ties
+from sheet import Sheet, join_ties, midi
+
+# The standard's names of kinds that music21 renames.
+KINDS = {own: standard for standard, own in harmony.CHORD_ALIASES.items()}
 
 
 def read(path: str) -> Sheet:
@@ -14,13 +17,13 @@ def read(path: str) -> Sheet:
         warnings.simplefilter("ignore")
         score = converter.parse(path, forceSource=True)
         part = score.parts[0]
-        sheet = Sheet(letters=[], tempos=[], measures=[])
-        horn = part.getInstrument(returnDefault=False)
-        by = horn.transposition if horn is not None else None
-        sheet.transposition = (by.diatonic.generic.staffDistance, by.chromatic.semitones) if by else (0, 0)
+        sheet = Sheet(sounding=[], letters=[], tempos=[], measures=[])
+        sheet.transposition = transposition(part)
         written = [name(one.pitch) for one in notes(part)]
         for bar in part.getElementsByClass(stream.Measure):
-            sheet.measures.append((quarters(bar.offset), bar.measureNumberWithSuffix()))
+            # An extra measure is, for music21, the one before it with a suffix.
+            number = bar.numberSuffix if bar.numberSuffix else str(bar.number)
+            sheet.measures.append((quarters(bar.offset), number))
         collect(part.flatten(), sheet)
         score.toSoundingPitch(inPlace=True)
         pieces = list(notes(score.parts[0]))
@@ -28,7 +31,15 @@ def read(path: str) -> Sheet:
     sheet.notes = join_ties([(on, length, pitch, tie) for (on, length, tie), pitch in zip(times, written)])
     sounding = [(on, length, name(one.pitch), tie) for (on, length, tie), one in zip(times, pieces)]
     sheet.sounding = [(on, pitch) for on, _, pitch in join_ties(sounding)]
+    sheet.heard = [(on, midi(pitch)) for on, pitch in sheet.sounding]
     return sheet
+
+
+def transposition(part: stream.Part) -> tuple:
+    """The last of the part's instruments: the first is music21's own guess by the name."""
+    *_, horn = part.recurse().getElementsByClass(instrument.Instrument)
+    by = horn.transposition
+    return (by.diatonic.generic.staffDistance, by.chromatic.semitones) if by else (0, 0)
 
 
 def collect(flat: stream.Stream, sheet: Sheet) -> None:
@@ -55,7 +66,7 @@ def chord(one: harmony.Harmony) -> tuple:
     root, bass = plain(one.root().name), plain(one.bass().name)
     changes = one.chordStepModifications
     degrees = tuple(sorted(f"{c.modType} {c.degree} {int(c.interval.semitones) if c.interval else 0}" for c in changes))
-    return (root, one.chordKind, degrees, None if bass == root else bass)
+    return (root, KINDS.get(one.chordKind, one.chordKind), degrees, None if bass == root else bass)
 
 
 def notes(part: stream.Part):

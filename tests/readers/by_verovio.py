@@ -1,9 +1,12 @@
-"""A sheet as Verovio reads it: notes and onsets from its own time map, written and sounding pitch from its MEI."""
+"""A sheet as Verovio reads it: written pitch from its MEI, onsets from its time map, sound from its MIDI."""
 
+import base64
+import io
 import json
 import re
 from fractions import Fraction
 
+import mido
 import verovio
 from lxml import etree
 
@@ -17,8 +20,7 @@ ALTERATIONS = {"♯": "#", "♭": "b", "𝄪": "##", "𝄫": "bb", "♮": ""}
 
 def read(path: str) -> Sheet:
     verovio.enableLog(verovio.LOG_ERROR)
-    toolkit, written = load(path, sounding=False)
-    _, sounding = load(path, sounding=True)
+    toolkit, written = load(path)
     on, off, bars = times(toolkit)
     sheet = Sheet(letters=[], tempos=[], measures=[])
     staff = next(written.iter(MEI + "staffDef"))
@@ -33,18 +35,26 @@ def read(path: str) -> Sheet:
         for verse in note.iter(MEI + "verse"):
             sheet.labels.append((on[place], int(verse.get("n", 1)), "".join(verse.find(MEI + "syl").itertext())))
     sheet.notes = join_ties(pieces)
-    heard = [pitch(note) for note in sounding.iter(MEI + "note")]
-    sheet.sounding = [(start, name) for start, _, name in join_ties([(*piece[:2], name, piece[3]) for piece, name in zip(pieces, heard)])]
+    # A note too many or too few on either side shows as a difference.
+    heard = midi(toolkit)
+    starts = [onset for onset, _, _ in sheet.notes] + [None] * len(heard)
+    sheet.heard = list(zip(starts, heard))
     collect(written, bars, sheet)
     return sheet
 
 
-def load(path: str, sounding: bool):
+def load(path: str):
     toolkit = verovio.toolkit()
-    toolkit.setOptions({"xmlIdSeed": 1, "breaks": "none", "expandNever": True, "transposeToSoundingPitch": sounding})
+    toolkit.setOptions({"xmlIdSeed": 1, "breaks": "none", "expandNever": True})
     if not toolkit.loadFile(path):
         raise ValueError("Verovio can't load it")
     return toolkit, etree.fromstring(toolkit.getMEI({"removeIds": False, "scoreBased": True}).encode())
+
+
+def midi(toolkit) -> list[int]:
+    """The numbers of the notes that its MIDI begins, in order."""
+    file = mido.MidiFile(file=io.BytesIO(base64.b64decode(toolkit.renderToMIDI())))
+    return [event.note for event in mido.merge_tracks(file.tracks) if event.type == "note_on" and event.velocity]
 
 
 def times(toolkit) -> tuple[dict, dict, dict]:

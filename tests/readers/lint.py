@@ -230,7 +230,8 @@ class Reading:
         start, end = notes[0].at, notes[-1].at + notes[-1].length
         eighths = all(note.type == "eighth" and not note.ratio and not note.dots for note in notes)
         half_bar = self.meter == "4/4" and eighths and len(notes) == 4 and start in (0, 2)
-        if self.beat_of(start) != self.beat_of(end - Fraction(1, 1000)) and not half_bar:
+        whole_bar = self.meter == "3/4" and eighths and len(notes) == 6
+        if self.beat_of(start) != self.beat_of(end - Fraction(1, 1000)) and not (half_bar or whole_bar):
             self.say(f"a beam from {start} to {end} runs over a beat")
         for note in notes:
             if set(note.beams) != set(range(1, BEAMS.get(note.type, 0) + 1)):

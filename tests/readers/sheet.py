@@ -1,7 +1,10 @@
 """What a sheet says, in one shape for the program's own word and for every reader's. Times are exact quarters."""
 
+import re
 from dataclasses import dataclass, field
 from fractions import Fraction
+
+NATURAL = [0, 2, 4, 5, 7, 9, 11]
 
 
 @dataclass
@@ -9,7 +12,8 @@ class Sheet:
     """A part: rows of tuples, each in the order of the sheet. None: the reader doesn't carry it."""
 
     notes: list = field(default_factory=list)  # (onset, length, written), ties joined
-    sounding: list = field(default_factory=list)  # (onset, sounding)
+    sounding: list | None = None  # (onset, sounding pitch), spelled
+    heard: list = field(default_factory=list)  # (onset, MIDI number)
     signatures: list = field(default_factory=list)  # (onset, fifths)
     meters: list = field(default_factory=list)  # (onset, "4/4")
     chords: list = field(default_factory=list)  # (onset, root, kind or None, degrees or None, bass)
@@ -22,11 +26,12 @@ class Sheet:
     @classmethod
     def told(cls, json: dict) -> "Sheet":
         """What the program says it put on the sheet."""
-        sheet = cls(letters=[], tempos=[], measures=[])
+        sheet = cls(sounding=[], letters=[], tempos=[], measures=[])
         for note in json["notes"]:
             onset = Fraction(note["onset"])
             sheet.notes.append((onset, Fraction(note["length"]), note["written"]))
             sheet.sounding.append((onset, note["sounding"]))
+            sheet.heard.append((onset, midi(note["sounding"])))
             rows = enumerate(note["labels"], start=1)
             sheet.labels += [(onset, row, text) for row, text in rows if text is not None]
         for bar in json["measures"]:
@@ -53,7 +58,7 @@ class Sheet:
     def differences(self, read: "Sheet", most: int = 4) -> list[str]:
         """Where a reader's word differs from this one, the first few of each kind."""
         found = []
-        for kind in ("notes", "sounding", "signatures", "meters", "labels", "letters", "tempos", "measures"):
+        for kind in ("notes", "sounding", "heard", "signatures", "meters", "labels", "letters", "tempos", "measures"):
             ours, theirs = getattr(self, kind), getattr(read, kind)
             if theirs is not None:
                 found += unlike(kind, ours, theirs)[:most]
@@ -81,6 +86,12 @@ def unlike(kind: str, ours: list, theirs: list) -> list[str]:
 
 def show(row: tuple) -> str:
     return " ".join(str(cell) for cell in row)
+
+
+def midi(pitch: str) -> int:
+    """MIDI number of a pitch as it is printed, C4 = 60 (MIDI 1.0 specification)."""
+    letter, signs, octave = pitch[0], pitch[1:].rstrip("0123456789-"), re.search(r"-?\d+$", pitch)[0]
+    return 12 + 12 * int(octave) + NATURAL["CDEFGAB".index(letter)] + signs.count("#") - signs.count("b")
 
 
 def join_ties(pieces: list) -> list:

@@ -33,7 +33,7 @@ def next_letter(match: re.Match) -> str:
 SPOILS = {
     "one note's letter": (once(r"(<step>)([A-G])", next_letter), {MUSIC21, VEROVIO}),
     "one note's octave": (once(r"<octave>(\d)", lambda match: f"<octave>{int(match[1]) + 1}"), {MUSIC21, VEROVIO}),
-    "one note's alteration": (once(r"<alter>(-?1)</alter>", "<alter>0</alter>"), {MUSIC21, VEROVIO, LINT}),
+    "one note's alteration": (once(r"<alter>(-?1)</alter>", "<alter>0</alter>"), {MUSIC21, LINT}),
     "one accidental missing": (once(r"<accidental>[a-z-]+</accidental>", ""), {LINT}),
     "one accidental wrong": (once(r"<accidental>[a-z-]+</accidental>", "<accidental>double-sharp</accidental>"), {LINT}),
     "one duration": (once(r"<duration>(\d+)", lambda match: f"<duration>{int(match[1]) + 1}"), {MUSIC21, LINT}),

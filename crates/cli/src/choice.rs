@@ -44,7 +44,7 @@ impl Choice {
             let mut found = playing(lesson, name);
             if found.is_empty() {
                 let instrument =
-                    Instrument::named(name).map_err(|error| no_player(lesson, &error))?;
+                    instrument(lesson, name).map_err(|error| no_player(lesson, &error))?;
                 found = playing(lesson, &instrument.id);
                 if found.is_empty() {
                     found.push(lesson.players.len());

@@ -29,7 +29,7 @@ impl Console {
 
     /// A mistake in a lesson file, with the words it stands at.
     pub fn mistake(&self, path: &Path, text: &str, mistake: &Mistake) {
-        self.say(&self.draw(path, text, mistake));
+        self.say(&format!("{}\n", self.draw(path, text, mistake)));
     }
 
     /// Something wrong that has no place in a lesson, and what to do instead.

@@ -9,7 +9,7 @@ use lesson::Lesson;
 use crate::console::Console;
 
 /// A lesson file holds a page of words; what is longer is something else.
-const MOST_BYTES: u64 = 1 << 20;
+const MOST_BYTES: u64 = 1_000_000;
 
 /// A lesson and the file it came from.
 pub struct LessonFile {
