@@ -235,7 +235,7 @@ impl<'t> Hall<'t> {
         let Wording::Moves(moves) = &cell.wording else {
             return Some(());
         };
-        let direction = exercise.direction.or(Direction::default())?;
+        let direction = exercise.direction.or(kind.usual_direction())?;
         let coming_down = exercise.coming_down.or(ComingDown::default())?;
         // Reversed, what leads out of the figure still stands at its end.
         let ends_flipped = direction != Direction::Up && coming_down == ComingDown::Flipped;
@@ -311,7 +311,7 @@ fn finished(
         kind: part.kind,
         scale: part.scale,
         figure,
-        direction: text.direction.or(Direction::default())?,
+        direction: text.direction.or(part.kind.usual_direction())?,
         coming_down: text.coming_down.or(ComingDown::default())?,
         span: text.span.or(span)?,
         when_too_wide: text.when_too_wide.or(Default::default())?,

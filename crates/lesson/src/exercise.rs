@@ -64,6 +64,14 @@ impl ExerciseKind {
         }
     }
 
+    /// Which way it goes if its exercise doesn't say: a figure once, up.
+    pub const fn usual_direction(self) -> Direction {
+        match self {
+            ExerciseKind::Figure => Direction::Up,
+            ExerciseKind::Scale | ExerciseKind::Sequence => Direction::UpAndDown,
+        }
+    }
+
     /// What it is, in a sentence for `list`.
     pub const fn about(self) -> &'static str {
         match self {
@@ -81,12 +89,11 @@ impl ExerciseKind {
 }
 
 /// Which way.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 #[allow(missing_docs)]
 pub enum Direction {
     Up,
     Down,
-    #[default]
     UpAndDown,
 }
 
