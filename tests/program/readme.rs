@@ -46,39 +46,61 @@ fn its_lessons_run() {
     assert!(count > 0);
 }
 
-/// Each table stands between two comments:
-/// `<!-- twelvefold list scales -->` … `<!-- end -->`.
+/// Each table stands between two comments, `<!-- scales -->` and
+/// `<!-- /scales -->`, and is what `twelvefold list scales` prints.
 #[test]
 fn its_tables_are_the_program_s() {
     let old = readme();
-    let mut new = String::new();
-    let mut rest = old.as_str();
-    let mut tables = Vec::new();
-    while let Some((before, after)) = rest.split_once("<!-- twelvefold ") {
-        let (arguments, after) = after.split_once(" -->").unwrap();
-        let (_, after) = after.split_once("<!-- end -->").unwrap();
-        let ran = run(arguments.split(' '));
-        assert_eq!(ran.code, 0, "{arguments}");
-        new.push_str(&format!(
-            "{before}<!-- twelvefold {arguments} -->\n```text\n{}```\n<!-- end -->",
-            ran.out
-        ));
-        tables.push(arguments.to_owned());
-        rest = after;
-    }
-    new.push_str(rest);
-    for table in ["list instruments", "list scales"] {
-        assert!(
-            tables.iter().any(|there| there == table),
-            "the README has no table of `{table}`"
+    let mut new = old.clone();
+    for catalogue in ["instruments", "scales"] {
+        let (begin, end) = (
+            format!("<!-- {catalogue} -->"),
+            format!("<!-- /{catalogue} -->"),
         );
+        let (before, rest) = new.split_once(&begin).unwrap();
+        let (_, after) = rest.split_once(&end).unwrap();
+        let listed = run(["list", catalogue]);
+        new = format!("{before}{begin}\n{}{end}{after}", table(&listed.out));
     }
     if std::env::var_os("UPDATE_README").is_some() {
         fs::write(root().join("README.md"), &new).unwrap();
     } else {
-        assert!(
-            old == new,
-            "the README's tables are old: UPDATE_README=1 cargo test --package cli readme"
-        );
+        let command = "UPDATE_README=1 cargo test --package cli --test program readme";
+        assert!(old == new, "the README's tables are old; run: {command}");
     }
+}
+
+/// Aligned columns as a Markdown table.
+fn table(text: &str) -> String {
+    let mut lines = text.lines().map(|line| line.chars().collect::<Vec<char>>());
+    let heading = lines.next().unwrap();
+    let begins = |at: &usize| {
+        heading[*at] != ' '
+            && (*at == 0
+                || (heading[at - 1] == ' ' && heading.get(at.wrapping_sub(2)) == Some(&' ')))
+    };
+    let starts: Vec<usize> = (0..heading.len()).filter(begins).collect();
+    let row = |line: &[char]| {
+        let ends = starts[1..].iter().copied().chain([usize::MAX]);
+        let cell = |(start, end): (&usize, usize)| {
+            let (start, end) = ((*start).min(line.len()), end.min(line.len()));
+            line[start..end]
+                .iter()
+                .collect::<String>()
+                .trim()
+                .to_owned()
+        };
+        format!(
+            "| {} |\n",
+            starts
+                .iter()
+                .zip(ends)
+                .map(cell)
+                .collect::<Vec<_>>()
+                .join(" | ")
+        )
+    };
+    let rule = format!("|{}\n", "---|".repeat(starts.len()));
+    let rows: String = lines.map(|line| row(&line)).collect();
+    row(&heading) + &rule + &rows
 }
