@@ -100,7 +100,7 @@ fn the_smallest_lesson() {
         assert_eq!((exercise.scale, exercise.figure), (0, Some(0)));
         assert_eq!(
             (exercise.direction, exercise.coming_down),
-            (Direction::UpAndDown, ComingDown::Flipped)
+            (exercise.kind.usual_direction(), ComingDown::Flipped)
         );
         assert_eq!(
             (exercise.when_too_wide, exercise.ending),
