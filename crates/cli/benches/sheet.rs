@@ -1,0 +1,118 @@
+//! A lesson's sheet to bytes, beside a bare quick-xml writer that is handed
+//! the very same events, ready made, and only has to put them down. The two
+//! give the same bytes, but for a last line break.
+
+use std::hint::black_box;
+
+use divan::Bencher;
+use divan::counter::{BytesCount, ItemsCount};
+use etude::Composer;
+use lesson::Lesson;
+use quick_xml::events::{BytesText, Event};
+use quick_xml::{Reader, Writer};
+
+fn main() {
+    divan::main();
+}
+
+/// The lesson that the README walks through: labelled, swung, three exercises.
+const LESSON: &str = include_str!("../../../fixtures/lessons/lantern-stairs.toml");
+
+#[divan::bench]
+fn compose_and_write(bencher: Bencher<'_, '_>) {
+    let lesson = lesson();
+    let Some(composer) = Composer::new(&lesson).ok() else {
+        return;
+    };
+    let mut out = document(&composer);
+    rated(bencher, out.len()).bench_local(move || {
+        out.clear();
+        write_first(black_box(&composer), &mut out);
+        black_box(&out);
+    });
+}
+
+#[divan::bench]
+fn compose_only(bencher: Bencher<'_, '_>) {
+    let lesson = lesson();
+    let Some(composer) = Composer::new(&lesson).ok() else {
+        return;
+    };
+    bencher
+        .counter(ItemsCount::new(1usize))
+        .bench_local(move || black_box(composer.compose(&composer.plans()[0])));
+}
+
+#[divan::bench]
+fn bare_writer(bencher: Bencher<'_, '_>) {
+    let lesson = lesson();
+    let Some(composer) = Composer::new(&lesson).ok() else {
+        return;
+    };
+    let document = document(&composer);
+    let events = events(&document);
+    let mut out = Vec::with_capacity(document.len());
+    push(&events, &mut out);
+    assert!(
+        out.trim_ascii_end() == document.trim_ascii_end(),
+        "the bare writer gives the same bytes"
+    );
+    rated(bencher, document.len()).bench_local(move || {
+        out.clear();
+        push(&events, &mut out);
+        black_box(&out);
+    });
+}
+
+fn rated<'a, 'b>(bencher: Bencher<'a, 'b>, bytes: usize) -> Bencher<'a, 'b> {
+    bencher
+        .counter(BytesCount::new(bytes))
+        .counter(ItemsCount::new(1usize))
+}
+
+fn lesson() -> Lesson {
+    match lesson_text::read(LESSON, "lantern-stairs") {
+        Ok(reading) => reading.lesson,
+        Err(mistakes) => unreachable!("the shipped lesson has no mistakes: {mistakes:?}"),
+    }
+}
+
+fn document(composer: &Composer<'_>) -> Vec<u8> {
+    let mut out = Vec::new();
+    write_first(composer, &mut out);
+    out
+}
+
+fn write_first(composer: &Composer<'_>, out: &mut Vec<u8>) {
+    if let Ok(sheet) = composer.compose(&composer.plans()[0]) {
+        writer::musicxml(&sheet.score, out);
+    }
+}
+
+fn push(events: &[Event<'static>], out: &mut Vec<u8>) {
+    let mut writer = Writer::new_with_indent(out, b' ', 2);
+    for event in events {
+        // Into a vector, which takes everything.
+        let _ = writer.write_event(black_box(event).borrow());
+    }
+}
+
+/// The document's events, white space between them left to the writer.
+fn events(document: &[u8]) -> Vec<Event<'static>> {
+    let text = String::from_utf8_lossy(document);
+    let mut reader = Reader::from_str(&text);
+    let mut events = Vec::new();
+    while let Ok(event) = reader.read_event() {
+        match event {
+            Event::Eof => break,
+            Event::Text(text) if text.trim_ascii().is_empty() => {}
+            // Text too, or the indenting writer would break the line after it.
+            Event::GeneralRef(name) => events.push(Event::Text(BytesText::from_escaped(format!(
+                "&{};",
+                &*name
+            )))),
+            event => events.push(event.into_owned()),
+        }
+    }
+    events
+}
