@@ -4,16 +4,20 @@
 //! [`Lesson`] has already found every mistake in it.
 #![deny(missing_docs)]
 
+mod changes;
 mod exercise;
 mod figure;
 mod keys;
 mod lesson;
+mod phrase;
 mod player;
 mod slug;
 
+pub use changes::{Bar, Changes, NumberedEnding, PlacedChord, Section};
 pub use exercise::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Label, Span, TooWide};
 pub use figure::{Figure, Move, Moves};
 pub use keys::{KeyChoice, Keys, Named};
 pub use lesson::{Feel, Lesson, LessonScale, Tempo};
+pub use phrase::{Phrase, PhraseNote};
 pub use player::Player;
 pub use slug::slug;
