@@ -1,0 +1,3 @@
+//! From the bytes of a MusicXML file to plain [`lesson::Changes`] or a
+//! [`lesson::Phrase`].
+#![deny(missing_docs)]
