@@ -108,11 +108,12 @@ impl<'a> Composer<'a> {
                 .map(Direction::Rehearsal)
                 .into_iter()
                 .collect();
-            over.push(Direction::Words(words.clone().into()));
             over.extend(self.tempo_mark(exercise, line, &mut tempo));
             if number == 0 && lesson.feel == Feel::Swing {
                 over.push(Direction::Swing);
             }
+            // Last, next to the music: renderers stack them in this order.
+            over.push(Direction::Words(words.clone().into()));
             let ready = Ready {
                 number: number as u16,
                 line,

@@ -19,7 +19,7 @@ pub(crate) fn changed(tones: Vec<Degree>, changes: &[ChordDegree]) -> (Vec<Degre
                 // added ♯11, `9` with an added ♭9.
                 let gives_way = change.alter != 0
                     && own.is_some_and(|at| {
-                        tones[at].alteration == 0 && !matches!(change.value, 1 | 3 | 7)
+                        tones[at].alteration == 0 && !matches!(change.value % 7, 0 | 1 | 3)
                     });
                 match own.filter(|_| gives_way) {
                     Some(at) => {
