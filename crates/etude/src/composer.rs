@@ -8,6 +8,7 @@ use rhythm::{BeamStyle, TickError};
 use score::{Barline, Direction, Page, Part, Score, Transposition};
 use theory::{ChordSymbol, Ladder, Level, Speller, key_signature};
 
+use crate::clash::clashes;
 use crate::compose::{Extent, Line};
 use crate::heading;
 use crate::notate::{Numbers, Ready, beat_value, measures};
@@ -101,6 +102,9 @@ impl<'a> Composer<'a> {
             );
             let chord = chord_over(lesson, exercise, plan.written);
             let spelled = spell(lesson, ladder, &placed, chord.as_ref(), key.signature);
+            let clashes = chord
+                .as_ref()
+                .map(|chord| (chord.clone(), clashes(ladder, &placed.tones, chord)));
             let chord = chord.map(|chord| place_of(&mut chords, chord));
             let letter = heading::rehearsal(number, on_sheet.len());
             let mut over: Vec<Direction> = letter
@@ -130,7 +134,14 @@ impl<'a> Composer<'a> {
             let from = part.measures.len();
             measures(&ready, over, &mut numbers, &mut part.measures);
             let heading = letter.map_or(words.clone(), |letter| format!("{letter} · {words}"));
-            report.add(heading, &placed, &spelled, key, &part.measures[from..]);
+            report.add(
+                heading,
+                &placed,
+                &spelled,
+                key,
+                &part.measures[from..],
+                clashes,
+            );
         }
         if let Some(last) = part.measures.last_mut() {
             last.barline = Some(Barline::Final);

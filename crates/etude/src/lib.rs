@@ -27,6 +27,7 @@ mod spell;
 
 mod accidental;
 mod breaks;
+mod clash;
 mod heading;
 mod label;
 mod notate;
