@@ -10,6 +10,7 @@ use theory::{ChordSymbol, Ladder, Level, Speller, key_signature};
 
 use crate::clash::clashes;
 use crate::compose::{Extent, Line};
+use crate::edition::edition;
 use crate::heading;
 use crate::notate::{Numbers, Ready, beat_value, measures};
 use crate::place::{Horn, Misfit, Placed, Shape, settle, shape, together};
@@ -146,7 +147,7 @@ impl<'a> Composer<'a> {
         if let Some(last) = part.measures.last_mut() {
             last.barline = Some(Barline::Final);
         }
-        let score = Score {
+        let mut score = Score {
             title: lesson.title.clone(),
             subtitle: lesson.subtitle.clone(),
             head: heading::head(lesson, player, plan),
@@ -155,6 +156,7 @@ impl<'a> Composer<'a> {
             chords,
             part,
         };
+        score.head.push(format!("Edition {}", edition(&score)));
         Ok(Sheet {
             score,
             report: report.finish(numbers.bars()),

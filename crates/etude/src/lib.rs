@@ -7,7 +7,9 @@
 //! XML and no files.
 #![deny(missing_docs)]
 
+mod book;
 mod composer;
+mod edition;
 mod plan;
 mod report;
 
@@ -35,6 +37,8 @@ mod notate;
 #[cfg(test)]
 mod sample;
 
+pub use book::book;
 pub use composer::Composer;
+pub use edition::edition;
 pub use plan::SheetPlan;
 pub use report::{ExerciseReport, LeftOut, Report, Sheet};
