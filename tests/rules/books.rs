@@ -1,6 +1,6 @@
 //! Books and editions.
 
-use etude::{Composer, book, edition};
+use etude::{Composer, at_concert_pitch, book, edition, room};
 use lesson::Lesson;
 use score::{Break, Score, sounding_notes};
 
@@ -97,4 +97,73 @@ fn an_edition_changes_with_the_music_only() {
     assert_ne!(mark(&TEXT.replace("4 & | 1", "4 & | 2")), plain);
     let head = scores(&lesson(TEXT))[0].head.clone();
     assert!(head.contains(&format!("Edition {plain}")), "{head:?}");
+}
+
+const ROOM: &str = "title = \"Test\"\ninstruments = [\"flute\", \"alto saxophone\", \"baritone saxophone\", \"double bass\"]\n[keys]\nonly = [\"E\"]\n[scale]\nname = \"major\"\n[figure]\ndegrees = \"1 2 3 5\"\ncount = \"1 2 3 4\"\n";
+
+#[test]
+fn a_room_plays_bar_to_bar() {
+    let lesson = lesson(ROOM);
+    let parts = room(scores(&lesson));
+    assert_eq!(parts.len(), 4);
+    let shape = |score: &Score| -> Vec<_> {
+        score
+            .part
+            .measures
+            .iter()
+            .map(|m| (m.number, m.extra, m.begins, m.barline))
+            .collect()
+    };
+    for part in &parts {
+        assert_eq!(shape(part), shape(&parts[0]), "{}", part.part.name);
+        for measure in &part.part.measures {
+            let length: u32 = measure
+                .elements
+                .iter()
+                .map(|element| element.written().length)
+                .sum();
+            assert_eq!(length, 4 * part.divisions);
+        }
+    }
+    assert!(
+        parts[1..]
+            .iter()
+            .all(|part| part.part.measures.iter().all(|m| m.directions.is_empty()))
+    );
+    let mut out = Vec::new();
+    writer::musicxml_parts(&parts, false, &mut out);
+    let text = String::from_utf8(out).unwrap();
+    assert_eq!(text.matches("<score-part id=").count(), 4);
+    assert_eq!(text.matches("<part id=").count(), 4);
+    assert!(!text.contains("concert-score"));
+}
+
+#[test]
+fn at_concert_pitch_only_octaves_transpose() {
+    let lesson = lesson(ROOM);
+    let concert = at_concert_pitch(&lesson);
+    let written = room(scores(&lesson));
+    let sounding = room(scores(&concert));
+    for (part, own) in sounding.iter().zip(&written) {
+        assert!(
+            part.part
+                .transposition
+                .is_none_or(|t| (t.diatonic, t.chromatic) == (0, 0)),
+            "{}",
+            part.part.name
+        );
+        let midi = |score: &Score| {
+            sounding_notes(score)
+                .iter()
+                .map(|note| note.sounding.midi())
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(midi(part), midi(own), "{}", part.part.name);
+        let key = part.part.measures[0].key.unwrap();
+        assert_eq!(key.signature.fifths(), 4, "{}", part.part.name);
+    }
+    assert_eq!(sounding[2].part.clef.sign, theory::ClefSign::F);
+    let mut out = Vec::new();
+    writer::musicxml_parts(&sounding, true, &mut out);
+    assert!(String::from_utf8(out).unwrap().contains("<concert-score/>"));
 }

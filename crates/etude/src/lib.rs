@@ -12,6 +12,7 @@ mod composer;
 mod edition;
 mod plan;
 mod report;
+mod room;
 
 mod figure;
 mod heights;
@@ -42,3 +43,4 @@ pub use composer::Composer;
 pub use edition::edition;
 pub use plan::SheetPlan;
 pub use report::{ExerciseReport, LeftOut, Report, Sheet};
+pub use room::{at_concert_pitch, room};
