@@ -34,7 +34,7 @@ impl fmt::Display for Warning {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ReadError {
     /// Where.
-    pub place: Place,
+    pub place: Box<Place>,
     /// What is wrong, in a sentence.
     pub reason: String,
 }
@@ -51,7 +51,7 @@ impl ReadError {
     /// A fault of the file as a whole.
     pub(crate) fn whole(reason: impl Into<String>) -> ReadError {
         ReadError {
-            place: Place::default(),
+            place: Box::default(),
             reason: reason.into(),
         }
     }

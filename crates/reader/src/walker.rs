@@ -166,7 +166,10 @@ impl<'a> Walker<'a> {
             line: Some(before.iter().filter(|byte| **byte == b'\n').count() + 1),
             ..Place::default()
         };
-        ReadError { place, reason }
+        ReadError {
+            place: Box::new(place),
+            reason,
+        }
     }
 }
 
