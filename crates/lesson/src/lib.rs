@@ -16,7 +16,7 @@ mod slug;
 pub use changes::{Bar, Changes, NumberedEnding, PlacedChord, Section};
 pub use exercise::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Label, Span, TooWide};
 pub use figure::{Figure, Move, Moves};
-pub use keys::{KeyChoice, Keys, Named};
+pub use keys::{Draw, KeyChoice, Keys, Named};
 pub use lesson::{Feel, Lesson, LessonScale, Tempo};
 pub use phrase::{Phrase, PhraseNote};
 pub use player::Player;
