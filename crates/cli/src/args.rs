@@ -83,6 +83,10 @@ pub struct WriteArgs {
     /// Also a grid for each player to sign off: keys by tempos
     #[arg(long)]
     pub sign_off: bool,
+    /// The SoundFont (.sf2) that plays wav and flac, TWELVEFOLD_SOUNDFONT if not said; without one a
+    /// plain voice sings
+    #[arg(long, value_name = "FILE")]
+    pub soundfont: Option<PathBuf>,
 }
 
 /// How a score with everyone in it is written.
@@ -103,6 +107,36 @@ pub enum SheetFormat {
     Mxl,
     /// What each sheet contains, printed
     Json,
+    /// Practice tracks: Standard MIDI Files
+    Midi,
+    /// Practice tracks as audio, uncompressed
+    Wav,
+    /// Practice tracks as audio, compressed without loss
+    Flac,
+}
+
+impl SheetFormat {
+    /// Whether it is heard, not read.
+    pub fn is_track(self) -> bool {
+        self == SheetFormat::Midi || self.is_audio()
+    }
+
+    /// Whether it is made of samples.
+    pub fn is_audio(self) -> bool {
+        matches!(self, SheetFormat::Wav | SheetFormat::Flac)
+    }
+
+    /// The ending of its files' names.
+    pub fn ending(self) -> &'static str {
+        match self {
+            SheetFormat::MusicXml => "musicxml",
+            SheetFormat::Mxl => "mxl",
+            SheetFormat::Json => "json",
+            SheetFormat::Midi => "mid",
+            SheetFormat::Wav => "wav",
+            SheetFormat::Flac => "flac",
+        }
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

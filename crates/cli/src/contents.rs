@@ -11,13 +11,15 @@ pub struct Contents {
     pub lesson: String,
     pub title: String,
     pub sheets: Vec<SheetEntry>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub tracks: Vec<TrackEntry>,
     pub left_out: Vec<LeftOutEntry>,
     /// Books, scores and grids made of the sheets together.
     pub bound: Vec<String>,
 }
 
 /// Who a sheet is for, and in which key.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct Heading {
     pub instrument: String,
     pub player: Option<String>,
@@ -42,6 +44,32 @@ pub struct SheetEntry {
     pub edition: String,
 }
 
+/// One practice track.
+#[derive(Debug, Serialize)]
+pub struct TrackEntry {
+    pub file: String,
+    #[serde(flatten)]
+    pub of: Of,
+    /// What is heard.
+    pub form: &'static str,
+    /// Beats a minute; none where it goes as printed.
+    pub tempo: Option<u16>,
+    /// Begun ones count.
+    pub seconds: u64,
+}
+
+/// What a track plays: a sheet, or all of a player's.
+#[derive(Debug, Clone, Serialize)]
+#[serde(untagged)]
+pub enum Of {
+    Sheet(Heading),
+    AllKeys {
+        instrument: String,
+        player: Option<String>,
+        keys: Vec<String>,
+    },
+}
+
 /// A sheet that could not be made.
 #[derive(Debug, Serialize)]
 pub struct LeftOutEntry {
@@ -56,6 +84,7 @@ impl Contents {
             lesson: lesson.id.clone(),
             title: lesson.title.clone(),
             sheets: Vec::new(),
+            tracks: Vec::new(),
             left_out: Vec::new(),
             bound: Vec::new(),
         }
@@ -104,6 +133,17 @@ impl SheetEntry {
             turns: report.turns,
             jumps: report.jumps,
             edition: report.edition.clone(),
+        }
+    }
+}
+
+impl Of {
+    /// A player's sheets, joined.
+    pub fn all_keys(player: &Player, plans: &[SheetPlan]) -> Of {
+        Of::AllKeys {
+            instrument: player.instrument.id.to_string(),
+            player: player.name.clone(),
+            keys: plans.iter().map(|plan| plan.written.to_string()).collect(),
         }
     }
 }

@@ -15,6 +15,8 @@ mod name_error;
 mod sheets;
 mod store;
 mod table;
+mod track;
+mod track_version;
 
 use std::io::{self, BufWriter, Write};
 use std::process::ExitCode;

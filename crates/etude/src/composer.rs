@@ -114,7 +114,7 @@ impl<'a> Composer<'a> {
                 .into_iter()
                 .collect();
             over.extend(self.tempo_mark(exercise, line, &mut tempo));
-            if number == 0 && lesson.feel == Feel::Swing {
+            if number == 0 && matches!(lesson.feel, Feel::Swing(_)) {
                 over.push(Direction::Swing);
             }
             // Last, next to the music: renderers stack them in this order.

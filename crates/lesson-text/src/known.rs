@@ -29,6 +29,7 @@ pub(crate) const LESSON: Known = Known {
         "figure",
         "exercise",
         "player",
+        "track",
     ],
 };
 
@@ -88,7 +89,12 @@ pub(crate) const PLAYER: Known = Known {
     ],
 };
 
-const ALL: [Known; 7] = [LESSON, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER];
+pub(crate) const TRACK: Known = Known {
+    name: "[track]",
+    keys: &["count_in", "times", "forms", "tuning"],
+};
+
+const ALL: [Known; 8] = [LESSON, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER, TRACK];
 
 /// Whether any table knows a key.
 pub(crate) fn is_known(key: &str) -> bool {

@@ -2,10 +2,11 @@
 
 use std::ops::Range;
 
-use lesson::{Feel, Label, Tempo};
+use lesson::{Feel, Label, Tempo, Track};
 use theory::{Level, SignatureStyle, SpellingStyle};
 
 use crate::exercise::{ExerciseText, exercises, labels};
+use crate::feel::feel;
 use crate::figure::{FigureText, figures};
 use crate::keys::{KeysText, keys};
 use crate::known;
@@ -16,6 +17,7 @@ use crate::scale::{ScaleText, scales};
 use crate::suggestion::shown;
 use crate::tempo::tempo;
 use crate::text::Text;
+use crate::track::track;
 use crate::tree::Table;
 use crate::value::page_text;
 use crate::walk::Walk;
@@ -42,6 +44,7 @@ pub(crate) struct LessonText {
     pub figures: Option<Vec<FigureText>>,
     pub exercises: Option<Vec<ExerciseText>>,
     pub together: Saying<bool>,
+    pub track: Saying<Track>,
 }
 
 impl LessonText {
@@ -68,7 +71,7 @@ impl LessonText {
             tempo: tempo(&walk, report),
             feel: walk
                 .text("feel", report)
-                .and_then(|text| choose("feel", &text, words::FEELS, report)),
+                .and_then(|text| feel(&text, report)),
             signature: walk
                 .text("signature", report)
                 .and_then(|text| choose("signature", &text, words::SIGNATURES, report)),
@@ -81,6 +84,7 @@ impl LessonText {
             figures: figures(&walk, report),
             exercises: exercises(&walk, report),
             together: walk.switch("together", report),
+            track: track(&walk, report),
             place,
         }
     }

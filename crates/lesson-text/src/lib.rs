@@ -33,6 +33,7 @@ mod words;
 
 mod agree;
 mod exercise;
+mod feel;
 mod figure;
 mod keys;
 mod lesson_text;
@@ -42,6 +43,7 @@ mod places;
 mod player;
 mod scale;
 mod tempo;
+mod track;
 mod wording;
 
 mod assignment;

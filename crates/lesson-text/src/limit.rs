@@ -38,3 +38,11 @@ pub(crate) const BROKEN_LINES: usize = 20;
 pub(crate) const FAULTS: usize = 2_000;
 /// Letters past which a word is not compared with the known ones.
 pub(crate) const COMPARED_LETTERS: usize = 64;
+/// Bars clicked before a track.
+pub(crate) const COUNT_IN: std::ops::RangeInclusive<i64> = 1..=2;
+/// How often a track plays a sheet.
+pub(crate) const TIMES: std::ops::RangeInclusive<i64> = 1..=20;
+/// The A above middle C, in hertz: a whole step below and above 440.
+pub(crate) const TUNING: std::ops::RangeInclusive<i64> = 392..=494;
+/// Parts of a swing eighth.
+pub(crate) const SWING_PARTS: u8 = 12;

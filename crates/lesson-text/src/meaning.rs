@@ -1,7 +1,7 @@
 //! From what a lesson says to what it means: names become the things they
 //! name, and what isn't said takes its usual value.
 
-use lesson::{Feel, Lesson, LessonScale};
+use lesson::{Feel, Lesson, LessonScale, Track};
 use rhythm::{Fraction, divisions};
 use theory::Level;
 
@@ -51,6 +51,7 @@ pub(crate) fn meaning(text: &LessonText, stem: &str, report: &mut Report<'_>) ->
         figures,
         exercises,
         together: text.together.or(false)?,
+        track: text.track.or(Track::default())?,
     })
 }
 

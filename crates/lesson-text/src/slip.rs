@@ -265,7 +265,7 @@ fn of_crowded(statement: &Statement, heading: &str) -> Blame {
 /// The name of a heading that lacks its brackets.
 fn unbracketed(words: &str) -> Option<&str> {
     let name = words.trim().trim_end_matches(':').trim();
-    (known::SEVERAL.contains(&name) || name == "keys").then_some(name)
+    (known::SEVERAL.contains(&name) || matches!(name, "keys" | "track")).then_some(name)
 }
 
 fn of_unbracketed(statement: &Statement, name: &str) -> Blame {

@@ -198,6 +198,7 @@ fn unknown(entry: &Entry, known: Known, near: Option<&'static str>) -> (String, 
             known::FIGURE,
             known::EXERCISE,
             known::PLAYER,
+            known::TRACK,
         ]
         .into_iter()
         .find(|table| elsewhere(*table))

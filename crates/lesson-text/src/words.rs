@@ -1,7 +1,7 @@
 //! The words of a lesson and what they mean. Case and extra spaces don't
 //! matter, nor whether words are joined by a space, a hyphen or `_`.
 
-use lesson::{ComingDown, Direction, Ending, ExerciseKind, Feel, Label, Named, Span, TooWide};
+use lesson::{ComingDown, Direction, Ending, ExerciseKind, Label, Named, Span, TooWide, TrackForm};
 use theory::{Level, Preference, SignatureStyle, SpellingStyle};
 
 use crate::report::Report;
@@ -16,8 +16,6 @@ pub(crate) const LEVELS: Choices<Level> = &[
     ("intermediate", Level::Intermediate),
     ("advanced", Level::Advanced),
 ];
-
-pub(crate) const FEELS: Choices<Feel> = &[("straight", Feel::Straight), ("swing", Feel::Swing)];
 
 pub(crate) const SIGNATURES: Choices<SignatureStyle> = &[
     ("fitting", SignatureStyle::Fitting),
@@ -74,6 +72,14 @@ pub(crate) const TOO_WIDE: Choices<TooWide> = &[
 ];
 
 pub(crate) const ENDINGS: Choices<Ending> = &[("root", Ending::Root), ("none", Ending::None)];
+
+pub(crate) const TRACK_FORMS: Choices<TrackForm> = &[
+    ("backing", TrackForm::Backing),
+    ("line alone", TrackForm::LineAlone),
+    ("answer", TrackForm::Answer),
+    ("slow", TrackForm::Slow),
+    ("all keys", TrackForm::AllKeys),
+];
 
 /// Words as they are compared: small letters, single spaces.
 pub(crate) fn folded(text: &str) -> String {

@@ -2,7 +2,7 @@
 
 use lesson::{
     ComingDown, Direction, Ending, ExerciseKind, Feel, KeyChoice, Label, Lesson, Move, Named, Span,
-    Tempo, TooWide,
+    Swing, Tempo, TooWide,
 };
 use lesson_text::read;
 use theory::{KeyOrder, Level, SignatureStyle, SpellingStyle};
@@ -149,7 +149,10 @@ fn words_choose_values() {
         })
     );
     assert_eq!(lesson.labels, [Label::NoteNames, Label::Counts]);
-    assert_eq!((lesson.feel, lesson.together), (Feel::Swing, true));
+    assert_eq!(
+        (lesson.feel, lesson.together),
+        (Feel::Swing(Swing::default()), true)
+    );
     assert_eq!(
         lesson
             .players

@@ -2,7 +2,7 @@
 
 use theory::{Chord, Scale, SignatureStyle, SpellingStyle};
 
-use crate::{Exercise, Figure, Keys, Label, Player};
+use crate::{Exercise, Feel, Figure, Keys, Label, Player, Track};
 
 /// Everything one lesson file asks for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,6 +37,8 @@ pub struct Lesson {
     pub exercises: Vec<Exercise>,
     /// Whether all players turn, jump and end at the same place.
     pub together: bool,
+    /// Its practice tracks.
+    pub track: Track,
 }
 
 /// A scale of the lesson, with the name other parts of the file call it by.
@@ -47,16 +49,6 @@ pub struct LessonScale {
     pub scale: Scale,
     /// The chord shown over it: the lesson's own, else the scale's own.
     pub chord: Option<Chord>,
-}
-
-/// Straight or swung eighths.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum Feel {
-    /// As written.
-    #[default]
-    Straight,
-    /// Long–short.
-    Swing,
 }
 
 /// Beats a minute, of the meter's felt beat.
@@ -81,5 +73,35 @@ impl Tempo {
         match self {
             Tempo::At(beats) | Tempo::Ladder { from: beats, .. } => beats,
         }
+    }
+
+    /// The tempos practised, slowest first: a ladder's steps and, where they
+    /// miss it, its top.
+    pub fn steps(self) -> Vec<u16> {
+        match self {
+            Tempo::At(beats) => vec![beats],
+            Tempo::Ladder { from, to, by } => {
+                let below = (from..to).step_by(usize::from(by.max(1)));
+                below.chain([to]).collect()
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_ladder_ends_on_its_top() {
+        let check = |from, to, by, steps: &[u16]| {
+            assert_eq!(Tempo::Ladder { from, to, by }.steps(), steps);
+        };
+        check(60, 100, 20, &[60, 80, 100]);
+        check(60, 90, 20, &[60, 80, 90]);
+        check(60, 61, 1, &[60, 61]);
+        check(60, 61, 0, &[60, 61]);
+        check(60, 60, 5, &[60]);
+        assert_eq!(Tempo::At(96).steps(), [96]);
     }
 }

@@ -6,18 +6,22 @@
 
 mod changes;
 mod exercise;
+mod feel;
 mod figure;
 mod keys;
 mod lesson;
 mod phrase;
 mod player;
 mod slug;
+mod track;
 
 pub use changes::{Bar, Changes, NumberedEnding, PlacedChord, Section};
 pub use exercise::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Label, Span, TooWide};
+pub use feel::{Feel, Swing};
 pub use figure::{Figure, Move, Moves};
 pub use keys::{Draw, KeyChoice, Keys, Named};
-pub use lesson::{Feel, Lesson, LessonScale, Tempo};
+pub use lesson::{Lesson, LessonScale, Tempo};
 pub use phrase::{Phrase, PhraseNote};
 pub use player::Player;
 pub use slug::slug;
+pub use track::{Track, TrackForm};

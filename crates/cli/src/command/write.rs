@@ -5,19 +5,23 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use etude::{Composer, LeftOut, Sheet, SheetPlan};
+use lesson::TrackForm;
+use score::Score;
 use serde::Serialize;
 
 use crate::args::{SheetFormat, WriteArgs};
 use crate::bound::{self, Bound};
 use crate::choice::{Choice, Refusal};
 use crate::console::Console;
-use crate::contents::{Contents, Heading, LeftOutEntry, SheetEntry};
+use crate::contents::{Contents, Heading, LeftOutEntry, Of, SheetEntry};
 use crate::description::Description;
 use crate::exit::Exit;
 use crate::folder::{lesson_folder, player_folders};
 use crate::lesson_file::{LessonFile, read_all};
 use crate::sheets::in_order;
 use crate::store::Store;
+use crate::track::{self, Tracks};
+use crate::track_version::{Version, versions};
 
 pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
     let Some(files) = read_all(&args.lessons, console) else {
@@ -26,9 +30,17 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
     let Some(jobs) = jobs(args, files, console) else {
         return Ok(nothing_written(console));
     };
+    let (tracks, fault) = Tracks::asked(args);
+    if let Some(fault) = &fault {
+        let help = "mend it, name another with --soundfont, or name none and hear the plain voice; \
+                    wav and flac are left out";
+        console.fault(fault, Some(help));
+    }
+    let mut whole = fault.is_none();
     let writing = Writing {
         args,
         formats: &args.formats,
+        tracks,
         store: Store::new(&args.out),
     };
     let mut printed = args
@@ -37,7 +49,9 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
         .then(JsonArray::default);
     let mut left_out = 0;
     for job in &jobs {
-        let contents = writing.lesson(job, printed.as_mut(), out)?;
+        let (contents, failed) = writing.lesson(job, printed.as_mut(), out)?;
+        track::tell(&args.out.join(&job.folder), &failed, console);
+        whole &= failed.is_empty();
         for entry in &contents.left_out {
             console.remark(&format!(
                 "left out: {}, {}: {}",
@@ -53,14 +67,16 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
                 out,
                 "{}: {}",
                 folder.display(),
-                amount(contents.sheets.len(), "file")
+                amount(contents.sheets.len() + contents.tracks.len(), "file")
             )?;
         }
     }
     if let Some(array) = printed {
         array.close(out)?;
     }
-    Ok(if left_out > 0 {
+    Ok(if !whole {
+        Exit::NotWritten
+    } else if left_out > 0 {
         Exit::LeftOut
     } else {
         Exit::Done
@@ -74,6 +90,7 @@ struct Job {
     player_folders: Vec<String>,
     players: Vec<usize>,
     choice: Choice,
+    versions: Vec<Version>,
 }
 
 /// Every lesson's work, or none when anything in it is wrong.
@@ -120,6 +137,7 @@ fn job(args: &WriteArgs, mut file: LessonFile, folder: String) -> Result<Job, Re
         player_folders,
         players,
         choice,
+        versions: versions(&file.lesson),
         file,
     })
 }
@@ -138,6 +156,7 @@ fn composer(file: &LessonFile) -> Result<Composer<'_>, Refusal> {
 struct Writing<'a> {
     args: &'a WriteArgs,
     formats: &'a [SheetFormat],
+    tracks: Tracks,
     store: Store,
 }
 
@@ -147,12 +166,13 @@ impl Writing<'_> {
         job: &Job,
         mut printed: Option<&mut JsonArray>,
         out: &mut impl Write,
-    ) -> anyhow::Result<Contents> {
+    ) -> anyhow::Result<(Contents, Vec<track::Failure>)> {
         let lesson = &job.file.lesson;
         let refused = |(message, help): Refusal| anyhow::anyhow!("{message}; {help}");
         let composer = composer(&job.file).map_err(refused)?;
         let plans = job.choice.plans(&composer, &job.players).map_err(refused)?;
         let mut contents = Contents::new(lesson);
+        let mut tracks = track::Made::default();
         let make =
             |plan: &SheetPlan, sheet: Result<Sheet, LeftOut>, buffer: &mut Vec<u8>| match sheet {
                 Ok(sheet) => self.sheet(job, plan, &sheet, buffer).map(Ok),
@@ -164,6 +184,7 @@ impl Writing<'_> {
                 Ok(made) => {
                     let entry = |file| SheetEntry::new(file, player, plan, &made.report);
                     contents.sheets.extend(made.files.into_iter().map(entry));
+                    tracks.add(made.tracks);
                     if let (Some(array), Some(json)) = (printed.as_deref_mut(), made.json) {
                         array.item(out, &json)?;
                     }
@@ -179,17 +200,50 @@ impl Writing<'_> {
             self.store.put(&path, &bound.bytes)?;
             contents.bound.push(bound.file);
         }
-        if self
-            .formats
-            .iter()
-            .any(|format| *format != SheetFormat::Json)
-        {
+        if lesson.track.forms.contains(&TrackForm::AllKeys) {
+            tracks.add(self.all_keys(job, &composer, &plans)?);
+        }
+        contents.tracks = tracks.tracks;
+        if self.tracks.any() || !self.formats.iter().all(|format| is_told(*format)) {
             self.store.put(
                 &format!("{}/contents.json", job.folder),
                 &contents.to_json()?,
             )?;
         }
-        Ok(contents)
+        Ok((contents, tracks.failed))
+    }
+
+    /// One track of all of a player's keys, player by player: a long one may
+    /// fill the memory that a core can have.
+    fn all_keys(
+        &self,
+        job: &Job,
+        composer: &Composer<'_>,
+        plans: &[SheetPlan],
+    ) -> anyhow::Result<track::Made> {
+        let mut made = track::Made::default();
+        if !self.tracks.any() {
+            return Ok(made);
+        }
+        for (place, player) in job.file.lesson.players.iter().enumerate() {
+            let own = plans.iter().filter(|plan| plan.player == place);
+            let sheets = own.filter_map(|plan| Some((*plan, composer.compose(plan).ok()?)));
+            let (plans, sheets): (Vec<SheetPlan>, Vec<Sheet>) = sheets.unzip();
+            if sheets.len() < 2 {
+                continue;
+            }
+            let scores: Vec<&Score> = sheets.iter().map(|sheet| &sheet.score).collect();
+            let stem = format!("{}/all-keys", job.player_folders[place]);
+            let of = Of::all_keys(player, &plans);
+            let put = self.putting(job);
+            made.add(self.tracks.make(&scores, &job.versions, &stem, &of, put)?);
+        }
+        Ok(made)
+    }
+
+    /// Puts files into a lesson's folder.
+    fn putting<'a>(&'a self, job: &'a Job) -> impl Fn(&str, &[u8]) -> anyhow::Result<()> + Sync {
+        |file, bytes| self.store.put(&format!("{}/{file}", job.folder), bytes)
     }
 
     /// What is made of the lesson's sheets together, where that is asked for.
@@ -239,8 +293,13 @@ impl Writing<'_> {
         if wanted(SheetFormat::Mxl) {
             put("mxl", &writer::mxl(buffer, &format!("{stem}.musicxml"))?)?;
         }
+        let player = &job.file.lesson.players[plan.player];
+        let of = Of::Sheet(Heading::new(player, plan));
+        let putting = self.putting(job);
+        let tracks = self
+            .tracks
+            .make(&[&sheet.score], &job.versions, &in_lesson, &of, putting)?;
         let json = wanted(SheetFormat::Json).then(|| {
-            let player = &job.file.lesson.players[plan.player];
             serde_json::to_vec(&Printed {
                 lesson: &job.file.lesson.id,
                 sheet: &in_lesson,
@@ -251,6 +310,7 @@ impl Writing<'_> {
         });
         Ok(Made {
             files,
+            tracks,
             json: json.transpose()?,
             report: sheet.report.clone(),
         })
@@ -260,6 +320,7 @@ impl Writing<'_> {
 /// What became of a sheet.
 struct Made {
     files: Vec<String>,
+    tracks: track::Made,
     json: Option<Vec<u8>>,
     report: etude::Report,
 }
@@ -292,6 +353,11 @@ impl JsonArray {
     fn close(self, out: &mut impl Write) -> std::io::Result<()> {
         out.write_all(if self.begun { b"\n]\n" } else { b"[]\n" })
     }
+}
+
+/// Whether a format puts no file of its own beside the sheets.
+fn is_told(format: SheetFormat) -> bool {
+    format == SheetFormat::Json || format.is_track()
 }
 
 fn nothing_written(console: &Console) -> Exit {
