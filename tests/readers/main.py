@@ -21,9 +21,12 @@ import lint
 import schema
 import spoiling
 import together
+import tracks
 from program import Program, Written
 from sheet import Sheet
 
+# Who plays every lesson's tracks: sounding where they are written, and from two octaves below to one above.
+HORNS = ("piccolo", "flute", "e-flat-clarinet", "alto-saxophone", "b-flat-trumpet", "horn-in-f", "tenor-saxophone", "trombone", "guitar", "tuba")
 LESSONS = Path(__file__).parents[2] / "fixtures" / "lessons"
 
 
@@ -40,6 +43,7 @@ def main() -> int:
     checks += [partial(bound, lesson, program, folder / "bound" / lesson) for lesson in together.LESSONS]
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
     checks += [partial(distinct, sheets)]
+    checks += hearing(program, folder / "tracks")
     with Pool(os.cpu_count()) as pool:
         results = pool.map(outcome, checks, chunksize=8)
     failures = [result for result in results if result is not None]
@@ -47,6 +51,21 @@ def main() -> int:
         print(failure)
     print(f"{len(results) - len(failures)} passed, {len(failures)} failed")
     return 1 if failures else 0
+
+
+def hearing(program: Program, folder: Path) -> list[partial]:
+    """Every lesson's practice tracks as it asks for them and for every horn; the audio of two."""
+    horns = [option for horn in HORNS for option in ("--instrument", horn)]
+    checks = []
+    for lesson in sorted(LESSONS.glob("*.toml")):
+        played = program.play(lesson, folder / "horns", *horns)
+        checks += [partial(heard, track) for track in played]
+        checks += [partial(read_alike, track) for track in played[:: len(played) // len(HORNS) or 1]]
+    for name, key in (("smallest", "Eb"), ("lantern-stairs", "C")):
+        options = ["--format", "midi,wav,flac", "--key", key, "--instrument", "flute"]
+        program.run(["write", str(LESSONS / f"{name}.toml"), "--out", str(folder / "audio"), *options], allowed=(0,))
+        checks += [partial(audible, path) for path in sorted((folder / "audio" / name).glob("*/*.mid"))]
+    return checks
 
 
 def everyone(program: Program, folder: Path) -> list[Written]:
@@ -120,6 +139,18 @@ def bound(lesson: str, program: Program, folder: Path) -> list[str]:
 
 def spoiled(spoil: str, sheet: Written, folder: Path) -> list[str]:
     return spoiling.unseen(spoil, sheet, folder)
+
+
+def heard(track: tracks.Played) -> list[str]:
+    return tracks.faults(track)
+
+
+def read_alike(track: tracks.Played) -> list[str]:
+    return tracks.unread(track)
+
+
+def audible(path: Path) -> list[str]:
+    return tracks.unheard(path)
 
 
 def distinct(sheets: list[Written]) -> list[str]:

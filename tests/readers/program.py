@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 
+from tracks import Played, Wish
+
+
 @dataclass
 class Written:
     """A sheet on disk and what the program says of it."""
@@ -30,6 +33,14 @@ class Program:
         done = self.run(command, allowed=(0, 3))
         return [Written(out / told["lesson"] / f"{told['sheet']}.musicxml", told) for told in json.loads(done)]
 
+    def play(self, lesson: Path, out: Path, *options: str) -> list[Played]:
+        """Writes a lesson's practice tracks."""
+        done = self.run(["write", str(lesson), "--out", str(out), "--format", "midi,json", *options], allowed=(0, 3))
+        sheets = {told["sheet"]: told for told in json.loads(done)}
+        folder, wish = out / next(iter(sheets.values()))["lesson"], Wish.of(lesson)
+        contents = json.loads((folder / "contents.json").read_text(encoding="utf-8"))
+        return [Played(folder / entry["file"], entry, on_track(entry, sheets), wish) for entry in contents["tracks"]]
+
     def list(self, catalogue: str) -> list[dict]:
         return json.loads(self.run(["list", catalogue, "--format", "json"], allowed=(0,)))
 
@@ -38,3 +49,10 @@ class Program:
         if done.returncode not in allowed:
             raise RuntimeError(f"twelvefold {' '.join(arguments)} → {done.returncode}\n{done.stderr}")
         return done.stdout
+
+
+def on_track(entry: dict, sheets: dict) -> list[dict]:
+    """The sheets that a track plays."""
+    place = entry["file"].split("/")[0]
+    own = [told for name, told in sheets.items() if name.startswith(f"{place}/")]
+    return [told for told in own if told["number"] == entry["number"]] if "number" in entry else own
