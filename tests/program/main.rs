@@ -15,4 +15,6 @@ mod rooms;
 #[cfg(test)]
 mod support;
 #[cfg(test)]
+mod tracks;
+#[cfg(test)]
 mod write;
