@@ -10,6 +10,7 @@ use etude::Composer;
 use lesson::Lesson;
 use quick_xml::events::{BytesText, Event};
 use quick_xml::{Reader, Writer};
+use sound::{Take, midi, perform};
 
 fn main() {
     divan::main();
@@ -41,6 +42,17 @@ fn compose_only(bencher: Bencher<'_, '_>) {
     bencher
         .counter(ItemsCount::new(1usize))
         .bench_local(move || black_box(composer.compose(&composer.plans()[0])));
+}
+
+/// A sheet's practice track instead of the sheet.
+#[divan::bench]
+fn compose_and_play(bencher: Bencher<'_, '_>) {
+    let lesson = lesson();
+    let Some(composer) = Composer::new(&lesson).ok() else {
+        return;
+    };
+    let bytes = track(&composer).len();
+    rated(bencher, bytes).bench_local(|| track(black_box(&composer)));
 }
 
 #[divan::bench]
@@ -75,6 +87,14 @@ fn lesson() -> Lesson {
         Ok(reading) => reading.lesson,
         Err(mistakes) => unreachable!("the shipped lesson has no mistakes: {mistakes:?}"),
     }
+}
+
+fn track(composer: &Composer<'_>) -> Vec<u8> {
+    let sheet = composer.compose(&composer.plans()[0]).ok();
+    let performance = sheet.and_then(|sheet| perform(&[&sheet.score], &Take::default()).ok());
+    performance
+        .map(|performance| midi(&performance))
+        .unwrap_or_default()
 }
 
 fn document(composer: &Composer<'_>) -> Vec<u8> {

@@ -87,15 +87,14 @@ fn take(lesson: &Lesson) -> Take {
     }
 }
 
-/// Two thirds of the slowest tempo on the lesson's sheets, to the nearest
-/// beat a minute.
+/// Two thirds of the slowest tempo on the lesson's sheets, to the beat above.
 fn slow(lesson: &Lesson) -> u16 {
     let tempos = lesson.exercises.iter().map(|exercise| {
         let said = exercise.tempo.or(lesson.tempo);
         said.map_or(DEFAULT_TEMPO, Tempo::slowest)
     });
     let slowest = tempos.min().unwrap_or(DEFAULT_TEMPO);
-    (2 * slowest).div_ceil(3).max(1)
+    slowest.saturating_mul(2).div_ceil(3).max(1)
 }
 
 #[cfg(test)]
