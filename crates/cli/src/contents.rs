@@ -45,7 +45,7 @@ pub struct SheetEntry {
 }
 
 /// One practice track.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Clone, Serialize)]
 pub struct TrackEntry {
     pub file: String,
     #[serde(flatten)]
