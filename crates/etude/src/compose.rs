@@ -58,7 +58,7 @@ pub(crate) struct ScaleLine {
 
 /// How long a line has become: statements (or, in a scale, notes) on the way
 /// up and on the way down.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub(crate) struct Extent {
     pub ups: u16,
     pub downs: u16,
@@ -71,7 +71,7 @@ impl Line {
         let heights = Heights::of(&Ladder::new(scale));
         let figure = exercise.figure.map(|at| &lesson.figures[at]);
         match (exercise.kind, figure) {
-            (ExerciseKind::Figure | ExerciseKind::Sequence, Some(figure)) => {
+            (ExerciseKind::Figure | ExerciseKind::Sequence | ExerciseKind::Keys, Some(figure)) => {
                 Line::Figures(FigureLine::of(figure, exercise, heights, per_quarter))
             }
             (_, figure) => Line::Scale(ScaleLine {
@@ -80,6 +80,13 @@ impl Line {
                 direction: exercise.direction,
                 octaves: octaves(exercise.span),
             }),
+        }
+    }
+
+    pub fn heights(&self) -> &Heights {
+        match self {
+            Line::Figures(line) => &line.heights,
+            Line::Scale(line) => &line.heights,
         }
     }
 
@@ -102,7 +109,7 @@ impl Line {
 impl FigureLine {
     fn of(figure: &Figure, exercise: &Exercise, heights: Heights, per_quarter: u32) -> FigureLine {
         let size = heights.size();
-        let once = exercise.kind == ExerciseKind::Figure;
+        let once = exercise.kind.says_once(exercise.say);
         let first = figure
             .count
             .slots

@@ -3,18 +3,20 @@
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use lesson::{Exercise, Feel, Lesson};
+use lesson::{Exercise, Feel, Lesson, Named};
 use rhythm::{BeamStyle, TickError};
 use score::{Barline, Direction, Page, Part, Score, Transposition};
-use theory::{ChordSymbol, Ladder, Level, Speller, key_signature};
+use theory::{ChordSymbol, Ladder, Level, SignatureStyle, Speller, key_signature};
 
 use crate::compose::{Extent, Line};
 use crate::heading;
+use crate::heights::Reach;
 use crate::notate::{Numbers, Ready, beat_value, measures};
 use crate::place::{Horn, Misfit, Placed, Shape, settle, shape, together};
-use crate::plan::{self, SheetPlan};
+use crate::plan::{self, Root, SheetPlan};
 use crate::report::{self, LeftOut, Sheet};
-use crate::spell::{chord_over, spell};
+use crate::spell::{Passage, chord_over, spell};
+use crate::through;
 use crate::timing::{self, Timing};
 
 /// Composes the sheets of one lesson. What all keys share is worked out once.
@@ -25,7 +27,7 @@ pub struct Composer<'a> {
     per_quarter: u32,
     lines: Vec<Line>,
     ladders: Vec<Ladder>,
-    timings: Mutex<BTreeMap<(usize, Extent, bool), Arc<Timing>>>,
+    timings: Mutex<BTreeMap<(usize, Vec<Extent>, bool), Arc<Timing>>>,
 }
 
 impl<'a> Composer<'a> {
@@ -85,23 +87,35 @@ impl<'a> Composer<'a> {
             let line = &self.lines[*at];
             let ladder = &self.ladders[exercise.scale];
             let level = exercise.level.unwrap_or(player.level);
-            let words = heading::words(lesson, exercise);
-            let horn = Horn {
-                root: plan.written,
-                range: player.range(level),
-            };
+            let words = heading::words(lesson, exercise, player);
+            let roots = plan::roots(lesson, exercise, plan);
             let placed = self
-                .place(*at, horn, plan)
-                .map_err(|misfit| self.left_out(exercise, &words, horn, misfit))?;
-            let timing = self.timing(*at, placed.extent, level);
+                .place(*at, &roots, plan)
+                .map_err(|(horn, misfit)| self.left_out(exercise, &words, horn, misfit))?;
+            let extents = placed.iter().map(|placed| placed.extent).collect();
+            let timing = self.timing(*at, extents, level);
             let key = key_signature(
                 &lesson.scales[exercise.scale].scale,
                 plan.written,
-                lesson.signature,
+                if plan.through_keys {
+                    SignatureStyle::None
+                } else {
+                    lesson.signature
+                },
             );
-            let chord = chord_over(lesson, exercise, plan.written);
-            let spelled = spell(lesson, ladder, &placed, chord.as_ref(), key.signature);
-            let chord = chord.map(|chord| place_of(&mut chords, chord));
+            let passages: Vec<Passage> = placed
+                .into_iter()
+                .zip(&roots)
+                .map(|(placed, root)| {
+                    let chord = chord_over(lesson, exercise, root.written);
+                    let spelled = spell(lesson, ladder, &placed, chord.as_ref(), key.signature);
+                    Passage {
+                        placed,
+                        spelled,
+                        chord: chord.map(|chord| place_of(&mut chords, chord)),
+                    }
+                })
+                .collect();
             let letter = heading::rehearsal(number, on_sheet.len());
             let mut over: Vec<Direction> = letter
                 .clone()
@@ -118,10 +132,8 @@ impl<'a> Composer<'a> {
                 line,
                 ladder,
                 timing: &timing,
-                placed: &placed,
-                spelled: &spelled,
+                passages: &passages,
                 key,
-                chord,
                 rows: exercise.labels.as_deref().unwrap_or(&lesson.labels),
                 level,
                 per_quarter: self.per_quarter,
@@ -129,7 +141,7 @@ impl<'a> Composer<'a> {
             let from = part.measures.len();
             measures(&ready, over, &mut numbers, &mut part.measures);
             let heading = letter.map_or(words.clone(), |letter| format!("{letter} · {words}"));
-            report.add(heading, &placed, &spelled, key, &part.measures[from..]);
+            report.add(heading, &passages, key, &part.measures[from..]);
         }
         if let Some(last) = part.measures.last_mut() {
             last.barline = Some(Barline::Final);
@@ -149,36 +161,68 @@ impl<'a> Composer<'a> {
         })
     }
 
-    fn place(&self, at: usize, horn: Horn, plan: &SheetPlan) -> Result<Placed, Misfit> {
+    /// An exercise on a horn, root after root.
+    fn place(
+        &self,
+        at: usize,
+        roots: &[Root],
+        plan: &SheetPlan,
+    ) -> Result<Vec<Placed>, (Horn, Misfit)> {
         let line = &self.lines[at];
         let exercise = &self.lesson.exercises[at];
-        let own = shape(line, horn, exercise.when_too_wide)?;
-        let (agreed, horns) = if self.lesson.together {
-            let room = self.room(at, plan);
-            let horns = room.iter().map(|(horn, _)| *horn).collect();
-            (together(line, &room).unwrap_or(own), horns)
-        } else {
-            (own, vec![horn])
+        let player = &self.lesson.players[plan.player];
+        let range = player.range(exercise.level.unwrap_or(player.level));
+        let place = |root: &Root| {
+            let horn = Horn {
+                root: root.written,
+                range,
+            };
+            let own = shape(line, horn, exercise.when_too_wide).map_err(|misfit| (horn, misfit))?;
+            let (agreed, horns) = if self.lesson.together {
+                let room = self.room(at, *root, plan);
+                let horns = room.iter().map(|(horn, _)| *horn).collect();
+                (together(line, &room).unwrap_or(own), horns)
+            } else {
+                (own, vec![horn])
+            };
+            settle(line, horn, &agreed, &horns)
+                .ok_or_else(|| (horn, crate::place::misfit_of(line, horn)))
         };
-        settle(line, horn, &agreed, &horns).ok_or_else(|| crate::place::misfit_of(line, horn))
+        let mut placed: Vec<Placed> = roots.iter().map(place).collect::<Result<_, _>>()?;
+        if plan.through_keys {
+            through::join(&mut placed, line.heights(), Reach::of_range(range));
+        }
+        Ok(placed)
     }
 
-    /// Everyone who plays the same exercise in the same key, and can: a
+    /// Everyone who plays the same exercise on the same root, and can: a
     /// player who is left out binds nobody.
-    fn room(&self, at: usize, plan: &SheetPlan) -> Vec<(Horn, Shape)> {
-        let exercise = &self.lesson.exercises[at];
-        let others = self
-            .plans
-            .iter()
-            .filter(|other| other.number == plan.number);
-        let here = others.filter(|other| plan::exercises(self.lesson, other).contains(&at));
-        let horns = here.map(|other| {
-            let player = &self.lesson.players[other.player];
+    fn room(&self, at: usize, root: Root, plan: &SheetPlan) -> Vec<(Horn, Shape)> {
+        let lesson = self.lesson;
+        let exercise = &lesson.exercises[at];
+        let others = self.plans.iter().filter(|other| {
+            other.through_keys == plan.through_keys
+                && (other.through_keys || other.number == plan.number)
+        });
+        let here = others.filter(|other| plan::exercises(lesson, other).contains(&at));
+        // Through the keys, everyone comes past the same sounding root; where
+        // written names are given, past the same written one.
+        let same =
+            |other: &Root| match plan::keys(lesson, exercise, &lesson.players[plan.player]).named {
+                _ if !plan.through_keys => true,
+                Named::Concert => other.concert.class() == root.concert.class(),
+                Named::Written => other.written.class() == root.written.class(),
+            };
+        let horns = here.filter_map(|other| {
+            let player = &lesson.players[other.player];
             let level = exercise.level.unwrap_or(player.level);
-            Horn {
-                root: other.written,
+            let theirs = plan::roots(lesson, exercise, other)
+                .into_iter()
+                .find(same)?;
+            Some(Horn {
+                root: theirs.written,
                 range: player.range(level),
-            }
+            })
         });
         horns
             .filter_map(|horn| {
@@ -189,16 +233,22 @@ impl<'a> Composer<'a> {
             .collect()
     }
 
-    fn timing(&self, at: usize, extent: Extent, level: Level) -> Arc<Timing> {
+    fn timing(&self, at: usize, extents: Vec<Extent>, level: Level) -> Arc<Timing> {
         let by_beat = level == Level::Beginner;
         let mut timings = self.timings.lock().unwrap_or_else(PoisonError::into_inner);
-        let timing = timings.entry((at, extent, by_beat)).or_insert_with(|| {
+        let timing = timings.entry((at, extents, by_beat));
+        let timing = timing.or_insert_with_key(|(_, extents, _)| {
             let style = if by_beat {
                 BeamStyle::ByBeat
             } else {
                 BeamStyle::ByHalfBar
             };
-            Arc::new(Timing::of(&self.lines[at], extent, self.per_quarter, style))
+            Arc::new(Timing::of(
+                &self.lines[at],
+                extents,
+                self.per_quarter,
+                style,
+            ))
         });
         Arc::clone(timing)
     }

@@ -1,11 +1,12 @@
 //! What is said over an exercise, and at the head of the sheet.
 
 use lesson::{
-    ComingDown, Direction, Exercise, ExerciseKind, KeyChoice, Lesson, Player, Span, Tempo,
+    ComingDown, Direction, Exercise, ExerciseKind, KeyChoice, Keys, Lesson, Named, Player, Say,
+    Span, Tempo,
 };
 use theory::KeyOrder;
 
-use crate::SheetPlan;
+use crate::{SheetPlan, plan};
 
 /// The rehearsal letter of an exercise on its sheet: A to Z, then AA, AB, …;
 /// none on a sheet with a single exercise.
@@ -22,11 +23,19 @@ pub(crate) fn rehearsal(place: usize, of: usize) -> Option<String> {
 
 /// Kind, direction and span in words: `Sequence, up and down, one octave,
 /// coming down flipped`.
-pub(crate) fn words(lesson: &Lesson, exercise: &Exercise) -> String {
-    let mut words = match exercise.kind {
-        ExerciseKind::Scale => "Scale".to_owned(),
-        ExerciseKind::Figure => "Figure".to_owned(),
-        ExerciseKind::Sequence => "Sequence".to_owned(),
+pub(crate) fn words(lesson: &Lesson, exercise: &Exercise, player: &Player) -> String {
+    let mut words = match (exercise.kind, exercise.say) {
+        (ExerciseKind::Scale, _) => "Scale".to_owned(),
+        (ExerciseKind::Figure, _) => "Figure".to_owned(),
+        (ExerciseKind::Sequence, _) => "Sequence".to_owned(),
+        (ExerciseKind::Keys, say) => {
+            let said = match say {
+                Say::Figure => "figure",
+                Say::Sequence => "sequence",
+            };
+            let keys = through(plan::keys(lesson, exercise, player));
+            format!("Through the keys ({keys}), {said}")
+        }
     };
     if let Some(name) = exercise
         .figure
@@ -42,7 +51,7 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise) -> String {
         Direction::Down => ", down",
         Direction::UpAndDown => ", up and down",
     });
-    if exercise.kind != ExerciseKind::Figure {
+    if !exercise.kind.says_once(exercise.say) {
         words.push_str(match exercise.span {
             Span::OneOctave => ", one octave",
             Span::TwoOctaves => ", two octaves",
@@ -59,6 +68,28 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise) -> String {
     words
 }
 
+/// The way through the keys: `fourths from concert C`; a shuffle's seed, so
+/// that it can be made again.
+fn through(keys: &Keys) -> String {
+    let named = match keys.named {
+        Named::Concert => "concert",
+        Named::Written => "written",
+    };
+    match &keys.choice {
+        KeyChoice::Order { order, from } => {
+            let seed = match order {
+                KeyOrder::Shuffled { seed } => format!(", seed {seed}"),
+                KeyOrder::Cycle { .. } => String::new(),
+            };
+            format!("{} from {named} {}{seed}", order.words(), from.signs())
+        }
+        KeyChoice::Only(names) => {
+            let names: Vec<String> = names.iter().map(|name| name.signs()).collect();
+            format!("{named} {}", names.join(" "))
+        }
+    }
+}
+
 /// The lines at the head of a sheet.
 pub(crate) fn head(lesson: &Lesson, player: &Player, plan: &SheetPlan) -> Vec<String> {
     let mut lines = Vec::new();
@@ -66,11 +97,13 @@ pub(crate) fn head(lesson: &Lesson, player: &Player, plan: &SheetPlan) -> Vec<St
         .into_iter()
         .flatten();
     lines.extend(who);
-    lines.push(format!(
-        "Written {} · concert {}",
-        plan.written.signs(),
-        plan.concert.signs()
-    ));
+    if !plan.through_keys {
+        lines.push(format!(
+            "Written {} · concert {}",
+            plan.written.signs(),
+            plan.concert.signs()
+        ));
+    }
     let moves = lesson
         .exercises
         .iter()
@@ -87,6 +120,7 @@ pub(crate) fn head(lesson: &Lesson, player: &Player, plan: &SheetPlan) -> Vec<St
         order: KeyOrder::Shuffled { seed },
         ..
     } = keys.choice
+        && !plan.through_keys
     {
         lines.push(format!("Keys shuffled, seed {seed}"));
     }

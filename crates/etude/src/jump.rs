@@ -152,10 +152,7 @@ fn ornaments_out(line: &FigureLine, statement: Statement) -> Reach {
 }
 
 fn fitting_roots(horn: Horn, reach: Reach) -> Vec<Pitch> {
-    let range = horn.reach();
-    horn.roots()
-        .filter(|root| reach.up(midi(*root)).within(range))
-        .collect()
+    horn.fitting(reach).collect()
 }
 
 /// The best shifts from given roots, the first 0.

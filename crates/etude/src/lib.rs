@@ -3,7 +3,7 @@
 //!
 //! The walk inside: `figure` cells → `compose`d line (its statements a
 //! `course`, its time a `timing`) → `place`d line (`turn`, `jump`,
-//! `scale_run`) → `spell`ed line → `notate`d measures. It knows no TOML, no
+//! `scale_run`, `through` the keys) → `spell`ed line → `notate`d measures. It knows no TOML, no
 //! XML and no files.
 #![deny(missing_docs)]
 
@@ -21,6 +21,7 @@ mod timing;
 mod jump;
 mod place;
 mod scale_run;
+mod through;
 mod turn;
 
 mod spell;

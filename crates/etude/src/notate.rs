@@ -10,8 +10,7 @@ use crate::accidental::Accidentals;
 use crate::breaks;
 use crate::compose::Line;
 use crate::label::{Labelled, labels};
-use crate::place::Placed;
-use crate::spell::Spelled;
+use crate::spell::Passage;
 use crate::timing::Timing;
 
 /// Everything that is known of an exercise on a sheet.
@@ -22,14 +21,36 @@ pub(crate) struct Ready<'a> {
     pub line: &'a Line,
     pub ladder: &'a Ladder,
     pub timing: &'a Timing,
-    pub placed: &'a Placed,
-    pub spelled: &'a Spelled,
+    /// What is played in each key, in order.
+    pub passages: &'a [Passage],
     pub key: KeySignature,
-    /// Place of its chord in the score's chords.
-    pub chord: Option<u16>,
     pub rows: &'a [Label],
     pub level: Level,
     pub per_quarter: u32,
+}
+
+/// A note and the passage it stands in.
+#[derive(Debug, Clone, Copy)]
+struct Place<'a> {
+    passage: &'a Passage,
+    tone: LineTone,
+    pitch: Pitch,
+    /// Whether it is the passage's first.
+    opens: bool,
+}
+
+impl<'a> Ready<'a> {
+    fn at(&self, event: usize) -> Place<'a> {
+        let passages = &self.timing.passages;
+        let number = passages.partition_point(|first| *first <= event) - 1;
+        let (passage, within) = (&self.passages[number], event - passages[number]);
+        Place {
+            passage,
+            tone: passage.placed.tones[within],
+            pitch: passage.spelled.pitches[within],
+            opens: within == 0,
+        }
+    }
 }
 
 /// Bar numbers as they run on through a sheet.
@@ -66,6 +87,7 @@ pub(crate) fn measures(
             ..Measure::default()
         };
         number(bar, opens == 0, numbers, &mut measure);
+        measure.directions = unsymboled(ready, bar);
         measure.begins = (begins && opens + place > 0).then_some(Break::System);
         accidentals.next_bar();
         sheet.push(measure);
@@ -73,11 +95,33 @@ pub(crate) fn measures(
     if let Some(first) = sheet.get_mut(opens) {
         first.key = key;
         first.meter = printed_meter;
-        first.directions = over;
+        first.directions.splice(0..0, over);
     }
     if let Some(last) = sheet.last_mut() {
         last.barline = Some(Barline::Double);
     }
+}
+
+/// Names of the keys that begin in a bar, where no chord symbol says them.
+fn unsymboled(ready: &Ready, bar: &BarPieces) -> Vec<Direction> {
+    if ready.passages.len() < 2 {
+        return Vec::new();
+    }
+    let begun = bar.pieces.iter().filter_map(|piece| match piece.kind {
+        PieceKind::Note {
+            event,
+            tied_from: false,
+            ..
+        } => Some(ready.at(event)),
+        _ => None,
+    });
+    begun
+        .filter(|place| place.opens && place.passage.chord.is_none())
+        .map(|place| {
+            let root = place.passage.placed.root.name();
+            Direction::Words(format!("on {}", root.signs()).into())
+        })
+        .collect()
 }
 
 /// The value of a meter's beat, for tempo marks.
@@ -178,11 +222,11 @@ fn element(
             tied_to,
         } => (event, tied_from, tied_to),
     };
-    if event == 0 && !tied_from {
-        written.chord = ready.chord;
+    let place = ready.at(event);
+    let Place { tone, pitch, .. } = place;
+    if place.opens && !tied_from {
+        written.chord = place.passage.chord;
     }
-    let pitch = ready.spelled.pitches[event];
-    let tone = ready.placed.tones[event];
     let statement = ready.timing.statements[event];
     let lyrics = if tied_from || ready.rows.is_empty() {
         [const { None }; 4]
@@ -201,7 +245,7 @@ fn element(
                 },
                 per_quarter: ready.per_quarter,
                 pitch,
-                degree: sounded_degree(ready, tone, pitch),
+                degree: sounded_degree(ready, place),
                 tone,
                 from: rung_before(ready, event, statement),
                 size: ready.ladder.size(),
@@ -220,7 +264,7 @@ fn element(
             exercise: ready.number,
             statement,
             degree: led_to(ready, tone),
-            chord: ready.chord,
+            chord: place.passage.chord,
             ornament: !matches!(tone.tone, Tone::Rung(_)),
         },
     })
@@ -234,11 +278,12 @@ fn led_to(ready: &Ready, tone: LineTone) -> Degree {
 
 /// The degree that is printed: the scale's for a rung, what is sounded for an
 /// ornament.
-fn sounded_degree(ready: &Ready, tone: LineTone, pitch: Pitch) -> Degree {
+fn sounded_degree(ready: &Ready, place: Place) -> Degree {
+    let Place { tone, pitch, .. } = place;
     if matches!(tone.tone, Tone::Rung(_)) {
         return led_to(ready, tone);
     }
-    let above = pitch - ready.placed.root;
+    let above = pitch - place.passage.placed.root;
     let number = above.steps().rem_euclid(7) as u8 + 1;
     let natural = Degree::new(number, 0).interval().fifths();
     let alteration = (above.fifths() - natural) / 7;
@@ -252,7 +297,7 @@ fn rung_before(ready: &Ready, event: usize, statement: u16) -> Option<i32> {
         .take_while(|at| ready.timing.statements[*at] == statement);
     before
         .into_iter()
-        .find_map(|at| match ready.placed.tones[at].tone {
+        .find_map(|at| match ready.at(at).tone.tone {
             Tone::Rung(rung) => Some(rung.0),
             Tone::Above(_) | Tone::Below(_) => None,
         })

@@ -14,6 +14,9 @@ pub(crate) struct Timing {
     pub events: Vec<Event>,
     /// The statement each note belongs to.
     pub statements: Vec<u16>,
+    /// The first note of each key's passage; one, where a sheet stays in its
+    /// key.
+    pub passages: Vec<usize>,
     /// Where statements' bar lines are (a pickup comes before its own), in
     /// ticks from the first.
     pub starts: Vec<Ticks>,
@@ -22,26 +25,60 @@ pub(crate) struct Timing {
 }
 
 impl Timing {
-    /// Lays an exercise out in time.
-    pub fn of(line: &Line, extent: Extent, per_quarter: u32, style: BeamStyle) -> Timing {
+    /// Lays an exercise out in time, its passages one after another.
+    pub fn of(line: &Line, extents: &[Extent], per_quarter: u32, style: BeamStyle) -> Timing {
         let mut timing = Timing {
             events: Vec::new(),
             statements: Vec::new(),
+            passages: Vec::new(),
             starts: Vec::new(),
             bars: Vec::new(),
         };
         let meter = line.meter();
         let until = match line {
-            Line::Figures(figures) => timing.lay_statements(figures, extent, per_quarter),
-            Line::Scale(_) => timing.lay_scale(meter, extent, per_quarter),
+            Line::Figures(figures) => timing.lay_passages(figures, extents, per_quarter),
+            Line::Scale(_) => {
+                timing.passages.push(0);
+                let extent = extents.first().copied().unwrap_or_default();
+                timing.lay_scale(meter, extent, per_quarter)
+            }
         };
         timing.bars = notate(meter, per_quarter, &timing.events, until, style);
         timing
     }
 
-    fn lay_statements(&mut self, line: &FigureLine, extent: Extent, per_quarter: u32) -> Ticks {
+    /// Passages, each beginning where the one before is done, or on the bar
+    /// line after its closing root.
+    fn lay_passages(&mut self, line: &FigureLine, extents: &[Extent], per_quarter: u32) -> Ticks {
+        let (mut zero, mut number, mut until) = (0, 0, 0);
+        for (place, extent) in extents.iter().enumerate() {
+            let last = place + 1 == extents.len();
+            self.passages.push(self.events.len());
+            until = self.lay_statements(line, *extent, (zero, number), last, per_quarter);
+            let count = extent.ups + extent.downs;
+            number += count + u16::from(line.closes);
+            zero = if line.closes {
+                until
+            } else {
+                zero + Ticks::from(count) * ticks(line.span, per_quarter)
+            };
+        }
+        until
+    }
+
+    /// The statements of a passage from a bar line on, numbered from a number;
+    /// after the last passage no pickup follows. Gives its end.
+    fn lay_statements(
+        &mut self,
+        line: &FigureLine,
+        extent: Extent,
+        (zero, number): (Ticks, u16),
+        last: bool,
+        per_quarter: u32,
+    ) -> Ticks {
         let span = ticks(line.span, per_quarter);
         let bar = ticks(line.meter.bar(), per_quarter);
+        let pickup = ticks(line.pickup, per_quarter);
         let count = extent.ups + extent.downs;
         for statement in 0..count {
             let cell = if statement < extent.ups {
@@ -49,24 +86,32 @@ impl Timing {
             } else {
                 &line.falling
             };
-            self.lay_cell(cell, Ticks::from(statement) * span, statement);
+            self.lay_cell(
+                cell,
+                zero + Ticks::from(statement) * span,
+                number + statement,
+            );
         }
-        let end = ticks(line.ends_at, per_quarter) + Ticks::from(count.saturating_sub(1)) * span;
-        if line.pickup > Fraction::ZERO
-            && let Some(last) = self.events.last_mut()
-            && last.onset + last.length == end - ticks(line.pickup, per_quarter)
+        let end =
+            zero + ticks(line.ends_at, per_quarter) + Ticks::from(count.saturating_sub(1)) * span;
+        if pickup > 0
+            && (last || line.closes)
+            && let Some(note) = self.events.last_mut()
+            && note.onset + note.length == end - pickup
         {
             // Nothing follows the last statement's pickup-to-be: its note
             // fills the bar.
-            last.length = end - last.onset;
+            note.length = end - note.onset;
         }
         if !line.closes {
             return end;
         }
-        // Half a bar, rounded up to a tick; then up to the bar line.
-        let least = end + bar - bar / 2;
+        // Half a bar, rounded up to a tick, before what follows; then up to
+        // the bar line.
+        let follows = if last { 0 } else { pickup };
+        let least = end + bar - bar / 2 + follows;
         let close = (least + bar - 1).div_euclid(bar) * bar;
-        self.push(end, close - end, count);
+        self.push(end, close - follows - end, number + count);
         self.starts.push(end);
         close
     }

@@ -3,7 +3,7 @@
 //! A figure whose words name degrees goes other ways on other scales: each way
 //! becomes a figure of its own.
 
-use lesson::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Span};
+use lesson::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Say, Span};
 use theory::Scale;
 
 use crate::exercise::ExerciseText;
@@ -16,6 +16,13 @@ use crate::scale::ScaleText;
 use crate::suggestion::{listed, nearest, shown};
 use crate::wording::{MoveWord, Wording};
 use crate::words::folded;
+
+/// The exercises of a lesson that names none.
+const USUAL: [ExerciseKind; 3] = [
+    ExerciseKind::Scale,
+    ExerciseKind::Figure,
+    ExerciseKind::Sequence,
+];
 
 /// The figures and exercises of a lesson; `None` where any is unclear.
 pub(crate) fn assign(
@@ -38,10 +45,7 @@ pub(crate) fn assign(
                 );
                 return None;
             }
-            usual = ExerciseKind::ALL
-                .into_iter()
-                .map(ExerciseText::plain)
-                .collect();
+            usual = USUAL.into_iter().map(ExerciseText::plain).collect();
             usual.as_slice()
         }
         said => said,
@@ -227,15 +231,17 @@ impl<'t> Hall<'t> {
         report: &mut Report<'_>,
     ) -> Option<()> {
         let kind = exercise.kind.said()?.value;
-        let closes =
-            kind == ExerciseKind::Sequence && exercise.ending.or(Ending::Root)? == Ending::Root;
+        let say = exercise.say.or(Say::default())?;
+        let closes = kind != ExerciseKind::Scale
+            && !kind.says_once(say)
+            && exercise.ending.or(Ending::Root)? == Ending::Root;
         if closes || self.usual {
             return Some(());
         }
         let Wording::Moves(moves) = &cell.wording else {
             return Some(());
         };
-        let direction = exercise.direction.or(kind.usual_direction())?;
+        let direction = exercise.direction.or(kind.usual_direction(say))?;
         let coming_down = exercise.coming_down.or(ComingDown::default())?;
         // Reversed, what leads out of the figure still stands at its end.
         let ends_flipped = direction != Direction::Up && coming_down == ComingDown::Flipped;
@@ -301,17 +307,19 @@ fn finished(
 ) -> Option<Exercise> {
     let span = match part.kind {
         ExerciseKind::Scale => Span::WholeHorn,
-        ExerciseKind::Figure | ExerciseKind::Sequence => Span::OneOctave,
+        ExerciseKind::Figure | ExerciseKind::Sequence | ExerciseKind::Keys => Span::OneOctave,
     };
+    let say = text.say.or(Say::default())?;
     let own_keys = match &text.keys {
         Saying::Unsaid => None,
         said => Some(said.said()?.value.keys(keys?)),
     };
     Some(Exercise {
         kind: part.kind,
+        say,
         scale: part.scale,
         figure,
-        direction: text.direction.or(part.kind.usual_direction())?,
+        direction: text.direction.or(part.kind.usual_direction(say))?,
         coming_down: text.coming_down.or(ComingDown::default())?,
         span: text.span.or(span)?,
         when_too_wide: text.when_too_wide.or(Default::default())?,

@@ -1,6 +1,6 @@
 //! What is on a sheet, as the lesson says it.
 
-use lesson::{ComingDown, Direction, Ending, ExerciseKind, Label, Span, Tempo, TooWide};
+use lesson::{ComingDown, Direction, Ending, ExerciseKind, Label, Say, Span, Tempo, TooWide};
 use theory::{Chord, Level};
 
 use crate::keys::{KeysText, keys};
@@ -9,7 +9,7 @@ use crate::limit;
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::scale::chord;
-use crate::suggestion::shown;
+use crate::suggestion::{listed, shown};
 use crate::tempo::tempo;
 use crate::tree::{Node, Table};
 use crate::value::as_texts;
@@ -20,6 +20,7 @@ use crate::words::{self, Choices, choose};
 #[derive(Debug)]
 pub(crate) struct ExerciseText {
     pub kind: Saying<ExerciseKind>,
+    pub say: Saying<Say>,
     pub figure: Saying<String>,
     pub scale: Saying<String>,
     pub chord: Saying<Chord>,
@@ -43,6 +44,7 @@ impl ExerciseText {
         });
         ExerciseText {
             kind,
+            say: Saying::Unsaid,
             figure: Saying::Unsaid,
             scale: Saying::Unsaid,
             chord: Saying::Unsaid,
@@ -104,15 +106,23 @@ fn label_list(node: &Node, report: &mut Report<'_>) -> Option<Vec<Label>> {
 fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
     let walk = Walk::open(table, known::EXERCISE, report);
     if !walk.has("kind") {
-        let help = "write kind = \"scale\", kind = \"figure\" or kind = \"sequence\" below it";
+        let kinds = words::KINDS
+            .iter()
+            .map(|(word, _)| format!("kind = \"{word}\""));
+        let help = format!(
+            "write {} below it",
+            listed(&kinds.collect::<Vec<_>>(), "or")
+        );
         report.missing(&table.place, "this exercise doesn't say its kind", help);
     }
     let kind = word(&walk, "kind", words::KINDS, report);
-    if let Some(kind) = kind.said() {
-        idle(&walk, kind.value, report);
+    let say = word(&walk, "say", words::SAYINGS, report);
+    if let (Some(kind), Some(say)) = (kind.said(), say.or(Say::default())) {
+        idle(&walk, kind.value, say, report);
     }
     ExerciseText {
         kind,
+        say,
         figure: walk.text("figure", report),
         scale: walk.text("scale", report),
         chord: chord(&walk, report),
@@ -139,21 +149,36 @@ fn word<T: Copy>(
 }
 
 /// Keys that would say nothing in an exercise of this kind.
-fn idle(walk: &Walk<'_>, kind: ExerciseKind, report: &mut Report<'_>) {
+fn idle(walk: &Walk<'_>, kind: ExerciseKind, say: Say, report: &mut Report<'_>) {
     let keys: &[&str] = match kind {
-        ExerciseKind::Scale => &["coming_down", "ending"],
-        ExerciseKind::Figure => &["span", "ending"],
-        ExerciseKind::Sequence => &[],
+        ExerciseKind::Scale => &["say", "coming_down", "ending"],
+        ExerciseKind::Figure => &["say", "span", "ending"],
+        ExerciseKind::Sequence => &["say"],
+        ExerciseKind::Keys if say == Say::Figure => &["span", "ending"],
+        ExerciseKind::Keys => &[],
     };
     for key in keys.iter().filter(|key| walk.has(key)) {
-        let message = format!(
-            "{key} says nothing about an exercise of the kind {}",
-            kind.word()
-        );
-        report.mistake(
-            &walk.key_place(key),
-            message,
-            "leave it out, or say it in a sequence",
-        );
+        let (message, help) = match (*key, kind) {
+            (_, ExerciseKind::Keys) => (
+                format!("{key} says nothing about a figure that is said once in each key"),
+                "leave it out, or write say = \"sequence\"",
+            ),
+            ("say", _) => (
+                nothing_about(key, kind),
+                "leave it out, or say it in an exercise of the kind keys",
+            ),
+            _ => (
+                nothing_about(key, kind),
+                "leave it out, or say it in a sequence",
+            ),
+        };
+        report.mistake(&walk.key_place(key), message, help);
     }
+}
+
+fn nothing_about(key: &str, kind: ExerciseKind) -> String {
+    format!(
+        "{key} says nothing about an exercise of the kind {}",
+        kind.word()
+    )
 }

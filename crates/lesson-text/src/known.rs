@@ -58,6 +58,7 @@ pub(crate) const EXERCISE: Known = Known {
     name: "[[exercise]]",
     keys: &[
         "kind",
+        "say",
         "figure",
         "scale",
         "chord",

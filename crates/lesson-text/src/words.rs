@@ -1,7 +1,7 @@
 //! The words of a lesson and what they mean. Case and extra spaces don't
 //! matter, nor whether words are joined by a space, a hyphen or `_`.
 
-use lesson::{ComingDown, Direction, Ending, ExerciseKind, Feel, Label, Named, Span, TooWide};
+use lesson::{ComingDown, Direction, Ending, ExerciseKind, Feel, Label, Named, Say, Span, TooWide};
 use theory::{Level, Preference, SignatureStyle, SpellingStyle};
 
 use crate::report::Report;
@@ -47,7 +47,10 @@ pub(crate) const KINDS: Choices<ExerciseKind> = &[
     ("scale", ExerciseKind::Scale),
     ("figure", ExerciseKind::Figure),
     ("sequence", ExerciseKind::Sequence),
+    ("keys", ExerciseKind::Keys),
 ];
+
+pub(crate) const SAYINGS: Choices<Say> = &[("figure", Say::Figure), ("sequence", Say::Sequence)];
 
 pub(crate) const DIRECTIONS: Choices<Direction> = &[
     ("up", Direction::Up),

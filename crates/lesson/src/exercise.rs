@@ -9,6 +9,8 @@ use crate::{Keys, Tempo};
 pub struct Exercise {
     /// What it is made of.
     pub kind: ExerciseKind,
+    /// What an exercise through the keys says in each of them.
+    pub say: Say,
     /// Which scale of the lesson.
     pub scale: usize,
     /// Which figure of the lesson; a `scale` exercise takes only the meter
@@ -28,7 +30,8 @@ pub struct Exercise {
     pub chord: Option<Chord>,
     /// A level of its own.
     pub level: Option<Level>,
-    /// Keys of its own: it is left out of other keys' sheets.
+    /// Keys of its own: it is left out of other keys' sheets; an exercise
+    /// through the keys goes through these.
     pub keys: Option<Keys>,
     /// A tempo of its own.
     pub tempo: Option<Tempo>,
@@ -45,14 +48,17 @@ pub enum ExerciseKind {
     Figure,
     /// The figure on each degree in turn.
     Sequence,
+    /// The figure or its sequence moved through the keys on one sheet.
+    Keys,
 }
 
 impl ExerciseKind {
     /// All kinds, as they are listed.
-    pub const ALL: [ExerciseKind; 3] = [
+    pub const ALL: [ExerciseKind; 4] = [
         ExerciseKind::Scale,
         ExerciseKind::Figure,
         ExerciseKind::Sequence,
+        ExerciseKind::Keys,
     ];
 
     /// The lesson's word.
@@ -61,14 +67,25 @@ impl ExerciseKind {
             ExerciseKind::Scale => "scale",
             ExerciseKind::Figure => "figure",
             ExerciseKind::Sequence => "sequence",
+            ExerciseKind::Keys => "keys",
+        }
+    }
+
+    /// Whether the figure is said once instead of on each degree.
+    pub const fn says_once(self, say: Say) -> bool {
+        match self {
+            ExerciseKind::Figure => true,
+            ExerciseKind::Keys => matches!(say, Say::Figure),
+            ExerciseKind::Scale | ExerciseKind::Sequence => false,
         }
     }
 
     /// Which way it goes if its exercise doesn't say: a figure once, up.
-    pub const fn usual_direction(self) -> Direction {
-        match self {
-            ExerciseKind::Figure => Direction::Up,
-            ExerciseKind::Scale | ExerciseKind::Sequence => Direction::UpAndDown,
+    pub const fn usual_direction(self, say: Say) -> Direction {
+        if self.says_once(say) {
+            Direction::Up
+        } else {
+            Direction::UpAndDown
         }
     }
 
@@ -84,8 +101,21 @@ impl ExerciseKind {
             ExerciseKind::Sequence => {
                 "the figure begun on each scale degree in turn, up, down, or up and down"
             }
+            ExerciseKind::Keys => {
+                "the figure, or its sequence, moved through the keys on one sheet"
+            }
         }
     }
+}
+
+/// What is said in each key.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Say {
+    /// The figure once.
+    #[default]
+    Figure,
+    /// The figure on each degree in turn.
+    Sequence,
 }
 
 /// Which way.

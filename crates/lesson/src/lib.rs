@@ -11,7 +11,9 @@ mod lesson;
 mod player;
 mod slug;
 
-pub use exercise::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Label, Span, TooWide};
+pub use exercise::{
+    ComingDown, Direction, Ending, Exercise, ExerciseKind, Label, Say, Span, TooWide,
+};
 pub use figure::{Figure, Move, Moves};
 pub use keys::{KeyChoice, Keys, Named};
 pub use lesson::{Feel, Lesson, LessonScale, Tempo};

@@ -85,7 +85,11 @@ impl<'a> Credits<'a> {
             } else {
                 None
             };
-            let side = if fits(&line) { Side::Left } else { Side::Centre };
+            let side = if fits(&line) {
+                Side::Left
+            } else {
+                Side::Centre
+            };
             laid.place(&LINE, side, line);
             if let Some(beside) = beside {
                 laid.place(&LINE, Side::Right, beside);

@@ -8,6 +8,7 @@ use etude::{Composer, LeftOut, Report, SheetPlan};
 use lesson::{Lesson, Player};
 
 use crate::console::Console;
+use crate::contents::key;
 use crate::exit::Exit;
 use crate::lesson_file::read_all;
 use crate::sheets::in_order;
@@ -109,14 +110,15 @@ fn player(outcomes: &[&Outcome], out: &mut impl Write) -> anyhow::Result<()> {
         table::print(out, "  ", HEADING, &rows)?;
     }
     for (remark, keys) in remarks(reports()) {
-        writeln!(out, "  {remark} (written {})", keys.join(", "))?;
+        writeln!(out, "  {remark} ({})", keys.join(", "))?;
     }
     for (plan, outcome) in outcomes {
         if let Err(why) = outcome {
             writeln!(
                 out,
-                "  left out: {:02}, written {}: {why}",
-                plan.number, plan.written
+                "  left out: {:02}, {}: {why}",
+                plan.number,
+                written_words(plan)
             )?;
         }
     }
@@ -127,11 +129,21 @@ fn player(outcomes: &[&Outcome], out: &mut impl Write) -> anyhow::Result<()> {
         let in_signature = report.signature;
         writeln!(
             out,
-            "  hardest: written {}, {in_signature} in the signature and {} accidentals",
-            plan.written, report.accidentals
+            "  hardest: {}, {in_signature} in the signature and {} accidentals",
+            written_words(plan),
+            report.accidentals
         )?;
     }
     Ok(())
+}
+
+/// `written F#`, or that the sheet moves through the keys.
+fn written_words(plan: &SheetPlan) -> String {
+    if plan.through_keys {
+        key(plan, plan.written)
+    } else {
+        format!("written {}", plan.written)
+    }
 }
 
 const HEADING: [&str; 11] = [
@@ -151,8 +163,8 @@ const HEADING: [&str; 11] = [
 fn row(plan: &SheetPlan, report: &Report) -> [String; 11] {
     [
         format!("{:02}", plan.number),
-        plan.written.to_string(),
-        plan.concert.to_string(),
+        key(plan, plan.written),
+        key(plan, plan.concert),
         report.lowest.to_string(),
         report.highest.to_string(),
         report.bars.to_string(),
@@ -173,10 +185,9 @@ fn remarks<'a>(
         for exercise in &report.exercises {
             for remark in &exercise.remarks {
                 let said = format!("{}: {remark}", exercise.heading);
-                let key = plan.written.to_string();
                 match remarks.iter_mut().find(|(known, _)| *known == said) {
-                    Some((_, keys)) => keys.push(key),
-                    None => remarks.push((said, vec![key])),
+                    Some((_, keys)) => keys.push(plan.written.to_string()),
+                    None => remarks.push((said, vec![written_words(plan)])),
                 }
             }
         }

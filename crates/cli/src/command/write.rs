@@ -191,7 +191,7 @@ impl Writing<'_> {
         sheet: &Sheet,
         buffer: &mut Vec<u8>,
     ) -> anyhow::Result<Made> {
-        let stem = format!("{:02}-{}", plan.number, plan.written.slug());
+        let stem = plan.stem();
         let in_lesson = format!("{}/{stem}", job.player_folders[plan.player]);
         let wanted = |format| self.formats.contains(&format);
         let mut files = Vec::new();
