@@ -19,6 +19,10 @@ use crate::spell::{Passage, chord_over, spell};
 use crate::through;
 use crate::timing::{self, Timing};
 
+/// Which exercise, how long each key's passage is, and whether it is beamed by
+/// the beat.
+type Lengths = (usize, Vec<Extent>, bool);
+
 /// Composes the sheets of one lesson. What all keys share is worked out once.
 #[derive(Debug)]
 pub struct Composer<'a> {
@@ -27,7 +31,7 @@ pub struct Composer<'a> {
     per_quarter: u32,
     lines: Vec<Line>,
     ladders: Vec<Ladder>,
-    timings: Mutex<BTreeMap<(usize, Vec<Extent>, bool), Arc<Timing>>>,
+    timings: Mutex<BTreeMap<Lengths, Arc<Timing>>>,
 }
 
 impl<'a> Composer<'a> {

@@ -52,7 +52,7 @@ impl Passage {
         }
     }
 
-    fn from_middle(&self, root: i32, range: Reach) -> i32 {
+    fn off_middle(&self, root: i32, range: Reach) -> i32 {
         (self.reach.up(root).twice_middle() - range.twice_middle()).abs()
     }
 }
@@ -64,7 +64,7 @@ fn least(passages: &[Passage], range: Reach) -> Vec<usize> {
     let mut rest: Vec<Vec<(Cost, usize)>> = Vec::with_capacity(passages.len());
     for (place, passage) in passages.iter().enumerate().rev() {
         let row = passage.roots.iter().map(|root| {
-            let here = passage.from_middle(*root, range);
+            let here = passage.off_middle(*root, range);
             let after = passages.get(place + 1).zip(rest.last());
             let onward = after.into_iter().flat_map(|(next, costs)| {
                 let end = root + passage.last;
@@ -127,7 +127,7 @@ mod tests {
             let middle: i32 = roots
                 .iter()
                 .zip(passages)
-                .map(|(root, passage)| passage.from_middle(*root, range))
+                .map(|(root, passage)| passage.off_middle(*root, range))
                 .sum();
             (leaps, middle, way.clone())
         };
