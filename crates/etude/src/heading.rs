@@ -45,6 +45,9 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise, player: &Player) -> St
     {
         words.push_str(&format!(" on {name}"));
     }
+    if let Some(variant) = variant(lesson, exercise) {
+        words.push_str(&format!(", {variant}"));
+    }
     words.push_str(&format!(", {}", lesson.scales[exercise.scale].scale.name));
     words.push_str(match exercise.direction {
         Direction::Up => ", up",
@@ -66,6 +69,14 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise, player: &Player) -> St
         });
     }
     words
+}
+
+/// Which variant of its figure an exercise plays; a scale plays none.
+fn variant<'a>(lesson: &'a Lesson, exercise: &Exercise) -> Option<&'a str> {
+    let figure = exercise
+        .figure
+        .filter(|_| exercise.kind != ExerciseKind::Scale);
+    lesson.figures[figure?].variant.as_deref()
 }
 
 /// The way through the keys: `fourths from concert C`; a shuffle's seed, so

@@ -1,19 +1,25 @@
 //! Which figure on which scale each exercise plays.
 //!
 //! A figure whose words name degrees goes other ways on other scales: each way
-//! becomes a figure of its own.
+//! becomes a figure of its own, and so does each variant.
+
+use std::ops::Range;
 
 use lesson::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Say, Span};
-use theory::Scale;
+use rhythm::{Fraction, divisions};
+use theory::{Ladder, Scale};
 
 use crate::exercise::ExerciseText;
 use crate::figure::{Cell, FigureText};
 use crate::lesson_text::LessonText;
+use crate::limit;
+use crate::meaning::times_of;
 use crate::report::Report;
 use crate::resolve::{resolve, resolve_moves};
 use crate::said::{Said, Saying};
 use crate::scale::ScaleText;
 use crate::suggestion::{listed, nearest, shown};
+use crate::variant::expanded;
 use crate::wording::{MoveWord, Wording};
 use crate::words::folded;
 
@@ -24,12 +30,20 @@ const USUAL: [ExerciseKind; 3] = [
     ExerciseKind::Sequence,
 ];
 
+/// What a lesson's exercises come to.
+pub(crate) struct Assignment {
+    pub figures: Vec<Figure>,
+    pub exercises: Vec<Exercise>,
+    /// What of series of variants was left out.
+    pub remarks: Vec<String>,
+}
+
 /// The figures and exercises of a lesson; `None` where any is unclear.
 pub(crate) fn assign(
     text: &LessonText,
     keys: Option<&Keys>,
     report: &mut Report<'_>,
-) -> Option<(Vec<Figure>, Vec<Exercise>)> {
+) -> Option<Assignment> {
     let figures = text.figures.as_deref();
     let usual: Vec<ExerciseText>;
     let exercises = match text.exercises.as_deref()? {
@@ -72,17 +86,46 @@ pub(crate) fn assign(
             }
         }
     }
-    let exercises: Vec<Exercise> = exercises
-        .iter()
-        .zip(parts.iter().zip(numbers))
-        .filter_map(|(text, (part, figure))| finished(text, part.as_ref()?, figure?, keys))
-        .collect();
+    let mut remarks = Vec::new();
+    let mut finished = Vec::new();
+    for (place, (text, (part, figure))) in
+        exercises.iter().zip(parts.iter().zip(numbers)).enumerate()
+    {
+        let (part, figure) = (part.as_ref()?, figure?);
+        let (played, left_out) = hall.variants(text, part, figure, report)?;
+        remarks.extend(left_out.into_iter().map(|remark| {
+            let kind = part.kind.word();
+            format!("exercise {} ({kind}): {remark}", place + 1)
+        }));
+        for figure in played {
+            finished.push(exercise(text, part, figure, keys)?);
+        }
+        if finished.len() > limit::EXERCISES {
+            report.mistake(
+                &variants_place(text),
+                format!(
+                    "with these variants the lesson has {} exercises",
+                    finished.len()
+                ),
+                format!(
+                    "a lesson has at most {}: name fewer variants",
+                    limit::EXERCISES
+                ),
+            );
+            return None;
+        }
+    }
+    hall.one_clock(report);
     let figures = hall
         .figures
         .into_iter()
         .map(|resolved| resolved.figure)
         .collect();
-    (exercises.len() == parts.len()).then_some((figures, exercises))
+    Some(Assignment {
+        figures,
+        exercises: finished,
+        remarks,
+    })
 }
 
 /// Scales and figures to choose from.
@@ -98,6 +141,16 @@ struct Hall<'t> {
 struct Resolved {
     text: usize,
     figure: Figure,
+    /// Where a variant of the file's figure is said.
+    varied: Option<Range<usize>>,
+}
+
+fn variants_place(text: &ExerciseText) -> Range<usize> {
+    let said = text
+        .variants
+        .said()
+        .and_then(|said| said.value.said.first());
+    said.map_or(0..0, |first| first.place.clone())
 }
 
 /// An exercise's kind, scale and figure, as numbers in the file.
@@ -193,7 +246,7 @@ impl<'t> Hall<'t> {
             if let Some(found) = self
                 .figures
                 .iter()
-                .position(|resolved| resolved.text == text)
+                .position(|resolved| resolved.text == text && resolved.varied.is_none())
             {
                 return Some(Some(found));
             }
@@ -212,14 +265,79 @@ impl<'t> Hall<'t> {
             count: cell.count.clone(),
             moves: moves?,
             flipped,
+            variant: None,
             moves_said: cell.said.clone(),
         };
         let same = |resolved: &Resolved| resolved.text == text && resolved.figure == figure;
         if let Some(found) = self.figures.iter().position(same) {
             return Some(Some(found));
         }
-        self.figures.push(Resolved { text, figure });
+        self.figures.push(Resolved {
+            text,
+            figure,
+            varied: None,
+        });
         Some(Some(self.figures.len() - 1))
+    }
+
+    /// The figures that an exercise plays one after another: its own, or the
+    /// variants it asks for.
+    fn variants(
+        &mut self,
+        exercise: &ExerciseText,
+        part: &Part,
+        figure: Option<usize>,
+        report: &mut Report<'_>,
+    ) -> Option<(Vec<Option<usize>>, Vec<String>)> {
+        let variants = match (&exercise.variants, figure) {
+            (Saying::Unclear, _) => return None,
+            (Saying::Said(said), Some(figure)) => (&said.value, figure),
+            _ => return Some((vec![figure], Vec::new())),
+        };
+        let (said, figure) = variants;
+        let scale = &self.scales?.get(part.scale)?.scale.as_ref()?.scale;
+        let size = Ladder::new(scale).size();
+        let text = self.figures.get(figure)?.text;
+        let (figures, remarks) = expanded(said, &self.figures.get(figure)?.figure, size, report)?;
+        let varied = variants_place(exercise);
+        let played = figures
+            .into_iter()
+            .map(|figure| Some(self.number(text, figure, &varied)));
+        Some((played.collect(), remarks))
+    }
+
+    /// The number of a variant among the lesson's figures.
+    fn number(&mut self, text: usize, figure: Figure, varied: &Range<usize>) -> usize {
+        let same = |resolved: &Resolved| resolved.text == text && resolved.figure == figure;
+        self.figures.iter().position(same).unwrap_or_else(|| {
+            self.figures.push(Resolved {
+                text,
+                figure,
+                varied: Some(varied.clone()),
+            });
+            self.figures.len() - 1
+        })
+    }
+
+    /// Variants, too, are written in the lesson's one smallest part of a
+    /// quarter.
+    fn one_clock(&self, report: &mut Report<'_>) {
+        let mut times = vec![Fraction::new(1, 2)];
+        let (plain, varied): (Vec<_>, Vec<_>) = self
+            .figures
+            .iter()
+            .partition(|resolved| resolved.varied.is_none());
+        for resolved in plain.into_iter().chain(varied) {
+            times.extend(times_of(&resolved.figure.meter, &resolved.figure.count));
+            times.sort_unstable();
+            times.dedup();
+            if let (Err(error), Some(place)) = (divisions(times.iter().copied()), &resolved.varied)
+            {
+                let help = "put these variants into a lesson of their own";
+                report.mistake(place, error.to_string(), help);
+                return;
+            }
+        }
     }
 
     /// An ornament at the very end leads to the next statement or the closing
@@ -299,7 +417,7 @@ fn stray(names: &[&Saying<String>], said: &Said<String>, what: &str, report: &mu
     );
 }
 
-fn finished(
+fn exercise(
     text: &ExerciseText,
     part: &Part,
     figure: Option<usize>,

@@ -13,6 +13,7 @@ use crate::suggestion::{listed, shown};
 use crate::tempo::tempo;
 use crate::tree::{Node, Table};
 use crate::value::as_texts;
+use crate::variant::{VariantsText, variants};
 use crate::walk::{Walk, tables};
 use crate::words::{self, Choices, choose};
 
@@ -29,6 +30,7 @@ pub(crate) struct ExerciseText {
     pub span: Saying<Span>,
     pub when_too_wide: Saying<TooWide>,
     pub ending: Saying<Ending>,
+    pub variants: Saying<VariantsText>,
     pub level: Saying<Level>,
     pub keys: Saying<KeysText>,
     pub tempo: Saying<Tempo>,
@@ -53,6 +55,7 @@ impl ExerciseText {
             span: Saying::Unsaid,
             when_too_wide: Saying::Unsaid,
             ending: Saying::Unsaid,
+            variants: Saying::Unsaid,
             level: Saying::Unsaid,
             keys: Saying::Unsaid,
             tempo: Saying::Unsaid,
@@ -131,6 +134,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         span: word(&walk, "span", words::SPANS, report),
         when_too_wide: word(&walk, "when_too_wide", words::TOO_WIDE, report),
         ending: word(&walk, "ending", words::ENDINGS, report),
+        variants: variants(&walk, report),
         level: word(&walk, "level", words::LEVELS, report),
         keys: keys(&walk, report),
         tempo: tempo(&walk, report),
@@ -151,7 +155,7 @@ fn word<T: Copy>(
 /// Keys that would say nothing in an exercise of this kind.
 fn idle(walk: &Walk<'_>, kind: ExerciseKind, say: Say, report: &mut Report<'_>) {
     let keys: &[&str] = match kind {
-        ExerciseKind::Scale => &["say", "coming_down", "ending"],
+        ExerciseKind::Scale => &["say", "coming_down", "ending", "variant", "variants"],
         ExerciseKind::Figure => &["say", "span", "ending"],
         ExerciseKind::Sequence => &["say"],
         ExerciseKind::Keys if say == Say::Figure => &["span", "ending"],

@@ -67,6 +67,8 @@ pub(crate) const EXERCISE: Known = Known {
         "span",
         "when_too_wide",
         "ending",
+        "variant",
+        "variants",
         "level",
         "keys",
         "tempo",

@@ -28,6 +28,7 @@ mod value_slip;
 mod known;
 mod text;
 mod value;
+mod variant;
 mod walk;
 mod words;
 

@@ -5,6 +5,8 @@
 pub(crate) const LESSON_BYTES: usize = 1_000_000;
 /// Exercises of a lesson.
 pub(crate) const EXERCISES: usize = 200;
+/// Notes of a figure that is put in every order: 120 orders.
+pub(crate) const ORDERED_NOTES: usize = 5;
 /// Players, or instruments, of a lesson.
 pub(crate) const PLAYERS: usize = 100;
 /// Figures of a lesson.

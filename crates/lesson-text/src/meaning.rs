@@ -2,11 +2,11 @@
 //! name, and what isn't said takes its usual value.
 
 use lesson::{Feel, Lesson, LessonScale};
-use rhythm::{Fraction, divisions};
+use rhythm::{Count, Fraction, Meter, divisions};
 use theory::Level;
 
-use crate::assignment::assign;
-use crate::figure::{Cell, FigureText};
+use crate::assignment::{Assignment, assign};
+use crate::figure::FigureText;
 use crate::keys;
 use crate::lesson_text::LessonText;
 use crate::player;
@@ -34,7 +34,11 @@ pub(crate) fn meaning(text: &LessonText, stem: &str, report: &mut Report<'_>) ->
         .iter()
         .map(|scale| scale.scale.clone())
         .collect();
-    let (figures, exercises) = assigned?;
+    let Assignment {
+        figures,
+        exercises,
+        remarks,
+    } = assigned?;
     Some(Lesson {
         id: text.id.or(stem.to_owned())?,
         title: text.title.said()?.value.clone(),
@@ -51,6 +55,7 @@ pub(crate) fn meaning(text: &LessonText, stem: &str, report: &mut Report<'_>) ->
         figures,
         exercises,
         together: text.together.or(false)?,
+        remarks,
     })
 }
 
@@ -59,7 +64,7 @@ fn one_clock(figures: &[FigureText], report: &mut Report<'_>) {
     let eighth = Fraction::new(1, 2);
     let mut times = vec![eighth];
     for cell in figures.iter().filter_map(|figure| figure.cell.as_ref()) {
-        times.extend(times_of(cell));
+        times.extend(times_of(&cell.meter, &cell.count));
         times.sort_unstable();
         times.dedup();
         if let Err(error) = divisions(times.iter().copied()) {
@@ -70,17 +75,15 @@ fn one_clock(figures: &[FigureText], report: &mut Report<'_>) {
     }
 }
 
-fn times_of(cell: &Cell) -> impl Iterator<Item = Fraction> + '_ {
-    let slots = cell
-        .count
+/// Everything that lasts in a count in its meter.
+pub(crate) fn times_of<'a>(
+    meter: &'a Meter,
+    count: &'a Count,
+) -> impl Iterator<Item = Fraction> + 'a {
+    let slots = count
         .slots
         .iter()
         .flat_map(|slot| [slot.onset, slot.length]);
-    let whole = [
-        cell.count.pickup,
-        cell.count.span,
-        cell.meter.bar(),
-        cell.meter.unit(),
-    ];
-    slots.chain(whole).chain(cell.meter.beats())
+    let whole = [count.pickup, count.span, meter.bar(), meter.unit()];
+    slots.chain(whole).chain(meter.beats())
 }

@@ -47,7 +47,6 @@ fn short(said: &Move) -> String {
         Move::FromBelow => "b".to_owned(),
         Move::FromAbove => "a".to_owned(),
         Move::Enclose => "ab".to_owned(),
-        Move::EncloseFlipped => "ba".to_owned(),
     }
 }
 

@@ -25,8 +25,6 @@ pub enum Move {
     FromAbove,
     /// Two counts: above the next rung, then below it.
     Enclose,
-    /// Two counts: below, then above. Only flipping makes it.
-    EncloseFlipped,
 }
 
 /// Moves in order, beginning with `Start` (ornaments and rests may come
@@ -48,6 +46,8 @@ pub struct Figure {
     /// Its own wording of the flipped form, where the plain flip is not
     /// wanted: same count.
     pub flipped: Option<Moves>,
+    /// Which variant of the lesson's figure it is, in words.
+    pub variant: Option<String>,
     /// The moves as the teacher said them, for the head of the sheet.
     pub moves_said: String,
 }

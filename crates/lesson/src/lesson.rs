@@ -37,6 +37,8 @@ pub struct Lesson {
     pub exercises: Vec<Exercise>,
     /// Whether all players turn, jump and end at the same place.
     pub together: bool,
+    /// What is to be said of the lesson whatever the horn: one sentence each.
+    pub remarks: Vec<String>,
 }
 
 /// A scale of the lesson, with the name other parts of the file call it by.

@@ -10,6 +10,8 @@ mod keys;
 mod lesson;
 mod player;
 mod slug;
+mod tone;
+mod variant;
 
 pub use exercise::{
     ComingDown, Direction, Ending, Exercise, ExerciseKind, Label, Say, Span, TooWide,
@@ -19,3 +21,5 @@ pub use keys::{KeyChoice, Keys, Named};
 pub use lesson::{Feel, Lesson, LessonScale, Tempo};
 pub use player::Player;
 pub use slug::slug;
+pub use tone::{CellTone, flipped, reversed, tones};
+pub use variant::{NoVariant, Ornament, Variant};

@@ -49,6 +49,9 @@ fn lesson(composer: &Composer<'_>, out: &mut impl Write) -> anyhow::Result<bool>
     })?;
     let lesson = composer.lesson();
     writeln!(out, "{}", head(lesson, &outcomes))?;
+    for remark in &lesson.remarks {
+        writeln!(out, "{remark}")?;
+    }
     for (place, one) in lesson.players.iter().enumerate() {
         let own: Vec<&Outcome> = outcomes
             .iter()
