@@ -181,7 +181,6 @@ pub(crate) fn expanded(
     report: &mut Report<'_>,
 ) -> Option<(Vec<Figure>, Vec<String>)> {
     let before = report.count();
-    let alone = variants.said.len() == 1;
     let mut figures: Vec<Figure> = Vec::new();
     let mut same: Vec<String> = Vec::new();
     let mut unwritable: Vec<String> = Vec::new();
@@ -232,22 +231,29 @@ pub(crate) fn expanded(
             }
         }
     }
-    let what = if alone { "variants" } else { "these variants" };
     if !same.is_empty() {
         remarks.push(format!(
-            "{} of {what} left out, the same again: {}",
-            same.len(),
+            "{} left out, the same again: {}",
+            amount(same.len()),
             some(&same)
         ));
     }
     if !unwritable.is_empty() {
         remarks.push(format!(
-            "{} of {what} left out, their rhythm can't be written: {}",
-            unwritable.len(),
+            "{} left out, their rhythm can't be written: {}",
+            amount(unwritable.len()),
             some(&unwritable)
         ));
     }
     (report.count() == before).then_some((figures, remarks))
+}
+
+fn amount(variants: usize) -> String {
+    if variants == 1 {
+        "1 variant".to_owned()
+    } else {
+        format!("{variants} variants")
+    }
 }
 
 fn some(names: &[String]) -> String {

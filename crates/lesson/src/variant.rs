@@ -210,7 +210,8 @@ impl Figure {
         self.flipped = same.map(|own| tone::moves(&tone::reordered(own, order)));
     }
 
-    /// Ornaments in the first half of some of its notes. A flip of its own
+    /// Ornaments in the first half of some of its notes, of an eighth each at
+    /// most. A flip of its own
     /// wording gives way to the plain one.
     fn ornament(
         &mut self,
@@ -244,7 +245,8 @@ impl Figure {
                 continue;
             }
             if ornamented(at) {
-                let each = slot.length / 2 / added.len() as i64;
+                let half = slot.length / 2 / added.len() as i64;
+                let each = half.min(Fraction::new(1, 2));
                 let mut onset = slot.onset;
                 for _ in added {
                     slots.push(Slot {
@@ -256,7 +258,7 @@ impl Figure {
                 }
                 slots.push(Slot {
                     onset,
-                    length: slot.length / 2,
+                    length: slot.onset + slot.length - onset,
                     ..slot.clone()
                 });
             } else {
@@ -299,17 +301,17 @@ fn scale(count: &mut Count, by: Fraction) {
     count.pickup *= by;
 }
 
-/// The same lengths over other bars; what lasted whole bars does so again, its
-/// last count reaching on.
+/// The same lengths over other bars; what lasted whole bars lasts to the end of
+/// the bar of its last count again.
 fn rebar(figure: &mut Figure, meter: &Meter) {
     let whole = |time: Fraction, bar: Fraction| (time / bar).is_integer();
     let count = &mut figure.count;
-    if whole(count.span, figure.meter.bar()) {
-        let span = (count.span / meter.bar()).ceil() * meter.bar();
-        if let Some(last) = count.slots.last_mut() {
-            last.length += span - count.span;
-        }
-        count.span = span;
+    if whole(count.span, figure.meter.bar())
+        && let Some(last) = count.slots.last_mut()
+    {
+        let bars = ((last.onset + count.pickup) / meter.bar()).floor() + 1;
+        count.span = bars * meter.bar();
+        last.length = count.span - count.pickup - last.onset;
     }
     count.counts_beats &= meter.kind() == MeterKind::Compound;
     figure.meter = meter.clone();

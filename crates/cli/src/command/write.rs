@@ -27,7 +27,11 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
     };
     let writing = Writing {
         formats: &args.formats,
-        store: Store::new(&args.out),
+        store: if args.dry_run {
+            Store::nowhere()
+        } else {
+            Store::new(&args.out)
+        },
     };
     let mut printed = args
         .formats
@@ -49,9 +53,14 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
             let folder = args.out.join(&job.folder);
             writeln!(
                 out,
-                "{}: {}",
+                "{}: {}{}",
                 folder.display(),
-                amount(contents.sheets.len(), "file")
+                amount(contents.sheets.len(), "file"),
+                if args.dry_run {
+                    " would be written"
+                } else {
+                    ""
+                }
             )?;
         }
     }
