@@ -5,6 +5,7 @@ use lesson::{Direction, Ending, Exercise, ExerciseKind, Figure, Lesson, Span};
 use rhythm::{Fraction, Meter};
 use theory::{Form, Ladder};
 
+use crate::course::Statement;
 use crate::figure::Cell;
 use crate::heights::Heights;
 
@@ -24,6 +25,8 @@ pub(crate) struct FigureLine {
     /// The form said going up, and the one said coming down.
     pub rising: Cell,
     pub falling: Cell,
+    /// Both as every second statement says them, where a study is broken.
+    pub turned: Option<(Cell, Cell)>,
     pub heights: Heights,
     /// Quarters from one statement to the next, where the first ends, and
     /// what comes before its bar line.
@@ -71,9 +74,14 @@ impl Line {
         let heights = Heights::of(&Ladder::new(scale));
         let figure = exercise.figure.map(|at| &lesson.figures[at]);
         match (exercise.kind, figure) {
-            (ExerciseKind::Figure | ExerciseKind::Sequence | ExerciseKind::Keys, Some(figure)) => {
-                Line::Figures(FigureLine::of(figure, exercise, heights, per_quarter))
-            }
+            (
+                ExerciseKind::Figure
+                | ExerciseKind::Sequence
+                | ExerciseKind::Keys
+                | ExerciseKind::Intervals
+                | ExerciseKind::Runs,
+                Some(figure),
+            ) => Line::Figures(FigureLine::of(figure, exercise, heights, per_quarter)),
             (_, figure) => Line::Scale(ScaleLine {
                 meter: figure.map_or_else(Meter::common, |figure| figure.meter.clone()),
                 heights,
@@ -125,10 +133,15 @@ impl FigureLine {
             .slots
             .last()
             .map_or(first, |slot| slot.onset + slot.length);
+        let rising = Cell::of(figure, size, per_quarter);
+        let falling = Cell::coming_down(figure, exercise.coming_down, size, per_quarter);
         FigureLine {
             meter: figure.meter.clone(),
-            rising: Cell::of(figure, size, per_quarter),
-            falling: Cell::coming_down(figure, exercise.coming_down, size, per_quarter),
+            turned: exercise
+                .broken
+                .then(|| (rising.reversed(), falling.reversed())),
+            rising,
+            falling,
             heights,
             span: figure.count.span,
             ends_at: last + figure.count.pickup,
@@ -139,11 +152,13 @@ impl FigureLine {
         }
     }
 
-    /// The cell of a form.
-    pub fn cell(&self, form: Form) -> &Cell {
-        match form {
-            Form::Rising => &self.rising,
-            Form::Falling => &self.falling,
+    /// What a statement says.
+    pub fn cell(&self, statement: Statement) -> &Cell {
+        match (statement.form, &self.turned) {
+            (Form::Rising, Some((rising, _))) if statement.second => rising,
+            (Form::Falling, Some((_, falling))) if statement.second => falling,
+            (Form::Rising, _) => &self.rising,
+            (Form::Falling, _) => &self.falling,
         }
     }
 }

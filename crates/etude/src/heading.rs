@@ -28,6 +28,8 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise, player: &Player) -> St
         (ExerciseKind::Scale, _) => "Scale".to_owned(),
         (ExerciseKind::Figure, _) => "Figure".to_owned(),
         (ExerciseKind::Sequence, _) => "Sequence".to_owned(),
+        (ExerciseKind::Intervals, _) => study(lesson, exercise, "Intervals"),
+        (ExerciseKind::Runs, _) => study(lesson, exercise, "Runs"),
         (ExerciseKind::Keys, say) => {
             let said = match say {
                 Say::Figure => "figure",
@@ -40,7 +42,7 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise, player: &Player) -> St
     if let Some(name) = exercise
         .figure
         .and_then(|at| lesson.figures[at].name.as_deref())
-        && exercise.kind != ExerciseKind::Scale
+        && exercise.kind.says_figure()
         && lesson.figures.len() > 1
     {
         words.push_str(&format!(" on {name}"));
@@ -69,6 +71,15 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise, player: &Player) -> St
         });
     }
     words
+}
+
+/// `Intervals of thirds, broken`.
+fn study(lesson: &Lesson, exercise: &Exercise, what: &str) -> String {
+    let of = exercise
+        .figure
+        .map_or("", |at| lesson.figures[at].moves_said.as_str());
+    let broken = if exercise.broken { ", broken" } else { "" };
+    format!("{what} of {of}{broken}")
 }
 
 /// Which variant of its figure an exercise plays; a scale plays none.
@@ -118,7 +129,7 @@ pub(crate) fn head(lesson: &Lesson, player: &Player, plan: &SheetPlan) -> Vec<St
     let moves = lesson
         .exercises
         .iter()
-        .filter(|exercise| exercise.kind != ExerciseKind::Scale);
+        .filter(|exercise| exercise.kind.says_figure());
     let mut said: Vec<&str> = Vec::new();
     for figure in moves.filter_map(|exercise| exercise.figure.map(|at| &lesson.figures[at])) {
         if !said.contains(&figure.moves_said.as_str()) {

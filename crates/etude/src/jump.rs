@@ -112,7 +112,7 @@ fn reaches(line: &FigureLine, plan: Plan) -> Vec<Needs> {
     for (place, statement) in statements.iter().enumerate() {
         let own = line.statement_reach(*statement);
         let first = line.heights.at(
-            statement.base + line.cell(statement.form).first_rung(),
+            statement.base + line.cell(*statement).first_rung(),
             statement.form,
         );
         // Ornaments at the end of the statement before lead to this one, in
@@ -139,7 +139,7 @@ fn reaches(line: &FigureLine, plan: Plan) -> Vec<Needs> {
 /// the target itself counts.
 fn ornaments_out(line: &FigureLine, statement: Statement) -> Reach {
     let tones = line
-        .cell(statement.form)
+        .cell(statement)
         .notes
         .iter()
         .rev()

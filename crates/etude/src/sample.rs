@@ -57,6 +57,7 @@ pub(crate) fn line(degrees: &str, tones: &str, course: Course) -> FigureLine {
         meter: Meter::common(),
         falling: rising.flipped(),
         rising,
+        turned: None,
         heights: Heights::of(&Ladder::new(&scale(degrees))),
         span: Fraction::from(4),
         ends_at: Fraction::from(4),

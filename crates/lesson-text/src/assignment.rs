@@ -6,7 +6,7 @@
 use std::ops::Range;
 
 use lesson::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Say, Span};
-use rhythm::{Fraction, divisions};
+use rhythm::{Fraction, Meter, divisions};
 use theory::{Ladder, Scale};
 
 use crate::exercise::ExerciseText;
@@ -18,6 +18,7 @@ use crate::report::Report;
 use crate::resolve::{resolve, resolve_moves};
 use crate::said::{Said, Saying};
 use crate::scale::ScaleText;
+use crate::study::choices;
 use crate::suggestion::{listed, nearest, shown};
 use crate::variant::expanded;
 use crate::wording::{MoveWord, Wording};
@@ -139,7 +140,8 @@ struct Hall<'t> {
 
 /// A figure of the file on a scale.
 struct Resolved {
-    text: usize,
+    /// Which figure of the file; none for a study's own.
+    text: Option<usize>,
     figure: Figure,
     /// Where a variant of the file's figure is said.
     varied: Option<Range<usize>>,
@@ -208,7 +210,7 @@ impl<'t> Hall<'t> {
             Saying::Unsaid if !texts.is_empty() => return Some(Some(0)),
             Saying::Unsaid => {
                 let kind = exercise.kind.said()?;
-                if kind.value != ExerciseKind::Scale {
+                if kind.value.says_figure() {
                     let help =
                         "write [figure] alone on a line and moves = \"start, step up, …\" below it";
                     report.missing(
@@ -237,6 +239,9 @@ impl<'t> Hall<'t> {
         part: &Part,
         report: &mut Report<'_>,
     ) -> Option<Option<usize>> {
+        if choices(part.kind).is_some() {
+            return self.study_of(exercise, part).map(Some);
+        }
         let Some(text) = part.figure else {
             return Some(None);
         };
@@ -246,7 +251,7 @@ impl<'t> Hall<'t> {
             if let Some(found) = self
                 .figures
                 .iter()
-                .position(|resolved| resolved.text == text && resolved.varied.is_none())
+                .position(|resolved| resolved.text == Some(text) && resolved.varied.is_none())
             {
                 return Some(Some(found));
             }
@@ -268,16 +273,18 @@ impl<'t> Hall<'t> {
             variant: None,
             moves_said: cell.said.clone(),
         };
-        let same = |resolved: &Resolved| resolved.text == text && resolved.figure == figure;
-        if let Some(found) = self.figures.iter().position(same) {
-            return Some(Some(found));
-        }
-        self.figures.push(Resolved {
-            text,
-            figure,
-            varied: None,
-        });
-        Some(Some(self.figures.len() - 1))
+        Some(Some(self.number(Some(text), figure, None)))
+    }
+
+    /// The statement of a study, in the meter of the lesson's figure if there
+    /// is one.
+    fn study_of(&mut self, exercise: &ExerciseText, part: &Part) -> Option<usize> {
+        let meter = match part.figure {
+            Some(text) => self.texts?.get(text)?.cell.as_ref()?.meter.clone(),
+            None => Meter::common(),
+        };
+        let figure = exercise.study.said()?.value.figure(meter);
+        Some(self.number(None, figure, None))
     }
 
     /// The figures that an exercise plays one after another: its own, or the
@@ -302,18 +309,23 @@ impl<'t> Hall<'t> {
         let varied = variants_place(exercise);
         let played = figures
             .into_iter()
-            .map(|figure| Some(self.number(text, figure, &varied)));
+            .map(|figure| Some(self.number(text, figure, Some(&varied))));
         Some((played.collect(), remarks))
     }
 
-    /// The number of a variant among the lesson's figures.
-    fn number(&mut self, text: usize, figure: Figure, varied: &Range<usize>) -> usize {
+    /// The number of a figure among the lesson's.
+    fn number(
+        &mut self,
+        text: Option<usize>,
+        figure: Figure,
+        varied: Option<&Range<usize>>,
+    ) -> usize {
         let same = |resolved: &Resolved| resolved.text == text && resolved.figure == figure;
         self.figures.iter().position(same).unwrap_or_else(|| {
             self.figures.push(Resolved {
                 text,
                 figure,
-                varied: Some(varied.clone()),
+                varied: varied.cloned(),
             });
             self.figures.len() - 1
         })
@@ -425,7 +437,11 @@ fn exercise(
 ) -> Option<Exercise> {
     let span = match part.kind {
         ExerciseKind::Scale => Span::WholeHorn,
-        ExerciseKind::Figure | ExerciseKind::Sequence | ExerciseKind::Keys => Span::OneOctave,
+        ExerciseKind::Figure
+        | ExerciseKind::Sequence
+        | ExerciseKind::Keys
+        | ExerciseKind::Intervals
+        | ExerciseKind::Runs => Span::OneOctave,
     };
     let say = text.say.or(Say::default())?;
     let own_keys = match &text.keys {
@@ -435,6 +451,7 @@ fn exercise(
     Some(Exercise {
         kind: part.kind,
         say,
+        broken: text.broken.or(false)?,
         scale: part.scale,
         figure,
         direction: text.direction.or(part.kind.usual_direction(say))?,

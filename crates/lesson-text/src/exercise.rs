@@ -9,6 +9,7 @@ use crate::limit;
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::scale::chord;
+use crate::study::{Study, choices};
 use crate::suggestion::{listed, shown};
 use crate::tempo::tempo;
 use crate::tree::{Node, Table};
@@ -22,6 +23,8 @@ use crate::words::{self, Choices, choose};
 pub(crate) struct ExerciseText {
     pub kind: Saying<ExerciseKind>,
     pub say: Saying<Say>,
+    pub study: Saying<Study>,
+    pub broken: Saying<bool>,
     pub figure: Saying<String>,
     pub scale: Saying<String>,
     pub chord: Saying<Chord>,
@@ -47,6 +50,8 @@ impl ExerciseText {
         ExerciseText {
             kind,
             say: Saying::Unsaid,
+            study: Saying::Unsaid,
+            broken: Saying::Unsaid,
             figure: Saying::Unsaid,
             scale: Saying::Unsaid,
             chord: Saying::Unsaid,
@@ -123,9 +128,14 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
     if let (Some(kind), Some(say)) = (kind.said(), say.or(Say::default())) {
         idle(&walk, kind.value, say, report);
     }
+    let study = kind
+        .said()
+        .map_or(Saying::Unsaid, |kind| study(&walk, kind, report));
     ExerciseText {
         kind,
         say,
+        study,
+        broken: word(&walk, "pattern", words::PATTERNS, report),
         figure: walk.text("figure", report),
         scale: walk.text("scale", report),
         chord: chord(&walk, report),
@@ -152,17 +162,53 @@ fn word<T: Copy>(
         .and_then(|text| choose(key, &text, choices, report))
 }
 
+/// What a study is of; other kinds say nothing of it.
+fn study(walk: &Walk<'_>, kind: &Said<ExerciseKind>, report: &mut Report<'_>) -> Saying<Study> {
+    let Some(choices) = choices(kind.value) else {
+        return Saying::Unsaid;
+    };
+    if !walk.has("of") {
+        let words: Vec<String> = choices
+            .iter()
+            .map(|(word, _)| format!("\"{word}\""))
+            .collect();
+        report.missing(
+            &kind.place,
+            format!(
+                "this exercise doesn't say of what its {} are",
+                kind.value.word()
+            ),
+            format!("write of = {} below it", listed(&words, "or")),
+        );
+        return Saying::Unclear;
+    }
+    word(walk, "of", choices, report)
+}
+
 /// Keys that would say nothing in an exercise of this kind.
 fn idle(walk: &Walk<'_>, kind: ExerciseKind, say: Say, report: &mut Report<'_>) {
     let keys: &[&str] = match kind {
-        ExerciseKind::Scale => &["say", "coming_down", "ending", "variant", "variants"],
-        ExerciseKind::Figure => &["say", "span", "ending"],
-        ExerciseKind::Sequence => &["say"],
-        ExerciseKind::Keys if say == Say::Figure => &["span", "ending"],
-        ExerciseKind::Keys => &[],
+        ExerciseKind::Scale => &[
+            "say",
+            "of",
+            "pattern",
+            "coming_down",
+            "ending",
+            "variant",
+            "variants",
+        ],
+        ExerciseKind::Figure => &["say", "of", "pattern", "span", "ending"],
+        ExerciseKind::Sequence => &["say", "of", "pattern"],
+        ExerciseKind::Keys if say == Say::Figure => &["of", "pattern", "span", "ending"],
+        ExerciseKind::Keys => &["of", "pattern"],
+        ExerciseKind::Intervals | ExerciseKind::Runs => &["say"],
     };
     for key in keys.iter().filter(|key| walk.has(key)) {
         let (message, help) = match (*key, kind) {
+            ("of" | "pattern", _) => (
+                nothing_about(key, kind),
+                "leave it out, or say it in an exercise of the kind intervals or runs",
+            ),
             (_, ExerciseKind::Keys) => (
                 format!("{key} says nothing about a figure that is said once in each key"),
                 "leave it out, or write say = \"sequence\"",

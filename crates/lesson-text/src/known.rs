@@ -59,6 +59,8 @@ pub(crate) const EXERCISE: Known = Known {
     keys: &[
         "kind",
         "say",
+        "of",
+        "pattern",
         "figure",
         "scale",
         "chord",

@@ -16,6 +16,7 @@ mod read;
 mod limit;
 mod report;
 mod said;
+mod study;
 mod suggestion;
 mod within;
 

@@ -48,7 +48,12 @@ pub(crate) const KINDS: Choices<ExerciseKind> = &[
     ("figure", ExerciseKind::Figure),
     ("sequence", ExerciseKind::Sequence),
     ("keys", ExerciseKind::Keys),
+    ("intervals", ExerciseKind::Intervals),
+    ("runs", ExerciseKind::Runs),
 ];
+
+/// Whether every second statement of a study is turned backwards.
+pub(crate) const PATTERNS: Choices<bool> = &[("straight", false), ("broken", true)];
 
 pub(crate) const SAYINGS: Choices<Say> = &[("figure", Say::Figure), ("sequence", Say::Sequence)];
 

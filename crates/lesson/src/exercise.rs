@@ -11,6 +11,8 @@ pub struct Exercise {
     pub kind: ExerciseKind,
     /// What an exercise through the keys says in each of them.
     pub say: Say,
+    /// Whether every second statement of a study is turned backwards.
+    pub broken: bool,
     /// Which scale of the lesson.
     pub scale: usize,
     /// Which figure of the lesson; a `scale` exercise takes only the meter
@@ -50,15 +52,21 @@ pub enum ExerciseKind {
     Sequence,
     /// The figure or its sequence moved through the keys on one sheet.
     Keys,
+    /// The scale in one interval after another.
+    Intervals,
+    /// The scale in runs of so many notes.
+    Runs,
 }
 
 impl ExerciseKind {
     /// All kinds, as they are listed.
-    pub const ALL: [ExerciseKind; 4] = [
+    pub const ALL: [ExerciseKind; 6] = [
         ExerciseKind::Scale,
         ExerciseKind::Figure,
         ExerciseKind::Sequence,
         ExerciseKind::Keys,
+        ExerciseKind::Intervals,
+        ExerciseKind::Runs,
     ];
 
     /// The lesson's word.
@@ -68,6 +76,8 @@ impl ExerciseKind {
             ExerciseKind::Figure => "figure",
             ExerciseKind::Sequence => "sequence",
             ExerciseKind::Keys => "keys",
+            ExerciseKind::Intervals => "intervals",
+            ExerciseKind::Runs => "runs",
         }
     }
 
@@ -76,7 +86,18 @@ impl ExerciseKind {
         match self {
             ExerciseKind::Figure => true,
             ExerciseKind::Keys => matches!(say, Say::Figure),
-            ExerciseKind::Scale | ExerciseKind::Sequence => false,
+            ExerciseKind::Scale
+            | ExerciseKind::Sequence
+            | ExerciseKind::Intervals
+            | ExerciseKind::Runs => false,
+        }
+    }
+
+    /// Whether it says the lesson's figure; others take at most its meter.
+    pub const fn says_figure(self) -> bool {
+        match self {
+            ExerciseKind::Figure | ExerciseKind::Sequence | ExerciseKind::Keys => true,
+            ExerciseKind::Scale | ExerciseKind::Intervals | ExerciseKind::Runs => false,
         }
     }
 
@@ -103,6 +124,12 @@ impl ExerciseKind {
             }
             ExerciseKind::Keys => {
                 "the figure, or its sequence, moved through the keys on one sheet"
+            }
+            ExerciseKind::Intervals => {
+                "the scale in thirds, fourths … octaves, straight or broken, up, down, or up and down"
+            }
+            ExerciseKind::Runs => {
+                "the scale in runs of three, four or five notes, straight or broken"
             }
         }
     }
