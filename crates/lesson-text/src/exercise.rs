@@ -116,9 +116,9 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
     if !walk.has("kind") {
         let kinds = words::KINDS
             .iter()
-            .map(|(word, _)| format!("kind = \"{word}\""));
+            .map(|(word, _)| format!("\"{word}\""));
         let help = format!(
-            "write {} below it",
+            "write kind = {} below it",
             listed(&kinds.collect::<Vec<_>>(), "or")
         );
         report.missing(&table.place, "this exercise doesn't say its kind", help);
