@@ -1,7 +1,7 @@
 //! What an exercise plays, before any horn is thought of: which forms of the
 //! figure, begun on which rungs, closing where.
 
-use lesson::{Direction, Ending, Exercise, ExerciseKind, Figure, Lesson, Span};
+use lesson::{Direction, Ending, Exercise, ExerciseKind, Figure, FigureMarks, Lesson, Span, Trade};
 use rhythm::{Fraction, Meter};
 use theory::{Form, Ladder};
 
@@ -36,6 +36,8 @@ pub(crate) struct FigureLine {
     pub counts_beats: bool,
     pub course: Course,
     pub closes: bool,
+    pub trade: Option<Trade>,
+    pub marks: FigureMarks,
 }
 
 /// Which rungs the statements are begun on.
@@ -79,7 +81,8 @@ impl Line {
                 | ExerciseKind::Sequence
                 | ExerciseKind::Keys
                 | ExerciseKind::Intervals
-                | ExerciseKind::Runs,
+                | ExerciseKind::Runs
+                | ExerciseKind::Trade,
                 Some(figure),
             ) => Line::Figures(FigureLine::of(figure, exercise, heights, per_quarter)),
             (_, figure) => Line::Scale(ScaleLine {
@@ -149,6 +152,8 @@ impl FigureLine {
             counts_beats: figure.count.counts_beats,
             course,
             closes: !once && exercise.ending == Ending::Root,
+            trade: exercise.trade,
+            marks: figure.marks.clone(),
         }
     }
 

@@ -3,11 +3,13 @@
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use lesson::{Exercise, Feel, Lesson, Named};
+use lesson::{Exercise, Feel, Lesson, Named, Tempo};
 use rhythm::{BeamStyle, TickError};
 use score::{Barline, Direction, Page, Part, Score, Transposition};
 use theory::{ChordSymbol, Ladder, Level, SignatureStyle, Speller, key_signature};
 
+use crate::blank::middle_line;
+use crate::breath::Breathing;
 use crate::compose::{Extent, Line};
 use crate::heading;
 use crate::heights::Reach;
@@ -19,9 +21,9 @@ use crate::spell::{Passage, chord_over, spell};
 use crate::through;
 use crate::timing::{self, Timing};
 
-/// Which exercise, how long each key's passage is, and whether it is beamed by
-/// the beat.
-type Lengths = (usize, Vec<Extent>, bool);
+/// Which exercise, how long each key's passage is, and at which level, for its
+/// beams and its breaths.
+type Lengths = (usize, Vec<Extent>, Level);
 
 /// Composes the sheets of one lesson. What all keys share is worked out once.
 #[derive(Debug)]
@@ -74,6 +76,23 @@ impl<'a> Composer<'a> {
     /// # Errors
     /// When an exercise fits nowhere on the horn in that key.
     pub fn compose(&self, plan: &SheetPlan) -> Result<Sheet, LeftOut> {
+        self.sheet(plan, false)
+    }
+
+    /// The same sheet with everything on it that its student is asked for;
+    /// none where nothing is asked.
+    ///
+    /// # Errors
+    /// Those of [`Composer::compose`].
+    pub fn answers(&self, plan: &SheetPlan) -> Result<Option<Sheet>, LeftOut> {
+        let asks = |at: &usize| self.lesson.exercises[*at].asks();
+        if !plan::exercises(self.lesson, plan).iter().any(asks) {
+            return Ok(None);
+        }
+        self.sheet(plan, true).map(Some)
+    }
+
+    fn sheet(&self, plan: &SheetPlan, complete: bool) -> Result<Sheet, LeftOut> {
         let lesson = self.lesson;
         let player = &lesson.players[plan.player];
         let on_sheet = plan::exercises(lesson, plan);
@@ -84,6 +103,7 @@ impl<'a> Composer<'a> {
         let mut chords: Vec<ChordSymbol> = Vec::new();
         let mut numbers = Numbers::default();
         let mut tempo = None;
+        let mut dynamic = None;
         let mut report =
             report::Gathering::new(player.instrument.register_break, plan.written.at(4));
         for (number, at) in on_sheet.iter().enumerate() {
@@ -128,6 +148,17 @@ impl<'a> Composer<'a> {
                 .collect();
             over.push(Direction::Words(words.clone().into()));
             over.extend(self.tempo_mark(exercise, line, &mut tempo));
+            if let Some(ladder @ Tempo::Ladder { .. }) = exercise.tempo {
+                let rows = heading::boxes(ladder);
+                over.extend(rows.into_iter().map(|row| Direction::Words(row.into())));
+            }
+            let own = exercise.dynamic.or(lesson.dynamic);
+            if own != dynamic
+                && let Some(own) = own
+            {
+                over.push(Direction::Dynamic(own.letters()));
+            }
+            dynamic = own;
             if number == 0 && lesson.feel == Feel::Swing {
                 over.push(Direction::Swing);
             }
@@ -139,6 +170,9 @@ impl<'a> Composer<'a> {
                 passages: &passages,
                 key,
                 rows: exercise.labels.as_deref().unwrap_or(&lesson.labels),
+                given: exercise.given.filter(|_| !complete),
+                hide: exercise.hide.filter(|_| !complete),
+                middle_line: middle_line(player.instrument.clef, key.signature),
                 level,
                 per_quarter: self.per_quarter,
             };
@@ -153,7 +187,7 @@ impl<'a> Composer<'a> {
         let score = Score {
             title: lesson.title.clone(),
             subtitle: lesson.subtitle.clone(),
-            head: heading::head(lesson, player, plan),
+            head: heading::head(lesson, player, plan, complete),
             page: page(player.level),
             divisions: self.per_quarter,
             chords,
@@ -238,20 +272,29 @@ impl<'a> Composer<'a> {
     }
 
     fn timing(&self, at: usize, extents: Vec<Extent>, level: Level) -> Arc<Timing> {
-        let by_beat = level == Level::Beginner;
         let mut timings = self.timings.lock().unwrap_or_else(PoisonError::into_inner);
-        let timing = timings.entry((at, extents, by_beat));
+        let timing = timings.entry((at, extents, level));
         let timing = timing.or_insert_with_key(|(_, extents, _)| {
-            let style = if by_beat {
+            let style = if level == Level::Beginner {
                 BeamStyle::ByBeat
             } else {
                 BeamStyle::ByHalfBar
             };
+            let (lesson, line) = (self.lesson, &self.lines[at]);
+            let exercise = &lesson.exercises[at];
+            let breathing = Breathing::of(
+                exercise.breath.unwrap_or(lesson.breath),
+                level,
+                exercise.tempo.or(lesson.tempo),
+                line.meter(),
+                self.per_quarter,
+            );
             Arc::new(Timing::of(
-                &self.lines[at],
+                line,
                 extents,
                 self.per_quarter,
                 style,
+                breathing,
             ))
         });
         Arc::clone(timing)

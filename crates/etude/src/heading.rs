@@ -1,8 +1,8 @@
 //! What is said over an exercise, and at the head of the sheet.
 
 use lesson::{
-    ComingDown, Direction, Exercise, ExerciseKind, KeyChoice, Keys, Lesson, Named, Player, Say,
-    Span, Tempo,
+    ComingDown, Direction, Exercise, ExerciseKind, Hide, KeyChoice, Keys, Lesson, Named, Player,
+    Say, Span, Tempo,
 };
 use theory::KeyOrder;
 
@@ -30,6 +30,7 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise, player: &Player) -> St
         (ExerciseKind::Sequence, _) => "Sequence".to_owned(),
         (ExerciseKind::Intervals, _) => study(lesson, exercise, "Intervals"),
         (ExerciseKind::Runs, _) => study(lesson, exercise, "Runs"),
+        (ExerciseKind::Trade, _) => "Answer back".to_owned(),
         (ExerciseKind::Keys, say) => {
             let said = match say {
                 Say::Figure => "figure",
@@ -70,6 +71,27 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise, player: &Player) -> St
             ComingDown::AsItIs => ", coming down as it is",
         });
     }
+    if let Some(trade) = exercise.trade {
+        let bars = match trade.bars {
+            1 => "1 bar".to_owned(),
+            bars => format!("{bars} bars"),
+        };
+        words.push_str(&format!(", {bars} to answer in"));
+    }
+    asked(exercise, words)
+}
+
+/// What the student is asked for, beside what the exercise is.
+fn asked(exercise: &Exercise, mut words: String) -> String {
+    if exercise.given.is_some() {
+        words = format!("Write out: {}", lower(&words));
+    }
+    words.push_str(match exercise.hide {
+        None => "",
+        Some(Hide::Notes) => ", notes to fill in",
+        Some(Hide::Chords) => ", chord symbols to fill in",
+        Some(Hide::Degrees) => ", degrees to fill in",
+    });
     words
 }
 
@@ -88,6 +110,29 @@ fn variant<'a>(lesson: &'a Lesson, exercise: &Exercise) -> Option<&'a str> {
         .figure
         .filter(|_| exercise.kind != ExerciseKind::Scale);
     lesson.figures[figure?].variant.as_deref()
+}
+
+/// With a small first letter.
+fn lower(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(char::to_lowercase);
+    first.into_iter().flatten().chain(letters).collect()
+}
+
+/// Tempos that stand in a row of boxes.
+const BOXES: usize = 12;
+
+/// A ladder of tempos as boxes to tick, row by row; one longer than a player
+/// climbs in weeks is only told.
+pub(crate) fn boxes(ladder: Tempo) -> Vec<String> {
+    let Tempo::Ladder { from, to, by } = ladder else {
+        return Vec::new();
+    };
+    let tempos: Vec<String> = ladder.rungs().map(|tempo| format!("□ {tempo}")).collect();
+    if tempos.len() > 3 * BOXES {
+        return vec![format!("From {from} to {to} beats a minute, by {by}")];
+    }
+    tempos.chunks(BOXES).map(|row| row.join("   ")).collect()
 }
 
 /// The way through the keys: `fourths from concert C`; a shuffle's seed, so
@@ -113,8 +158,16 @@ fn through(keys: &Keys) -> String {
 }
 
 /// The lines at the head of a sheet.
-pub(crate) fn head(lesson: &Lesson, player: &Player, plan: &SheetPlan) -> Vec<String> {
+pub(crate) fn head(
+    lesson: &Lesson,
+    player: &Player,
+    plan: &SheetPlan,
+    complete: bool,
+) -> Vec<String> {
     let mut lines = Vec::new();
+    if complete {
+        lines.push("Answers".to_owned());
+    }
     let who = [player.name.clone(), lesson.class.clone()]
         .into_iter()
         .flatten();
@@ -146,11 +199,16 @@ pub(crate) fn head(lesson: &Lesson, player: &Player, plan: &SheetPlan) -> Vec<St
     {
         lines.push(format!("Keys shuffled, seed {seed}"));
     }
-    if let Some(Tempo::Ladder { from, to, by }) = lesson.tempo {
-        lines.push(format!("From {from} to {to} beats a minute, by {by}"));
+    lines.extend(lesson.tempo.into_iter().flat_map(boxes));
+    if lesson.care {
+        lines.push(CARE.to_owned());
     }
     lines
 }
+
+/// What a sheet says to those who practise from it.
+const CARE: &str =
+    "Rest often; if anything hurts, stop, and ask your teacher or a clinician before you go on.";
 
 /// Letters that a line at the head holds.
 const LINE: usize = 100;

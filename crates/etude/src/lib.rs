@@ -14,6 +14,7 @@ mod report;
 mod figure;
 mod heights;
 
+mod breath;
 mod compose;
 mod course;
 mod timing;
@@ -27,9 +28,11 @@ mod turn;
 mod spell;
 
 mod accidental;
+mod blank;
 mod breaks;
 mod heading;
 mod label;
+mod marks;
 mod notate;
 
 #[cfg(test)]

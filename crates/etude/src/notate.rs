@@ -1,17 +1,21 @@
 //! From a spelled line to measures: notes on their bars with accidentals,
 //! labels, chord symbols, breaks and barlines decided.
 
-use lesson::Label;
-use rhythm::{BarPieces, Meter, MeterKind, NoteValue, Piece, PieceKind, ValueKind};
-use score::{Barline, Break, Direction, Element, Measure, Note, Origin, Rest, Written};
+use lesson::{Given, Hide, Label};
+use rhythm::{BarPieces, Meter, MeterKind, NoteValue, Piece, PieceKind, Ticks, ValueKind};
+use score::{
+    Barline, Break, Direction, Element, Lyrics, Marks, Measure, Note, Origin, Rest, Slash, Written,
+};
 use theory::{Degree, KeySignature, Ladder, Level, LineTone, Pitch, Tone};
 
 use crate::accidental::Accidentals;
+use crate::blank;
 use crate::breaks;
 use crate::compose::Line;
 use crate::label::{Labelled, labels};
+use crate::marks::marks;
 use crate::spell::Passage;
-use crate::timing::Timing;
+use crate::timing::{Sound, Timing};
 
 /// Everything that is known of an exercise on a sheet.
 #[derive(Debug)]
@@ -25,6 +29,12 @@ pub(crate) struct Ready<'a> {
     pub passages: &'a [Passage],
     pub key: KeySignature,
     pub rows: &'a [Label],
+    /// What is given, the bars after it being blank; none: everything.
+    pub given: Option<Given>,
+    /// What is left out.
+    pub hide: Option<Hide>,
+    /// Where slashes stand.
+    pub middle_line: Pitch,
     pub level: Level,
     pub per_quarter: u32,
 }
@@ -40,6 +50,27 @@ struct Place<'a> {
 }
 
 impl<'a> Ready<'a> {
+    /// The note that an event is.
+    fn note(&self, event: usize) -> Option<usize> {
+        match self.timing.sounds[event] {
+            Sound::Note(note) => Some(note),
+            Sound::Slash { .. } => None,
+        }
+    }
+
+    /// The chord symbol that is printed at an event: where a passage opens,
+    /// and where an answer begins.
+    fn symbol(&self, event: usize) -> Option<u16> {
+        let passage = match self.timing.sounds[event] {
+            Sound::Note(note) => Some(self.at(note))
+                .filter(|place| place.opens)
+                .map(|place| place.passage),
+            Sound::Slash { after, first } => first.then(|| self.at(after).passage),
+        };
+        let shown = self.hide != Some(Hide::Chords);
+        passage.filter(|_| shown).and_then(|passage| passage.chord)
+    }
+
     fn at(&self, event: usize) -> Place<'a> {
         let passages = &self.timing.passages;
         let number = passages.partition_point(|first| *first <= event) - 1;
@@ -81,9 +112,14 @@ pub(crate) fn measures(
     let opens = sheet.len();
     let (key, printed_meter) = changes(sheet, ready.key, meter);
     let mut accidentals = Accidentals::new(ready.key.signature);
+    let blank_from = ready.given.map(|given| blank::from(given, ready.timing));
     for (place, (bar, begins)) in bars.iter().zip(systems).enumerate() {
         let mut measure = Measure {
-            elements: elements(ready, bar, &mut accidentals),
+            elements: if blank_from.is_some_and(|from| bar.start >= from) {
+                blank::bar(bar, &chords(ready, bar), meter, ready.per_quarter)
+            } else {
+                elements(ready, bar, &mut accidentals)
+            },
             ..Measure::default()
         };
         number(bar, opens == 0, numbers, &mut measure);
@@ -112,7 +148,7 @@ fn unsymboled(ready: &Ready, bar: &BarPieces) -> Vec<Direction> {
             event,
             tied_from: false,
             ..
-        } => Some(ready.at(event)),
+        } => ready.note(event).map(|note| ready.at(note)),
         _ => None,
     });
     begun
@@ -208,12 +244,14 @@ fn element(
             return Element::Rest(Rest {
                 written,
                 whole_bar: false,
+                hidden: false,
             });
         }
         PieceKind::BarRest => {
             return Element::Rest(Rest {
                 written,
                 whole_bar: true,
+                hidden: false,
             });
         }
         PieceKind::Note {
@@ -222,52 +260,108 @@ fn element(
             tied_to,
         } => (event, tied_from, tied_to),
     };
+    if !tied_from {
+        written.chord = ready.symbol(event);
+    }
+    let (event, slash) = match ready.timing.sounds[event] {
+        Sound::Note(note) => (note, false),
+        Sound::Slash { after, .. } => (after, true),
+    };
     let place = ready.at(event);
     let Place { tone, pitch, .. } = place;
-    if place.opens && !tied_from {
-        written.chord = place.passage.chord;
-    }
     let statement = ready.timing.statements[event];
-    let lyrics = if tied_from || ready.rows.is_empty() {
-        [const { None }; 4]
-    } else {
-        let at = ready.timing.events[event].onset;
-        let bar_length = ready.line.meter().bar() * i64::from(ready.per_quarter);
-        labels(
-            ready.rows,
-            Labelled {
-                meter: ready.line.meter(),
-                counts_beats: ready.line.counts_beats(),
-                at: if bar.start < 0 {
-                    at + bar_length.to_integer()
-                } else {
-                    at - bar.start
-                },
-                per_quarter: ready.per_quarter,
-                pitch,
-                degree: sounded_degree(ready, place),
-                tone,
-                from: rung_before(ready, event, statement),
-                size: ready.ladder.size(),
-            },
-        )
+    let origin = Origin {
+        exercise: ready.number,
+        statement,
+        degree: led_to(ready, tone),
+        chord: place.passage.chord,
+        ornament: !matches!(tone.tone, Tone::Rung(_)),
     };
-    Element::Note(Note {
+    let mut note = Note {
         written,
-        pitch,
-        accidental: accidentals.before(pitch, tied_from),
+        pitch: ready.middle_line,
+        accidental: None,
         tied_from,
         tied_to,
         beams: piece.beams,
-        lyrics,
-        origin: Origin {
-            exercise: ready.number,
-            statement,
-            degree: led_to(ready, tone),
-            chord: place.passage.chord,
-            ornament: !matches!(tone.tone, Tone::Rung(_)),
+        lyrics: [const { None }; 4],
+        marks: Marks::default(),
+        origin,
+    };
+    if slash {
+        return Element::Slash(Slash {
+            note,
+            rhythmic: false,
+        });
+    }
+    if !tied_from && !ready.rows.is_empty() {
+        note.lyrics = lyrics(ready, bar, event);
+    }
+    if let Line::Figures(line) = ready.line {
+        let number = ready.timing.numbers[event];
+        note.marks = marks(&line.marks, number, !tied_from, !tied_to);
+    }
+    note.marks.breath = !tied_to && ready.timing.breaths.contains(&event);
+    if ready.hide == Some(Hide::Notes) {
+        return Element::Slash(Slash {
+            note,
+            rhythmic: true,
+        });
+    }
+    note.pitch = pitch;
+    note.accidental = accidentals.before(pitch, tied_from);
+    Element::Note(note)
+}
+
+/// The chord symbols of a bar, by their ticks from its bar line.
+fn chords(ready: &Ready, bar: &BarPieces) -> Vec<(Ticks, u16)> {
+    let pieces = bar.pieces.iter().filter_map(|piece| match piece.kind {
+        PieceKind::Note {
+            event,
+            tied_from: false,
+            ..
+        } => ready.symbol(event).map(|chord| (piece.at, chord)),
+        _ => None,
+    });
+    pieces.collect()
+}
+
+/// The rows under a note; one that is left out keeps its place.
+fn lyrics(ready: &Ready, bar: &BarPieces, event: usize) -> Lyrics {
+    let place = ready.at(event);
+    let at = ready.timing.events[event].onset;
+    let bar_length = ready.line.meter().bar() * i64::from(ready.per_quarter);
+    let mut lyrics = labels(
+        ready.rows,
+        Labelled {
+            meter: ready.line.meter(),
+            counts_beats: ready.line.counts_beats(),
+            at: if bar.start < 0 {
+                at + bar_length.to_integer()
+            } else {
+                at - bar.start
+            },
+            per_quarter: ready.per_quarter,
+            pitch: place.pitch,
+            degree: sounded_degree(ready, place),
+            tone: place.tone,
+            from: rung_before(ready, event, ready.timing.statements[event]),
+            size: ready.ladder.size(),
         },
-    })
+    );
+    if ready.hide == Some(Hide::Degrees) {
+        let degrees = ready.rows.iter().position(|row| *row == Label::Degrees);
+        if let Some(row) = degrees.and_then(|row| lyrics.get_mut(row)) {
+            *row = None;
+        }
+    }
+    if ready.hide == Some(Hide::Notes) {
+        let names = ready.rows.iter().position(|row| *row == Label::NoteNames);
+        if let Some(row) = names.and_then(|row| lyrics.get_mut(row)) {
+            *row = None;
+        }
+    }
+    lyrics
 }
 
 /// The degree a tone is, or leads to.

@@ -5,7 +5,10 @@
 
 use std::ops::Range;
 
-use lesson::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Say, Span};
+use lesson::{
+    ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Given, Hide, Keys, Label, Say,
+    Span, Trade,
+};
 use rhythm::{Fraction, Meter, divisions};
 use theory::{Ladder, Scale};
 
@@ -87,6 +90,7 @@ pub(crate) fn assign(
             }
         }
     }
+    let labels = &text.labels;
     let mut remarks = Vec::new();
     let mut finished = Vec::new();
     for (place, (text, (part, figure))) in
@@ -98,8 +102,14 @@ pub(crate) fn assign(
             let kind = part.kind.word();
             format!("exercise {} ({kind}): {remark}", place + 1)
         }));
+        let hide = hall.hide(text, part, labels, report)?;
         for figure in played {
-            finished.push(exercise(text, part, figure, keys)?);
+            let trade = hall.trade(text, part, figure, report)?;
+            finished.push(Exercise {
+                trade,
+                hide,
+                ..exercise(text, part, figure, keys)?
+            });
         }
         if finished.len() > limit::EXERCISES {
             report.mistake(
@@ -272,6 +282,7 @@ impl<'t> Hall<'t> {
             flipped,
             variant: None,
             moves_said: cell.said.clone(),
+            marks: cell.marks.clone(),
         };
         Some(Some(self.number(Some(text), figure, None)))
     }
@@ -352,6 +363,95 @@ impl<'t> Hall<'t> {
         }
     }
 
+    /// The bars of a `trade`: as many statements as are said, and as many bars
+    /// to answer in as they take.
+    fn trade(
+        &self,
+        exercise: &ExerciseText,
+        part: &Part,
+        figure: Option<usize>,
+        report: &mut Report<'_>,
+    ) -> Option<Option<Trade>> {
+        if part.kind != ExerciseKind::Trade {
+            return Some(None);
+        }
+        let figure = &self.figures.get(figure?)?.figure;
+        // The fewest statements that fill whole bars.
+        let share = figure.count.span / figure.meter.bar();
+        let (bars, statements) = (*share.numer(), *share.denom());
+        let written = exercise.written.or(bars)?;
+        if let Saying::Said(said) = &exercise.written
+            && said.value % bars != 0
+        {
+            let takes = match (statements, bars) {
+                (1, 1) => "each takes 1 bar".to_owned(),
+                (1, bars) => format!("each takes {bars} bars"),
+                (several, 1) => format!("{several} of them take 1 bar"),
+                (several, bars) => format!("{several} of them take {bars} bars"),
+            };
+            let help = if bars > *limit::BARS.end() {
+                "leave it out".to_owned()
+            } else {
+                format!("write written = {bars}, or a multiple of it")
+            };
+            report.mistake(
+                &said.place,
+                format!(
+                    "written = {} doesn't hold whole statements of the figure: {takes}",
+                    said.value
+                ),
+                help,
+            );
+            return None;
+        }
+        Some(Some(Trade {
+            statements: u16::try_from(statements * written / bars).ok()?,
+            bars: u16::try_from(exercise.slashes.or(written)?).ok()?,
+        }))
+    }
+
+    /// What is left out of an exercise, if it is there.
+    fn hide(
+        &self,
+        exercise: &ExerciseText,
+        part: &Part,
+        usual: &Saying<Vec<Label>>,
+        report: &mut Report<'_>,
+    ) -> Option<Option<Hide>> {
+        let Some(said) = exercise.hide.said() else {
+            return exercise.hide.maybe();
+        };
+        let labels = match &exercise.labels {
+            Saying::Unsaid => usual,
+            own => own,
+        };
+        let (there, what, help) = match said.value {
+            Hide::Notes => return Some(Some(Hide::Notes)),
+            Hide::Degrees => (
+                labels.or(Vec::new())?.contains(&Label::Degrees),
+                "no row of degrees is asked for",
+                "write labels = [\"degrees\"] too, for the answers",
+            ),
+            Hide::Chords => (
+                !exercise.chord.is_unsaid()
+                    || self
+                        .scales?
+                        .get(part.scale)?
+                        .scale
+                        .as_ref()?
+                        .chord
+                        .is_some(),
+                "no chord is shown over it",
+                "write chord = and the chord, or leave it out",
+            ),
+        };
+        if !there {
+            let message = format!("hide has nothing to leave out: {what}");
+            report.mistake(&said.place, message, help);
+        }
+        there.then_some(Some(said.value))
+    }
+
     /// An ornament at the very end leads to the next statement or the closing
     /// root; where neither follows, it leads nowhere.
     fn leads_somewhere(
@@ -429,6 +529,15 @@ fn stray(names: &[&Saying<String>], said: &Said<String>, what: &str, report: &mu
     );
 }
 
+/// What is given of an exercise that the student writes out.
+fn given(text: &ExerciseText) -> Option<Option<Given>> {
+    let bars = match text.given.maybe()? {
+        Some(bars) => Given::Bars(u16::try_from(bars).ok()?),
+        None => Given::First,
+    };
+    Some(text.writes_out.then_some(bars))
+}
+
 fn exercise(
     text: &ExerciseText,
     part: &Part,
@@ -441,7 +550,8 @@ fn exercise(
         | ExerciseKind::Sequence
         | ExerciseKind::Keys
         | ExerciseKind::Intervals
-        | ExerciseKind::Runs => Span::OneOctave,
+        | ExerciseKind::Runs
+        | ExerciseKind::Trade => Span::OneOctave,
     };
     let say = text.say.or(Say::default())?;
     let own_keys = match &text.keys {
@@ -464,5 +574,10 @@ fn exercise(
         keys: own_keys,
         tempo: text.tempo.maybe()?,
         labels: text.labels.maybe()?,
+        dynamic: text.dynamic.maybe()?,
+        breath: text.breath.maybe()?,
+        trade: None,
+        given: given(text)?,
+        hide: None,
     })
 }

@@ -1,6 +1,9 @@
 //! What is on a sheet, as the lesson says it.
 
-use lesson::{ComingDown, Direction, Ending, ExerciseKind, Label, Say, Span, Tempo, TooWide};
+use lesson::{
+    Breath, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Hide, Label, Say, Span, Tempo,
+    TooWide,
+};
 use theory::{Chord, Level};
 
 use crate::keys::{KeysText, keys};
@@ -38,6 +41,16 @@ pub(crate) struct ExerciseText {
     pub keys: Saying<KeysText>,
     pub tempo: Saying<Tempo>,
     pub labels: Saying<Vec<Label>>,
+    pub dynamic: Saying<Dynamic>,
+    pub breath: Saying<Breath>,
+    /// Bars that are written, and of slashes, in turn.
+    pub written: Saying<i64>,
+    pub slashes: Saying<i64>,
+    /// Whether the student writes it out.
+    pub writes_out: bool,
+    /// Bars that are given.
+    pub given: Saying<i64>,
+    pub hide: Saying<Hide>,
 }
 
 impl ExerciseText {
@@ -65,6 +78,13 @@ impl ExerciseText {
             keys: Saying::Unsaid,
             tempo: Saying::Unsaid,
             labels: Saying::Unsaid,
+            dynamic: Saying::Unsaid,
+            breath: Saying::Unsaid,
+            written: Saying::Unsaid,
+            slashes: Saying::Unsaid,
+            writes_out: false,
+            given: Saying::Unsaid,
+            hide: Saying::Unsaid,
         }
     }
 }
@@ -114,9 +134,7 @@ fn label_list(node: &Node, report: &mut Report<'_>) -> Option<Vec<Label>> {
 fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
     let walk = Walk::open(table, known::EXERCISE, report);
     if !walk.has("kind") {
-        let kinds = words::KINDS
-            .iter()
-            .map(|(word, _)| format!("\"{word}\""));
+        let kinds = words::KINDS.iter().map(|(word, _)| format!("\"{word}\""));
         let help = format!(
             "write kind = {} below it",
             listed(&kinds.collect::<Vec<_>>(), "or")
@@ -124,6 +142,18 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         report.missing(&table.place, "this exercise doesn't say its kind", help);
     }
     let kind = word(&walk, "kind", words::KINDS, report);
+    let writes_out = kind.said().is_some_and(|kind| kind.value.is_none());
+    let kind = if writes_out {
+        match word(&walk, "what", words::LINES, report) {
+            Saying::Unsaid => kind.and_then(|_| Some(ExerciseKind::Keys)),
+            of => of,
+        }
+    } else {
+        kind.and_then(|kind| kind.value)
+    };
+    if let (Some(kind), false) = (kind.said(), writes_out) {
+        not_written_out(&walk, kind.value, report);
+    }
     let say = word(&walk, "say", words::SAYINGS, report);
     if let (Some(kind), Some(say)) = (kind.said(), say.or(Say::default())) {
         idle(&walk, kind.value, say, report);
@@ -149,6 +179,13 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         keys: keys(&walk, report),
         tempo: tempo(&walk, report),
         labels: labels(&walk, report),
+        dynamic: word(&walk, "dynamic", words::DYNAMICS, report),
+        breath: word(&walk, "breath", words::BREATHS, report),
+        written: walk.number("written", limit::BARS, report),
+        slashes: walk.number("slashes", limit::BARS, report),
+        writes_out,
+        given: walk.number("given", limit::BARS, report),
+        hide: word(&walk, "hide", words::HIDES, report),
     }
 }
 
@@ -185,6 +222,20 @@ fn study(walk: &Walk<'_>, kind: &Said<ExerciseKind>, report: &mut Report<'_>) ->
     word(walk, "of", choices, report)
 }
 
+/// Keys that say something only of what the student writes out.
+fn not_written_out(walk: &Walk<'_>, kind: ExerciseKind, report: &mut Report<'_>) {
+    for key in ["what", "given"].into_iter().filter(|key| walk.has(key)) {
+        report.mistake(
+            &walk.key_place(key),
+            format!(
+                "{key} says nothing about an exercise of the kind {}",
+                kind.word()
+            ),
+            "leave it out, or write kind = \"write out\"",
+        );
+    }
+}
+
 /// Keys that would say nothing in an exercise of this kind.
 fn idle(walk: &Walk<'_>, kind: ExerciseKind, say: Say, report: &mut Report<'_>) {
     let keys: &[&str] = match kind {
@@ -196,15 +247,26 @@ fn idle(walk: &Walk<'_>, kind: ExerciseKind, say: Say, report: &mut Report<'_>) 
             "ending",
             "variant",
             "variants",
+            "written",
+            "slashes",
         ],
-        ExerciseKind::Figure => &["say", "of", "pattern", "span", "ending"],
-        ExerciseKind::Sequence => &["say", "of", "pattern"],
-        ExerciseKind::Keys if say == Say::Figure => &["of", "pattern", "span", "ending"],
-        ExerciseKind::Keys => &["of", "pattern"],
-        ExerciseKind::Intervals | ExerciseKind::Runs => &["say"],
+        ExerciseKind::Figure => &[
+            "say", "of", "pattern", "span", "ending", "written", "slashes",
+        ],
+        ExerciseKind::Sequence => &["say", "of", "pattern", "written", "slashes"],
+        ExerciseKind::Keys if say == Say::Figure => {
+            &["of", "pattern", "span", "ending", "written", "slashes"]
+        }
+        ExerciseKind::Keys => &["of", "pattern", "written", "slashes"],
+        ExerciseKind::Intervals | ExerciseKind::Runs => &["say", "written", "slashes"],
+        ExerciseKind::Trade => &["say", "of", "pattern"],
     };
     for key in keys.iter().filter(|key| walk.has(key)) {
         let (message, help) = match (*key, kind) {
+            ("written" | "slashes", _) => (
+                nothing_about(key, kind),
+                "leave it out, or say it in an exercise of the kind trade",
+            ),
             ("of" | "pattern", _) => (
                 nothing_about(key, kind),
                 "leave it out, or say it in an exercise of the kind intervals or runs",

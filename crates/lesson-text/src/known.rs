@@ -24,6 +24,10 @@ pub(crate) const LESSON: Known = Known {
         "spelling",
         "labels",
         "together",
+        "dynamic",
+        "breath",
+        "answers",
+        "care",
         "keys",
         "scale",
         "figure",
@@ -50,7 +54,8 @@ pub(crate) const SCALE: Known = Known {
 pub(crate) const FIGURE: Known = Known {
     name: "[figure]",
     keys: &[
-        "name", "meter", "moves", "degrees", "rungs", "count", "length", "flipped",
+        "name", "meter", "moves", "degrees", "rungs", "count", "length", "flipped", "slur",
+        "accent", "staccato", "tenuto",
     ],
 };
 
@@ -75,6 +80,13 @@ pub(crate) const EXERCISE: Known = Known {
         "keys",
         "tempo",
         "labels",
+        "dynamic",
+        "breath",
+        "written",
+        "slashes",
+        "what",
+        "given",
+        "hide",
     ],
 };
 

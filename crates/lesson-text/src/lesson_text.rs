@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use lesson::{Feel, Label, Tempo};
+use lesson::{Breath, Dynamic, Feel, Label, Tempo};
 use theory::{Level, SignatureStyle, SpellingStyle};
 
 use crate::exercise::{ExerciseText, exercises, labels};
@@ -42,6 +42,10 @@ pub(crate) struct LessonText {
     pub figures: Option<Vec<FigureText>>,
     pub exercises: Option<Vec<ExerciseText>>,
     pub together: Saying<bool>,
+    pub dynamic: Saying<Dynamic>,
+    pub breath: Saying<Breath>,
+    pub answers: Saying<bool>,
+    pub care: Saying<bool>,
 }
 
 impl LessonText {
@@ -81,6 +85,14 @@ impl LessonText {
             figures: figures(&walk, report),
             exercises: exercises(&walk, report),
             together: walk.switch("together", report),
+            dynamic: walk
+                .text("dynamic", report)
+                .and_then(|text| choose("dynamic", &text, words::DYNAMICS, report)),
+            breath: walk
+                .text("breath", report)
+                .and_then(|text| choose("breath", &text, words::BREATHS, report)),
+            answers: walk.switch("answers", report),
+            care: walk.switch("care", report),
             place,
         }
     }

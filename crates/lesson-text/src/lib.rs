@@ -36,6 +36,7 @@ mod words;
 mod agree;
 mod exercise;
 mod figure;
+mod figure_marks;
 mod keys;
 mod lesson_text;
 mod moves;

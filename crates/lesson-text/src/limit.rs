@@ -28,6 +28,8 @@ pub(crate) const RUNGS: i32 = 120;
 pub(crate) const COPIES: i64 = 1_000;
 /// The seed of a shuffle.
 pub(crate) const SEED: i64 = 4_294_967_295;
+/// Bars of an exercise that are given, written or answered.
+pub(crate) const BARS: std::ops::RangeInclusive<i64> = 1..=64;
 /// Beats a minute.
 pub(crate) const TEMPO: std::ops::RangeInclusive<i64> = 20..=400;
 /// Letters of a message or a help.

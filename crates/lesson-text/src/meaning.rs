@@ -1,7 +1,7 @@
 //! From what a lesson says to what it means: names become the things they
 //! name, and what isn't said takes its usual value.
 
-use lesson::{Feel, Lesson, LessonScale};
+use lesson::{Exercise, Feel, Lesson, LessonScale};
 use rhythm::{Count, Fraction, Meter, divisions};
 use theory::Level;
 
@@ -39,6 +39,17 @@ pub(crate) fn meaning(text: &LessonText, stem: &str, report: &mut Report<'_>) ->
         exercises,
         remarks,
     } = assigned?;
+    if let Saying::Said(answers) = &text.answers
+        && answers.value
+        && !exercises.iter().any(Exercise::asks)
+    {
+        report.mistake(
+            &answers.place,
+            "no exercise leaves anything to be answered",
+            "leave it out, or write kind = \"write out\" or hide = \"notes\" in an exercise",
+        );
+        return None;
+    }
     Some(Lesson {
         id: text.id.or(stem.to_owned())?,
         title: text.title.said()?.value.clone(),
@@ -56,6 +67,10 @@ pub(crate) fn meaning(text: &LessonText, stem: &str, report: &mut Report<'_>) ->
         exercises,
         together: text.together.or(false)?,
         remarks,
+        dynamic: text.dynamic.maybe()?,
+        breath: text.breath.or(Default::default())?,
+        answers: text.answers.or(false)?,
+        care: text.care.or(false)?,
     })
 }
 

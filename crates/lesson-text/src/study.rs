@@ -1,6 +1,6 @@
 //! Interval and run studies: the scale in thirds, or in runs of three.
 
-use lesson::{ExerciseKind, Figure, Move};
+use lesson::{ExerciseKind, Figure, FigureMarks, Move};
 use rhythm::{Count, Fraction, Meter, Slot};
 
 use crate::words::Choices;
@@ -39,7 +39,8 @@ pub(crate) fn choices(kind: ExerciseKind) -> Option<Choices<Study>> {
         ExerciseKind::Scale
         | ExerciseKind::Figure
         | ExerciseKind::Sequence
-        | ExerciseKind::Keys => None,
+        | ExerciseKind::Keys
+        | ExerciseKind::Trade => None,
     }
 }
 
@@ -74,6 +75,7 @@ impl Study {
             flipped: None,
             variant: None,
             moves_said: self.word().to_owned(),
+            marks: FigureMarks::default(),
         }
     }
 

@@ -1,7 +1,10 @@
 //! The words of a lesson and what they mean. Case and extra spaces don't
 //! matter, nor whether words are joined by a space, a hyphen or `_`.
 
-use lesson::{ComingDown, Direction, Ending, ExerciseKind, Feel, Label, Named, Say, Span, TooWide};
+use lesson::{
+    Breath, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Feel, Hide, Label, Named, Say,
+    Span, TooWide,
+};
 use theory::{Level, Preference, SignatureStyle, SpellingStyle};
 
 use crate::report::Report;
@@ -43,19 +46,53 @@ pub(crate) const NAMED: Choices<Named> =
 pub(crate) const PREFERENCES: Choices<Preference> =
     &[("sharps", Preference::Sharps), ("flats", Preference::Flats)];
 
-pub(crate) const KINDS: Choices<ExerciseKind> = &[
-    ("scale", ExerciseKind::Scale),
-    ("figure", ExerciseKind::Figure),
-    ("sequence", ExerciseKind::Sequence),
-    ("keys", ExerciseKind::Keys),
-    ("intervals", ExerciseKind::Intervals),
-    ("runs", ExerciseKind::Runs),
+/// Kinds; none for a line of another kind that the student writes out.
+pub(crate) const KINDS: Choices<Option<ExerciseKind>> = &[
+    ("scale", Some(ExerciseKind::Scale)),
+    ("figure", Some(ExerciseKind::Figure)),
+    ("sequence", Some(ExerciseKind::Sequence)),
+    ("keys", Some(ExerciseKind::Keys)),
+    ("intervals", Some(ExerciseKind::Intervals)),
+    ("runs", Some(ExerciseKind::Runs)),
+    ("trade", Some(ExerciseKind::Trade)),
+    ("write out", None),
 ];
 
 /// Whether every second statement of a study is turned backwards.
 pub(crate) const PATTERNS: Choices<bool> = &[("straight", false), ("broken", true)];
 
 pub(crate) const SAYINGS: Choices<Say> = &[("figure", Say::Figure), ("sequence", Say::Sequence)];
+
+/// What an exercise may be that the student writes out.
+pub(crate) const LINES: Choices<ExerciseKind> = &[
+    ("keys", ExerciseKind::Keys),
+    ("scale", ExerciseKind::Scale),
+    ("figure", ExerciseKind::Figure),
+    ("sequence", ExerciseKind::Sequence),
+    ("intervals", ExerciseKind::Intervals),
+    ("runs", ExerciseKind::Runs),
+];
+
+pub(crate) const BREATHS: Choices<Breath> = &[
+    ("mark", Breath::Mark),
+    ("rest", Breath::Rest),
+    ("none", Breath::None),
+];
+
+pub(crate) const DYNAMICS: Choices<Dynamic> = &[
+    ("pp", Dynamic::Pianissimo),
+    ("p", Dynamic::Piano),
+    ("mp", Dynamic::MezzoPiano),
+    ("mf", Dynamic::MezzoForte),
+    ("f", Dynamic::Forte),
+    ("ff", Dynamic::Fortissimo),
+];
+
+pub(crate) const HIDES: Choices<Hide> = &[
+    ("notes", Hide::Notes),
+    ("chords", Hide::Chords),
+    ("degrees", Hide::Degrees),
+];
 
 pub(crate) const DIRECTIONS: Choices<Direction> = &[
     ("up", Direction::Up),

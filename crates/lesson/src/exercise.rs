@@ -2,7 +2,7 @@
 
 use theory::{Chord, Level};
 
-use crate::{Keys, Tempo};
+use crate::{Breath, Dynamic, Keys, Tempo};
 
 /// One exercise.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -39,6 +39,53 @@ pub struct Exercise {
     pub tempo: Option<Tempo>,
     /// Label rows of its own.
     pub labels: Option<Vec<Label>>,
+    /// A dynamic of its own.
+    pub dynamic: Option<Dynamic>,
+    /// What becomes of its own places to breathe.
+    pub breath: Option<Breath>,
+    /// The bars of a `trade` exercise.
+    pub trade: Option<Trade>,
+    /// What of it is given, where the student writes out the rest.
+    pub given: Option<Given>,
+    /// What of it is left for the student to fill in.
+    pub hide: Option<Hide>,
+}
+
+impl Exercise {
+    /// Whether its sheet leaves something for the student to write.
+    pub fn asks(&self) -> bool {
+        self.given.is_some() || self.hide.is_some()
+    }
+}
+
+/// Bars written and bars answered, in turn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Trade {
+    /// Statements that are written before each answer; whole bars.
+    pub statements: u16,
+    /// Bars of slashes after them.
+    pub bars: u16,
+}
+
+/// What of an exercise is given, the bars after it being blank.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Given {
+    /// What is said in the first key; where the sheet stays in its key, the
+    /// first statement.
+    First,
+    /// So many bars.
+    Bars(u16),
+}
+
+/// What is left out of an exercise for the student to fill in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Hide {
+    /// The pitches; the rhythm is given.
+    Notes,
+    /// The chord symbols.
+    Chords,
+    /// The labels that name degrees.
+    Degrees,
 }
 
 /// What an exercise is made of.
@@ -56,17 +103,20 @@ pub enum ExerciseKind {
     Intervals,
     /// The scale in runs of so many notes.
     Runs,
+    /// The sequence, with bars between to improvise an answer in.
+    Trade,
 }
 
 impl ExerciseKind {
     /// All kinds, as they are listed.
-    pub const ALL: [ExerciseKind; 6] = [
+    pub const ALL: [ExerciseKind; 7] = [
         ExerciseKind::Scale,
         ExerciseKind::Figure,
         ExerciseKind::Sequence,
         ExerciseKind::Keys,
         ExerciseKind::Intervals,
         ExerciseKind::Runs,
+        ExerciseKind::Trade,
     ];
 
     /// The lesson's word.
@@ -78,6 +128,7 @@ impl ExerciseKind {
             ExerciseKind::Keys => "keys",
             ExerciseKind::Intervals => "intervals",
             ExerciseKind::Runs => "runs",
+            ExerciseKind::Trade => "trade",
         }
     }
 
@@ -89,14 +140,18 @@ impl ExerciseKind {
             ExerciseKind::Scale
             | ExerciseKind::Sequence
             | ExerciseKind::Intervals
-            | ExerciseKind::Runs => false,
+            | ExerciseKind::Runs
+            | ExerciseKind::Trade => false,
         }
     }
 
     /// Whether it says the lesson's figure; others take at most its meter.
     pub const fn says_figure(self) -> bool {
         match self {
-            ExerciseKind::Figure | ExerciseKind::Sequence | ExerciseKind::Keys => true,
+            ExerciseKind::Figure
+            | ExerciseKind::Sequence
+            | ExerciseKind::Keys
+            | ExerciseKind::Trade => true,
             ExerciseKind::Scale | ExerciseKind::Intervals | ExerciseKind::Runs => false,
         }
     }
@@ -130,6 +185,9 @@ impl ExerciseKind {
             }
             ExerciseKind::Runs => {
                 "the scale in runs of three, four or five notes, straight or broken"
+            }
+            ExerciseKind::Trade => {
+                "the sequence with bars of slashes between, to improvise an answer in"
             }
         }
     }

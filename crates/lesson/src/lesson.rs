@@ -2,7 +2,7 @@
 
 use theory::{Chord, Scale, SignatureStyle, SpellingStyle};
 
-use crate::{Exercise, Figure, Keys, Label, Player};
+use crate::{Breath, Dynamic, Exercise, Figure, Keys, Label, Player};
 
 /// Everything one lesson file asks for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -39,6 +39,15 @@ pub struct Lesson {
     pub together: bool,
     /// What is to be said of the lesson whatever the horn: one sentence each.
     pub remarks: Vec<String>,
+    /// How loud, if it is said.
+    pub dynamic: Option<Dynamic>,
+    /// What becomes of the places where players breathe.
+    pub breath: Breath,
+    /// Whether completed sheets are wanted beside those that leave something
+    /// to be written.
+    pub answers: bool,
+    /// Whether the sheets ask players to take care of themselves.
+    pub care: bool,
 }
 
 /// A scale of the lesson, with the name other parts of the file call it by.
@@ -83,5 +92,14 @@ impl Tempo {
         match self {
             Tempo::At(beats) | Tempo::Ladder { from: beats, .. } => beats,
         }
+    }
+
+    /// Every tempo of the ladder, slowest first, or the only one.
+    pub fn rungs(self) -> impl Iterator<Item = u16> {
+        let (from, to, by) = match self {
+            Tempo::At(beats) => (beats, beats, 1),
+            Tempo::Ladder { from, to, by } => (from, to, by),
+        };
+        (from..=to).step_by(usize::from(by.max(1)))
     }
 }

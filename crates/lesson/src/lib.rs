@@ -8,17 +8,20 @@ mod exercise;
 mod figure;
 mod keys;
 mod lesson;
+mod mark;
 mod player;
 mod slug;
 mod tone;
 mod variant;
 
 pub use exercise::{
-    ComingDown, Direction, Ending, Exercise, ExerciseKind, Label, Say, Span, TooWide,
+    ComingDown, Direction, Ending, Exercise, ExerciseKind, Given, Hide, Label, Say, Span, TooWide,
+    Trade,
 };
-pub use figure::{Figure, Move, Moves};
+pub use figure::{Figure, FigureMarks, Move, Moves};
 pub use keys::{KeyChoice, Keys, Named};
 pub use lesson::{Feel, Lesson, LessonScale, Tempo};
+pub use mark::{Breath, Dynamic};
 pub use player::Player;
 pub use slug::slug;
 pub use tone::{CellTone, flipped, reversed, tones};
