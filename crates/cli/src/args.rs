@@ -69,6 +69,9 @@ pub struct WriteArgs {
     /// Say how many files there would be, and write none
     #[arg(long)]
     pub dry_run: bool,
+    /// Also write the completed sheets of what students are to write, beside theirs
+    #[arg(long)]
+    pub answers: bool,
     /// Kinds of files; "json" prints what each sheet contains instead
     #[arg(
         long = "format",

@@ -35,6 +35,9 @@ pub struct SheetEntry {
     pub file: String,
     #[serde(flatten)]
     pub heading: Heading,
+    /// Whether it holds what the sheet before it leaves to be written.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub answers: bool,
     pub copies: u16,
     pub bars: u32,
     pub lowest: String,
@@ -107,10 +110,17 @@ pub fn key(plan: &SheetPlan, name: PitchName) -> String {
 }
 
 impl SheetEntry {
-    pub fn new(file: String, player: &Player, plan: &SheetPlan, report: &Report) -> SheetEntry {
+    pub fn new(
+        file: String,
+        answers: bool,
+        player: &Player,
+        plan: &SheetPlan,
+        report: &Report,
+    ) -> SheetEntry {
         SheetEntry {
             file,
             heading: Heading::new(player, plan),
+            answers,
             copies: player.copies,
             bars: report.bars,
             lowest: report.lowest.to_string(),

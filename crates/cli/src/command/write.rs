@@ -32,6 +32,7 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
         } else {
             Store::new(&args.out)
         },
+        answers: args.answers,
     };
     let mut printed = args
         .formats
@@ -144,6 +145,8 @@ fn composer(file: &LessonFile) -> Result<Composer<'_>, Refusal> {
 /// What all lessons of a run share.
 struct Writing<'a> {
     formats: &'a [SheetFormat],
+    /// Whether answers are wanted of every lesson.
+    answers: bool,
     store: Store,
 }
 
@@ -159,19 +162,31 @@ impl Writing<'_> {
         let composer = composer(&job.file).map_err(refused)?;
         let plans = job.choice.plans(&composer, &job.players).map_err(refused)?;
         let mut contents = Contents::new(lesson);
-        let make =
-            |plan: &SheetPlan, sheet: Result<Sheet, LeftOut>, buffer: &mut Vec<u8>| match sheet {
-                Ok(sheet) => self.sheet(job, plan, &sheet, buffer).map(Ok),
-                Err(why) => Ok(Err(why)),
+        let answers = self.answers || lesson.answers;
+        let make = |plan: &SheetPlan, sheet: Result<Sheet, LeftOut>, buffer: &mut Vec<u8>| {
+            let sheet = match sheet {
+                Ok(sheet) => sheet,
+                Err(why) => return Ok(Err(why)),
             };
+            let mut made = vec![self.sheet(job, plan, &sheet, false, buffer)?];
+            // What was left out would have been so already.
+            if answers && let Ok(Some(sheet)) = composer.answers(plan) {
+                buffer.clear();
+                made.push(self.sheet(job, plan, &sheet, true, buffer)?);
+            }
+            Ok(Ok(made))
+        };
         in_order(&composer, &plans, make, |plan, made| {
             let player = &lesson.players[plan.player];
             match made {
-                Ok(made) => {
-                    let entry = |file| SheetEntry::new(file, player, plan, &made.report);
-                    contents.sheets.extend(made.files.into_iter().map(entry));
-                    if let (Some(array), Some(json)) = (printed.as_deref_mut(), made.json) {
-                        array.item(out, &json)?;
+                Ok(sheets) => {
+                    for made in sheets {
+                        let entry =
+                            |file| SheetEntry::new(file, made.answers, player, plan, &made.report);
+                        contents.sheets.extend(made.files.into_iter().map(entry));
+                        if let (Some(array), Some(json)) = (printed.as_deref_mut(), made.json) {
+                            array.item(out, &json)?;
+                        }
                     }
                 }
                 Err(why) => contents
@@ -198,9 +213,10 @@ impl Writing<'_> {
         job: &Job,
         plan: &SheetPlan,
         sheet: &Sheet,
+        answers: bool,
         buffer: &mut Vec<u8>,
     ) -> anyhow::Result<Made> {
-        let stem = plan.stem();
+        let stem = plan.stem() + if answers { "-answers" } else { "" };
         let in_lesson = format!("{}/{stem}", job.player_folders[plan.player]);
         let wanted = |format| self.formats.contains(&format);
         let mut files = Vec::new();
@@ -225,6 +241,7 @@ impl Writing<'_> {
                 lesson: &job.file.lesson.id,
                 sheet: &in_lesson,
                 heading: Heading::new(player, plan),
+                answers,
                 bars: sheet.report.bars,
                 contents: Description::of(&sheet.score),
             })
@@ -232,6 +249,7 @@ impl Writing<'_> {
         Ok(Made {
             files,
             json: json.transpose()?,
+            answers,
             report: sheet.report.clone(),
         })
     }
@@ -241,6 +259,7 @@ impl Writing<'_> {
 struct Made {
     files: Vec<String>,
     json: Option<Vec<u8>>,
+    answers: bool,
     report: etude::Report,
 }
 
@@ -251,6 +270,8 @@ struct Printed<'a> {
     sheet: &'a str,
     #[serde(flatten)]
     heading: Heading,
+    /// Whether it holds what another sheet leaves to be written.
+    answers: bool,
     bars: u32,
     #[serde(flatten)]
     contents: Description,
