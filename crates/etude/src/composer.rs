@@ -148,10 +148,6 @@ impl<'a> Composer<'a> {
                 .collect();
             over.push(Direction::Words(words.clone().into()));
             over.extend(self.tempo_mark(exercise, line, &mut tempo));
-            if let Some(ladder @ Tempo::Ladder { .. }) = exercise.tempo {
-                let rows = heading::boxes(ladder);
-                over.extend(rows.into_iter().map(|row| Direction::Words(row.into())));
-            }
             let own = exercise.dynamic.or(lesson.dynamic);
             if own != dynamic
                 && let Some(own) = own
@@ -300,21 +296,28 @@ impl<'a> Composer<'a> {
         Arc::clone(timing)
     }
 
-    /// The tempo mark, where it isn't already in force.
+    /// The tempo mark, where it isn't already in force, and a ladder's boxes.
     fn tempo_mark(
         &self,
         exercise: &Exercise,
         line: &Line,
-        shown: &mut Option<Direction>,
-    ) -> Option<Direction> {
-        let tempo = exercise.tempo.or(self.lesson.tempo)?;
+        shown: &mut Option<(Tempo, Direction)>,
+    ) -> Vec<Direction> {
+        let Some(tempo) = exercise.tempo.or(self.lesson.tempo) else {
+            return Vec::new();
+        };
         let mark = Direction::Tempo {
             beat: beat_value(line.meter()),
             per_minute: tempo.slowest(),
         };
-        let new = shown.as_ref() != Some(&mark);
-        *shown = Some(mark.clone());
-        new.then_some(mark)
+        let now = Some((tempo, mark.clone()));
+        let before = std::mem::replace(shown, now.clone());
+        if before == now {
+            return Vec::new();
+        }
+        let boxes = heading::boxes(tempo).into_iter();
+        let rows = boxes.map(|row| Direction::Words(row.into()));
+        [mark].into_iter().chain(rows).collect()
     }
 
     fn left_out(&self, exercise: &Exercise, words: &str, horn: Horn, misfit: Misfit) -> LeftOut {

@@ -199,7 +199,6 @@ pub(crate) fn head(
     {
         lines.push(format!("Keys shuffled, seed {seed}"));
     }
-    lines.extend(lesson.tempo.into_iter().flat_map(boxes));
     if lesson.care {
         lines.push(CARE.to_owned());
     }

@@ -250,8 +250,56 @@ fn exercises() {
         "[[exercise]]\nkind = \"figure\"\nspan = \"one octave\"",
         "[[exercise]]\nkind = \"sequence\"\ncoming-down = \"flipped\"",
         "[[exercise]]\nkind = \"sequence\"\nsubtitle = \"B\"",
+        "[[exercise]]\nkind = \"trade\"\nwritten = 0",
+        "[[exercise]]\nkind = \"trade\"\nslashes = \"four\"",
+        "[[exercise]]\nkind = \"trade\"\nof = \"scale\"",
+        "[[exercise]]\nkind = \"sequence\"\nwritten = 2",
+        "[[exercise]]\nkind = \"sequence\"\ngiven = 2",
+        "[[exercise]]\nkind = \"write out\"\nof = \"trade\"",
+        "[[exercise]]\nkind = \"write out\"\ngiven = 100",
+        "[[exercise]]\nkind = \"writeout\"",
+        "[[exercise]]\nkind = \"sequence\"\nhide = \"note\"",
+        "[[exercise]]\nkind = \"sequence\"\nhide = \"degrees\"",
+        "[[exercise]]\nkind = \"sequence\"\nbreath = \"comma\"",
+        "[[exercise]]\nkind = \"sequence\"\ndynamic = \"loud\"",
     ];
     insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+/// Marks hold on to notes that are there.
+#[test]
+fn marks() {
+    let rows = [
+        "slur = \"2-3 4-5\"",
+        "slur = \"3-2\"",
+        "slur = \"1-3 2-4\"",
+        "slur = \"1–2, 3\"",
+        "slur = \"1-2\"\naccent = \"\"",
+        "accent = 1",
+        "accent = \"0 one 1 1\"",
+        "staccato = \"1, 2, 3, 4\"",
+        "tenuto = \"4\"",
+        "acent = \"1\"",
+    ];
+    let figure = "title = \"A\"\n[scale]\nname = \"dorian\"\n[figure]\nmoves = \"start, step up, rest, step up\"\ncount = \"1 2 (3) 4\"\n";
+    insta::assert_snapshot!(told(&rows, figure, ""));
+}
+
+/// Whole statements before each answer, and something to answer.
+#[test]
+fn bars_and_answers() {
+    let rows = [
+        "kind = \"trade\"\nwritten = 3",
+        "kind = \"trade\"\nwritten = 4\nslashes = 1",
+    ];
+    let figure = "title = \"A\"\n[scale]\nname = \"dorian\"\n[figure]\nmoves = \"start, step up\"\nlength = \"2 bars\"\n[[exercise]]\n";
+    let trades = told(&rows, figure, "");
+    let answers = told(
+        &["answers = true"],
+        "title = \"A\"\n",
+        &format!("{SCALE}{FIGURE}"),
+    );
+    insta::assert_snapshot!(format!("{trades}\n\n{answers}"));
 }
 
 /// An ornament at the end needs something to lead to.
