@@ -144,7 +144,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
     let kind = word(&walk, "kind", words::KINDS, report);
     let writes_out = kind.said().is_some_and(|kind| kind.value.is_none());
     let kind = if writes_out {
-        match word(&walk, "what", words::LINES, report) {
+        match word(&walk, "line", words::LINES, report) {
             Saying::Unsaid => kind.and_then(|_| Some(ExerciseKind::Keys)),
             of => of,
         }
@@ -224,7 +224,7 @@ fn study(walk: &Walk<'_>, kind: &Said<ExerciseKind>, report: &mut Report<'_>) ->
 
 /// Keys that say something only of what the student writes out.
 fn not_written_out(walk: &Walk<'_>, kind: ExerciseKind, report: &mut Report<'_>) {
-    for key in ["what", "given"].into_iter().filter(|key| walk.has(key)) {
+    for key in ["line", "given"].into_iter().filter(|key| walk.has(key)) {
         report.mistake(
             &walk.key_place(key),
             format!(

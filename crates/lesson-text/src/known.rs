@@ -84,7 +84,7 @@ pub(crate) const EXERCISE: Known = Known {
         "breath",
         "written",
         "slashes",
-        "what",
+        "line",
         "given",
         "hide",
     ],
