@@ -8,3 +8,4 @@ mod keys;
 mod notation;
 mod ranges;
 mod support;
+mod worksheets;

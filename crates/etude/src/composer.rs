@@ -168,6 +168,8 @@ impl<'a> Composer<'a> {
                 rows: exercise.labels.as_deref().unwrap_or(&lesson.labels),
                 given: exercise.given.filter(|_| !complete),
                 hide: exercise.hide.filter(|_| !complete),
+                names: lesson.note_names,
+                large_print: lesson.large_print,
                 middle_line: middle_line(player.instrument.clef, key.signature),
                 level,
                 per_quarter: self.per_quarter,
@@ -184,7 +186,7 @@ impl<'a> Composer<'a> {
             title: lesson.title.clone(),
             subtitle: lesson.subtitle.clone(),
             head: heading::head(lesson, player, plan, complete),
-            page: page(player.level),
+            page: page(player.level, lesson.large_print),
             divisions: self.per_quarter,
             chords,
             part,
@@ -351,9 +353,13 @@ fn place_of(chords: &mut Vec<ChordSymbol>, chord: ChordSymbol) -> u16 {
     place as u16
 }
 
-/// A4; staves of 8 mm for beginners, 7 mm for others.
-fn page(level: Level) -> Page {
-    let staff_height = if level == Level::Beginner { 80 } else { 70 };
+/// A4; staves of 7 mm, 8 mm for beginners, 11 mm in large print.
+fn page(level: Level, large_print: bool) -> Page {
+    let staff_height = match level {
+        _ if large_print => 110,
+        Level::Beginner => 80,
+        Level::Intermediate | Level::Advanced => 70,
+    };
     Page {
         staff_height,
         width: 2100,

@@ -6,6 +6,7 @@ use lesson::{
 };
 use theory::KeyOrder;
 
+use crate::note_name::note_name;
 use crate::{SheetPlan, plan};
 
 /// The rehearsal letter of an exercise on its sheet: A to Z, then AA, AB, …;
@@ -175,8 +176,8 @@ pub(crate) fn head(
     if !plan.through_keys {
         lines.push(format!(
             "Written {} · concert {}",
-            plan.written.signs(),
-            plan.concert.signs()
+            note_name(plan.written, lesson.note_names),
+            note_name(plan.concert, lesson.note_names)
         ));
     }
     let moves = lesson

@@ -34,6 +34,7 @@ mod heading;
 mod label;
 mod marks;
 mod notate;
+mod note_name;
 
 #[cfg(test)]
 mod sample;

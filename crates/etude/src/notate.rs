@@ -1,12 +1,12 @@
 //! From a spelled line to measures: notes on their bars with accidentals,
 //! labels, chord symbols, breaks and barlines decided.
 
-use lesson::{Given, Hide, Label};
+use lesson::{Given, Hide, Label, NoteNames};
 use rhythm::{BarPieces, Meter, MeterKind, NoteValue, Piece, PieceKind, Ticks, ValueKind};
 use score::{
     Barline, Break, Direction, Element, Lyrics, Marks, Measure, Note, Origin, Rest, Slash, Written,
 };
-use theory::{Degree, KeySignature, Ladder, Level, LineTone, Pitch, Tone};
+use theory::{Degree, Form, KeySignature, Ladder, Level, LineTone, Pitch, Rung, Tone};
 
 use crate::accidental::Accidentals;
 use crate::blank;
@@ -33,6 +33,8 @@ pub(crate) struct Ready<'a> {
     pub given: Option<Given>,
     /// What is left out.
     pub hide: Option<Hide>,
+    pub names: NoteNames,
+    pub large_print: bool,
     /// Where slashes stand.
     pub middle_line: Pitch,
     pub level: Level,
@@ -106,7 +108,7 @@ pub(crate) fn measures(
     sheet: &mut Vec<Measure>,
 ) {
     let bars = &ready.timing.bars;
-    let most = breaks::bars_to_a_system(bars, ready.rows.len(), ready.level);
+    let most = breaks::bars_to_a_system(bars, ready.rows.len(), ready.level, ready.large_print);
     let systems = breaks::systems(bars, &ready.timing.starts, most);
     let meter = ready.line.meter();
     let opens = sheet.len();
@@ -347,6 +349,8 @@ fn lyrics(ready: &Ready, bar: &BarPieces, event: usize) -> Lyrics {
             tone: place.tone,
             from: rung_before(ready, event, ready.timing.statements[event]),
             size: ready.ladder.size(),
+            minor: is_minor(ready.ladder),
+            names: ready.names,
         },
     );
     if ready.hide == Some(Hide::Degrees) {
@@ -362,6 +366,15 @@ fn lyrics(ready: &Ready, bar: &BarPieces, event: usize) -> Lyrics {
         }
     }
     lyrics
+}
+
+/// Whether a scale has a minor third and no major one.
+fn is_minor(ladder: &Ladder) -> bool {
+    let has = |alteration| {
+        let third = Degree::new(3, alteration);
+        (0..ladder.size()).any(|rung| ladder.degree(Rung(rung), Form::Rising) == third)
+    };
+    has(-1) && !has(0)
 }
 
 /// The degree a tone is, or leads to.

@@ -124,6 +124,12 @@ fn label_list(node: &Node, report: &mut Report<'_>) -> Option<Vec<Label>> {
                 format!("{} is there already", shown(&text.value)),
                 "name each label once",
             );
+        } else if labels.len() == limit::LABEL_ROWS {
+            report.mistake(
+                &text.place,
+                "there is no room for a fifth row of labels",
+                "keep it to four",
+            );
         } else {
             labels.push(label);
         }

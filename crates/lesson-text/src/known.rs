@@ -24,6 +24,8 @@ pub(crate) const LESSON: Known = Known {
         "spelling",
         "labels",
         "together",
+        "note_names",
+        "large_print",
         "dynamic",
         "breath",
         "answers",
@@ -33,6 +35,21 @@ pub(crate) const LESSON: Known = Known {
         "figure",
         "exercise",
         "player",
+        "instrument",
+    ],
+};
+
+pub(crate) const INSTRUMENT: Known = Known {
+    name: "[[instrument]]",
+    keys: &[
+        "name",
+        "clef",
+        "sounds",
+        "like",
+        "range",
+        "beginner",
+        "intermediate",
+        "advanced",
     ],
 };
 
@@ -103,7 +120,9 @@ pub(crate) const PLAYER: Known = Known {
     ],
 };
 
-const ALL: [Known; 7] = [LESSON, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER];
+const ALL: [Known; 8] = [
+    LESSON, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER, INSTRUMENT,
+];
 
 /// Whether any table knows a key.
 pub(crate) fn is_known(key: &str) -> bool {
@@ -111,4 +130,4 @@ pub(crate) fn is_known(key: &str) -> bool {
 }
 
 /// Tables of which a lesson may have several.
-pub(crate) const SEVERAL: [&str; 4] = ["scale", "figure", "exercise", "player"];
+pub(crate) const SEVERAL: [&str; 5] = ["scale", "figure", "exercise", "player", "instrument"];

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use lesson::{Breath, Dynamic, Feel, Label, Tempo};
+use lesson::{Breath, Dynamic, Feel, Label, NoteNames, Tempo};
 use theory::{Level, SignatureStyle, SpellingStyle};
 
 use crate::exercise::{ExerciseText, exercises, labels};
@@ -42,6 +42,8 @@ pub(crate) struct LessonText {
     pub figures: Option<Vec<FigureText>>,
     pub exercises: Option<Vec<ExerciseText>>,
     pub together: Saying<bool>,
+    pub note_names: Saying<NoteNames>,
+    pub large_print: Saying<bool>,
     pub dynamic: Saying<Dynamic>,
     pub breath: Saying<Breath>,
     pub answers: Saying<bool>,
@@ -85,6 +87,10 @@ impl LessonText {
             figures: figures(&walk, report),
             exercises: exercises(&walk, report),
             together: walk.switch("together", report),
+            note_names: walk
+                .text("note_names", report)
+                .and_then(|text| choose("note_names", &text, words::NOTE_NAMES, report)),
+            large_print: walk.switch("large_print", report),
             dynamic: walk
                 .text("dynamic", report)
                 .and_then(|text| choose("dynamic", &text, words::DYNAMICS, report)),

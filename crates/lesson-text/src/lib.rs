@@ -41,6 +41,7 @@ mod keys;
 mod lesson_text;
 mod moves;
 mod name_fault;
+mod own_instrument;
 mod places;
 mod player;
 mod scale;

@@ -30,6 +30,8 @@ pub(crate) const COPIES: i64 = 1_000;
 pub(crate) const SEED: i64 = 4_294_967_295;
 /// Bars of an exercise that are given, written or answered.
 pub(crate) const BARS: std::ops::RangeInclusive<i64> = 1..=64;
+/// Rows of labels under the notes.
+pub(crate) const LABEL_ROWS: usize = 4;
 /// Beats a minute.
 pub(crate) const TEMPO: std::ops::RangeInclusive<i64> = 20..=400;
 /// Letters of a message or a help.

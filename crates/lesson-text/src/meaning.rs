@@ -67,6 +67,8 @@ pub(crate) fn meaning(text: &LessonText, stem: &str, report: &mut Report<'_>) ->
         exercises,
         together: text.together.or(false)?,
         remarks,
+        note_names: text.note_names.or(Default::default())?,
+        large_print: text.large_print.or(false)?,
         dynamic: text.dynamic.maybe()?,
         breath: text.breath.or(Default::default())?,
         answers: text.answers.or(false)?,

@@ -2,8 +2,8 @@
 //! matter, nor whether words are joined by a space, a hyphen or `_`.
 
 use lesson::{
-    Breath, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Feel, Hide, Label, Named, Say,
-    Span, TooWide,
+    Breath, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Feel, Hide, Label, Named,
+    NoteNames, Say, Span, TooWide,
 };
 use theory::{Level, Preference, SignatureStyle, SpellingStyle};
 
@@ -38,6 +38,7 @@ pub(crate) const LABELS: Choices<Label> = &[
     ("counts", Label::Counts),
     ("moves", Label::Moves),
     ("note names", Label::NoteNames),
+    ("solfege", Label::Solfege),
 ];
 
 pub(crate) const NAMED: Choices<Named> =
@@ -71,6 +72,12 @@ pub(crate) const LINES: Choices<ExerciseKind> = &[
     ("sequence", ExerciseKind::Sequence),
     ("intervals", ExerciseKind::Intervals),
     ("runs", ExerciseKind::Runs),
+];
+
+pub(crate) const NOTE_NAMES: Choices<NoteNames> = &[
+    ("english", NoteNames::English),
+    ("german", NoteNames::German),
+    ("latin", NoteNames::Latin),
 ];
 
 pub(crate) const BREATHS: Choices<Breath> = &[
@@ -122,7 +129,10 @@ pub(crate) const ENDINGS: Choices<Ending> = &[("root", Ending::Root), ("none", E
 
 /// Words as they are compared: small letters, single spaces.
 pub(crate) fn folded(text: &str) -> String {
-    let plain = text.to_lowercase().replace(['-', '_'], " ");
+    let plain = text
+        .to_lowercase()
+        .replace(['-', '_'], " ")
+        .replace('è', "e");
     plain.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -170,6 +180,7 @@ mod tests {
             (" Up  and DOWN ", "up and down"),
             ("note-names", "note names"),
             ("as_it_is", "as it is"),
+            ("Solfège", "solfege"),
         ];
         for (typed, expected) in rows {
             assert_eq!(folded(typed), expected);

@@ -266,6 +266,24 @@ fn exercises() {
     insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
 }
 
+/// Horns that the catalogue lacks, and how notes are called.
+#[test]
+fn own_instruments() {
+    let rows = [
+        "instruments = [\"keyed bugle\"]\n[[instrument]]\nname = \"Keyed Bugle\"\nsounds = \"Bb3\"\nrange = \"C4 to G5\"",
+        "instruments = [\"keyed bugel\"]\n[[instrument]]\nname = \"Keyed Bugle\"\nrange = \"C4 to G5\"",
+        "[[instrument]]\nrange = \"C4 to G5\"",
+        "[[instrument]]\nname = \"flute\"\nrange = \"C4 to G5\"",
+        "[[instrument]]\nname = \"Keyed Bugle\"\nclef = \"trebel\"\nsounds = \"low\"\nlike = \"bugel\"\nrange = \"C4-G5\"",
+        "[[instrument]]\nname = \"Keyed Bugle\"\nrange = \"C4 to D4\"",
+        "[[instrument]]\nname = \"Keyed Bugle\"\nbeginner = \"C4 to C5\"",
+        "note_names = \"dutch\"",
+        "large_print = \"yes\"",
+        "labels = [\"degrees\", \"counts\", \"moves\", \"note names\", \"solfège\"]",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
 /// Marks hold on to notes that are there.
 #[test]
 fn marks() {

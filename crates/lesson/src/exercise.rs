@@ -264,6 +264,8 @@ pub enum Label {
     Moves,
     /// Note names.
     NoteNames,
+    /// Movable syllables.
+    Solfege,
 }
 
 impl Label {
@@ -274,6 +276,7 @@ impl Label {
             Label::Counts => "counts",
             Label::Moves => "moves",
             Label::NoteNames => "note names",
+            Label::Solfege => "solfege",
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use theory::{Chord, Scale, SignatureStyle, SpellingStyle};
 
-use crate::{Breath, Dynamic, Exercise, Figure, Keys, Label, Player};
+use crate::{Breath, Dynamic, Exercise, Figure, Keys, Label, NoteNames, Player};
 
 /// Everything one lesson file asks for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -39,6 +39,10 @@ pub struct Lesson {
     pub together: bool,
     /// What is to be said of the lesson whatever the horn: one sentence each.
     pub remarks: Vec<String>,
+    /// What notes and keys are called.
+    pub note_names: NoteNames,
+    /// Whether it is set large, for those who read better so.
+    pub large_print: bool,
     /// How loud, if it is said.
     pub dynamic: Option<Dynamic>,
     /// What becomes of the places where players breathe.

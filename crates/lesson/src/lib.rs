@@ -21,7 +21,7 @@ pub use exercise::{
 pub use figure::{Figure, FigureMarks, Move, Moves};
 pub use keys::{KeyChoice, Keys, Named};
 pub use lesson::{Feel, Lesson, LessonScale, Tempo};
-pub use mark::{Breath, Dynamic};
+pub use mark::{Breath, Dynamic, NoteNames};
 pub use player::Player;
 pub use slug::slug;
 pub use tone::{CellTone, flipped, reversed, tones};

@@ -1,4 +1,4 @@
-//! Marks that a whole exercise is given.
+//! Marks that a whole exercise is given, and how its notes are called.
 
 /// What becomes of the places where a player must breathe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -11,6 +11,18 @@ pub enum Breath {
     /// A rest, taken from the note before; a mark where that note has none to
     /// give.
     Rest,
+}
+
+/// What notes are called.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum NoteNames {
+    /// By letters: B flat, B.
+    #[default]
+    English,
+    /// By letters as in German usage: B, H.
+    German,
+    /// By fixed syllables: Si flat, Si.
+    Latin,
 }
 
 /// How loud.
