@@ -97,7 +97,7 @@ fn through(keys: &Keys) -> String {
         Named::Concert => "concert",
         Named::Written => "written",
     };
-    match &keys.choice {
+    let way = match &keys.choice {
         KeyChoice::Order { order, from } => {
             let seed = match order {
                 KeyOrder::Shuffled { seed } => format!(", seed {seed}"),
@@ -109,6 +109,10 @@ fn through(keys: &Keys) -> String {
             let names: Vec<String> = names.iter().map(|name| name.signs()).collect();
             format!("{named} {}", names.join(" "))
         }
+    };
+    match &keys.draw {
+        Some(draw) => format!("{way}, {} drawn", draw.count),
+        None => way,
     }
 }
 

@@ -7,9 +7,12 @@
 //! XML and no files.
 #![deny(missing_docs)]
 
+mod book;
 mod composer;
+mod edition;
 mod plan;
 mod report;
+mod room;
 
 mod figure;
 mod heights;
@@ -28,6 +31,7 @@ mod spell;
 
 mod accidental;
 mod breaks;
+mod clash;
 mod heading;
 mod label;
 mod notate;
@@ -35,6 +39,9 @@ mod notate;
 #[cfg(test)]
 mod sample;
 
+pub use book::book;
 pub use composer::Composer;
+pub use edition::edition;
 pub use plan::SheetPlan;
 pub use report::{ExerciseReport, LeftOut, Report, Sheet};
+pub use room::{at_concert_pitch, room};

@@ -1,7 +1,7 @@
 //! What a sheet contains, for reports and for `check`.
 
 use score::{Element, Measure, Score};
-use theory::{KeySignature, Pitch, PitchName, Range, RegisterBreak};
+use theory::{ChordSymbol, Degree, KeySignature, Pitch, PitchName, Range, RegisterBreak};
 
 use crate::spell::Passage;
 
@@ -50,6 +50,8 @@ pub struct ExerciseReport {
     pub highest: Pitch,
     /// Sentences about turns, jumps and smaller spans.
     pub remarks: Vec<String>,
+    /// The chord over it, if any, and the degrees that clash with it.
+    pub clashes: Option<(ChordSymbol, Vec<Degree>)>,
 }
 
 /// Why a sheet is left out.
@@ -110,6 +112,7 @@ impl Gathering {
         passages: &[Passage],
         key: KeySignature,
         measures: &[Measure],
+        clashes: Option<(ChordSymbol, Vec<Degree>)>,
     ) {
         let by_sound = |pitch: &Pitch| pitch.midi();
         let pitches: Vec<Pitch> = passages
@@ -154,6 +157,7 @@ impl Gathering {
             lowest,
             highest,
             remarks,
+            clashes,
         });
     }
 

@@ -114,9 +114,7 @@ fn label_list(node: &Node, report: &mut Report<'_>) -> Option<Vec<Label>> {
 fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
     let walk = Walk::open(table, known::EXERCISE, report);
     if !walk.has("kind") {
-        let kinds = words::KINDS
-            .iter()
-            .map(|(word, _)| format!("\"{word}\""));
+        let kinds = words::KINDS.iter().map(|(word, _)| format!("\"{word}\""));
         let help = format!(
             "write kind = {} below it",
             listed(&kinds.collect::<Vec<_>>(), "or")

@@ -34,7 +34,9 @@ pub(crate) const LESSON: Known = Known {
 
 pub(crate) const KEYS: Known = Known {
     name: "[keys]",
-    keys: &["order", "from", "named", "only", "seed", "prefer"],
+    keys: &[
+        "order", "from", "named", "only", "seed", "prefer", "draw", "heard",
+    ],
 };
 
 pub(crate) const TEMPO: Known = Known {

@@ -4,21 +4,25 @@
 //! [`Lesson`] has already found every mistake in it.
 #![deny(missing_docs)]
 
+mod changes;
 mod exercise;
 mod figure;
 mod keys;
 mod lesson;
+mod phrase;
 mod player;
 mod slug;
 mod tone;
 mod variant;
 
+pub use changes::{Bar, Changes, NumberedEnding, PlacedChord, Section};
 pub use exercise::{
     ComingDown, Direction, Ending, Exercise, ExerciseKind, Label, Say, Span, TooWide,
 };
 pub use figure::{Figure, Move, Moves};
-pub use keys::{KeyChoice, Keys, Named};
+pub use keys::{Draw, KeyChoice, Keys, Named};
 pub use lesson::{Feel, Lesson, LessonScale, Tempo};
+pub use phrase::{Phrase, PhraseNote};
 pub use player::Player;
 pub use slug::slug;
 pub use tone::{CellTone, flipped, reversed, tones};
