@@ -132,7 +132,7 @@ fn a_sequence_closes_in_each_key() {
 fn a_pickup_leads_into_each_key() {
     check(
         "[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up, step up\"\ncount = \"4 | 1 2\"\n[[exercise]]\nkind = \"keys\"\nkeys = [\"C\", \"D\"]",
-        "C4/2 | D4/2 E4/4 D4/2 | E4/2 F#4/6",
+        "C5/2 | D5/2 E5/4 D5/2 | E5/2 F#5/6",
     );
 }
 
@@ -140,7 +140,7 @@ fn a_pickup_leads_into_each_key() {
 fn a_key_without_a_symbol_is_named() {
     let text = "[scale]\ndegrees = \"1 b2 4\"\n[figure]\nmoves = \"start\"\n[[exercise]]\nkind = \"keys\"\nkeys = [\"C\", \"Eb\"]";
     let sheet = sheet(text, 0).unwrap();
-    assert_eq!(line_of(&sheet), "C4/8 | Eb4/8");
+    assert_eq!(line_of(&sheet), "C5/8 | Eb5/8");
     assert_eq!(
         sheet.score.part.measures[1].directions,
         [Direction::Words("on E♭".into())]
