@@ -20,6 +20,7 @@ import expectation
 import lint
 import schema
 import spoiling
+import together
 from program import Program, Written
 from sheet import Sheet
 
@@ -36,6 +37,7 @@ def main() -> int:
     checks += [partial(check, sheet) for check in (music21, verovio) for sheet in rooms if sheet.told["number"] == 1]
     checks += [partial(by_hand, case, program, folder / "by-hand" / str(place)) for place, case in enumerate(expectation.cases())]
     checks += [partial(chord, one, program, folder / "chords" / one["id"]) for one in program.list("chords")]
+    checks += [partial(bound, lesson, program, folder / "bound" / lesson) for lesson in together.LESSONS]
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
     checks += [partial(distinct, sheets)]
     with Pool(os.cpu_count()) as pool:
@@ -110,6 +112,10 @@ def by_hand(case: expectation.Case, program: Program, folder: Path) -> list[str]
 
 def chord(one: dict, program: Program, folder: Path) -> list[str]:
     return chord_meaning.faults(one, program, folder)
+
+
+def bound(lesson: str, program: Program, folder: Path) -> list[str]:
+    return together.faults(LESSONS / f"{lesson}.toml", program, folder)
 
 
 def spoiled(spoil: str, sheet: Written, folder: Path) -> list[str]:

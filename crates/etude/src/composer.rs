@@ -167,10 +167,11 @@ impl<'a> Composer<'a> {
             chords,
             part,
         };
-        score.head.push(format!("Edition {}", edition(&score)));
+        let mark = edition(&score);
+        score.head.push(format!("Edition {mark}"));
         Ok(Sheet {
             score,
-            report: report.finish(numbers.bars()),
+            report: report.finish(numbers.bars(), mark),
         })
     }
 

@@ -8,7 +8,7 @@ use theory::{Degree, KeySignature, Ladder, Level, LineTone, Pitch, Tone};
 
 use crate::accidental::Accidentals;
 use crate::breaks;
-use crate::compose::Line;
+use crate::compose::{Extent, Line};
 use crate::label::{Labelled, labels};
 use crate::spell::Passage;
 use crate::timing::Timing;
@@ -248,6 +248,7 @@ fn element(
                 degree: sounded_degree(ready, place),
                 tone,
                 from: rung_before(ready, event, statement),
+                closing: is_closing(ready, statement),
                 size: ready.ladder.size(),
             },
         )
@@ -288,6 +289,12 @@ fn sounded_degree(ready: &Ready, place: Place) -> Degree {
     let natural = Degree::new(number, 0).interval().fifths();
     let alteration = (above.fifths() - natural) / 7;
     Degree::new(number, alteration as i8)
+}
+
+/// Whether a statement is the closing root: the one after the last.
+fn is_closing(ready: &Ready, statement: u16) -> bool {
+    let Extent { ups, downs } = ready.placed.extent;
+    matches!(ready.line, Line::Figures(_)) && statement >= ups + downs
 }
 
 /// The rung sounded before a note in its own statement.

@@ -35,6 +35,8 @@ pub struct Report {
     pub accidentals: u32,
     /// Sharps or flats in the signature, without sign.
     pub signature: u32,
+    /// Changes only when the music does: see [`crate::edition`].
+    pub edition: String,
     /// Exercise by exercise.
     pub exercises: Vec<ExerciseReport>,
 }
@@ -97,6 +99,7 @@ impl Gathering {
             respellings: 0,
             accidentals: 0,
             signature: 0,
+            edition: String::new(),
             exercises: Vec::new(),
         };
         Gathering {
@@ -161,10 +164,11 @@ impl Gathering {
         });
     }
 
-    /// The report of a sheet of so many bars.
-    pub fn finish(self, bars: u32) -> Report {
+    /// The report of a sheet of so many bars, and its edition.
+    pub fn finish(self, bars: u32, edition: String) -> Report {
         Report {
             bars,
+            edition,
             ..self.report
         }
     }

@@ -89,7 +89,7 @@ fn numbers(text: &str) -> Vec<u16> {
         };
         let (from, to) = part.split_once(['-', '–']).unwrap_or((part, part));
         match (number(from), number(to)) {
-            (Some(from), Some(to)) => numbers.extend(from..=to),
+            (Some(from), Some(to)) if numbers.len() < 1_000 => numbers.extend(from..=to),
             _ => return Vec::new(),
         }
     }

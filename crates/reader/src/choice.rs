@@ -45,6 +45,9 @@ pub(crate) fn choose(
     for told in &mut part.warnings {
         told.warning.place.part.clone_from(&name);
     }
+    if part.measures.is_empty() {
+        return Err(ReadError::whole("the part has no measures"));
+    }
     match part.fault {
         Some(mut fault) => {
             fault.place.part = name;

@@ -231,7 +231,7 @@ fn words(said: Said<'_>) -> String {
             words.push_str(&format!(" {:+}", change.alter));
         }
     }
-    words
+    crate::shown::cut(&words, 80)
 }
 
 fn name(chord: &Chord) -> String {

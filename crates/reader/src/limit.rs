@@ -15,6 +15,8 @@ pub(crate) const DEPTH: usize = 64;
 pub(crate) const CHILD_ELEMENTS: usize = 2_000;
 /// Bytes of text inside one element that is read.
 pub(crate) const TEXT_BYTES: usize = 10_000;
+/// Attributes of one element.
+pub(crate) const ATTRIBUTES: usize = 200;
 /// Parts of a score.
 pub(crate) const PARTS: usize = 500;
 /// Measures, all parts together.

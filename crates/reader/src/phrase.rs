@@ -104,14 +104,12 @@ fn selected(part: &Part, bars: Bars) -> Result<Range<usize>, ReadError> {
                 (Some(low), Some(high)) => format!("bars go from {low} to {high}"),
                 _ => "bars have no numbers".to_owned(),
             };
-            let asked = if bars.from == bars.to {
-                format!("bar {}", bars.from)
+            let missing = if bars.from == bars.to {
+                format!("there is no bar {}", bars.from)
             } else {
-                format!("bars {}-{}", bars.from, bars.to)
+                format!("there are no bars {}-{}", bars.from, bars.to)
             };
-            Err(ReadError::whole(format!(
-                "there is no {asked}: the {range}"
-            )))
+            Err(ReadError::whole(format!("{missing}: the {range}")))
         }
     }
 }

@@ -135,6 +135,10 @@ impl<'a> Walker<'a> {
     fn tag(&self, start: &BytesStart<'_>) -> Result<Tag, ReadError> {
         let mut attributes = Vec::new();
         for attribute in start.attributes().with_checks(false) {
+            if attributes.len() == limit::ATTRIBUTES {
+                let most = limit::ATTRIBUTES;
+                return Err(self.here(format!("an element has more than {most} attributes")));
+            }
             let attribute = attribute.map_err(|_| {
                 let name = start.name();
                 self.here(format!(
