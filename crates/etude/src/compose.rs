@@ -91,6 +91,14 @@ impl Line {
         }
     }
 
+    /// Whether a root is added at its end.
+    pub fn closes(&self) -> bool {
+        match self {
+            Line::Figures(line) => line.closes,
+            Line::Scale(_) => false,
+        }
+    }
+
     pub fn heights(&self) -> &Heights {
         match self {
             Line::Figures(line) => &line.heights,

@@ -8,7 +8,7 @@ use theory::{Degree, KeySignature, Ladder, Level, LineTone, Pitch, Tone};
 
 use crate::accidental::Accidentals;
 use crate::breaks;
-use crate::compose::{Extent, Line};
+use crate::compose::Line;
 use crate::label::{Labelled, labels};
 use crate::spell::Passage;
 use crate::timing::Timing;
@@ -37,6 +37,8 @@ struct Place<'a> {
     pitch: Pitch,
     /// Whether it is the passage's first.
     opens: bool,
+    /// Whether it is its closing root.
+    closes: bool,
 }
 
 impl<'a> Ready<'a> {
@@ -49,6 +51,7 @@ impl<'a> Ready<'a> {
             tone: passage.placed.tones[within],
             pitch: passage.spelled.pitches[within],
             opens: within == 0,
+            closes: self.line.closes() && within + 1 == passage.placed.tones.len(),
         }
     }
 }
@@ -248,7 +251,7 @@ fn element(
                 degree: sounded_degree(ready, place),
                 tone,
                 from: rung_before(ready, event, statement),
-                closing: is_closing(ready, statement),
+                closing: place.closes,
                 size: ready.ladder.size(),
             },
         )
@@ -289,12 +292,6 @@ fn sounded_degree(ready: &Ready, place: Place) -> Degree {
     let natural = Degree::new(number, 0).interval().fifths();
     let alteration = (above.fifths() - natural) / 7;
     Degree::new(number, alteration as i8)
-}
-
-/// Whether a statement is the closing root: the one after the last.
-fn is_closing(ready: &Ready, statement: u16) -> bool {
-    let Extent { ups, downs } = ready.placed.extent;
-    matches!(ready.line, Line::Figures(_)) && statement >= ups + downs
 }
 
 /// The rung sounded before a note in its own statement.
