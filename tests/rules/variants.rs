@@ -91,7 +91,7 @@ fn begun_on_every_eighth() {
         for later in 0..eighths {
             let here = onsets(later);
             let first = here[0] - Fraction::new(i64::from(later), 2);
-            assert_eq!((first / bar).is_integer(), true, "{meter} {later}");
+            assert!((first / bar).is_integer(), "{meter} {later}");
             assert!(first >= begins);
             begins = first;
             let expected: Vec<Fraction> = plain
