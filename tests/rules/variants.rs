@@ -1,5 +1,6 @@
 //! Variants of a figure, and studies of the scale.
 
+use etude::Composer;
 use rhythm::Fraction;
 use score::sounding_notes;
 
@@ -161,4 +162,61 @@ fn studies() {
         "kind = \"runs\"\nof = \"four\"\npattern = \"broken\"\ndirection = \"up\"\nending = \"none\"",
         "C4 D4 E4 F4 G4 F4 E4 D4 | E4 F4 G4 A4 B4 A4 G4 F4 | G4 A4 B4 C5 D5 C5 B4 A4 | B4 C5 D5 E5 F5 E5 D5 C5",
     );
+}
+
+/// Rhythms of every sort, each in its meter.
+const FIGURES: [&str; 7] = [
+    "degrees = \"1 2 3 5\"\ncount = \"1 & (2) & 3\"",
+    "degrees = \"5 3 2 1\"\ncount = \"4 & | 1 & \"",
+    "degrees = \"1 2 3\"\ncount = \"1 trip let\"",
+    "meter = \"6/8\"\nmoves = \"start, from below, step up, skip up, rest, step down\"\ncount = \"1 2 3 4 (5) 6\"",
+    "meter = \"7/8\"\nmoves = \"enclose, start, skip up, step down\"\ncount = \"1 2 3 4 5\"",
+    "meter = \"5/4\"\ndegrees = \"1 5 8\"\ncount = \"1 2 3\"\nlength = \"3 beats\"",
+    "meter = \"3/4\"\ndegrees = \"1 2 4 5 3\"\ncount = \"1 e & a 2\"",
+];
+
+#[test]
+fn whatever_is_varied_every_bar_is_full_and_in_range() {
+    for figure in FIGURES {
+        for kind in ["figure", "sequence", "keys"] {
+            let text = format!(
+                "title = \"T\"\ninstruments = [\"alto saxophone\", \"trombone\", \"piccolo\"]\nlevel = \"advanced\"\n\
+                 [keys]\nonly = [\"C\", \"F#\", \"Ab\"]\n[scale]\nname = \"lydian dominant\"\n\
+                 [figure]\n{figure}\n[[exercise]]\nkind = \"{kind}\"\nwhen_too_wide = \"jump\"\nvariants = [\"all\", \"in 3/4\", \"in 9/8\"]\n"
+            );
+            let text = if figure.contains("trip") {
+                // Thirds of a quarter lie across the beats of other bars.
+                text.replace(", \"in 3/4\", \"in 9/8\"", "")
+            } else {
+                text
+            };
+            let lesson = lesson(&text);
+            let composer = Composer::new(&lesson).unwrap();
+            for plan in composer.plans() {
+                let player = &lesson.players[plan.player];
+                let range = player.range(player.level);
+                let sheet = match composer.compose(plan) {
+                    Ok(sheet) => sheet,
+                    Err(left_out) => {
+                        assert!(!range.holds(left_out.note), "{text} {left_out}");
+                        continue;
+                    }
+                };
+                assert!(range.holds(sheet.report.lowest) && range.holds(sheet.report.highest));
+                let mut bar = 0;
+                for measure in &sheet.score.part.measures {
+                    if let Some(meter) = &measure.meter {
+                        let ticks = meter.bar() * i64::from(sheet.score.divisions);
+                        bar = ticks.to_integer();
+                    }
+                    let lengths = measure
+                        .elements
+                        .iter()
+                        .map(|one| i64::from(one.written().length));
+                    let length: i64 = lengths.sum();
+                    assert!(length == bar || measure.implicit && length < bar, "{text}");
+                }
+            }
+        }
+    }
 }
