@@ -5,12 +5,14 @@
 //! The walk inside: bytes → `file` (unpacked by `archive`, decoded by
 //! `encoding`) → marks (`walker`, `element`) → `document` with its parts
 //! (`part_reader`; notes, chords and bar lines at exact times) → the `grid` of
-//! bars → chords at their places and `section`s, or a `line`. It knows no
-//! lesson file and opens nothing: no file, no address, no entity.
+//! bars → chords at their places and `section`s, or a `line`. It opens nothing:
+//! no file, no address, no entity. `lift` then says a phrase in the words of a
+//! lesson.
 #![deny(missing_docs)]
 
 mod asked;
 mod changes;
+mod lift;
 mod phrase;
 mod place;
 mod reading;
@@ -50,6 +52,7 @@ mod warnings;
 
 pub use asked::{Asked, Bars, BarsParseError};
 pub use changes::changes;
+pub use lift::{Fit, LiftError, LiftScale, Lifted, lift};
 pub use phrase::phrase;
 pub use place::Place;
 pub use reading::{ReadError, Reading, Warning};

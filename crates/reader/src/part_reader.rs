@@ -197,7 +197,8 @@ impl PartReader {
             Named::Written => Interval::UNISON,
             Named::Concert => self.transpose,
         };
-        if let Some(key) = self.key
+        // No signs may be no key at all: nothing is respelled for that.
+        if let Some(key) = self.key.filter(|key| key.fifths != 0)
             && key.moved(shift).is_none()
         {
             let respelled = [12, -12].map(|fifths| {

@@ -179,7 +179,7 @@ fn too_deep_and_too_many() {
         deep.as_bytes(),
         "line 1: elements stand more than 64 deep inside each other",
     );
-    let most = 30 * 1024 * 1024;
+    let most = 8 * 1024 * 1024;
     let inside = |inside: String| {
         format!(
             "<score-partwise><part id=\"P\"><measure number=\"7\">{inside}</measure></part></score-partwise>"
