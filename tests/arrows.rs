@@ -17,6 +17,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("etude", &["theory", "rhythm", "lesson", "score"]),
     ("writer", &["theory", "rhythm", "score"]),
     ("sound", &["theory", "rhythm", "score"]),
+    ("reader", &["theory", "rhythm", "lesson"]),
     (
         "cli",
         &[
@@ -28,6 +29,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "score",
             "writer",
             "sound",
+            "reader",
         ],
     ),
 ];

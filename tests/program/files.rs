@@ -80,3 +80,56 @@ fn what_can_t_be_written_exits_with_1_and_names_the_file() {
         ran.err
     );
 }
+
+#[test]
+fn what_is_bound_together() {
+    let folder = fresh("bound");
+    let out = folder.join("out");
+    let lesson = lesson(
+        &folder,
+        "quay.toml",
+        "title = \"Quay\"\ntempo = { from = 60, to = 80, by = 10 }\n[keys]\nonly = [\"C\", \"F\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up\"\n[[player]]\nname = \"Room\"\ninstrument = \"flute\"\n[[player]]\nname = \"Hall\"\ninstrument = \"alto saxophone\"\n",
+    );
+    let ran = run([
+        "write",
+        lesson.to_str().unwrap(),
+        "--out",
+        out.to_str().unwrap(),
+        "--gather",
+        "--room",
+        "concert",
+        "--sign-off",
+    ]);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let contents = fs::read_to_string(out.join("quay/contents.json")).unwrap();
+    let contents: serde_json::Value = serde_json::from_str(&contents).unwrap();
+    let bound: Vec<&str> = contents["bound"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter_map(|file| file.as_str())
+        .collect();
+    // A player may be called Room.
+    let expected = [
+        "room/book.musicxml",
+        "hall/book.musicxml",
+        "room-score/01-c.musicxml",
+        "room-score/02-f.musicxml",
+        "room/sign-off.txt",
+        "hall/sign-off.txt",
+    ];
+    assert_eq!(bound, expected);
+    assert!(
+        expected
+            .iter()
+            .all(|file| out.join("quay").join(file).is_file())
+    );
+    let editions: Vec<&str> = contents["sheets"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter_map(|one| one["edition"].as_str())
+        .collect();
+    assert_eq!(editions.len(), 4);
+    assert!(editions.iter().all(|edition| edition.len() == 6));
+}

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import by_music21
 from program import Program
+from sheet import midi
 
 LETTERS = "CDEFGAB"
-NATURAL = [0, 2, 4, 5, 7, 9, 11]
 MAJOR = [0, 2, 4, 5, 7, 9, 11]
 SPOKEN = ["1", "&", "2", "&", "3", "&", "4", "&"]
 
@@ -116,9 +116,9 @@ def expect(case: Case, low: str, high: str) -> list[tuple]:
 def best_octave(rungs: list, low: str, high: str) -> int:
     fitting = []
     for octave in range(9):
-        bottom, top = midi(min(rungs) + 7 * octave), midi(max(rungs) + 7 * octave)
-        if pitch(low) <= bottom and top <= pitch(high):
-            fitting.append((abs(bottom + top - pitch(low) - pitch(high)), octave))
+        bottom, top = number(min(rungs) + 7 * octave), number(max(rungs) + 7 * octave)
+        if midi(low) <= bottom and top <= midi(high):
+            fitting.append((abs(bottom + top - midi(low) - midi(high)), octave))
     return min(fitting)[1]
 
 
@@ -126,11 +126,6 @@ def name(step: int) -> str:
     return f"{LETTERS[step % 7]}{step // 7}"
 
 
-def midi(step: int) -> int:
+def number(step: int) -> int:
     return 12 + 12 * (step // 7) + MAJOR[step % 7]
 
-
-def pitch(text: str) -> int:
-    """MIDI number of a pitch as the program prints it, C4 = 60 (MIDI 1.0 specification)."""
-    signs = text[1:-1]
-    return 12 + 12 * int(text[-1]) + NATURAL[LETTERS.index(text[0])] + signs.count("#") - signs.count("b")

@@ -126,3 +126,26 @@ fn flats_and_sharps_of_minor_roots() {
     check_roots("natural minor", "C C# D Eb E F F# G G# A Bb B");
     check_roots("harmonic minor", "C C# D Eb E F F# G Ab A Bb B");
 }
+
+#[test]
+fn drawn_for_a_jury() {
+    let drawn = |keys: &str| -> Vec<String> {
+        let plans = plans(&format!("[keys]\n{keys}\n[scale]\nname = \"major\""));
+        plans
+            .iter()
+            .map(|plan| format!("{} {}", plan.number, plan.concert))
+            .collect()
+    };
+    let three = drawn("draw = 3\nseed = 5");
+    assert_eq!(three.len(), 3);
+    assert_eq!(three, drawn("draw = 3\nseed = 5\nheard = []"));
+    assert_ne!(three, drawn("draw = 3\nseed = 6"));
+    let first = three[0].split(' ').next_back().unwrap();
+    let next = drawn(&format!("draw = 11\nseed = 5\nheard = [\"{first}\"]"));
+    assert_eq!(next.len(), 11);
+    assert!(next.iter().all(|key| !key.ends_with(&format!(" {first}"))));
+    assert_eq!(
+        drawn("order = \"fourths\"\ndraw = 2\nheard = [\"C\"]"),
+        ["1 F", "2 Bb"]
+    );
+}

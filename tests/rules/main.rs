@@ -3,9 +3,12 @@
 //! sounds where that isn't one; `r` is a rest, `~` a tie, `|` a bar line.
 #![cfg(test)]
 
+mod books;
 mod exercises;
 mod keys;
 mod notation;
 mod ranges;
 mod support;
+mod through;
+mod variants;
 mod worksheets;

@@ -80,6 +80,24 @@ pub struct WriteArgs {
         default_value = "musicxml"
     )]
     pub formats: Vec<SheetFormat>,
+    /// Also a book for each player: every key and exercise, a page to each key
+    #[arg(long)]
+    pub gather: bool,
+    /// Also a score with everyone in it for each key
+    #[arg(long, value_enum, value_name = "PITCH")]
+    pub room: Option<Pitch>,
+    /// Also a grid for each player to sign off: keys by tempos
+    #[arg(long)]
+    pub sign_off: bool,
+}
+
+/// How a score with everyone in it is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Pitch {
+    /// As it sounds
+    Concert,
+    /// As each player reads it
+    Transposed,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -16,6 +16,8 @@ pub struct Contents {
     pub title: String,
     pub sheets: Vec<SheetEntry>,
     pub left_out: Vec<LeftOutEntry>,
+    /// Books, scores and grids made of the sheets together.
+    pub bound: Vec<String>,
 }
 
 /// Who a sheet is for, and in which key.
@@ -44,6 +46,7 @@ pub struct SheetEntry {
     pub highest: String,
     pub turns: u32,
     pub jumps: u32,
+    pub edition: String,
 }
 
 /// A sheet that could not be made.
@@ -61,6 +64,7 @@ impl Contents {
             title: lesson.title.clone(),
             sheets: Vec::new(),
             left_out: Vec::new(),
+            bound: Vec::new(),
         }
     }
 
@@ -127,6 +131,7 @@ impl SheetEntry {
             highest: report.highest.to_string(),
             turns: report.turns,
             jumps: report.jumps,
+            edition: report.edition.clone(),
         }
     }
 }

@@ -2,6 +2,7 @@
 //! and the terminal, and knows no music theory.
 
 mod args;
+mod bound;
 mod choice;
 mod command;
 mod console;

@@ -13,7 +13,7 @@ use crate::heights::Heights;
 #[derive(Debug)]
 pub(crate) enum Line {
     /// Statements of a figure.
-    Figures(FigureLine),
+    Figures(Box<FigureLine>),
     /// The scale itself.
     Scale(ScaleLine),
 }
@@ -84,13 +84,26 @@ impl Line {
                 | ExerciseKind::Runs
                 | ExerciseKind::Trade,
                 Some(figure),
-            ) => Line::Figures(FigureLine::of(figure, exercise, heights, per_quarter)),
+            ) => Line::Figures(Box::new(FigureLine::of(
+                figure,
+                exercise,
+                heights,
+                per_quarter,
+            ))),
             (_, figure) => Line::Scale(ScaleLine {
                 meter: figure.map_or_else(Meter::common, |figure| figure.meter.clone()),
                 heights,
                 direction: exercise.direction,
                 octaves: octaves(exercise.span),
             }),
+        }
+    }
+
+    /// Whether a root is added at its end.
+    pub fn closes(&self) -> bool {
+        match self {
+            Line::Figures(line) => line.closes,
+            Line::Scale(_) => false,
         }
     }
 

@@ -10,7 +10,9 @@ use theory::{ChordSymbol, Ladder, Level, SignatureStyle, Speller, key_signature}
 
 use crate::blank::middle_line;
 use crate::breath::Breathing;
+use crate::clash::clashes;
 use crate::compose::{Extent, Line};
+use crate::edition::edition;
 use crate::heading;
 use crate::heights::Reach;
 use crate::notate::{Numbers, Ready, beat_value, measures};
@@ -140,13 +142,17 @@ impl<'a> Composer<'a> {
                     }
                 })
                 .collect();
+            let clashes = passages.first().and_then(|passage| {
+                let chord = chords.get(usize::from(passage.chord?))?.clone();
+                let clashes = clashes(ladder, &passage.placed.tones, &chord);
+                Some((chord, clashes))
+            });
             let letter = heading::rehearsal(number, on_sheet.len());
             let mut over: Vec<Direction> = letter
                 .clone()
                 .map(Direction::Rehearsal)
                 .into_iter()
                 .collect();
-            over.push(Direction::Words(words.clone().into()));
             over.extend(self.tempo_mark(exercise, line, &mut tempo));
             let own = exercise.dynamic.or(lesson.dynamic);
             if own != dynamic
@@ -158,6 +164,8 @@ impl<'a> Composer<'a> {
             if number == 0 && lesson.feel == Feel::Swing {
                 over.push(Direction::Swing);
             }
+            // Last, next to the music: renderers stack them in this order.
+            over.push(Direction::Words(words.clone().into()));
             let ready = Ready {
                 number: number as u16,
                 line,
@@ -177,12 +185,12 @@ impl<'a> Composer<'a> {
             let from = part.measures.len();
             measures(&ready, over, &mut numbers, &mut part.measures);
             let heading = letter.map_or(words.clone(), |letter| format!("{letter} · {words}"));
-            report.add(heading, &passages, key, &part.measures[from..]);
+            report.add(heading, &passages, key, &part.measures[from..], clashes);
         }
         if let Some(last) = part.measures.last_mut() {
             last.barline = Some(Barline::Final);
         }
-        let score = Score {
+        let mut score = Score {
             title: lesson.title.clone(),
             subtitle: lesson.subtitle.clone(),
             head: heading::head(lesson, player, plan, complete),
@@ -191,9 +199,11 @@ impl<'a> Composer<'a> {
             chords,
             part,
         };
+        let mark = edition(&score);
+        score.head.push(format!("Edition {mark}"));
         Ok(Sheet {
             score,
-            report: report.finish(numbers.bars()),
+            report: report.finish(numbers.bars(), mark),
         })
     }
 

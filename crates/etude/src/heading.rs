@@ -143,7 +143,7 @@ fn through(keys: &Keys) -> String {
         Named::Concert => "concert",
         Named::Written => "written",
     };
-    match &keys.choice {
+    let way = match &keys.choice {
         KeyChoice::Order { order, from } => {
             let seed = match order {
                 KeyOrder::Shuffled { seed } => format!(", seed {seed}"),
@@ -155,6 +155,10 @@ fn through(keys: &Keys) -> String {
             let names: Vec<String> = names.iter().map(|name| name.signs()).collect();
             format!("{named} {}", names.join(" "))
         }
+    };
+    match &keys.draw {
+        Some(draw) => format!("{way}, {} drawn", draw.count),
+        None => way,
     }
 }
 

@@ -82,18 +82,21 @@ pub(crate) fn narrowest_failure(line: &FigureLine, horn: Horn, plan: Plan) -> Pl
     let failing = reaches
         .iter()
         .position(|reach| fitting_roots(horn, reach.whole).is_empty());
+    let closing = plan
+        .closing
+        .filter(|_| failing.is_some_and(|at| at + 1 == reaches.len()));
     match failing {
         Some(at) if (at as i32) < plan.ups => Plan {
             ups: at as i32 + 1,
             downs: 0,
-            closing: None,
+            closing,
             ..plan
         },
         Some(at) => Plan {
             ups: 0,
             downs: 1,
             turn: plan.turn - (at as i32 - plan.ups),
-            closing: None,
+            closing,
         },
         None => plan,
     }

@@ -23,6 +23,8 @@ pub(crate) struct Labelled<'a> {
     pub tone: LineTone,
     /// The rung sounded before it in the same statement, if any.
     pub from: Option<i32>,
+    /// Whether it is the root that closes an exercise.
+    pub closing: bool,
     /// Rungs to the octave.
     pub size: i32,
     /// Whether the scale's third is minor.
@@ -42,6 +44,7 @@ pub(crate) fn labels(rows: &[Label], note: Labelled) -> Lyrics {
                 note.counts_beats,
             )
             .map(count),
+            Label::Moves if note.closing => Some(Cow::Borrowed("root")),
             Label::Moves => Some(made_move(note.tone, note.from, note.size)),
             Label::NoteNames => Some(Cow::Owned(note_name(note.pitch.name(), note.names))),
             Label::Solfege => Some(Cow::Borrowed(solfege(note.degree, note.minor))),

@@ -7,9 +7,12 @@
 //! XML and no files.
 #![deny(missing_docs)]
 
+mod book;
 mod composer;
+mod edition;
 mod plan;
 mod report;
+mod room;
 
 mod figure;
 mod heights;
@@ -30,6 +33,7 @@ mod spell;
 mod accidental;
 mod blank;
 mod breaks;
+mod clash;
 mod heading;
 mod label;
 mod marks;
@@ -39,6 +43,9 @@ mod note_name;
 #[cfg(test)]
 mod sample;
 
+pub use book::book;
 pub use composer::Composer;
+pub use edition::edition;
 pub use plan::SheetPlan;
 pub use report::{ExerciseReport, LeftOut, Report, Sheet};
+pub use room::{at_concert_pitch, room};

@@ -49,6 +49,8 @@ struct Place<'a> {
     pitch: Pitch,
     /// Whether it is the passage's first.
     opens: bool,
+    /// Whether it is its closing root.
+    closes: bool,
 }
 
 impl<'a> Ready<'a> {
@@ -82,6 +84,7 @@ impl<'a> Ready<'a> {
             tone: passage.placed.tones[within],
             pitch: passage.spelled.pitches[within],
             opens: within == 0,
+            closes: self.line.closes() && within + 1 == passage.placed.tones.len(),
         }
     }
 }
@@ -348,6 +351,7 @@ fn lyrics(ready: &Ready, bar: &BarPieces, event: usize) -> Lyrics {
             degree: sounded_degree(ready, place),
             tone: place.tone,
             from: rung_before(ready, event, ready.timing.statements[event]),
+            closing: place.closes,
             size: ready.ladder.size(),
             minor: is_minor(ready.ladder),
             names: ready.names,

@@ -26,10 +26,26 @@ pub struct SheetPlan {
 impl SheetPlan {
     /// The name of its file without an ending: `03-bb`, `13-through-keys`.
     pub fn stem(&self) -> String {
+        self.stem_on(self.written)
+    }
+
+    /// The same by the concert root, for what several horns share.
+    pub fn concert_stem(&self) -> String {
+        self.stem_on(self.concert)
+    }
+
+    /// Whether two sheets are of the same sounding key, or both move through
+    /// the keys.
+    pub fn goes_with(&self, other: &SheetPlan) -> bool {
+        self.through_keys == other.through_keys
+            && (self.through_keys || self.concert.class() == other.concert.class())
+    }
+
+    fn stem_on(&self, root: PitchName) -> String {
         let key = if self.through_keys {
             "through-keys".to_owned()
         } else {
-            self.written.slug()
+            root.slug()
         };
         format!("{:02}-{key}", self.number)
     }

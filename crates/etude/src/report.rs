@@ -1,7 +1,7 @@
 //! What a sheet contains, for reports and for `check`.
 
 use score::{Element, Measure, Score};
-use theory::{KeySignature, Pitch, PitchName, Range, RegisterBreak};
+use theory::{ChordSymbol, Degree, KeySignature, Pitch, PitchName, Range, RegisterBreak};
 
 use crate::spell::Passage;
 
@@ -35,6 +35,8 @@ pub struct Report {
     pub accidentals: u32,
     /// Sharps or flats in the signature, without sign.
     pub signature: u32,
+    /// Changes only when the music does: see [`crate::edition`].
+    pub edition: String,
     /// Exercise by exercise.
     pub exercises: Vec<ExerciseReport>,
 }
@@ -50,6 +52,8 @@ pub struct ExerciseReport {
     pub highest: Pitch,
     /// Sentences about turns, jumps and smaller spans.
     pub remarks: Vec<String>,
+    /// The chord over it, if any, and the degrees that clash with it.
+    pub clashes: Option<(ChordSymbol, Vec<Degree>)>,
 }
 
 /// Why a sheet is left out.
@@ -95,6 +99,7 @@ impl Gathering {
             respellings: 0,
             accidentals: 0,
             signature: 0,
+            edition: String::new(),
             exercises: Vec::new(),
         };
         Gathering {
@@ -110,6 +115,7 @@ impl Gathering {
         passages: &[Passage],
         key: KeySignature,
         measures: &[Measure],
+        clashes: Option<(ChordSymbol, Vec<Degree>)>,
     ) {
         let by_sound = |pitch: &Pitch| pitch.midi();
         let pitches: Vec<Pitch> = passages
@@ -154,13 +160,15 @@ impl Gathering {
             lowest,
             highest,
             remarks,
+            clashes,
         });
     }
 
-    /// The report of a sheet of so many bars.
-    pub fn finish(self, bars: u32) -> Report {
+    /// The report of a sheet of so many bars, and its edition.
+    pub fn finish(self, bars: u32, edition: String) -> Report {
         Report {
             bars,
+            edition,
             ..self.report
         }
     }

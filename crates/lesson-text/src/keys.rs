@@ -1,6 +1,6 @@
 //! The keys: an order, or exactly some.
 
-use lesson::{KeyChoice, Keys, Named};
+use lesson::{Draw, KeyChoice, Keys, Named};
 use theory::{KeyOrder, PitchName, Preference};
 
 use crate::known;
@@ -22,6 +22,7 @@ pub(crate) struct KeysText {
     only: Option<Vec<PitchName>>,
     named: Option<Named>,
     prefer: Option<Preference>,
+    draw: Option<Draw>,
 }
 
 impl KeysText {
@@ -43,6 +44,7 @@ impl KeysText {
             choice,
             named: self.named.unwrap_or(rest.named),
             prefer: self.prefer.or(rest.prefer),
+            draw: self.draw.clone().or_else(|| rest.draw.clone()),
         }
     }
 }
@@ -56,6 +58,7 @@ pub(crate) fn unsaid() -> Keys {
         },
         named: Named::default(),
         prefer: None,
+        draw: None,
     }
 }
 
@@ -120,8 +123,17 @@ fn from_table(table: &Table, report: &mut Report<'_>) -> Option<KeysText> {
         .text("prefer", report)
         .and_then(|text| choose("prefer", &text, words::PREFERENCES, report));
     let seed = walk.number("seed", 0..=limit::SEED, report);
+    let draw = draw(&walk, report);
+    // Keys are drawn from a shuffled order, if no other is said.
+    let order_said = match order_said {
+        Saying::Unsaid if walk.has("draw") => Saying::Said(Said {
+            value: KeyOrder::Shuffled { seed: 1 },
+            place: walk.key_place("draw"),
+        }),
+        said => said,
+    };
     if walk.has("only") {
-        for key in ["order", "from", "seed"] {
+        for key in ["order", "from", "seed", "draw", "heard"] {
             if walk.has(key) {
                 let help = format!(
                     "only gives the keys and their order: leave out {key}, or leave out only"
@@ -151,8 +163,41 @@ fn from_table(table: &Table, report: &mut Report<'_>) -> Option<KeysText> {
         only: only.maybe()?,
         named: named.maybe()?,
         prefer: prefer.maybe()?,
+        draw: draw?,
     };
     (report.count() == before).then_some(text)
+}
+
+/// `draw = 3`, `heard = ["C", "F"]`; none within where it is unclear.
+fn draw(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Option<Draw>> {
+    let count = walk.number("draw", 1..=12, report);
+    let heard = walk.read("heard", |node| match &node.value {
+        Value::List(nodes) if nodes.is_empty() => Some(Vec::new()),
+        _ => only(node, report),
+    });
+    if walk.has("heard") && !walk.has("draw") {
+        report.mistake(
+            &walk.key_place("heard"),
+            "heard keys only count where some are drawn",
+            "say how many to draw: draw = 3",
+        );
+        return None;
+    }
+    let heard = heard.maybe()?.unwrap_or_default();
+    let Some(count) = count.maybe()? else {
+        return Some(None);
+    };
+    let count = usize::try_from(count).ok()?;
+    let left = 12 - heard.len();
+    if count > left {
+        report.mistake(
+            &walk.key_place("draw"),
+            format!("{count} keys can't be drawn: {left} are left"),
+            "draw fewer, or take keys out of heard",
+        );
+        return None;
+    }
+    Some(Some(Draw { count, heard }))
 }
 
 /// Unclear orders may be.

@@ -55,7 +55,9 @@ pub(crate) const INSTRUMENT: Known = Known {
 
 pub(crate) const KEYS: Known = Known {
     name: "[keys]",
-    keys: &["order", "from", "named", "only", "seed", "prefer"],
+    keys: &[
+        "order", "from", "named", "only", "seed", "prefer", "draw", "heard",
+    ],
 };
 
 pub(crate) const TEMPO: Known = Known {

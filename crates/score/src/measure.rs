@@ -15,6 +15,9 @@ pub struct Measure {
     /// Set for an exercise's pickup that is not the sheet's first measure:
     /// such a measure is numbered `X1`, `X2` and so on.
     pub extra: bool,
+    /// The number that is printed, where it isn't `number`: in a book it begins
+    /// with 1 in each exercise.
+    pub shown: Option<u32>,
     /// A short bar that is not counted: a pickup.
     pub implicit: bool,
     /// Whether a new system or page begins here.

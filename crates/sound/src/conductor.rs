@@ -143,7 +143,8 @@ fn short(bar: &Bar<'_>, quarters: Fraction) -> Option<MeterMark> {
     None
 }
 
-/// A written key signature in sounding pitch, turned to at most seven signs.
+/// A written key signature in sounding pitch; past seven signs, the one that
+/// sounds the same.
 fn sounding(key: KeySignature, sheet: &Sheet<'_>) -> KeyMark {
     let fifths = i16::from(key.signature.fifths()) + sheet.to_sound.fifths();
     KeyMark {

@@ -5,6 +5,7 @@ use crate::clock::Clock;
 
 /// A track as it is played. Times are ticks from its beginning.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Performance {
     /// The first sheet's title.
     pub title: String,
@@ -78,6 +79,7 @@ impl Role {
 /// A note as it is played: it lasts at least a tick, and ends before the
 /// same key sounds again in its role, or as it does.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
 pub struct Strike {
     /// Where it begins.
     pub onset: u32,

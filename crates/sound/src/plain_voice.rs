@@ -124,8 +124,8 @@ fn click(strike: &Strike, from: usize, mix: &mut Mix) {
     mix.add(from, 0.0, voice);
 }
 
-/// Velocity as loudness, 0 to 1: twice the velocity is four times as strong
-/// (General MIDI's recommended curve).
+/// Velocity as amplitude, 0 to 1: its square, which is 40 log₁₀ of it in
+/// decibels (the curve General MIDI 2 recommends; from memory).
 fn loudness(strike: &Strike) -> f64 {
     (f64::from(strike.velocity) / 127.0).powi(2)
 }

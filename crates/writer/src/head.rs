@@ -7,12 +7,12 @@ use crate::page;
 use crate::sink::Sink;
 
 /// Title, identification, defaults and credits.
-pub(crate) fn head(sink: &mut Sink<'_>, score: &Score, credits: &Credits<'_>) {
+pub(crate) fn head(sink: &mut Sink<'_>, score: &Score, credits: &Credits<'_>, concert: bool) {
     sink.put("  <movement-title>");
     sink.text(&score.title);
     sink.put("</movement-title>\n");
     identification(sink, score);
-    page::defaults(sink, score.page);
+    page::defaults(sink, score.page, concert);
     credits.write(sink, score.page);
 }
 

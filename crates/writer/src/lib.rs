@@ -23,5 +23,5 @@ mod words;
 #[cfg(test)]
 mod tests;
 
-pub use musicxml::musicxml;
+pub use musicxml::{musicxml, musicxml_parts};
 pub use mxl::mxl;

@@ -55,6 +55,10 @@ fn opening(sink: &mut Sink<'_>, measure: &Measure) {
         "    <measure number=\""
     });
     sink.number(measure.number);
+    if let Some(shown) = measure.shown.filter(|shown| *shown != measure.number) {
+        sink.put("\" text=\"");
+        sink.number(shown);
+    }
     sink.put(if measure.implicit {
         "\" implicit=\"yes\">\n"
     } else {

@@ -11,7 +11,20 @@ use crate::sink::Sink;
 /// Appends the score as a whole MusicXML 4.0 document to `out`, UTF-8 without
 /// a byte order mark. The same score gives the same bytes.
 pub fn musicxml(score: &Score, out: &mut Vec<u8>) {
-    out.reserve(likely_size(score));
+    document(score, std::slice::from_ref(score), false, out);
+}
+
+/// Appends scores of the same bars as the parts of one document, the first
+/// score's head over it. `concert` says that all are written as they sound,
+/// but for octaves.
+pub fn musicxml_parts(scores: &[Score], concert: bool, out: &mut Vec<u8>) {
+    if let Some(first) = scores.first() {
+        document(first, scores, concert, out);
+    }
+}
+
+fn document(first: &Score, parts: &[Score], concert: bool, out: &mut Vec<u8>) {
+    out.reserve(parts.iter().map(likely_size).sum());
     let sink = &mut Sink::new(out);
     sink.put(concat!(
         "<?xml version=\"1.0\" encoding=\"UTF-8\" standalone=\"no\"?>\n",
@@ -19,12 +32,17 @@ pub fn musicxml(score: &Score, out: &mut Vec<u8>) {
         "\"http://www.musicxml.org/dtds/partwise.dtd\">\n",
         "<score-partwise version=\"4.0\">\n",
     ));
-    let credits = Credits::of(score);
-    head(sink, score, &credits);
-    part_list(sink, &score.part);
-    sink.put("  <part id=\"P1\">\n");
-    measures(sink, score, credits.first_staff());
-    sink.put("  </part>\n</score-partwise>\n");
+    let credits = Credits::of(first);
+    head(sink, first, &credits, concert);
+    part_list(sink, parts);
+    for (place, score) in (1u32..).zip(parts) {
+        sink.put("  <part id=\"P");
+        sink.number(place);
+        sink.put("\">\n");
+        measures(sink, score, credits.first_staff());
+        sink.put("  </part>\n");
+    }
+    sink.put("</score-partwise>\n");
 }
 
 /// Enough for a labelled sheet, so that the buffer rarely grows while it is

@@ -10,10 +10,14 @@ use score::{Break, Page};
 use crate::sink::Sink;
 
 /// Scaling, paper and margins.
-pub(crate) fn defaults(sink: &mut Sink<'_>, page: Page) {
+pub(crate) fn defaults(sink: &mut Sink<'_>, page: Page, concert: bool) {
     sink.put("  <defaults>\n    <scaling>\n      <millimeters>");
     sink.decimal(staff_height(page), 1);
-    sink.put("</millimeters>\n      <tenths>40</tenths>\n    </scaling>\n    <page-layout>\n      <page-height>");
+    sink.put("</millimeters>\n      <tenths>40</tenths>\n    </scaling>\n");
+    if concert {
+        sink.put("    <concert-score/>\n");
+    }
+    sink.put("    <page-layout>\n      <page-height>");
     length(sink, page, u32::from(page.height));
     sink.put("</page-height>\n      <page-width>");
     length(sink, page, u32::from(page.width));

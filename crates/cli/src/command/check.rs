@@ -6,6 +6,7 @@ use std::path::PathBuf;
 
 use etude::{Composer, LeftOut, Report, SheetPlan};
 use lesson::{Lesson, Player};
+use theory::{Degree, Level, Pitch, Range};
 
 use crate::console::Console;
 use crate::contents::key;
@@ -58,7 +59,7 @@ fn lesson(composer: &Composer<'_>, out: &mut impl Write) -> anyhow::Result<bool>
             .filter(|(plan, _)| plan.player == place)
             .collect();
         writeln!(out, "\n{}", player_line(one))?;
-        player(&own, out)?;
+        sheets_of(one, &own, out)?;
     }
     writeln!(out)?;
     Ok(outcomes.iter().any(|(_, outcome)| outcome.is_err()))
@@ -102,18 +103,27 @@ fn player_line(player: &Player) -> String {
     )
 }
 
-fn player(outcomes: &[&Outcome], out: &mut impl Write) -> anyhow::Result<()> {
+fn sheets_of(player: &Player, outcomes: &[&Outcome], out: &mut impl Write) -> anyhow::Result<()> {
     let reports = || {
         outcomes
             .iter()
             .filter_map(|(plan, outcome)| Some((plan, outcome.as_ref().ok()?)))
     };
-    let rows: Vec<[String; 11]> = reports().map(|(plan, report)| row(plan, report)).collect();
+    let range = player.range(player.level);
+    let rows: Vec<[String; 12]> = reports()
+        .map(|(plan, report)| row(plan, report, range))
+        .collect();
     if !rows.is_empty() {
         table::print(out, "  ", HEADING, &rows)?;
     }
     for (remark, keys) in remarks(reports()) {
         writeln!(out, "  {remark} ({})", keys.join(", "))?;
+    }
+    for clash in clashes(reports()) {
+        writeln!(out, "  {clash}")?;
+    }
+    if let Some(hint) = beginner_hint(player, reports()) {
+        writeln!(out, "  {hint}")?;
     }
     for (plan, outcome) in outcomes {
         if let Err(why) = outcome {
@@ -149,12 +159,13 @@ fn written_words(plan: &SheetPlan) -> String {
     }
 }
 
-const HEADING: [&str; 11] = [
+const HEADING: [&str; 12] = [
     "no",
     "written",
     "concert",
     "lowest",
     "highest",
+    "in the range",
     "bars",
     "turns",
     "jumps",
@@ -163,13 +174,14 @@ const HEADING: [&str; 11] = [
     "accidentals",
 ];
 
-fn row(plan: &SheetPlan, report: &Report) -> [String; 11] {
+fn row(plan: &SheetPlan, report: &Report, range: Range) -> [String; 12] {
     [
         format!("{:02}", plan.number),
         key(plan, plan.written),
         key(plan, plan.concert),
         report.lowest.to_string(),
         report.highest.to_string(),
+        chart(report, range),
         report.bars.to_string(),
         report.turns.to_string(),
         report.jumps.to_string(),
@@ -177,6 +189,74 @@ fn row(plan: &SheetPlan, report: &Report) -> [String; 11] {
         report.respellings.to_string(),
         report.accidentals.to_string(),
     ]
+}
+
+/// Cells of the chart.
+const CHART: i32 = 24;
+
+/// The sheet's ambitus inside the player's range: `[···=======·····]`.
+fn chart(report: &Report, range: Range) -> String {
+    let at = |pitch: Pitch| i32::from(pitch.midi() - range.low.midi());
+    let span = at(range.high) + 1;
+    let cells = CHART.min(span);
+    let cell = |semitones: i32| semitones * cells / span;
+    let (low, high) = (cell(at(report.lowest)), cell(at(report.highest)));
+    let marks = (0..cells).map(|one| {
+        if (low..=high).contains(&one) {
+            '='
+        } else {
+            '·'
+        }
+    });
+    format!("[{}]", marks.collect::<String>())
+}
+
+/// Degrees that clash with the chord named for them, each exercise once, by
+/// the first key's chord.
+fn clashes<'a>(reports: impl Iterator<Item = (&'a SheetPlan, &'a Report)>) -> Vec<String> {
+    let mut said: Vec<String> = Vec::new();
+    let mut headings: Vec<&str> = Vec::new();
+    for exercise in reports.flat_map(|(_, report)| &report.exercises) {
+        let Some((chord, degrees)) = &exercise.clashes else {
+            continue;
+        };
+        if degrees.is_empty() || headings.contains(&exercise.heading.as_str()) {
+            continue;
+        }
+        headings.push(&exercise.heading);
+        let degrees: Vec<String> = degrees.iter().map(Degree::to_string).collect();
+        said.push(format!(
+            "{}: {} a half step above a tone of the chord ({chord} in its first key)",
+            exercise.heading,
+            degrees.join(" and ")
+        ));
+    }
+    said
+}
+
+/// Which sheets a beginner on the same instrument could also play.
+fn beginner_hint<'a>(
+    player: &Player,
+    reports: impl Iterator<Item = (&'a SheetPlan, &'a Report)>,
+) -> Option<String> {
+    if player.level == Level::Beginner {
+        return None;
+    }
+    let range = player.instrument.range(Level::Beginner);
+    let (mut inside, mut outside) = (Vec::new(), 0);
+    for (plan, report) in reports {
+        if range.holds(report.lowest) && range.holds(report.highest) {
+            inside.push(key(plan, plan.written));
+        } else {
+            outside += 1;
+        }
+    }
+    let range = format!("the beginner range {} to {}", range.low, range.high);
+    Some(match (inside.is_empty(), outside) {
+        (true, _) => format!("every sheet goes beyond {range}"),
+        (false, 0) => format!("every sheet keeps within {range}"),
+        _ => format!("within {range}: written {}", inside.join(", ")),
+    })
 }
 
 /// Each remark once, with the written keys it holds in.

@@ -8,6 +8,7 @@ use etude::{Composer, LeftOut, Sheet, SheetPlan};
 use serde::Serialize;
 
 use crate::args::{SheetFormat, WriteArgs};
+use crate::bound::{self, Bound};
 use crate::choice::{Choice, Refusal};
 use crate::console::Console;
 use crate::contents::{Contents, Heading, LeftOutEntry, SheetEntry};
@@ -26,6 +27,7 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
         return Ok(nothing_written(console));
     };
     let writing = Writing {
+        args,
         formats: &args.formats,
         store: if args.dry_run {
             Store::nowhere()
@@ -144,6 +146,7 @@ fn composer(file: &LessonFile) -> Result<Composer<'_>, Refusal> {
 
 /// What all lessons of a run share.
 struct Writing<'a> {
+    args: &'a WriteArgs,
     formats: &'a [SheetFormat],
     /// Whether answers are wanted of every lesson.
     answers: bool,
@@ -195,6 +198,11 @@ impl Writing<'_> {
             }
             Ok(())
         })?;
+        for bound in self.bound(job, &composer, &plans)? {
+            let path = format!("{}/{}", job.folder, bound.file);
+            self.store.put(&path, &bound.bytes)?;
+            contents.bound.push(bound.file);
+        }
         if self
             .formats
             .iter()
@@ -206,6 +214,27 @@ impl Writing<'_> {
             )?;
         }
         Ok(contents)
+    }
+
+    /// What is made of the lesson's sheets together, where that is asked for.
+    fn bound(
+        &self,
+        job: &Job,
+        composer: &Composer<'_>,
+        plans: &[SheetPlan],
+    ) -> anyhow::Result<Vec<Bound>> {
+        let lesson = composer.lesson();
+        let mut bound = Vec::new();
+        if self.args.gather {
+            bound.extend(bound::books(composer, plans, &job.player_folders));
+        }
+        if let Some(pitch) = self.args.room {
+            bound.extend(bound::rooms(lesson, plans, &job.player_folders, pitch)?);
+        }
+        if self.args.sign_off {
+            bound.extend(bound::sign_offs(lesson, plans, &job.player_folders));
+        }
+        Ok(bound)
     }
 
     fn sheet(

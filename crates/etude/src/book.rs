@@ -1,0 +1,159 @@
+//! One book per horn: all of a player's sheets after each other, each on a
+//! page of its own.
+
+use score::{Break, Direction, Element, Measure, Note, Score, Slash, Transposition, Written};
+use theory::{Instrument, KeySignature};
+
+/// Binds sheets of one player, in order, into one score.
+///
+/// A part keeps one transposition, so the book has the instrument's own: where
+/// a sheet's key was renamed on the horn, a reader's concert view spells that
+/// key enharmonically. Bars are numbered through; what is printed begins with
+/// 1 in each exercise. None if there are no sheets.
+pub fn book(sheets: &[Score], instrument: &Instrument) -> Option<Score> {
+    let first = sheets.first()?;
+    let shared = |line: &String| sheets.iter().all(|sheet| sheet.head.contains(line));
+    let mut bound = Score {
+        head: first
+            .head
+            .iter()
+            .filter(|line| shared(line))
+            .cloned()
+            .collect(),
+        chords: Vec::new(),
+        ..first.clone()
+    };
+    bound.part.measures = Vec::new();
+    bound.part.transposition = Transposition::of(instrument.written_to_sounding);
+    let mut binding = Binding::default();
+    for sheet in sheets {
+        let own: Vec<&String> = sheet.head.iter().filter(|line| !shared(line)).collect();
+        binding.add(sheet, &own, &mut bound);
+    }
+    Some(bound)
+}
+
+/// Where a book has come to.
+#[derive(Debug, Default)]
+struct Binding {
+    bars: u32,
+    extras: u32,
+    exercises: u16,
+    key: Option<KeySignature>,
+}
+
+impl Binding {
+    fn add(&mut self, sheet: &Score, own: &[&String], bound: &mut Score) {
+        let places: Vec<u16> = sheet
+            .chords
+            .iter()
+            .map(|chord| place_of(&mut bound.chords, chord))
+            .collect();
+        let before = self.exercises;
+        let mut shown = 0;
+        for (at, measure) in sheet.part.measures.iter().enumerate() {
+            let mut measure = measure.clone();
+            let opens = !measure.directions.is_empty() && has_heading(&measure);
+            if opens {
+                shown = 0;
+            }
+            if let Some(last) = last_exercise(&measure) {
+                self.exercises = self.exercises.max(before + last + 1);
+            }
+            for element in &mut measure.elements {
+                shift(element, &places, before);
+            }
+            if at == 0 {
+                self.open_sheet(own, bound, &mut measure);
+            }
+            self.number(&mut measure, bound.part.measures.is_empty(), &mut shown);
+            bound.part.measures.push(measure);
+        }
+        self.key = bound
+            .part
+            .measures
+            .iter()
+            .rev()
+            .find_map(|measure| measure.key);
+    }
+
+    /// A sheet's first measure: on a new page, with what only it says.
+    fn open_sheet(&self, own: &[&String], bound: &Score, measure: &mut Measure) {
+        let begun = &bound.part.measures;
+        let meter = begun
+            .iter()
+            .rev()
+            .find_map(|measure| measure.meter.as_ref());
+        if meter.is_some() && meter == measure.meter.as_ref() {
+            measure.meter = None;
+        }
+        if measure.key == self.key {
+            measure.key = None;
+        }
+        measure.begins = (!begun.is_empty()).then_some(Break::Page);
+        for line in own.iter().rev() {
+            measure
+                .directions
+                .insert(0, Direction::Words((*line).clone().into()));
+        }
+    }
+
+    fn number(&mut self, measure: &mut Measure, opens_book: bool, shown: &mut u32) {
+        measure.extra = measure.implicit && !opens_book;
+        if measure.extra {
+            self.extras += 1;
+            measure.number = self.extras;
+        } else if !measure.implicit {
+            self.bars += 1;
+            *shown += 1;
+            measure.number = self.bars;
+            measure.shown = Some(*shown);
+        }
+    }
+}
+
+/// Whether an exercise's heading stands over a measure.
+fn has_heading(measure: &Measure) -> bool {
+    measure
+        .directions
+        .iter()
+        .any(|direction| matches!(direction, Direction::Words(_) | Direction::Rehearsal(_)))
+}
+
+fn last_exercise(measure: &Measure) -> Option<u16> {
+    let notes = measure.elements.iter().filter_map(|element| match element {
+        Element::Note(note) => Some(note.origin.exercise),
+        Element::Slash(slash) => Some(slash.note.origin.exercise),
+        Element::Rest(_) => None,
+    });
+    notes.max()
+}
+
+fn shift(element: &mut Element, places: &[u16], exercises: u16) {
+    let moved =
+        |chord: Option<u16>| chord.and_then(|place| places.get(usize::from(place)).copied());
+    let shifted = |written: Written| Written {
+        chord: moved(written.chord),
+        ..written
+    };
+    match element {
+        Element::Note(note) | Element::Slash(Slash { note, .. }) => {
+            let Note {
+                written, origin, ..
+            } = note;
+            *written = shifted(*written);
+            origin.chord = moved(origin.chord);
+            origin.exercise += exercises;
+        }
+        Element::Rest(rest) => rest.written = shifted(rest.written),
+    }
+}
+
+fn place_of(chords: &mut Vec<theory::ChordSymbol>, chord: &theory::ChordSymbol) -> u16 {
+    let known = chords.iter().position(|one| one == chord);
+    let place = known.unwrap_or_else(|| {
+        chords.push(chord.clone());
+        chords.len() - 1
+    });
+    place as u16
+}

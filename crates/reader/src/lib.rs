@@ -1,0 +1,58 @@
+//! From the bytes of a MusicXML file to plain [`lesson::Changes`] or a
+//! [`lesson::Phrase`], with a warning for each thing guessed or the one thing
+//! that cannot be read.
+//!
+//! The walk inside: bytes → `file` (unpacked by `archive`, decoded by
+//! `encoding`) → marks (`walker`, `element`) → `document` with its parts
+//! (`part_reader`; notes, chords and bar lines at exact times) → the `grid` of
+//! bars → chords at their places and `section`s, or a `line`. It opens nothing:
+//! no file, no address, no entity. `lift` then says a phrase in the words of a
+//! lesson.
+#![deny(missing_docs)]
+
+mod asked;
+mod changes;
+mod lift;
+mod phrase;
+mod place;
+mod reading;
+
+mod archive;
+mod encoding;
+mod file;
+
+mod element;
+mod walker;
+
+mod choice;
+mod document;
+mod part;
+mod part_reader;
+
+mod bar_line;
+mod duration;
+mod key;
+mod meter;
+mod pitch;
+
+mod chord_degree;
+mod chord_kind;
+mod chord_match;
+mod harmony;
+
+mod chord_place;
+mod grid;
+mod line;
+mod section;
+
+mod limit;
+mod shown;
+mod time;
+mod warnings;
+
+pub use asked::{Asked, Bars, BarsParseError};
+pub use changes::changes;
+pub use lift::{Fit, LiftError, LiftScale, Lifted, lift};
+pub use phrase::phrase;
+pub use place::Place;
+pub use reading::{ReadError, Reading, Warning};

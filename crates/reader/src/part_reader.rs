@@ -1,0 +1,522 @@
+//! Reading a part, measure by measure: the place in time, what is in force,
+//! and everything at its time.
+
+use lesson::Named;
+use num_traits::Signed;
+use rhythm::{Fraction, Meter};
+use theory::Interval;
+
+use crate::bar_line::bar_line;
+use crate::duration::length;
+use crate::element::Element;
+use crate::harmony;
+use crate::key::{Key, key, transpose};
+use crate::meter::meter;
+use crate::part::{About, BarLines, Chord, Measure, Note, Part, Sound, Tie, Told};
+use crate::pitch::pitch;
+use crate::shown::shown;
+use crate::time::{add, decimal, part, subtract};
+use crate::{Place, ReadError, Warning, limit};
+
+/// A part being read.
+#[derive(Debug)]
+pub(crate) struct PartReader {
+    pub part: Part,
+    named: Named,
+    /// Whether the file's pitches are sounding already (`concert-score`).
+    concert_score: bool,
+    divisions: Option<Fraction>,
+    meter: Option<Meter>,
+    key: Option<Key>,
+    transpose: Interval,
+    /// What is added to written pitches for those that were asked for.
+    shift: Interval,
+    voices: Vec<String>,
+    /// The place in time, and where the last note began.
+    at: Fraction,
+    last_note: Option<Fraction>,
+}
+
+/// The elements of a measure that are read; all others are passed over.
+pub(crate) fn is_read(name: &str) -> bool {
+    matches!(
+        name,
+        "attributes"
+            | "note"
+            | "backup"
+            | "forward"
+            | "harmony"
+            | "barline"
+            | "direction"
+            | "sound"
+    )
+}
+
+impl PartReader {
+    pub fn new(id: String, name: Option<String>, named: Named, concert_score: bool) -> PartReader {
+        PartReader {
+            part: Part {
+                id,
+                name,
+                ..Part::default()
+            },
+            named,
+            concert_score,
+            divisions: None,
+            meter: None,
+            key: None,
+            transpose: Interval::UNISON,
+            shift: Interval::UNISON,
+            voices: Vec::new(),
+            at: Fraction::ZERO,
+            last_note: None,
+        }
+    }
+
+    /// Begins a measure.
+    pub fn begin(&mut self, number: String, implicit: bool) {
+        self.at = Fraction::ZERO;
+        self.last_note = None;
+        self.part.measures.push(Measure {
+            number,
+            implicit,
+            meter: self.meter.clone(),
+            written_to_sounding: self.transpose,
+            key: self.key.and_then(|key| key.moved(self.shift)),
+            length: Fraction::ZERO,
+            notes: Vec::new(),
+            chords: Vec::new(),
+            lines: BarLines::default(),
+            mark: None,
+        });
+    }
+
+    /// Takes a child of the measure; after a fault that loses the time
+    /// nothing more is taken.
+    pub fn take(&mut self, element: &Element) {
+        if self.part.fault.is_some() {
+            return;
+        }
+        let taken = match element.name() {
+            "attributes" => self.attributes(element),
+            "note" => self.note(element),
+            "backup" => self.skip(element, true),
+            "forward" => self.skip(element, false),
+            "harmony" => self.harmony(element),
+            "barline" => {
+                let before = self.at == Fraction::ZERO;
+                let guesses = match self.part.measures.last_mut() {
+                    Some(measure) => bar_line(element, before, &mut measure.lines),
+                    None => Vec::new(),
+                };
+                for guess in guesses {
+                    self.warn(About::Chords, "barline", guess);
+                }
+                Ok(())
+            }
+            "direction" => {
+                self.direction(element);
+                Ok(())
+            }
+            "sound" => {
+                self.jumps(element);
+                Ok(())
+            }
+            _ => Ok(()),
+        };
+        if let Err((name, why)) = taken {
+            self.part.fault = Some(self.fault(name, why));
+        }
+    }
+
+    fn attributes(&mut self, element: &Element) -> Result<(), (&'static str, String)> {
+        if let Some(text) = element.said("divisions") {
+            let divisions = decimal(text).filter(|divisions| {
+                divisions.is_positive() && *divisions <= Fraction::from(1_000_000)
+            });
+            self.divisions = Some(divisions.ok_or_else(|| {
+                (
+                    "divisions",
+                    format!("{} is no number of parts of a quarter", shown(text)),
+                )
+            })?);
+        }
+        if let Some(element) = element.child("key") {
+            match key(element) {
+                Ok(key) => self.key = Some(key),
+                Err(why) => {
+                    self.key = None;
+                    self.warn(About::All, "key", why);
+                }
+            }
+        }
+        if let Some(element) = element.child("transpose") {
+            let (interval, guess) = transpose(element)?;
+            if let Some(guess) = guess {
+                self.warn(About::All, "transpose", guess);
+            }
+            let octaves = interval.semitones() % 12 == 0;
+            if self.concert_score && !octaves {
+                let why = "the file says that its pitches sound as written: \
+                           the transposition was left out";
+                self.warn(About::All, "transpose", why.to_owned());
+                self.transpose = Interval::UNISON;
+            } else {
+                self.transpose = interval;
+            }
+        }
+        if let Some(element) = element.child("time") {
+            let (read, guess) = meter(element).map_err(|why| ("time", why))?;
+            if let Some(guess) = guess {
+                self.warn(About::All, "time", guess);
+            }
+            if let Some(read) = read {
+                if self.at > Fraction::ZERO {
+                    let why = "a meter that changes inside a bar was taken from the next bar on";
+                    self.warn(About::All, "time", why.to_owned());
+                } else if let Some(measure) = self.part.measures.last_mut() {
+                    measure.meter = Some(read.clone());
+                }
+                self.meter = Some(read);
+            }
+        }
+        for style in element.children("measure-style") {
+            if style.child("measure-repeat").is_some() || style.child("beat-repeat").is_some() {
+                let why = "a sign that repeats a bar or a beat was not played out";
+                self.warn(About::Line, "measure-style", why.to_owned());
+            }
+        }
+        self.move_pitches();
+        Ok(())
+    }
+
+    /// Finds the interval to the pitches asked for; one that would give a key
+    /// no signature takes the next name of the same sound.
+    fn move_pitches(&mut self) {
+        let mut shift = match self.named {
+            Named::Written => Interval::UNISON,
+            Named::Concert => self.transpose,
+        };
+        // No signs may be no key at all: nothing is respelled for that.
+        if let Some(key) = self.key.filter(|key| key.fifths != 0)
+            && key.moved(shift).is_none()
+        {
+            let respelled = [12, -12].map(|fifths| {
+                Interval::from_coordinates(
+                    shift.fifths() + fifths,
+                    shift.octaves() - fifths / 12 * 7,
+                )
+            });
+            if let Some(respelled) = respelled
+                .into_iter()
+                .find(|other| key.moved(*other).is_some())
+            {
+                let why = "the sounding key would have more than 7 signs: it was respelled";
+                self.warn(About::All, "key", why.to_owned());
+                shift = respelled;
+            }
+        }
+        self.shift = shift;
+        let key = self.key.and_then(|key| key.moved(shift));
+        let first = self.part.measures.len() == 1;
+        if let Some(measure) = self
+            .part
+            .measures
+            .last_mut()
+            .filter(|_| self.at == Fraction::ZERO)
+        {
+            measure.written_to_sounding = self.transpose;
+            measure.key = key;
+        }
+        if first && self.part.key.is_none() {
+            self.part.key = key;
+        }
+    }
+
+    fn note(&mut self, element: &Element) -> Result<(), (&'static str, String)> {
+        if element.child("grace").is_some() {
+            self.warn(About::Line, "note", "grace notes were left out".to_owned());
+            return Ok(());
+        }
+        if self.divisions.is_none() && element.said("duration").is_some() {
+            let why = "no divisions are given: written values were taken, else quarters";
+            self.warn(About::All, "note", why.to_owned());
+        }
+        let (length, guess) = length(element, self.divisions, self.bar())?;
+        if let Some(guess) = guess {
+            self.warn(About::All, "note", guess);
+        }
+        let on_stem = element.child("chord").is_some() && self.last_note.is_some();
+        let at = match self.last_note.filter(|_| on_stem) {
+            Some(at) => at,
+            None => self.at,
+        };
+        let end = add(at, length).ok_or_else(too_long)?;
+        let sound = self.sound(element);
+        let voice = self.voice(element.said("voice").unwrap_or("1"));
+        let tie = tie(element);
+        let Some(measure) = self.part.measures.last_mut() else {
+            return Ok(());
+        };
+        measure.notes.push(Note {
+            at,
+            length,
+            voice,
+            on_stem,
+            sound,
+            tie,
+        });
+        if !on_stem {
+            self.last_note = Some(at);
+            self.at = end;
+        }
+        measure.length = measure.length.max(end);
+        Ok(())
+    }
+
+    fn sound(&mut self, element: &Element) -> Sound {
+        if element.child("rest").is_some() {
+            return if element.says_no("print-object") {
+                Sound::Hidden
+            } else {
+                Sound::Rest
+            };
+        }
+        if element.child("cue").is_some() {
+            return Sound::Unpitched("cue notes");
+        }
+        if element
+            .said("notehead")
+            .is_some_and(|head| head.starts_with("slash"))
+        {
+            return Sound::Unpitched("slashes");
+        }
+        let Some(child) = element.child("pitch") else {
+            return match element.child("unpitched") {
+                Some(_) => Sound::Unpitched("notes without a pitch"),
+                None => {
+                    let why = "the note is neither a pitch nor a rest".to_owned();
+                    Sound::Unreadable(self.fault("note", why))
+                }
+            };
+        };
+        if element.says_no("print-object") {
+            self.warn(
+                About::Line,
+                "note",
+                "hidden notes were taken as silence".to_owned(),
+            );
+            return Sound::Hidden;
+        }
+        match pitch(element, child) {
+            Ok((pitch, guess)) => {
+                if let Some(guess) = guess {
+                    self.warn(About::Line, "note", guess);
+                }
+                Sound::Pitch(pitch + self.shift)
+            }
+            Err((name, why)) => Sound::Unreadable(self.fault(name, why)),
+        }
+    }
+
+    fn voice(&mut self, name: &str) -> usize {
+        match self.voices.iter().position(|voice| voice == name) {
+            Some(at) => at,
+            // Past any use, further voices count as one.
+            None if self.voices.len() > 64 => self.voices.len(),
+            None => {
+                self.voices.push(crate::shown::short(name));
+                self.voices.len() - 1
+            }
+        }
+    }
+
+    fn skip(&mut self, element: &Element, back: bool) -> Result<(), (&'static str, String)> {
+        let name = if back { "backup" } else { "forward" };
+        let text = element.said("duration").unwrap_or_default();
+        let parts = decimal(text).filter(|parts| !parts.is_negative());
+        let parts = parts.ok_or_else(|| ("duration", format!("{} is no duration", shown(text))))?;
+        let by = part(parts, self.divisions.unwrap_or(Fraction::ONE)).ok_or_else(too_long)?;
+        self.last_note = None;
+        if back {
+            let to = subtract(self.at, by).ok_or_else(too_long)?;
+            if to.is_negative() {
+                let why = "the place goes back before the bar: its beginning was taken";
+                self.warn(About::All, name, why.to_owned());
+            }
+            self.at = to.max(Fraction::ZERO);
+        } else {
+            self.at = add(self.at, by).ok_or_else(too_long)?;
+            if let Some(measure) = self.part.measures.last_mut() {
+                measure.length = measure.length.max(self.at);
+            }
+        }
+        Ok(())
+    }
+
+    fn harmony(&mut self, element: &Element) -> Result<(), (&'static str, String)> {
+        if element.attribute("type") == Some("alternate") {
+            self.warn(
+                About::Chords,
+                "harmony",
+                "an alternate chord was left out".to_owned(),
+            );
+            return Ok(());
+        }
+        let offset = match element.said("offset") {
+            Some(text) => {
+                let parts = decimal(text)
+                    .ok_or_else(|| ("offset", format!("{} is no offset", shown(text))))?;
+                let divisions = self.divisions.unwrap_or(Fraction::ONE);
+                part(parts, divisions).ok_or_else(too_long)?
+            }
+            None => Fraction::ZERO,
+        };
+        let at = add(self.at, offset).ok_or_else(too_long)?;
+        let symbol = match harmony::symbol(element, self.key) {
+            Ok((symbol, guesses)) => {
+                for guess in guesses {
+                    self.warn(About::Chords, "harmony", guess);
+                }
+                Ok(harmony::moved(&symbol, self.shift))
+            }
+            Err((name, why)) => Err(self.fault(name, why)),
+        };
+        if let Some(measure) = self.part.measures.last_mut() {
+            measure.chords.push(Chord { at, symbol });
+        }
+        Ok(())
+    }
+
+    fn direction(&mut self, element: &Element) {
+        let marks = element
+            .children("direction-type")
+            .flat_map(|kind| kind.children("rehearsal"))
+            .map(Element::text)
+            .find(|text| !text.is_empty())
+            .map(crate::shown::short);
+        if let (Some(mark), Some(measure)) = (marks, self.part.measures.last_mut()) {
+            measure.mark.get_or_insert(mark);
+        }
+        for kind in element.children("direction-type") {
+            for (name, sign) in [("segno", "a segno"), ("coda", "a coda sign")] {
+                if kind.child(name).is_some() {
+                    self.warn(
+                        About::Chords,
+                        "direction",
+                        format!("{sign} was not followed"),
+                    );
+                }
+            }
+            for words in kind.children("words").map(Element::text) {
+                let plain: String = words.to_lowercase().split([' ', '.']).collect();
+                let jump = ["dc", "ds", "dacapo", "dalsegno"].iter().any(|jump| {
+                    plain == *jump
+                        || plain.starts_with(&format!("{jump}al"))
+                        || plain.starts_with("dacapo")
+                        || plain.starts_with("dalsegno")
+                }) || matches!(plain.as_str(), "fine" | "tocoda" | "alcoda");
+                if jump {
+                    self.warn(
+                        About::Chords,
+                        "direction",
+                        format!("{} was not followed", shown(words)),
+                    );
+                }
+            }
+        }
+        if let Some(sound) = element.child("sound") {
+            self.jumps(sound);
+        }
+    }
+
+    fn jumps(&mut self, sound: &Element) {
+        for (name, word) in [
+            ("dacapo", "a da capo"),
+            ("dalsegno", "a dal segno"),
+            ("tocoda", "a jump to the coda"),
+            ("fine", "an end before the end"),
+        ] {
+            if sound.attribute(name).is_some() {
+                self.warn(About::Chords, "sound", format!("{word} was not followed"));
+            }
+        }
+    }
+
+    fn bar(&self) -> Fraction {
+        self.meter.as_ref().map_or(Fraction::from(4), Meter::bar)
+    }
+
+    fn place(&self, element: &'static str) -> Place {
+        let unit = self.meter.as_ref().map_or(Fraction::ONE, Meter::unit);
+        Place {
+            measure: self
+                .part
+                .measures
+                .last()
+                .map(|measure| crate::shown::short(&measure.number)),
+            beat: part(self.at, unit).and_then(|units| add(units, Fraction::ONE)),
+            element: Some(element.to_owned()),
+            ..Place::default()
+        }
+    }
+
+    fn fault(&self, element: &'static str, reason: String) -> ReadError {
+        ReadError {
+            place: Box::new(self.place(element)),
+            reason,
+        }
+    }
+
+    /// Warns; the same words only once in a measure, and only so many times
+    /// in all.
+    fn warn(&mut self, about: About, element: &'static str, message: String) {
+        let measure = self.part.measures.len().saturating_sub(1);
+        let told = self
+            .part
+            .warnings
+            .iter()
+            .rev()
+            .take_while(|told| told.measure == measure)
+            .any(|told| told.warning.message == message);
+        if told || self.part.warnings.len() >= limit::WARNINGS {
+            return;
+        }
+        let warning = Warning {
+            place: self.place(element),
+            message,
+        };
+        self.part.warnings.push(Told {
+            about,
+            warning,
+            measure,
+        });
+    }
+}
+
+fn too_long() -> (&'static str, String) {
+    ("duration", "a time too long or too fine to hold".to_owned())
+}
+
+fn tie(note: &Element) -> Tie {
+    let mut tie = Tie::default();
+    for child in note.children("tie") {
+        match child.attribute("type") {
+            Some("start") => tie.starts = true,
+            Some("stop") => tie.stops = true,
+            _ => {}
+        }
+    }
+    let drawn = note
+        .children("notations")
+        .flat_map(|notations| notations.children("tied"));
+    for child in drawn {
+        match child.attribute("type") {
+            Some("start") => tie.starts_drawn = true,
+            Some("stop") => tie.stops_drawn = true,
+            Some("continue") => (tie.starts_drawn, tie.stops_drawn) = (true, true),
+            _ => {}
+        }
+    }
+    tie
+}

@@ -1,0 +1,169 @@
+//! Books and editions.
+
+use etude::{Composer, at_concert_pitch, book, edition, room};
+use lesson::Lesson;
+use score::{Break, Score, sounding_notes};
+
+use crate::support::lesson;
+
+const TEXT: &str = "title = \"Test\"\nclass = \"Quay band\"\ninstruments = [\"alto saxophone\"]\n[keys]\nonly = [\"C\", \"E\", \"F\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up, step up\"\ncount = \"4 & | 1\"\n";
+
+fn scores(lesson: &Lesson) -> Vec<Score> {
+    let composer = Composer::new(lesson).unwrap();
+    let sheets = composer
+        .plans()
+        .iter()
+        .map(|plan| composer.compose(plan).unwrap().score);
+    sheets.collect()
+}
+
+#[test]
+fn a_book_holds_every_sheet_in_order() {
+    let lesson = lesson(TEXT);
+    let sheets = scores(&lesson);
+    let book = book(&sheets, &lesson.players[0].instrument).unwrap();
+    let measures = &book.part.measures;
+    assert_eq!(
+        measures.len(),
+        sheets
+            .iter()
+            .map(|sheet| sheet.part.measures.len())
+            .sum::<usize>()
+    );
+    let pages = measures
+        .iter()
+        .filter(|measure| measure.begins == Some(Break::Page))
+        .count();
+    assert_eq!(pages, sheets.len() - 1);
+
+    // Written pitches, lengths and chords are the sheets' own.
+    let notes = |score: &Score| -> Vec<_> {
+        let named = |note: score::SoundingNote| {
+            let chord = note
+                .origin
+                .chord
+                .map(|at| score.chords[usize::from(at)].to_string());
+            (note.written, note.length, note.origin.degree, chord)
+        };
+        sounding_notes(score).into_iter().map(named).collect()
+    };
+    assert_eq!(
+        notes(&book),
+        sheets.iter().flat_map(notes).collect::<Vec<_>>()
+    );
+
+    // The transposition is the instrument's own, though concert E is Db here.
+    let own = lesson.players[0].instrument.written_to_sounding;
+    assert_eq!(book.part.transposition.map(|t| t.interval()), Some(own));
+    assert_eq!(book.head[0], "Quay band");
+    assert!(!book.head.iter().any(|line| line.starts_with("Written")));
+    assert!(etude::book(&[], &lesson.players[0].instrument).is_none());
+}
+
+#[test]
+fn bars_are_unique_and_print_from_one() {
+    let lesson = lesson(TEXT);
+    let book = book(&scores(&lesson), &lesson.players[0].instrument).unwrap();
+    let mut numbers: Vec<(bool, u32)> = book
+        .part
+        .measures
+        .iter()
+        .map(|measure| (measure.extra, measure.number))
+        .collect();
+    let count = numbers.len();
+    numbers.sort_unstable();
+    numbers.dedup();
+    assert_eq!(numbers.len(), count);
+    let firsts = book
+        .part
+        .measures
+        .iter()
+        .filter(|measure| measure.shown == Some(1))
+        .count();
+    assert_eq!(firsts, 3 * lesson.exercises.len());
+}
+
+#[test]
+fn an_edition_changes_with_the_music_only() {
+    let mark = |text: &str| edition(&scores(&lesson(text))[0]);
+    let plain = mark(TEXT);
+    assert_eq!(plain.len(), 6);
+    assert_eq!(mark(&TEXT.replace("Test", "Another title")), plain);
+    assert_eq!(mark(&TEXT.replace("Quay band", "Evening class")), plain);
+    assert_ne!(
+        mark(&TEXT.replace("step up, step up", "step up, skip up")),
+        plain
+    );
+    assert_ne!(mark(&TEXT.replace("4 & | 1", "4 & | 2")), plain);
+    let head = scores(&lesson(TEXT))[0].head.clone();
+    assert!(head.contains(&format!("Edition {plain}")), "{head:?}");
+}
+
+const ROOM: &str = "title = \"Test\"\ninstruments = [\"flute\", \"alto saxophone\", \"baritone saxophone\", \"double bass\"]\n[keys]\nonly = [\"E\"]\n[scale]\nname = \"major\"\n[figure]\ndegrees = \"1 2 3 5\"\ncount = \"1 2 3 4\"\n";
+
+#[test]
+fn a_room_plays_bar_to_bar() {
+    let lesson = lesson(ROOM);
+    let parts = room(scores(&lesson));
+    assert_eq!(parts.len(), 4);
+    let shape = |score: &Score| -> Vec<_> {
+        score
+            .part
+            .measures
+            .iter()
+            .map(|m| (m.number, m.extra, m.begins, m.barline))
+            .collect()
+    };
+    for part in &parts {
+        assert_eq!(shape(part), shape(&parts[0]), "{}", part.part.name);
+        for measure in &part.part.measures {
+            let length: u32 = measure
+                .elements
+                .iter()
+                .map(|element| element.written().length)
+                .sum();
+            assert_eq!(length, 4 * part.divisions);
+        }
+    }
+    assert!(
+        parts[1..]
+            .iter()
+            .all(|part| part.part.measures.iter().all(|m| m.directions.is_empty()))
+    );
+    let mut out = Vec::new();
+    writer::musicxml_parts(&parts, false, &mut out);
+    let text = String::from_utf8(out).unwrap();
+    assert_eq!(text.matches("<score-part id=").count(), 4);
+    assert_eq!(text.matches("<part id=").count(), 4);
+    assert!(!text.contains("concert-score"));
+}
+
+#[test]
+fn at_concert_pitch_only_octaves_transpose() {
+    let lesson = lesson(ROOM);
+    let concert = at_concert_pitch(&lesson);
+    let written = room(scores(&lesson));
+    let sounding = room(scores(&concert));
+    for (part, own) in sounding.iter().zip(&written) {
+        assert!(
+            part.part
+                .transposition
+                .is_none_or(|t| (t.diatonic, t.chromatic) == (0, 0)),
+            "{}",
+            part.part.name
+        );
+        let midi = |score: &Score| {
+            sounding_notes(score)
+                .iter()
+                .map(|note| note.sounding.midi())
+                .collect::<Vec<_>>()
+        };
+        assert_eq!(midi(part), midi(own), "{}", part.part.name);
+        let key = part.part.measures[0].key.unwrap();
+        assert_eq!(key.signature.fifths(), 4, "{}", part.part.name);
+    }
+    assert_eq!(sounding[2].part.clef.sign, theory::ClefSign::F);
+    let mut out = Vec::new();
+    writer::musicxml_parts(&sounding, true, &mut out);
+    assert!(String::from_utf8(out).unwrap().contains("<concert-score/>"));
+}
