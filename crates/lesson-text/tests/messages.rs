@@ -99,6 +99,13 @@ fn keys() {
         "[keys]\norders = \"fourths\"",
         "[keys]\ntempo = 90",
         "[[keys]]\nfrom = \"C\"",
+        "[keys]\nheard = [\"C\"]",
+        "[keys]\ndraw = 0",
+        "[keys]\ndraw = 13",
+        "[keys]\ndraw = 11\nheard = [\"C\", \"F\"]",
+        "[keys]\ndraw = 3\nheard = [\"C\", \"B#\"]",
+        "[keys]\ndraw = 3\nonly = [\"C\"]",
+        "[keys]\ndraw = \"three\"",
     ];
     insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
 }
