@@ -28,6 +28,32 @@ fn names(folder: &std::path::Path) -> Vec<String> {
 }
 
 #[test]
+fn a_dry_run_counts_the_files_and_writes_none() {
+    let folder = fresh("dry");
+    let out = folder.join("out");
+    let arguments = |more: &'static str| {
+        let lesson = "fixtures/lessons/lamplighter-rounds.toml";
+        let out = out.to_str().unwrap().to_owned();
+        let all = ["write", lesson, "--out"].map(str::to_owned);
+        all.into_iter()
+            .chain([out])
+            .chain((!more.is_empty()).then(|| more.to_owned()))
+    };
+    let dry = run(arguments("--dry-run"));
+    assert_eq!(dry.code, 0);
+    assert!(
+        dry.out.ends_with(": 4 files would be written\n"),
+        "{}",
+        dry.out
+    );
+    assert!(!out.exists());
+    let written = run(arguments(""));
+    assert!(written.out.ends_with(": 4 files\n"), "{}", written.out);
+    let sheet = out.join("lamplighter-rounds/flute/01-through-keys.musicxml");
+    assert!(sheet.exists());
+}
+
+#[test]
 fn sheets_lie_by_lesson_instrument_number_and_written_key() {
     let (ran, out) = write(
         "layout",

@@ -3,13 +3,16 @@
 import warnings
 from fractions import Fraction
 
-from music21 import converter, harmony, instrument, key, meter, note, stream, tempo
+from music21 import converter, harmony, instrument, key, meter, note, spanner, stream, tempo
 from music21.expressions import RehearsalMark
 
 from sheet import Sheet, join_ties, midi
 
 # The standard's names of kinds that music21 renames.
 KINDS = {own: standard for standard, own in harmony.CHORD_ALIASES.items()}
+
+# The standard's names of signs.
+SIGNS = {"Accent": "accent", "Staccato": "staccato", "Tenuto": "tenuto", "BreathMark": "breath-mark"}
 
 
 def read(path: str) -> Sheet:
@@ -27,11 +30,15 @@ def read(path: str) -> Sheet:
         collect(part.flatten(), sheet)
         score.toSoundingPitch(inPlace=True)
         pieces = list(notes(score.parts[0]))
+        slashes = [(quarters(one.offset), quarters(one.quarterLength), None, tied_on(one)) for one in slashed(score.parts[0])]
     times = [(quarters(one.offset), quarters(one.quarterLength), tied_on(one)) for one in pieces]
     sheet.notes = join_ties([(on, length, pitch, tie) for (on, length, tie), pitch in zip(times, written)])
     sounding = [(on, length, name(one.pitch), tie) for (on, length, tie), one in zip(times, pieces)]
     sheet.sounding = [(on, pitch) for on, _, pitch in join_ties(sounding)]
     sheet.heard = [(on, midi(pitch)) for on, pitch in sheet.sounding]
+    sheet.slashes = [(on, length) for on, length, _ in join_ties(slashes)]
+    sheet.labels.sort(key=lambda label: label[:2])
+    sheet.marks = marks(score.parts[0])
     return sheet
 
 
@@ -70,7 +77,25 @@ def chord(one: harmony.Harmony) -> tuple:
 
 
 def notes(part: stream.Part):
-    return part.flatten().getElementsByClass(note.Note)
+    return [one for one in part.flatten().getElementsByClass(note.Note) if one.notehead != "slash"]
+
+
+def slashed(part: stream.Part):
+    return [one for one in part.flatten().getElementsByClass(note.Note) if one.notehead == "slash"]
+
+
+def marks(part: stream.Part) -> list:
+    """Articulations and the ends of slurs, each at the beginning of its (tied) note."""
+    flat = part.flatten()
+    begun, pieces = {}, notes(part)
+    for place, one in enumerate(pieces):
+        tied = place > 0 and tied_on(pieces[place - 1])
+        begun[id(one)] = begun[id(pieces[place - 1])] if tied else quarters(one.offset)
+    found = [(begun[id(one)], SIGNS[type(sign).__name__]) for one in pieces for sign in one.articulations]
+    for slur in flat.getElementsByClass(spanner.Slur):
+        if id(slur.getFirst()) in begun:
+            found += [(begun[id(slur.getFirst())], "slur start"), (begun[id(slur.getLast())], "slur stop")]
+    return sorted(found)
 
 
 def tied_on(one: note.Note) -> bool:

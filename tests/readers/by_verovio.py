@@ -22,21 +22,30 @@ def read(path: str) -> Sheet:
     verovio.enableLog(verovio.LOG_ERROR)
     toolkit, written = load(path)
     on, off, bars = times(toolkit)
+    stretch(written, on, off, bars)
     sheet = Sheet(letters=[], tempos=[], measures=[])
     staff = next(written.iter(MEI + "staffDef"))
     # Its letters are one off where an octave is in the interval, so only the semitones are its word.
     sheet.transposition = (None, int(staff.get("trans.semi", 0)))
     held = {tie.get("startid", "#")[1:] for tie in written.iter(MEI + "tie")}
-    pieces = []
+    pieces, slashes = [], []
     for note in written.iter(MEI + "note"):
         place = note.get(ID)
         tied = place in held or note.get("tie") in ("i", "m")
-        pieces.append((on[place], off[place] - on[place], pitch(note), tied))
+        row = pieces if note.get("head.shape") != "slash" else slashes
+        row.append((on[place], off[place] - on[place], pitch(note), tied))
         for verse in note.iter(MEI + "verse"):
             sheet.labels.append((on[place], int(verse.get("n", 1)), "".join(verse.find(MEI + "syl").itertext())))
     sheet.notes = join_ties(pieces)
+    slashes = join_ties(slashes)
+    sheet.slashes = [(onset, length) for onset, length, _ in slashes]
+    sheet.labels.sort(key=lambda label: label[:2])
     # A note too many or too few on either side shows as a difference.
     heard = midi(toolkit)
+    # A slash has only a place on the staff: what its MIDI makes of that says nothing.
+    order = sorted([(onset, True) for onset, _, _ in sheet.notes] + [(onset, False) for onset, _, _ in slashes])
+    for place in [place for place, (_, plays) in enumerate(order) if not plays][::-1]:
+        del heard[place : place + 1]
     starts = [onset for onset, _, _ in sheet.notes] + [None] * len(heard)
     sheet.heard = list(zip(starts, heard))
     collect(written, bars, sheet)
@@ -72,6 +81,24 @@ def times(toolkit) -> tuple[dict, dict, dict]:
         if "measureOn" in moment:
             bars.setdefault(moment["measureOn"], at)
     return on, off, bars
+
+
+def stretch(mei, on: dict, off: dict, bars: dict) -> None:
+    """Gives blank bars their time: in the time map one that holds only space takes none."""
+    now, full, late = Fraction(0), Fraction(4), Fraction(0)
+    for one in mei.iter(MEI + "meterSig", MEI + "measure"):
+        if one.tag == MEI + "meterSig":
+            full = Fraction(4 * int(one.get("count")), int(one.get("unit")))
+            continue
+        blank = one.find(".//" + MEI + "mSpace") is not None
+        place = one.get(ID)
+        now = bars[place] = bars[place] + late if place in bars else now
+        for note in one.iter(MEI + "note"):
+            for moments in (on, off):
+                moments[note.get(ID)] += late
+        now += full
+        if blank:
+            late += full
 
 
 def collect(mei, bars: dict, sheet: Sheet) -> None:

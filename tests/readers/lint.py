@@ -56,6 +56,7 @@ class Reading:
         self.meter = None
         self.tie = None  # (step, alter, octave) that a tie waits for
         self.tuplet = None  # (sum of lengths, normal length) of an open tuplet
+        self.slur = False  # whether one is open
         self.before = {}  # what each letter and octave last was in the bar before
         self.where = "?"
 
@@ -69,6 +70,8 @@ class Reading:
                 self.before = {}  # another exercise follows
         if self.tie:
             self.say("a tie leads nowhere")
+        if self.slur:
+            self.say("a slur leads nowhere")
         last = part.findall("measure")[-1].find("barline/bar-style")
         if last is None or last.text != "light-heavy":
             self.say("no final bar line")
@@ -98,6 +101,12 @@ class Reading:
             self.divisions = int(attributes.findtext("divisions"))
         elif self.divisions is None:
             self.say("no divisions")
+        clef = attributes.find("clef")
+        if clef is not None:
+            # Steps from C0 to the middle line: a clef's sign names its own line, two steps to the next.
+            own = {"G": 32, "F": 24, "C": 28}[clef.findtext("sign")]
+            octaves = int(clef.findtext("clef-octave-change", "0"))
+            self.middle = own + 2 * (3 - int(clef.findtext("line"))) + 7 * octaves
         if attributes.find("key") is not None:
             self.fifths = int(attributes.findtext("key/fifths"))
             self.before = {}
@@ -121,7 +130,12 @@ class Reading:
             self.ties(note)
             self.tuplets(note)
             self.beats(note, full)
-        self.accidentals([note for note in notes if note.pitch])
+            self.heads(note)
+            self.marks(note)
+        for note, following in zip(notes, notes[1:]):
+            if "breath-mark" in note.signs and not following.pitch:
+                self.say(f"a breath mark before a rest at {following.at}")
+        self.accidentals([note for note in notes if note.pitch and not note.slash])
         self.beams(notes)
 
     def values(self, note) -> None:
@@ -134,6 +148,31 @@ class Reading:
             self.say(f"{note.type} with {note.dots} dots at {note.at} lasts {note.length}")
         if note.dots and not note.pitch and self.simple() and not note.ratio:
             self.say(f"a dotted rest at {note.at}")
+
+    def heads(self, note) -> None:
+        """Only rests are hidden; a slash stands on the middle line and shows no sign."""
+        if note.hidden and note.pitch:
+            self.say(f"a hidden note at {note.at}")
+        if not note.slash:
+            if note.stemless:
+                self.say(f"a note without a stem at {note.at}")
+            return
+        step, alter, octave = note.pitch
+        if "CDEFGAB".index(step) + 7 * octave != self.middle:
+            self.say(f"a slash on {note.pitch} at {note.at}")
+        if note.sign is not None or alter != signature_alter(self.fifths, step):
+            self.say(f"a slash at {note.at} that wants a sign")
+
+    def marks(self, note) -> None:
+        """Slurs end before they begin and never overlap; nobody breathes in one; only notes are marked."""
+        if (note.signs or note.slurs) and not note.pitch:
+            self.say(f"marks {note.signs + note.slurs} on a rest at {note.at}")
+        for slur in note.slurs:
+            if (slur == "stop") != self.slur:
+                self.say(f"a slur's {slur} at {note.at}")
+            self.slur = slur == "start"
+        if self.slur and "breath-mark" in note.signs:
+            self.say(f"a breath inside a slur at {note.at}")
 
     def ties(self, note) -> None:
         if note.ties != note.tieds:
@@ -278,6 +317,11 @@ class Note:
         self.ratio = None
         if ratio is not None:
             self.ratio = Fraction(int(ratio.findtext("normal-notes")), int(ratio.findtext("actual-notes")))
+        self.hidden = element.get("print-object") == "no"
+        self.slash = element.findtext("notehead") == "slash"
+        self.stemless = element.findtext("stem") == "none"
+        self.slurs = [slur.get("type") for slur in element.findall("notations/slur")]
+        self.signs = [sign.tag for sign in element.findall("notations/articulations/*")]
         self.ties = {tie.get("type") for tie in element.findall("tie")}
         self.tieds = {tied.get("type") for tied in element.findall("notations/tied")}
         tuplets = [tuplet.get("type") for tuplet in element.findall("notations/tuplet")]

@@ -21,12 +21,14 @@ class Sheet:
     letters: list | None = None  # (onset, rehearsal letter)
     tempos: list | None = None  # (onset, quarters a minute)
     measures: list | None = None  # (onset, number)
+    slashes: list = field(default_factory=list)  # (onset, length), ties joined
+    marks: list | None = None  # (onset, sign) of articulations and slurs, in the standard's words
     transposition: tuple = (0, 0)  # (diatonic or None, chromatic), octaves in both
 
     @classmethod
     def told(cls, json: dict) -> "Sheet":
         """What the program says it put on the sheet."""
-        sheet = cls(sounding=[], letters=[], tempos=[], measures=[])
+        sheet = cls(sounding=[], letters=[], tempos=[], measures=[], marks=[])
         for note in json["notes"]:
             onset = Fraction(note["onset"])
             sheet.notes.append((onset, Fraction(note["length"]), note["written"]))
@@ -34,6 +36,14 @@ class Sheet:
             sheet.heard.append((onset, midi(note["sounding"])))
             rows = enumerate(note["labels"], start=1)
             sheet.labels += [(onset, row, text) for row, text in rows if text is not None]
+            sheet.marks += [(onset, sign) for sign in note["marks"]]
+        for slash in json["slashes"]:
+            onset = Fraction(slash["onset"])
+            sheet.slashes.append((onset, Fraction(slash["length"])))
+            rows = enumerate(slash["labels"], start=1)
+            sheet.labels += [(onset, row, text) for row, text in rows if text is not None]
+        sheet.labels.sort(key=lambda label: label[:2])
+        sheet.marks.sort()
         for bar in json["measures"]:
             onset = Fraction(bar["onset"])
             sheet.measures.append((onset, bar["number"]))
@@ -58,7 +68,7 @@ class Sheet:
     def differences(self, read: "Sheet", most: int = 4) -> list[str]:
         """Where a reader's word differs from this one, the first few of each kind."""
         found = []
-        for kind in ("notes", "sounding", "heard", "signatures", "meters", "labels", "letters", "tempos", "measures"):
+        for kind in ("notes", "sounding", "heard", "signatures", "meters", "labels", "letters", "tempos", "measures", "slashes", "marks"):
             ours, theirs = getattr(self, kind), getattr(read, kind)
             if theirs is not None:
                 found += unlike(kind, ours, theirs)[:most]

@@ -9,3 +9,6 @@ mod keys;
 mod notation;
 mod ranges;
 mod support;
+mod through;
+mod variants;
+mod worksheets;

@@ -64,6 +64,10 @@ fn bar(measure: &Measure, divisions: u32) -> String {
                 note.pitch,
                 if note.tied_to { "~" } else { "" }
             ),
+            Element::Slash(slash) if slash.rhythmic => format!("x{length}"),
+            Element::Slash(_) => format!("/{length}"),
+            Element::Rest(rest) if rest.hidden && rest.whole_bar => "H".to_owned(),
+            Element::Rest(rest) if rest.hidden => format!("h{length}"),
             Element::Rest(rest) if rest.whole_bar => "R".to_owned(),
             Element::Rest(_) => format!("r{length}"),
         }

@@ -66,6 +66,12 @@ pub struct WriteArgs {
     /// written
     #[arg(long = "key", value_name = "KEY")]
     pub keys: Vec<String>,
+    /// Say how many files there would be, and write none
+    #[arg(long)]
+    pub dry_run: bool,
+    /// Also write the completed sheets of what students are to write, beside theirs
+    #[arg(long)]
+    pub answers: bool,
     /// Kinds of files; "json" prints what each sheet contains instead
     #[arg(
         long = "format",

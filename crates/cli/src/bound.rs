@@ -1,6 +1,7 @@
 //! What is made of a lesson's sheets together: a book for each player, a
 //! score with everyone in it for each key, and grids to sign off.
 
+use crate::contents::THROUGH_KEYS;
 use etude::{Composer, SheetPlan, at_concert_pitch, book, room};
 use lesson::{Lesson, Tempo};
 use score::Score;
@@ -45,9 +46,7 @@ pub fn rooms(
     let composer = Composer::new(concert.as_ref().unwrap_or(lesson))?;
     let mut keys: Vec<(&SheetPlan, Vec<Score>)> = Vec::new();
     for plan in plans {
-        let same = |other: &&SheetPlan| {
-            (other.player, other.concert.class()) == (plan.player, plan.concert.class())
-        };
+        let same = |other: &&SheetPlan| other.player == plan.player && other.goes_with(plan);
         let Some(score) = composer
             .plans()
             .iter()
@@ -56,10 +55,7 @@ pub fn rooms(
         else {
             continue;
         };
-        match keys
-            .iter_mut()
-            .find(|(first, _)| first.concert.class() == plan.concert.class())
-        {
+        match keys.iter_mut().find(|(first, _)| first.goes_with(plan)) {
             Some((_, sheets)) => sheets.push(score),
             None => keys.push((plan, vec![score])),
         }
@@ -73,11 +69,7 @@ pub fn rooms(
         let mut bytes = Vec::new();
         writer::musicxml_parts(&room(sheets), pitch == Pitch::Concert, &mut bytes);
         Bound {
-            file: format!(
-                "{folder}/{:02}-{}.musicxml",
-                first.number,
-                first.concert.slug()
-            ),
+            file: format!("{folder}/{}.musicxml", first.concert_stem()),
             bytes,
         }
     });
@@ -115,11 +107,7 @@ fn composed(composer: &Composer<'_>, plan: &SheetPlan) -> Option<Score> {
 fn tempos(tempo: Option<Tempo>) -> Vec<String> {
     match tempo {
         None => vec!["played".to_owned()],
-        Some(Tempo::At(beats)) => vec![beats.to_string()],
-        Some(Tempo::Ladder { from, to, by }) => (from..=to)
-            .step_by(usize::from(by.max(1)))
-            .map(|beats| beats.to_string())
-            .collect(),
+        Some(tempo) => tempo.steps().iter().map(u16::to_string).collect(),
     }
 }
 
@@ -130,12 +118,16 @@ fn grid(title: &str, who: &str, plans: &[&SheetPlan], tempos: &[String]) -> Stri
     }
     grid.push('\n');
     for plan in plans {
-        let key = format!(
-            "{:02}  {} ({})",
-            plan.number,
-            plan.written.signs(),
-            plan.concert.signs()
-        );
+        let key = if plan.through_keys {
+            format!("{:02}  {THROUGH_KEYS}", plan.number)
+        } else {
+            format!(
+                "{:02}  {} ({})",
+                plan.number,
+                plan.written.signs(),
+                plan.concert.signs()
+            )
+        };
         grid.push_str(&format!("{key:<18}"));
         for _ in tempos {
             grid.push_str(&format!("  {:>6}", "□"));

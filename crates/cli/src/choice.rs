@@ -71,17 +71,19 @@ impl Choice {
                 .iter()
                 .filter(|plan| players.contains(&plan.player))
         };
+        let in_a_key = || of_players().filter(|plan| !plan.through_keys);
         for key in &self.keys {
-            if !of_players().any(|plan| said(lesson, plan).class() == key.class()) {
-                return Err(no_key(*key, lesson, of_players()));
+            if !in_a_key().any(|plan| said(lesson, plan).class() == key.class()) {
+                return Err(no_key(*key, lesson, in_a_key()));
             }
         }
         let wanted = |plan: &&SheetPlan| {
             self.keys.is_empty()
-                || self
-                    .keys
-                    .iter()
-                    .any(|key| key.class() == said(lesson, plan).class())
+                || !plan.through_keys
+                    && self
+                        .keys
+                        .iter()
+                        .any(|key| key.class() == said(lesson, plan).class())
         };
         Ok(of_players().filter(wanted).copied().collect())
     }
@@ -188,8 +190,10 @@ fn no_key<'a>(
             has.push(name);
         }
     }
-    (
-        format!("{} has no sheet in {key}", lesson.id),
-        format!("it has {}", has.join(", ")),
-    )
+    let help = if has.is_empty() {
+        "all its sheets move through the keys".to_owned()
+    } else {
+        format!("it has {}", has.join(", "))
+    };
+    (format!("{} has no sheet in {key}", lesson.id), help)
 }

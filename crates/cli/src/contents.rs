@@ -4,6 +4,10 @@
 use etude::{LeftOut, Report, SheetPlan};
 use lesson::{Lesson, Player};
 use serde::Serialize;
+use theory::PitchName;
+
+/// Stands for the key of a sheet that moves through several.
+pub const THROUGH_KEYS: &str = "through keys";
 
 /// The whole file.
 #[derive(Debug, Serialize)]
@@ -35,6 +39,9 @@ pub struct SheetEntry {
     pub file: String,
     #[serde(flatten)]
     pub heading: Heading,
+    /// Whether it holds what the sheet before it leaves to be written.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub answers: bool,
     pub copies: u16,
     pub bars: u32,
     pub lowest: String,
@@ -105,8 +112,8 @@ impl Heading {
             player: player.name.clone(),
             level: player.level.word(),
             number: plan.number,
-            written_key: plan.written.to_string(),
-            concert_key: plan.concert.to_string(),
+            written_key: key(plan, plan.written),
+            concert_key: key(plan, plan.concert),
         }
     }
 
@@ -117,15 +124,36 @@ impl Heading {
             .as_ref()
             .map(|name| format!("{name}, "))
             .unwrap_or_default();
-        format!("{player}{}, written {}", self.instrument, self.written_key)
+        let written = if self.written_key == THROUGH_KEYS {
+            ""
+        } else {
+            "written "
+        };
+        format!("{player}{}, {written}{}", self.instrument, self.written_key)
+    }
+}
+
+/// A sheet's key, or that it moves through several.
+pub fn key(plan: &SheetPlan, name: PitchName) -> String {
+    if plan.through_keys {
+        THROUGH_KEYS.to_owned()
+    } else {
+        name.to_string()
     }
 }
 
 impl SheetEntry {
-    pub fn new(file: String, player: &Player, plan: &SheetPlan, report: &Report) -> SheetEntry {
+    pub fn new(
+        file: String,
+        answers: bool,
+        player: &Player,
+        plan: &SheetPlan,
+        report: &Report,
+    ) -> SheetEntry {
         SheetEntry {
             file,
             heading: Heading::new(player, plan),
+            answers,
             copies: player.copies,
             bars: report.bars,
             lowest: report.lowest.to_string(),

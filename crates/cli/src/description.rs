@@ -3,7 +3,7 @@
 //! exact fractions of a quarter from the beginning of the sheet.
 
 use rhythm::{Fraction, Ticks, ValueKind};
-use score::{Direction, Element, Measure, Score, sounding_notes};
+use score::{Direction, Element, Marks, Measure, Score, sounding_notes};
 use serde::Serialize;
 use theory::{ChordSymbol, DegreeChange, Mode};
 
@@ -21,6 +21,7 @@ pub struct Description {
     pub directions: Vec<Said>,
     pub chords: Vec<Chord>,
     pub notes: Vec<Note>,
+    pub slashes: Vec<Slash>,
 }
 
 #[derive(Debug, Serialize)]
@@ -50,6 +51,9 @@ pub struct Bar {
     pub mode: Option<&'static str>,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub meter: Option<String>,
+    /// Whether nothing of it is printed but its staff.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub blank: bool,
 }
 
 /// Something that stands over a measure.
@@ -67,6 +71,7 @@ pub enum What {
     Words(String),
     /// Quarters a minute, exact.
     Tempo(String),
+    Dynamic(&'static str),
     Feel(&'static str),
 }
 
@@ -95,6 +100,17 @@ pub struct Note {
     pub ornament: bool,
     pub chord: Option<String>,
     pub labels: Vec<Option<String>>,
+    /// Signs of how it is played, in the standard's words.
+    pub marks: Vec<&'static str>,
+}
+
+/// Something to be played that isn't written: a beat, or a note's rhythm.
+#[derive(Debug, Serialize)]
+pub struct Slash {
+    pub onset: String,
+    pub length: String,
+    pub rhythmic: bool,
+    pub labels: Vec<Option<String>>,
 }
 
 impl Description {
@@ -119,6 +135,7 @@ impl Description {
             directions: Vec::new(),
             chords: Vec::new(),
             notes: notes(score),
+            slashes: slashes(score),
         };
         let quarters = |ticks: Ticks| Fraction::new(ticks, i64::from(score.divisions)).to_string();
         let mut at: Ticks = 0;
@@ -158,11 +175,22 @@ fn notes(score: &Score) -> Vec<Note> {
         .measures
         .iter()
         .flat_map(|measure| &measure.elements);
-    let begun = elements.filter_map(|element| match element {
-        Element::Note(note) if !note.tied_from => Some(note),
+    let written = elements.filter_map(|element| match element {
+        Element::Note(note) => Some(note),
         _ => None,
     });
-    let note = |(note, begun): (score::SoundingNote, &score::Note)| Note {
+    let mut begun: Vec<(&score::Note, Marks)> = Vec::new();
+    for note in written {
+        match begun.last_mut().filter(|_| note.tied_from) {
+            // What a note ends with stands on its last piece.
+            Some((_, marks)) => {
+                marks.slur_ends |= note.marks.slur_ends;
+                marks.breath |= note.marks.breath;
+            }
+            None => begun.push((note, note.marks)),
+        }
+    }
+    let note = |(note, (begun, marked)): (score::SoundingNote, (&score::Note, Marks))| Note {
         written: note.written.to_string(),
         sounding: note.sounding.to_string(),
         onset: note.onset.to_string(),
@@ -177,12 +205,51 @@ fn notes(score: &Score) -> Vec<Note> {
             .and_then(|chord| score.chords.get(usize::from(chord)))
             .map(symbol),
         labels: labels(begun),
+        marks: marks(marked),
     };
     sounding_notes(score)
         .into_iter()
         .zip(begun)
         .map(note)
         .collect()
+}
+
+/// Slashes in order, ties joined.
+fn slashes(score: &Score) -> Vec<Slash> {
+    let quarters = |ticks: Ticks| Fraction::new(ticks, i64::from(score.divisions));
+    let measures = &score.part.measures;
+    let mut at: Ticks = 0;
+    let mut slashes: Vec<(Ticks, Ticks, &score::Slash)> = Vec::new();
+    for element in measures.iter().flat_map(|measure| &measure.elements) {
+        let length = Ticks::from(element.written().length);
+        if let Element::Slash(slash) = element {
+            match slashes.last_mut().filter(|_| slash.note.tied_from) {
+                Some((_, tied, _)) => *tied += length,
+                None => slashes.push((at, length, slash)),
+            }
+        }
+        at += length;
+    }
+    let slash = |(onset, length, slash): (Ticks, Ticks, &score::Slash)| Slash {
+        onset: quarters(onset).to_string(),
+        length: quarters(length).to_string(),
+        rhythmic: slash.rhythmic,
+        labels: labels(&slash.note),
+    };
+    slashes.into_iter().map(slash).collect()
+}
+
+fn marks(marks: Marks) -> Vec<&'static str> {
+    let signs = [
+        (marks.slur_ends, "slur stop"),
+        (marks.slur_begins, "slur start"),
+        (marks.accent, "accent"),
+        (marks.staccato, "staccato"),
+        (marks.tenuto, "tenuto"),
+        (marks.breath, "breath-mark"),
+    ];
+    let there = signs.into_iter().filter(|(there, _)| *there);
+    there.map(|(_, sign)| sign).collect()
 }
 
 /// The rows of labels down to the last that has one.
@@ -218,6 +285,10 @@ fn bar(measure: &Measure, onset: String, length: String) -> Bar {
             .meter
             .as_ref()
             .map(|meter| format!("{}/{}", meter.upper(), meter.lower())),
+        blank: measure
+            .elements
+            .iter()
+            .all(|element| matches!(element, Element::Rest(rest) if rest.hidden)),
     }
 }
 
@@ -232,6 +303,7 @@ fn what(direction: &Direction) -> What {
             let quarters = plain_length(beat.kind) * (dots + 1);
             What::Tempo((quarters * i64::from(*per_minute)).to_string())
         }
+        Direction::Dynamic(letters) => What::Dynamic(letters),
         Direction::Swing => What::Feel("swing"),
         Direction::Straight => What::Feel("straight"),
     }

@@ -8,22 +8,30 @@ use std::process;
 
 use anyhow::{Context, anyhow};
 
-/// The folder everything is written under.
+/// The folder everything is written under, if anything is.
 pub struct Store {
-    root: PathBuf,
+    root: Option<PathBuf>,
 }
 
 impl Store {
     pub fn new(root: &Path) -> Store {
         Store {
-            root: root.to_owned(),
+            root: Some(root.to_owned()),
         }
+    }
+
+    /// A store that keeps nothing: for trying out.
+    pub fn nowhere() -> Store {
+        Store { root: None }
     }
 
     /// Puts a file under the root, with the folders on the way to it; what
     /// stood there before is replaced in one move.
     pub fn put(&self, relative: &str, bytes: &[u8]) -> anyhow::Result<()> {
-        let path = self.root.join(relative);
+        let Some(root) = &self.root else {
+            return Ok(());
+        };
+        let path = root.join(relative);
         let refused = || format!("could not write {}", path.display());
         if path.is_dir() {
             return Err(anyhow!("a folder has that name").context(refused()));

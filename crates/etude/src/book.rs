@@ -1,7 +1,7 @@
 //! One book per horn: all of a player's sheets after each other, each on a
 //! page of its own.
 
-use score::{Break, Direction, Element, Measure, Note, Score, Transposition, Written};
+use score::{Break, Direction, Element, Measure, Note, Score, Slash, Transposition, Written};
 use theory::{Instrument, KeySignature};
 
 /// Binds sheets of one player, in order, into one score.
@@ -123,6 +123,7 @@ fn has_heading(measure: &Measure) -> bool {
 fn last_exercise(measure: &Measure) -> Option<u16> {
     let notes = measure.elements.iter().filter_map(|element| match element {
         Element::Note(note) => Some(note.origin.exercise),
+        Element::Slash(slash) => Some(slash.note.origin.exercise),
         Element::Rest(_) => None,
     });
     notes.max()
@@ -136,7 +137,7 @@ fn shift(element: &mut Element, places: &[u16], exercises: u16) {
         ..written
     };
     match element {
-        Element::Note(note) => {
+        Element::Note(note) | Element::Slash(Slash { note, .. }) => {
             let Note {
                 written, origin, ..
             } = note;

@@ -50,9 +50,18 @@ pub(crate) fn systems(bars: &[BarPieces], starts: &[Ticks], most: usize) -> Vec<
 }
 
 /// How many bars go on a system.
-pub(crate) fn bars_to_a_system(bars: &[BarPieces], rows: usize, level: Level) -> usize {
+pub(crate) fn bars_to_a_system(
+    bars: &[BarPieces],
+    rows: usize,
+    level: Level,
+    large_print: bool,
+) -> usize {
     let pieces: usize = bars.iter().map(|bar| bar.pieces.len()).max().unwrap_or(0);
-    let large = usize::from(level == Level::Beginner);
+    let large = match level {
+        _ if large_print => 2,
+        Level::Beginner => 1,
+        Level::Intermediate | Level::Advanced => 0,
+    };
     // About 36 notes stand comfortably on a line, 32 with labels under them,
     // fewer on large staves.
     let room = 36 - 4 * rows.min(2) - 6 * large;

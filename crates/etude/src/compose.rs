@@ -1,10 +1,11 @@
 //! What an exercise plays, before any horn is thought of: which forms of the
 //! figure, begun on which rungs, closing where.
 
-use lesson::{Direction, Ending, Exercise, ExerciseKind, Figure, Lesson, Span};
+use lesson::{Direction, Ending, Exercise, ExerciseKind, Figure, FigureMarks, Lesson, Span, Trade};
 use rhythm::{Fraction, Meter};
 use theory::{Form, Ladder};
 
+use crate::course::Statement;
 use crate::figure::Cell;
 use crate::heights::Heights;
 
@@ -12,7 +13,7 @@ use crate::heights::Heights;
 #[derive(Debug)]
 pub(crate) enum Line {
     /// Statements of a figure.
-    Figures(FigureLine),
+    Figures(Box<FigureLine>),
     /// The scale itself.
     Scale(ScaleLine),
 }
@@ -24,6 +25,8 @@ pub(crate) struct FigureLine {
     /// The form said going up, and the one said coming down.
     pub rising: Cell,
     pub falling: Cell,
+    /// Both as every second statement says them, where a study is broken.
+    pub turned: Option<(Cell, Cell)>,
     pub heights: Heights,
     /// Quarters from one statement to the next, where the first ends, and
     /// what comes before its bar line.
@@ -33,6 +36,8 @@ pub(crate) struct FigureLine {
     pub counts_beats: bool,
     pub course: Course,
     pub closes: bool,
+    pub trade: Option<Trade>,
+    pub marks: FigureMarks,
 }
 
 /// Which rungs the statements are begun on.
@@ -58,7 +63,7 @@ pub(crate) struct ScaleLine {
 
 /// How long a line has become: statements (or, in a scale, notes) on the way
 /// up and on the way down.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub(crate) struct Extent {
     pub ups: u16,
     pub downs: u16,
@@ -71,15 +76,41 @@ impl Line {
         let heights = Heights::of(&Ladder::new(scale));
         let figure = exercise.figure.map(|at| &lesson.figures[at]);
         match (exercise.kind, figure) {
-            (ExerciseKind::Figure | ExerciseKind::Sequence, Some(figure)) => {
-                Line::Figures(FigureLine::of(figure, exercise, heights, per_quarter))
-            }
+            (
+                ExerciseKind::Figure
+                | ExerciseKind::Sequence
+                | ExerciseKind::Keys
+                | ExerciseKind::Intervals
+                | ExerciseKind::Runs
+                | ExerciseKind::Trade,
+                Some(figure),
+            ) => Line::Figures(Box::new(FigureLine::of(
+                figure,
+                exercise,
+                heights,
+                per_quarter,
+            ))),
             (_, figure) => Line::Scale(ScaleLine {
                 meter: figure.map_or_else(Meter::common, |figure| figure.meter.clone()),
                 heights,
                 direction: exercise.direction,
                 octaves: octaves(exercise.span),
             }),
+        }
+    }
+
+    /// Whether a root is added at its end.
+    pub fn closes(&self) -> bool {
+        match self {
+            Line::Figures(line) => line.closes,
+            Line::Scale(_) => false,
+        }
+    }
+
+    pub fn heights(&self) -> &Heights {
+        match self {
+            Line::Figures(line) => &line.heights,
+            Line::Scale(line) => &line.heights,
         }
     }
 
@@ -102,7 +133,7 @@ impl Line {
 impl FigureLine {
     fn of(figure: &Figure, exercise: &Exercise, heights: Heights, per_quarter: u32) -> FigureLine {
         let size = heights.size();
-        let once = exercise.kind == ExerciseKind::Figure;
+        let once = exercise.kind.says_once(exercise.say);
         let first = figure
             .count
             .slots
@@ -118,10 +149,15 @@ impl FigureLine {
             .slots
             .last()
             .map_or(first, |slot| slot.onset + slot.length);
+        let rising = Cell::of(figure, size, per_quarter);
+        let falling = Cell::coming_down(figure, exercise.coming_down, size, per_quarter);
         FigureLine {
             meter: figure.meter.clone(),
-            rising: Cell::of(figure, size, per_quarter),
-            falling: Cell::coming_down(figure, exercise.coming_down, size, per_quarter),
+            turned: exercise
+                .broken
+                .then(|| (rising.reversed(), falling.reversed())),
+            rising,
+            falling,
             heights,
             span: figure.count.span,
             ends_at: last + figure.count.pickup,
@@ -129,14 +165,18 @@ impl FigureLine {
             counts_beats: figure.count.counts_beats,
             course,
             closes: !once && exercise.ending == Ending::Root,
+            trade: exercise.trade,
+            marks: figure.marks.clone(),
         }
     }
 
-    /// The cell of a form.
-    pub fn cell(&self, form: Form) -> &Cell {
-        match form {
-            Form::Rising => &self.rising,
-            Form::Falling => &self.falling,
+    /// What a statement says.
+    pub fn cell(&self, statement: Statement) -> &Cell {
+        match (statement.form, &self.turned) {
+            (Form::Rising, Some((rising, _))) if statement.second => rising,
+            (Form::Falling, Some((_, falling))) if statement.second => falling,
+            (Form::Rising, _) => &self.rising,
+            (Form::Falling, _) => &self.falling,
         }
     }
 }

@@ -3,21 +3,29 @@
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use lesson::{Exercise, Feel, Lesson};
+use lesson::{Exercise, Feel, Lesson, Named, Tempo};
 use rhythm::{BeamStyle, TickError};
 use score::{Barline, Direction, Page, Part, Score, Transposition};
-use theory::{ChordSymbol, Ladder, Level, Speller, key_signature};
+use theory::{ChordSymbol, Ladder, Level, SignatureStyle, Speller, key_signature};
 
+use crate::blank::middle_line;
+use crate::breath::Breathing;
 use crate::clash::clashes;
 use crate::compose::{Extent, Line};
 use crate::edition::edition;
 use crate::heading;
+use crate::heights::Reach;
 use crate::notate::{Numbers, Ready, beat_value, measures};
 use crate::place::{Horn, Misfit, Placed, Shape, settle, shape, together};
-use crate::plan::{self, SheetPlan};
+use crate::plan::{self, Root, SheetPlan};
 use crate::report::{self, LeftOut, Sheet};
-use crate::spell::{chord_over, spell};
+use crate::spell::{Passage, chord_over, spell};
+use crate::through;
 use crate::timing::{self, Timing};
+
+/// Which exercise, how long each key's passage is, and at which level, for its
+/// beams and its breaths.
+type Lengths = (usize, Vec<Extent>, Level);
 
 /// Composes the sheets of one lesson. What all keys share is worked out once.
 #[derive(Debug)]
@@ -27,7 +35,7 @@ pub struct Composer<'a> {
     per_quarter: u32,
     lines: Vec<Line>,
     ladders: Vec<Ladder>,
-    timings: Mutex<BTreeMap<(usize, Extent, bool), Arc<Timing>>>,
+    timings: Mutex<BTreeMap<Lengths, Arc<Timing>>>,
 }
 
 impl<'a> Composer<'a> {
@@ -70,6 +78,23 @@ impl<'a> Composer<'a> {
     /// # Errors
     /// When an exercise fits nowhere on the horn in that key.
     pub fn compose(&self, plan: &SheetPlan) -> Result<Sheet, LeftOut> {
+        self.sheet(plan, false)
+    }
+
+    /// The same sheet with everything on it that its student is asked for;
+    /// none where nothing is asked.
+    ///
+    /// # Errors
+    /// Those of [`Composer::compose`].
+    pub fn answers(&self, plan: &SheetPlan) -> Result<Option<Sheet>, LeftOut> {
+        let asks = |at: &usize| self.lesson.exercises[*at].asks();
+        if !plan::exercises(self.lesson, plan).iter().any(asks) {
+            return Ok(None);
+        }
+        self.sheet(plan, true).map(Some)
+    }
+
+    fn sheet(&self, plan: &SheetPlan, complete: bool) -> Result<Sheet, LeftOut> {
         let lesson = self.lesson;
         let player = &lesson.players[plan.player];
         let on_sheet = plan::exercises(lesson, plan);
@@ -80,6 +105,7 @@ impl<'a> Composer<'a> {
         let mut chords: Vec<ChordSymbol> = Vec::new();
         let mut numbers = Numbers::default();
         let mut tempo = None;
+        let mut dynamic = None;
         let mut report =
             report::Gathering::new(player.instrument.register_break, plan.written.at(4));
         for (number, at) in on_sheet.iter().enumerate() {
@@ -87,26 +113,40 @@ impl<'a> Composer<'a> {
             let line = &self.lines[*at];
             let ladder = &self.ladders[exercise.scale];
             let level = exercise.level.unwrap_or(player.level);
-            let words = heading::words(lesson, exercise);
-            let horn = Horn {
-                root: plan.written,
-                range: player.range(level),
-            };
+            let words = heading::words(lesson, exercise, player);
+            let roots = plan::roots(lesson, exercise, plan);
             let placed = self
-                .place(*at, horn, plan)
-                .map_err(|misfit| self.left_out(exercise, &words, horn, misfit))?;
-            let timing = self.timing(*at, placed.extent, level);
+                .place(*at, &roots, plan)
+                .map_err(|(horn, misfit)| self.left_out(exercise, &words, horn, misfit))?;
+            let extents = placed.iter().map(|placed| placed.extent).collect();
+            let timing = self.timing(*at, extents, level);
             let key = key_signature(
                 &lesson.scales[exercise.scale].scale,
                 plan.written,
-                lesson.signature,
+                if plan.through_keys {
+                    SignatureStyle::None
+                } else {
+                    lesson.signature
+                },
             );
-            let chord = chord_over(lesson, exercise, plan.written);
-            let spelled = spell(lesson, ladder, &placed, chord.as_ref(), key.signature);
-            let clashes = chord
-                .as_ref()
-                .map(|chord| (chord.clone(), clashes(ladder, &placed.tones, chord)));
-            let chord = chord.map(|chord| place_of(&mut chords, chord));
+            let passages: Vec<Passage> = placed
+                .into_iter()
+                .zip(&roots)
+                .map(|(placed, root)| {
+                    let chord = chord_over(lesson, exercise, root.written);
+                    let spelled = spell(lesson, ladder, &placed, chord.as_ref(), key.signature);
+                    Passage {
+                        placed,
+                        spelled,
+                        chord: chord.map(|chord| place_of(&mut chords, chord)),
+                    }
+                })
+                .collect();
+            let clashes = passages.first().and_then(|passage| {
+                let chord = chords.get(usize::from(passage.chord?))?.clone();
+                let clashes = clashes(ladder, &passage.placed.tones, &chord);
+                Some((chord, clashes))
+            });
             let letter = heading::rehearsal(number, on_sheet.len());
             let mut over: Vec<Direction> = letter
                 .clone()
@@ -114,6 +154,13 @@ impl<'a> Composer<'a> {
                 .into_iter()
                 .collect();
             over.extend(self.tempo_mark(exercise, line, &mut tempo));
+            let own = exercise.dynamic.or(lesson.dynamic);
+            if own != dynamic
+                && let Some(own) = own
+            {
+                over.push(Direction::Dynamic(own.letters()));
+            }
+            dynamic = own;
             if number == 0 && matches!(lesson.feel, Feel::Swing(_)) {
                 over.push(Direction::Swing);
             }
@@ -124,25 +171,21 @@ impl<'a> Composer<'a> {
                 line,
                 ladder,
                 timing: &timing,
-                placed: &placed,
-                spelled: &spelled,
+                passages: &passages,
                 key,
-                chord,
                 rows: exercise.labels.as_deref().unwrap_or(&lesson.labels),
+                given: exercise.given.filter(|_| !complete),
+                hide: exercise.hide.filter(|_| !complete),
+                names: lesson.note_names,
+                large_print: lesson.large_print,
+                middle_line: middle_line(player.instrument.clef, key.signature),
                 level,
                 per_quarter: self.per_quarter,
             };
             let from = part.measures.len();
             measures(&ready, over, &mut numbers, &mut part.measures);
             let heading = letter.map_or(words.clone(), |letter| format!("{letter} · {words}"));
-            report.add(
-                heading,
-                &placed,
-                &spelled,
-                key,
-                &part.measures[from..],
-                clashes,
-            );
+            report.add(heading, &passages, key, &part.measures[from..], clashes);
         }
         if let Some(last) = part.measures.last_mut() {
             last.barline = Some(Barline::Final);
@@ -150,8 +193,8 @@ impl<'a> Composer<'a> {
         let mut score = Score {
             title: lesson.title.clone(),
             subtitle: lesson.subtitle.clone(),
-            head: heading::head(lesson, player, plan),
-            page: page(player.level),
+            head: heading::head(lesson, player, plan, complete),
+            page: page(player.level, lesson.large_print),
             divisions: self.per_quarter,
             chords,
             part,
@@ -164,36 +207,68 @@ impl<'a> Composer<'a> {
         })
     }
 
-    fn place(&self, at: usize, horn: Horn, plan: &SheetPlan) -> Result<Placed, Misfit> {
+    /// An exercise on a horn, root after root.
+    fn place(
+        &self,
+        at: usize,
+        roots: &[Root],
+        plan: &SheetPlan,
+    ) -> Result<Vec<Placed>, (Horn, Misfit)> {
         let line = &self.lines[at];
         let exercise = &self.lesson.exercises[at];
-        let own = shape(line, horn, exercise.when_too_wide)?;
-        let (agreed, horns) = if self.lesson.together {
-            let room = self.room(at, plan);
-            let horns = room.iter().map(|(horn, _)| *horn).collect();
-            (together(line, &room).unwrap_or(own), horns)
-        } else {
-            (own, vec![horn])
+        let player = &self.lesson.players[plan.player];
+        let range = player.range(exercise.level.unwrap_or(player.level));
+        let place = |root: &Root| {
+            let horn = Horn {
+                root: root.written,
+                range,
+            };
+            let own = shape(line, horn, exercise.when_too_wide).map_err(|misfit| (horn, misfit))?;
+            let (agreed, horns) = if self.lesson.together {
+                let room = self.room(at, *root, plan);
+                let horns = room.iter().map(|(horn, _)| *horn).collect();
+                (together(line, &room).unwrap_or(own), horns)
+            } else {
+                (own, vec![horn])
+            };
+            settle(line, horn, &agreed, &horns)
+                .ok_or_else(|| (horn, crate::place::misfit_of(line, horn)))
         };
-        settle(line, horn, &agreed, &horns).ok_or_else(|| crate::place::misfit_of(line, horn))
+        let mut placed: Vec<Placed> = roots.iter().map(place).collect::<Result<_, _>>()?;
+        if plan.through_keys {
+            through::join(&mut placed, line.heights(), Reach::of_range(range));
+        }
+        Ok(placed)
     }
 
-    /// Everyone who plays the same exercise in the same key, and can: a
+    /// Everyone who plays the same exercise on the same root, and can: a
     /// player who is left out binds nobody.
-    fn room(&self, at: usize, plan: &SheetPlan) -> Vec<(Horn, Shape)> {
-        let exercise = &self.lesson.exercises[at];
-        let others = self
-            .plans
-            .iter()
-            .filter(|other| other.number == plan.number);
-        let here = others.filter(|other| plan::exercises(self.lesson, other).contains(&at));
-        let horns = here.map(|other| {
-            let player = &self.lesson.players[other.player];
+    fn room(&self, at: usize, root: Root, plan: &SheetPlan) -> Vec<(Horn, Shape)> {
+        let lesson = self.lesson;
+        let exercise = &lesson.exercises[at];
+        let others = self.plans.iter().filter(|other| {
+            other.through_keys == plan.through_keys
+                && (other.through_keys || other.number == plan.number)
+        });
+        let here = others.filter(|other| plan::exercises(lesson, other).contains(&at));
+        // Through the keys, everyone comes past the same sounding root; where
+        // written names are given, past the same written one.
+        let same =
+            |other: &Root| match plan::keys(lesson, exercise, &lesson.players[plan.player]).named {
+                _ if !plan.through_keys => true,
+                Named::Concert => other.concert.class() == root.concert.class(),
+                Named::Written => other.written.class() == root.written.class(),
+            };
+        let horns = here.filter_map(|other| {
+            let player = &lesson.players[other.player];
             let level = exercise.level.unwrap_or(player.level);
-            Horn {
-                root: other.written,
+            let theirs = plan::roots(lesson, exercise, other)
+                .into_iter()
+                .find(same)?;
+            Some(Horn {
+                root: theirs.written,
                 range: player.range(level),
-            }
+            })
         });
         horns
             .filter_map(|horn| {
@@ -204,35 +279,57 @@ impl<'a> Composer<'a> {
             .collect()
     }
 
-    fn timing(&self, at: usize, extent: Extent, level: Level) -> Arc<Timing> {
-        let by_beat = level == Level::Beginner;
+    fn timing(&self, at: usize, extents: Vec<Extent>, level: Level) -> Arc<Timing> {
         let mut timings = self.timings.lock().unwrap_or_else(PoisonError::into_inner);
-        let timing = timings.entry((at, extent, by_beat)).or_insert_with(|| {
-            let style = if by_beat {
+        let timing = timings.entry((at, extents, level));
+        let timing = timing.or_insert_with_key(|(_, extents, _)| {
+            let style = if level == Level::Beginner {
                 BeamStyle::ByBeat
             } else {
                 BeamStyle::ByHalfBar
             };
-            Arc::new(Timing::of(&self.lines[at], extent, self.per_quarter, style))
+            let (lesson, line) = (self.lesson, &self.lines[at]);
+            let exercise = &lesson.exercises[at];
+            let breathing = Breathing::of(
+                exercise.breath.unwrap_or(lesson.breath),
+                level,
+                exercise.tempo.or(lesson.tempo),
+                line.meter(),
+                self.per_quarter,
+            );
+            Arc::new(Timing::of(
+                line,
+                extents,
+                self.per_quarter,
+                style,
+                breathing,
+            ))
         });
         Arc::clone(timing)
     }
 
-    /// The tempo mark, where it isn't already in force.
+    /// The tempo mark, where it isn't already in force, and a ladder's boxes.
     fn tempo_mark(
         &self,
         exercise: &Exercise,
         line: &Line,
-        shown: &mut Option<Direction>,
-    ) -> Option<Direction> {
-        let tempo = exercise.tempo.or(self.lesson.tempo)?;
+        shown: &mut Option<(Tempo, Direction)>,
+    ) -> Vec<Direction> {
+        let Some(tempo) = exercise.tempo.or(self.lesson.tempo) else {
+            return Vec::new();
+        };
         let mark = Direction::Tempo {
             beat: beat_value(line.meter()),
             per_minute: tempo.slowest(),
         };
-        let new = shown.as_ref() != Some(&mark);
-        *shown = Some(mark.clone());
-        new.then_some(mark)
+        let now = Some((tempo, mark.clone()));
+        let before = std::mem::replace(shown, now.clone());
+        if before == now {
+            return Vec::new();
+        }
+        let boxes = heading::boxes(tempo).into_iter();
+        let rows = boxes.map(|row| Direction::Words(row.into()));
+        [mark].into_iter().chain(rows).collect()
     }
 
     fn left_out(&self, exercise: &Exercise, words: &str, horn: Horn, misfit: Misfit) -> LeftOut {
@@ -266,9 +363,13 @@ fn place_of(chords: &mut Vec<ChordSymbol>, chord: ChordSymbol) -> u16 {
     place as u16
 }
 
-/// A4; staves of 8 mm for beginners, 7 mm for others.
-fn page(level: Level) -> Page {
-    let staff_height = if level == Level::Beginner { 80 } else { 70 };
+/// A4; staves of 7 mm, 8 mm for beginners, 11 mm in large print.
+fn page(level: Level, large_print: bool) -> Page {
+    let staff_height = match level {
+        _ if large_print => 110,
+        Level::Beginner => 80,
+        Level::Intermediate | Level::Advanced => 70,
+    };
     Page {
         staff_height,
         width: 2100,

@@ -13,6 +13,8 @@ use crate::heights::{Heights, Reach};
 pub(crate) struct Statement {
     pub base: i32,
     pub form: Form,
+    /// Whether it is the second, fourth … of its way.
+    pub second: bool,
 }
 
 /// Which statements a line makes: `ups` from rung 0 upward, then `downs` from
@@ -66,11 +68,13 @@ impl Plan {
                 Statement {
                     base: place,
                     form: Form::Rising,
+                    second: place % 2 == 1,
                 }
             } else {
                 Statement {
                     base: self.turn - (place - self.ups),
                     form: Form::Falling,
+                    second: (place - self.ups) % 2 == 1,
                 }
             }
         })
@@ -91,14 +95,14 @@ impl FigureLine {
     pub fn tones(&self, statements: &[Statement], closing: Option<i32>) -> Vec<LineTone> {
         let mut tones = Vec::with_capacity(statements.len() * self.rising.notes.len() + 1);
         for (place, statement) in statements.iter().enumerate() {
-            let cell = self.cell(statement.form);
+            let cell = self.cell(*statement);
             let own = LineTone {
                 tone: Tone::Rung(Rung(statement.base + cell.first_rung())),
                 form: statement.form,
             };
             let next = match (statements.get(place + 1), closing) {
                 (Some(next), _) => {
-                    let first = self.cell(next.form).first_rung();
+                    let first = self.cell(*next).first_rung();
                     LineTone {
                         tone: Tone::Rung(Rung(next.base + first)),
                         form: next.form,
@@ -135,7 +139,7 @@ impl FigureLine {
     /// How far one statement reaches by itself; ornaments that lead out of it
     /// count with what they lead to.
     pub fn statement_reach(&self, statement: Statement) -> Reach {
-        let cell = self.cell(statement.form);
+        let cell = self.cell(statement);
         let first = statement.base + cell.first_rung();
         let home = LineTone {
             tone: Tone::Rung(Rung(first)),

@@ -1,6 +1,6 @@
 //! The edition of a sheet: a mark that changes only when its music does.
 
-use score::{Element, Score};
+use score::{Element, Marks, Score};
 
 /// Six hexadecimal digits from everything that is played and how it is
 /// written, and nothing of the head, the labels or the layout (FNV-1a of 64
@@ -31,11 +31,16 @@ pub fn edition(score: &Score) -> String {
                 hash.text(&chord.to_string());
             }
             match element {
+                Element::Rest(rest) if rest.hidden => hash.number(-3),
                 Element::Rest(_) => hash.number(-2),
+                Element::Slash(slash) => hash.number(-4 - i64::from(slash.rhythmic)),
                 Element::Note(note) => {
                     hash.number(i64::from(note.pitch.steps()));
                     hash.number(i64::from(note.pitch.midi()));
                     hash.number(i64::from(note.tied_from));
+                    if note.marks != Marks::default() {
+                        hash.text(&format!("{:?}", note.marks));
+                    }
                 }
             }
         }

@@ -1,21 +1,11 @@
 //! The figure's forms: a cell of tones on the figure's count, as it is,
 //! flipped, or reversed.
 
-use lesson::{ComingDown, Figure, Move};
+pub(crate) use lesson::CellTone;
+use lesson::{ComingDown, Figure, tones};
 use rhythm::{Slot, Ticks};
 
 use crate::timing::ticks;
-
-/// A tone of a cell.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum CellTone {
-    /// So many rungs above the statement's root.
-    Rung(i32),
-    /// A half step above the next rung sounded.
-    Above,
-    /// A half step below the next rung sounded.
-    Below,
-}
 
 /// A note of a cell, in ticks from its statement's bar line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -54,35 +44,14 @@ impl Cell {
     /// Every move turned upside down around the first note; an ornament from
     /// below becomes one from above, an enclosure goes below, then above.
     pub fn flipped(&self) -> Cell {
-        let axis = self.first_rung();
-        self.with_tones(|_, tone| match tone {
-            CellTone::Rung(rung) => CellTone::Rung(2 * axis - rung),
-            CellTone::Above => CellTone::Below,
-            CellTone::Below => CellTone::Above,
-        })
+        self.with_tones(&lesson::flipped(&self.tones()))
     }
 
     /// The same notes last to first over the unchanged count. An ornament
     /// goes with the rung it leads to and still comes before it; ornaments
     /// that lead out of the cell stay at its end.
     pub fn reversed(&self) -> Cell {
-        let tones: Vec<CellTone> = self.notes.iter().map(|note| note.tone).collect();
-        let inside = tones
-            .iter()
-            .rposition(|tone| matches!(tone, CellTone::Rung(_)))
-            .map_or(0, |last| last + 1);
-        let mut turned = Vec::with_capacity(tones.len());
-        let mut end = inside;
-        while end > 0 {
-            let mut start = end - 1;
-            while start > 0 && !matches!(tones[start - 1], CellTone::Rung(_)) {
-                start -= 1;
-            }
-            turned.extend_from_slice(&tones[start..end]);
-            end = start;
-        }
-        turned.extend_from_slice(&tones[inside..]);
-        self.with_tones(|place, _| turned[place])
+        self.with_tones(&lesson::reversed(&self.tones()))
     }
 
     /// The first rung sounded.
@@ -98,12 +67,16 @@ impl Cell {
         })
     }
 
-    fn with_tones(&self, tone: impl Fn(usize, CellTone) -> CellTone) -> Cell {
-        let notes = self.notes.iter().enumerate();
+    fn tones(&self) -> Vec<CellTone> {
+        self.notes.iter().map(|note| note.tone).collect()
+    }
+
+    fn with_tones(&self, tones: &[CellTone]) -> Cell {
+        let notes = self.notes.iter().zip(tones);
         Cell {
             notes: notes
-                .map(|(place, note)| CellNote {
-                    tone: tone(place, note.tone),
+                .map(|(note, tone)| CellNote {
+                    tone: *tone,
                     ..*note
                 })
                 .collect(),
@@ -121,39 +94,6 @@ impl Cell {
             notes: notes.collect(),
         }
     }
-}
-
-/// What each sounding move sounds, against the statement's root.
-fn tones(moves: &[Move], size: i32) -> Vec<CellTone> {
-    let mut tones = Vec::with_capacity(moves.len() + 1);
-    let mut rung = 0;
-    for said in moves {
-        rung = match *said {
-            Move::Start { rungs } => rungs,
-            Move::Rungs(steps) => rung + steps,
-            Move::Octaves(octaves) => rung + octaves * size,
-            Move::Repeat => rung,
-            Move::Rest => continue,
-            Move::FromBelow => {
-                tones.push(CellTone::Below);
-                continue;
-            }
-            Move::FromAbove => {
-                tones.push(CellTone::Above);
-                continue;
-            }
-            Move::Enclose => {
-                tones.extend([CellTone::Above, CellTone::Below]);
-                continue;
-            }
-            Move::EncloseFlipped => {
-                tones.extend([CellTone::Below, CellTone::Above]);
-                continue;
-            }
-        };
-        tones.push(CellTone::Rung(rung));
-    }
-    tones
 }
 
 #[cfg(test)]

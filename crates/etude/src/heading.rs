@@ -1,11 +1,13 @@
 //! What is said over an exercise, and at the head of the sheet.
 
 use lesson::{
-    ComingDown, Direction, Exercise, ExerciseKind, KeyChoice, Lesson, Player, Span, Tempo,
+    ComingDown, Direction, Exercise, ExerciseKind, Hide, KeyChoice, Keys, Lesson, Named, Player,
+    Say, Span, Tempo,
 };
 use theory::KeyOrder;
 
-use crate::SheetPlan;
+use crate::note_name::note_name;
+use crate::{SheetPlan, plan};
 
 /// The rehearsal letter of an exercise on its sheet: A to Z, then AA, AB, …;
 /// none on a sheet with a single exercise.
@@ -22,19 +24,33 @@ pub(crate) fn rehearsal(place: usize, of: usize) -> Option<String> {
 
 /// Kind, direction and span in words: `Sequence, up and down, one octave,
 /// coming down flipped`.
-pub(crate) fn words(lesson: &Lesson, exercise: &Exercise) -> String {
-    let mut words = match exercise.kind {
-        ExerciseKind::Scale => "Scale".to_owned(),
-        ExerciseKind::Figure => "Figure".to_owned(),
-        ExerciseKind::Sequence => "Sequence".to_owned(),
+pub(crate) fn words(lesson: &Lesson, exercise: &Exercise, player: &Player) -> String {
+    let mut words = match (exercise.kind, exercise.say) {
+        (ExerciseKind::Scale, _) => "Scale".to_owned(),
+        (ExerciseKind::Figure, _) => "Figure".to_owned(),
+        (ExerciseKind::Sequence, _) => "Sequence".to_owned(),
+        (ExerciseKind::Intervals, _) => study(lesson, exercise, "Intervals"),
+        (ExerciseKind::Runs, _) => study(lesson, exercise, "Runs"),
+        (ExerciseKind::Trade, _) => "Answer back".to_owned(),
+        (ExerciseKind::Keys, say) => {
+            let said = match say {
+                Say::Figure => "figure",
+                Say::Sequence => "sequence",
+            };
+            let keys = through(plan::keys(lesson, exercise, player));
+            format!("Through the keys ({keys}), {said}")
+        }
     };
     if let Some(name) = exercise
         .figure
         .and_then(|at| lesson.figures[at].name.as_deref())
-        && exercise.kind != ExerciseKind::Scale
+        && exercise.kind.says_figure()
         && lesson.figures.len() > 1
     {
         words.push_str(&format!(" on {name}"));
+    }
+    if let Some(variant) = variant(lesson, exercise) {
+        words.push_str(&format!(", {variant}"));
     }
     words.push_str(&format!(", {}", lesson.scales[exercise.scale].scale.name));
     words.push_str(match exercise.direction {
@@ -42,7 +58,7 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise) -> String {
         Direction::Down => ", down",
         Direction::UpAndDown => ", up and down",
     });
-    if exercise.kind != ExerciseKind::Figure {
+    if !exercise.kind.says_once(exercise.say) {
         words.push_str(match exercise.span {
             Span::OneOctave => ", one octave",
             Span::TwoOctaves => ", two octaves",
@@ -56,25 +72,122 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise) -> String {
             ComingDown::AsItIs => ", coming down as it is",
         });
     }
+    if let Some(trade) = exercise.trade {
+        let bars = match trade.bars {
+            1 => "1 bar".to_owned(),
+            bars => format!("{bars} bars"),
+        };
+        words.push_str(&format!(", {bars} to answer in"));
+    }
+    asked(exercise, words)
+}
+
+/// What the student is asked for, beside what the exercise is.
+fn asked(exercise: &Exercise, mut words: String) -> String {
+    if exercise.given.is_some() {
+        words = format!("Write out: {}", lower(&words));
+    }
+    words.push_str(match exercise.hide {
+        None => "",
+        Some(Hide::Notes) => ", notes to fill in",
+        Some(Hide::Chords) => ", chord symbols to fill in",
+        Some(Hide::Degrees) => ", degrees to fill in",
+    });
     words
 }
 
+/// `Intervals of thirds, broken`.
+fn study(lesson: &Lesson, exercise: &Exercise, what: &str) -> String {
+    let of = exercise
+        .figure
+        .map_or("", |at| lesson.figures[at].moves_said.as_str());
+    let broken = if exercise.broken { ", broken" } else { "" };
+    format!("{what} of {of}{broken}")
+}
+
+/// Which variant of its figure an exercise plays; a scale plays none.
+fn variant<'a>(lesson: &'a Lesson, exercise: &Exercise) -> Option<&'a str> {
+    let figure = exercise
+        .figure
+        .filter(|_| exercise.kind != ExerciseKind::Scale);
+    lesson.figures[figure?].variant.as_deref()
+}
+
+/// With a small first letter.
+fn lower(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(char::to_lowercase);
+    first.into_iter().flatten().chain(letters).collect()
+}
+
+/// Tempos that stand in a row of boxes.
+const BOXES: usize = 12;
+
+/// A ladder of tempos as boxes to tick, row by row; one longer than a player
+/// climbs in weeks is only told.
+pub(crate) fn boxes(ladder: Tempo) -> Vec<String> {
+    let Tempo::Ladder { from, to, by } = ladder else {
+        return Vec::new();
+    };
+    let tempos: Vec<String> = ladder.steps().iter().map(|tempo| format!("□ {tempo}")).collect();
+    if tempos.len() > 3 * BOXES {
+        return vec![format!("From {from} to {to} beats a minute, by {by}")];
+    }
+    tempos.chunks(BOXES).map(|row| row.join("   ")).collect()
+}
+
+/// The way through the keys: `fourths from concert C`; a shuffle's seed, so
+/// that it can be made again.
+fn through(keys: &Keys) -> String {
+    let named = match keys.named {
+        Named::Concert => "concert",
+        Named::Written => "written",
+    };
+    let way = match &keys.choice {
+        KeyChoice::Order { order, from } => {
+            let seed = match order {
+                KeyOrder::Shuffled { seed } => format!(", seed {seed}"),
+                KeyOrder::Cycle { .. } => String::new(),
+            };
+            format!("{} from {named} {}{seed}", order.words(), from.signs())
+        }
+        KeyChoice::Only(names) => {
+            let names: Vec<String> = names.iter().map(|name| name.signs()).collect();
+            format!("{named} {}", names.join(" "))
+        }
+    };
+    match &keys.draw {
+        Some(draw) => format!("{way}, {} drawn", draw.count),
+        None => way,
+    }
+}
+
 /// The lines at the head of a sheet.
-pub(crate) fn head(lesson: &Lesson, player: &Player, plan: &SheetPlan) -> Vec<String> {
+pub(crate) fn head(
+    lesson: &Lesson,
+    player: &Player,
+    plan: &SheetPlan,
+    complete: bool,
+) -> Vec<String> {
     let mut lines = Vec::new();
+    if complete {
+        lines.push("Answers".to_owned());
+    }
     let who = [player.name.clone(), lesson.class.clone()]
         .into_iter()
         .flatten();
     lines.extend(who);
-    lines.push(format!(
-        "Written {} · concert {}",
-        plan.written.signs(),
-        plan.concert.signs()
-    ));
+    if !plan.through_keys {
+        lines.push(format!(
+            "Written {} · concert {}",
+            note_name(plan.written, lesson.note_names),
+            note_name(plan.concert, lesson.note_names)
+        ));
+    }
     let moves = lesson
         .exercises
         .iter()
-        .filter(|exercise| exercise.kind != ExerciseKind::Scale);
+        .filter(|exercise| exercise.kind.says_figure());
     let mut said: Vec<&str> = Vec::new();
     for figure in moves.filter_map(|exercise| exercise.figure.map(|at| &lesson.figures[at])) {
         if !said.contains(&figure.moves_said.as_str()) {
@@ -87,14 +200,19 @@ pub(crate) fn head(lesson: &Lesson, player: &Player, plan: &SheetPlan) -> Vec<St
         order: KeyOrder::Shuffled { seed },
         ..
     } = keys.choice
+        && !plan.through_keys
     {
         lines.push(format!("Keys shuffled, seed {seed}"));
     }
-    if let Some(Tempo::Ladder { from, to, by }) = lesson.tempo {
-        lines.push(format!("From {from} to {to} beats a minute, by {by}"));
+    if lesson.care {
+        lines.push(CARE.to_owned());
     }
     lines
 }
+
+/// What a sheet says to those who practise from it.
+const CARE: &str =
+    "Rest often; if anything hurts, stop, and ask your teacher or a clinician before you go on.";
 
 /// Letters that a line at the head holds.
 const LINE: usize = 100;

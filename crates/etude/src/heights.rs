@@ -1,7 +1,7 @@
 //! How high each rung lies, in semitones above the root: range is a matter
 //! of sound, not of spelling.
 
-use theory::{Form, Ladder, Rung};
+use theory::{Form, Ladder, Range, Rung};
 
 /// Semitones of a ladder's rungs above rung 0.
 #[derive(Debug, Clone)]
@@ -65,6 +65,14 @@ impl Heights {
 }
 
 impl Reach {
+    /// A range in MIDI numbers.
+    pub fn of_range(range: Range) -> Reach {
+        Reach {
+            low: i32::from(range.low.midi()),
+            high: i32::from(range.high.midi()),
+        }
+    }
+
     pub fn of(heights: impl IntoIterator<Item = i32>) -> Option<Reach> {
         heights
             .into_iter()

@@ -82,18 +82,21 @@ pub(crate) fn narrowest_failure(line: &FigureLine, horn: Horn, plan: Plan) -> Pl
     let failing = reaches
         .iter()
         .position(|reach| fitting_roots(horn, reach.whole).is_empty());
+    let closing = plan
+        .closing
+        .filter(|_| failing.is_some_and(|at| at + 1 == reaches.len()));
     match failing {
         Some(at) if (at as i32) < plan.ups => Plan {
             ups: at as i32 + 1,
             downs: 0,
-            closing: None,
+            closing,
             ..plan
         },
         Some(at) => Plan {
             ups: 0,
             downs: 1,
             turn: plan.turn - (at as i32 - plan.ups),
-            closing: None,
+            closing,
         },
         None => plan,
     }
@@ -112,7 +115,7 @@ fn reaches(line: &FigureLine, plan: Plan) -> Vec<Needs> {
     for (place, statement) in statements.iter().enumerate() {
         let own = line.statement_reach(*statement);
         let first = line.heights.at(
-            statement.base + line.cell(statement.form).first_rung(),
+            statement.base + line.cell(*statement).first_rung(),
             statement.form,
         );
         // Ornaments at the end of the statement before lead to this one, in
@@ -139,7 +142,7 @@ fn reaches(line: &FigureLine, plan: Plan) -> Vec<Needs> {
 /// the target itself counts.
 fn ornaments_out(line: &FigureLine, statement: Statement) -> Reach {
     let tones = line
-        .cell(statement.form)
+        .cell(statement)
         .notes
         .iter()
         .rev()
@@ -152,10 +155,7 @@ fn ornaments_out(line: &FigureLine, statement: Statement) -> Reach {
 }
 
 fn fitting_roots(horn: Horn, reach: Reach) -> Vec<Pitch> {
-    let range = horn.reach();
-    horn.roots()
-        .filter(|root| reach.up(midi(*root)).within(range))
-        .collect()
+    horn.fitting(reach).collect()
 }
 
 /// The best shifts from given roots, the first 0.

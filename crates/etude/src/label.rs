@@ -2,11 +2,12 @@
 
 use std::borrow::Cow;
 
-use lesson::Label;
+use lesson::{Label, NoteNames};
 use rhythm::{CountWord, Meter, Ticks, count_word};
 use score::{Lyric, Lyrics};
 use theory::{Degree, LineTone, Pitch, Tone};
 
+use crate::note_name::{note_name, solfege};
 use crate::timing::quarters;
 
 /// What a note's labels are made from.
@@ -26,6 +27,9 @@ pub(crate) struct Labelled<'a> {
     pub closing: bool,
     /// Rungs to the octave.
     pub size: i32,
+    /// Whether the scale's third is minor.
+    pub minor: bool,
+    pub names: NoteNames,
 }
 
 /// The labels of one note, row by row.
@@ -42,7 +46,8 @@ pub(crate) fn labels(rows: &[Label], note: Labelled) -> Lyrics {
             .map(count),
             Label::Moves if note.closing => Some(Cow::Borrowed("root")),
             Label::Moves => Some(made_move(note.tone, note.from, note.size)),
-            Label::NoteNames => Some(Cow::Owned(note.pitch.name().signs())),
+            Label::NoteNames => Some(Cow::Owned(note_name(note.pitch.name(), note.names))),
+            Label::Solfege => Some(Cow::Borrowed(solfege(note.degree, note.minor))),
         };
     }
     lyrics

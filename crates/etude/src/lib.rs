@@ -3,7 +3,7 @@
 //!
 //! The walk inside: `figure` cells → `compose`d line (its statements a
 //! `course`, its time a `timing`) → `place`d line (`turn`, `jump`,
-//! `scale_run`) → `spell`ed line → `notate`d measures. It knows no TOML, no
+//! `scale_run`, `through` the keys) → `spell`ed line → `notate`d measures. It knows no TOML, no
 //! XML and no files.
 #![deny(missing_docs)]
 
@@ -17,6 +17,7 @@ mod room;
 mod figure;
 mod heights;
 
+mod breath;
 mod compose;
 mod course;
 mod timing;
@@ -24,16 +25,20 @@ mod timing;
 mod jump;
 mod place;
 mod scale_run;
+mod through;
 mod turn;
 
 mod spell;
 
 mod accidental;
+mod blank;
 mod breaks;
 mod clash;
 mod heading;
 mod label;
+mod marks;
 mod notate;
+mod note_name;
 
 #[cfg(test)]
 mod sample;

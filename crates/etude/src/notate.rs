@@ -1,18 +1,21 @@
 //! From a spelled line to measures: notes on their bars with accidentals,
 //! labels, chord symbols, breaks and barlines decided.
 
-use lesson::Label;
-use rhythm::{BarPieces, Meter, MeterKind, NoteValue, Piece, PieceKind, ValueKind};
-use score::{Barline, Break, Direction, Element, Measure, Note, Origin, Rest, Written};
-use theory::{Degree, KeySignature, Ladder, Level, LineTone, Pitch, Tone};
+use lesson::{Given, Hide, Label, NoteNames};
+use rhythm::{BarPieces, Meter, MeterKind, NoteValue, Piece, PieceKind, Ticks, ValueKind};
+use score::{
+    Barline, Break, Direction, Element, Lyrics, Marks, Measure, Note, Origin, Rest, Slash, Written,
+};
+use theory::{Degree, Form, KeySignature, Ladder, Level, LineTone, Pitch, Rung, Tone};
 
 use crate::accidental::Accidentals;
+use crate::blank;
 use crate::breaks;
-use crate::compose::{Extent, Line};
+use crate::compose::Line;
 use crate::label::{Labelled, labels};
-use crate::place::Placed;
-use crate::spell::Spelled;
-use crate::timing::Timing;
+use crate::marks::marks;
+use crate::spell::Passage;
+use crate::timing::{Sound, Timing};
 
 /// Everything that is known of an exercise on a sheet.
 #[derive(Debug)]
@@ -22,14 +25,68 @@ pub(crate) struct Ready<'a> {
     pub line: &'a Line,
     pub ladder: &'a Ladder,
     pub timing: &'a Timing,
-    pub placed: &'a Placed,
-    pub spelled: &'a Spelled,
+    /// What is played in each key, in order.
+    pub passages: &'a [Passage],
     pub key: KeySignature,
-    /// Place of its chord in the score's chords.
-    pub chord: Option<u16>,
     pub rows: &'a [Label],
+    /// What is given, the bars after it being blank; none: everything.
+    pub given: Option<Given>,
+    /// What is left out.
+    pub hide: Option<Hide>,
+    pub names: NoteNames,
+    pub large_print: bool,
+    /// Where slashes stand.
+    pub middle_line: Pitch,
     pub level: Level,
     pub per_quarter: u32,
+}
+
+/// A note and the passage it stands in.
+#[derive(Debug, Clone, Copy)]
+struct Place<'a> {
+    passage: &'a Passage,
+    tone: LineTone,
+    pitch: Pitch,
+    /// Whether it is the passage's first.
+    opens: bool,
+    /// Whether it is its closing root.
+    closes: bool,
+}
+
+impl<'a> Ready<'a> {
+    /// The note that an event is.
+    fn note(&self, event: usize) -> Option<usize> {
+        match self.timing.sounds[event] {
+            Sound::Note(note) => Some(note),
+            Sound::Slash { .. } => None,
+        }
+    }
+
+    /// The chord symbol that is printed at an event: where a passage opens,
+    /// and where an answer begins.
+    fn symbol(&self, event: usize) -> Option<u16> {
+        let passage = match self.timing.sounds[event] {
+            Sound::Note(note) => Some(self.at(note))
+                .filter(|place| place.opens)
+                .map(|place| place.passage),
+            Sound::Slash { after, first } => first.then(|| self.at(after).passage),
+        };
+        let shown = self.hide != Some(Hide::Chords);
+        passage.filter(|_| shown).and_then(|passage| passage.chord)
+    }
+
+    fn at(&self, event: usize) -> Place<'a> {
+        let passages = &self.timing.passages;
+        let number = passages.partition_point(|first| *first <= event) - 1;
+        let (passage, within) = (&self.passages[number], event - passages[number]);
+        Place {
+            passage,
+            tone: passage.placed.tones[within],
+            pitch: passage.spelled.pitches[within],
+            opens: within == 0,
+            closes: self.line.closes() && within + 1 == passage.placed.tones.len(),
+        }
+    }
 }
 
 /// Bar numbers as they run on through a sheet.
@@ -54,18 +111,24 @@ pub(crate) fn measures(
     sheet: &mut Vec<Measure>,
 ) {
     let bars = &ready.timing.bars;
-    let most = breaks::bars_to_a_system(bars, ready.rows.len(), ready.level);
+    let most = breaks::bars_to_a_system(bars, ready.rows.len(), ready.level, ready.large_print);
     let systems = breaks::systems(bars, &ready.timing.starts, most);
     let meter = ready.line.meter();
     let opens = sheet.len();
     let (key, printed_meter) = changes(sheet, ready.key, meter);
     let mut accidentals = Accidentals::new(ready.key.signature);
+    let blank_from = ready.given.map(|given| blank::from(given, ready.timing));
     for (place, (bar, begins)) in bars.iter().zip(systems).enumerate() {
         let mut measure = Measure {
-            elements: elements(ready, bar, &mut accidentals),
+            elements: if blank_from.is_some_and(|from| bar.start >= from) {
+                blank::bar(bar, &chords(ready, bar), meter, ready.per_quarter)
+            } else {
+                elements(ready, bar, &mut accidentals)
+            },
             ..Measure::default()
         };
         number(bar, opens == 0, numbers, &mut measure);
+        measure.directions = unsymboled(ready, bar);
         measure.begins = (begins && opens + place > 0).then_some(Break::System);
         accidentals.next_bar();
         sheet.push(measure);
@@ -73,11 +136,33 @@ pub(crate) fn measures(
     if let Some(first) = sheet.get_mut(opens) {
         first.key = key;
         first.meter = printed_meter;
-        first.directions = over;
+        first.directions.splice(0..0, over);
     }
     if let Some(last) = sheet.last_mut() {
         last.barline = Some(Barline::Double);
     }
+}
+
+/// Names of the keys that begin in a bar, where no chord symbol says them.
+fn unsymboled(ready: &Ready, bar: &BarPieces) -> Vec<Direction> {
+    if ready.passages.len() < 2 {
+        return Vec::new();
+    }
+    let begun = bar.pieces.iter().filter_map(|piece| match piece.kind {
+        PieceKind::Note {
+            event,
+            tied_from: false,
+            ..
+        } => ready.note(event).map(|note| ready.at(note)),
+        _ => None,
+    });
+    begun
+        .filter(|place| place.opens && place.passage.chord.is_none())
+        .map(|place| {
+            let root = place.passage.placed.root.name();
+            Direction::Words(format!("on {}", root.signs()).into())
+        })
+        .collect()
 }
 
 /// The value of a meter's beat, for tempo marks.
@@ -164,12 +249,14 @@ fn element(
             return Element::Rest(Rest {
                 written,
                 whole_bar: false,
+                hidden: false,
             });
         }
         PieceKind::BarRest => {
             return Element::Rest(Rest {
                 written,
                 whole_bar: true,
+                hidden: false,
             });
         }
         PieceKind::Note {
@@ -178,53 +265,120 @@ fn element(
             tied_to,
         } => (event, tied_from, tied_to),
     };
-    if event == 0 && !tied_from {
-        written.chord = ready.chord;
+    if !tied_from {
+        written.chord = ready.symbol(event);
     }
-    let pitch = ready.spelled.pitches[event];
-    let tone = ready.placed.tones[event];
-    let statement = ready.timing.statements[event];
-    let lyrics = if tied_from || ready.rows.is_empty() {
-        [const { None }; 4]
-    } else {
-        let at = ready.timing.events[event].onset;
-        let bar_length = ready.line.meter().bar() * i64::from(ready.per_quarter);
-        labels(
-            ready.rows,
-            Labelled {
-                meter: ready.line.meter(),
-                counts_beats: ready.line.counts_beats(),
-                at: if bar.start < 0 {
-                    at + bar_length.to_integer()
-                } else {
-                    at - bar.start
-                },
-                per_quarter: ready.per_quarter,
-                pitch,
-                degree: sounded_degree(ready, tone, pitch),
-                tone,
-                from: rung_before(ready, event, statement),
-                closing: is_closing(ready, statement),
-                size: ready.ladder.size(),
-            },
-        )
+    let (event, slash) = match ready.timing.sounds[event] {
+        Sound::Note(note) => (note, false),
+        Sound::Slash { after, .. } => (after, true),
     };
-    Element::Note(Note {
+    let place = ready.at(event);
+    let Place { tone, pitch, .. } = place;
+    let statement = ready.timing.statements[event];
+    let origin = Origin {
+        exercise: ready.number,
+        statement,
+        degree: led_to(ready, tone),
+        chord: place.passage.chord,
+        ornament: !matches!(tone.tone, Tone::Rung(_)),
+    };
+    let mut note = Note {
         written,
-        pitch,
-        accidental: accidentals.before(pitch, tied_from),
+        pitch: ready.middle_line,
+        accidental: None,
         tied_from,
         tied_to,
         beams: piece.beams,
-        lyrics,
-        origin: Origin {
-            exercise: ready.number,
-            statement,
-            degree: led_to(ready, tone),
-            chord: ready.chord,
-            ornament: !matches!(tone.tone, Tone::Rung(_)),
+        lyrics: [const { None }; 4],
+        marks: Marks::default(),
+        origin,
+    };
+    if slash {
+        return Element::Slash(Slash {
+            note,
+            rhythmic: false,
+        });
+    }
+    if !tied_from && !ready.rows.is_empty() {
+        note.lyrics = lyrics(ready, bar, event);
+    }
+    if let Line::Figures(line) = ready.line {
+        let number = ready.timing.numbers[event];
+        note.marks = marks(&line.marks, number, !tied_from, !tied_to);
+    }
+    note.marks.breath = !tied_to && ready.timing.breaths.contains(&event);
+    if ready.hide == Some(Hide::Notes) {
+        return Element::Slash(Slash {
+            note,
+            rhythmic: true,
+        });
+    }
+    note.pitch = pitch;
+    note.accidental = accidentals.before(pitch, tied_from);
+    Element::Note(note)
+}
+
+/// The chord symbols of a bar, by their ticks from its bar line.
+fn chords(ready: &Ready, bar: &BarPieces) -> Vec<(Ticks, u16)> {
+    let pieces = bar.pieces.iter().filter_map(|piece| match piece.kind {
+        PieceKind::Note {
+            event,
+            tied_from: false,
+            ..
+        } => ready.symbol(event).map(|chord| (piece.at, chord)),
+        _ => None,
+    });
+    pieces.collect()
+}
+
+/// The rows under a note; one that is left out keeps its place.
+fn lyrics(ready: &Ready, bar: &BarPieces, event: usize) -> Lyrics {
+    let place = ready.at(event);
+    let at = ready.timing.events[event].onset;
+    let bar_length = ready.line.meter().bar() * i64::from(ready.per_quarter);
+    let mut lyrics = labels(
+        ready.rows,
+        Labelled {
+            meter: ready.line.meter(),
+            counts_beats: ready.line.counts_beats(),
+            at: if bar.start < 0 {
+                at + bar_length.to_integer()
+            } else {
+                at - bar.start
+            },
+            per_quarter: ready.per_quarter,
+            pitch: place.pitch,
+            degree: sounded_degree(ready, place),
+            tone: place.tone,
+            from: rung_before(ready, event, ready.timing.statements[event]),
+            closing: place.closes,
+            size: ready.ladder.size(),
+            minor: is_minor(ready.ladder),
+            names: ready.names,
         },
-    })
+    );
+    if ready.hide == Some(Hide::Degrees) {
+        let degrees = ready.rows.iter().position(|row| *row == Label::Degrees);
+        if let Some(row) = degrees.and_then(|row| lyrics.get_mut(row)) {
+            *row = None;
+        }
+    }
+    if ready.hide == Some(Hide::Notes) {
+        let names = ready.rows.iter().position(|row| *row == Label::NoteNames);
+        if let Some(row) = names.and_then(|row| lyrics.get_mut(row)) {
+            *row = None;
+        }
+    }
+    lyrics
+}
+
+/// Whether a scale has a minor third and no major one.
+fn is_minor(ladder: &Ladder) -> bool {
+    let has = |alteration| {
+        let third = Degree::new(3, alteration);
+        (0..ladder.size()).any(|rung| ladder.degree(Rung(rung), Form::Rising) == third)
+    };
+    has(-1) && !has(0)
 }
 
 /// The degree a tone is, or leads to.
@@ -235,21 +389,16 @@ fn led_to(ready: &Ready, tone: LineTone) -> Degree {
 
 /// The degree that is printed: the scale's for a rung, what is sounded for an
 /// ornament.
-fn sounded_degree(ready: &Ready, tone: LineTone, pitch: Pitch) -> Degree {
+fn sounded_degree(ready: &Ready, place: Place) -> Degree {
+    let Place { tone, pitch, .. } = place;
     if matches!(tone.tone, Tone::Rung(_)) {
         return led_to(ready, tone);
     }
-    let above = pitch - ready.placed.root;
+    let above = pitch - place.passage.placed.root;
     let number = above.steps().rem_euclid(7) as u8 + 1;
     let natural = Degree::new(number, 0).interval().fifths();
     let alteration = (above.fifths() - natural) / 7;
     Degree::new(number, alteration as i8)
-}
-
-/// Whether a statement is the closing root: the one after the last.
-fn is_closing(ready: &Ready, statement: u16) -> bool {
-    let Extent { ups, downs } = ready.placed.extent;
-    matches!(ready.line, Line::Figures(_)) && statement >= ups + downs
 }
 
 /// The rung sounded before a note in its own statement.
@@ -259,7 +408,7 @@ fn rung_before(ready: &Ready, event: usize, statement: u16) -> Option<i32> {
         .take_while(|at| ready.timing.statements[*at] == statement);
     before
         .into_iter()
-        .find_map(|at| match ready.placed.tones[at].tone {
+        .find_map(|at| match ready.at(at).tone.tone {
             Tone::Rung(rung) => Some(rung.0),
             Tone::Above(_) | Tone::Below(_) => None,
         })

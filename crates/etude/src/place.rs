@@ -17,6 +17,8 @@ use crate::{scale_run, turn};
 pub(crate) struct Placed {
     /// The pitch of rung 0.
     pub root: Pitch,
+    /// All roots that would do as well, lowest first.
+    pub roots: Vec<Pitch>,
     /// Its tones in order.
     pub tones: Vec<LineTone>,
     pub extent: Extent,
@@ -68,10 +70,7 @@ pub(crate) struct Horn {
 impl Horn {
     /// The range in MIDI numbers.
     pub fn reach(self) -> Reach {
-        Reach {
-            low: i32::from(self.range.low.midi()),
-            high: i32::from(self.range.high.midi()),
-        }
+        Reach::of_range(self.range)
     }
 
     /// The roots from well below the range to well above it, lowest first.
@@ -85,14 +84,18 @@ impl Horn {
         self.roots().find(|root| self.range.holds(*root))
     }
 
+    /// The roots from which a reach lies in the range, lowest first.
+    pub fn fitting(self, reach: Reach) -> impl Iterator<Item = Pitch> {
+        let range = self.reach();
+        self.roots()
+            .filter(move |root| reach.up(midi(*root)).within(range))
+    }
+
     /// The root from which a reach lies in the range, its middle nearest the
     /// range's; a tie goes lower.
     pub fn nearest_middle(self, reach: Reach) -> Option<Pitch> {
         let range = self.reach();
-        let fitting = self
-            .roots()
-            .filter(|root| reach.up(midi(*root)).within(range));
-        fitting
+        self.fitting(reach)
             .min_by_key(|root| (reach.up(midi(*root)).twice_middle() - range.twice_middle()).abs())
     }
 
@@ -252,11 +255,10 @@ fn in_one_octave(line: &FigureLine, horn: Horn, level: Level) -> Option<Placed> 
     let Level { plan, root, turned } = level;
     let statements: Vec<Statement> = plan.statements().collect();
     let tones = line.tones(&statements, plan.closing);
-    let root = match root {
-        Some(root) => root,
-        None => horn.nearest_middle(Reach::of(
-            tones.iter().map(|tone| height(&line.heights, *tone)),
-        )?)?,
+    let reach = Reach::of(tones.iter().map(|tone| height(&line.heights, *tone)))?;
+    let (root, roots) = match root {
+        Some(root) => (root, vec![root]),
+        None => (horn.nearest_middle(reach)?, horn.fitting(reach).collect()),
     };
     let remarks = if turned {
         vec![turned_remark(line, plan)]
@@ -265,6 +267,7 @@ fn in_one_octave(line: &FigureLine, horn: Horn, level: Level) -> Option<Placed> 
     };
     Some(Placed {
         root,
+        roots,
         tones,
         extent: plan.extent(),
         jumps: 0,
@@ -295,6 +298,7 @@ fn with_jumps(line: &FigureLine, plan: Plan, choice: &Choice, horn: usize) -> Pl
     };
     Placed {
         root: choice.roots[horn],
+        roots: vec![choice.roots[horn]],
         tones: line.tones(&statements, closing),
         extent: plan.extent(),
         jumps,

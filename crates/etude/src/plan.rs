@@ -1,39 +1,81 @@
-//! Which sheets a lesson makes: every player in every key, the roots named by
-//! rule 1.
+//! Which sheets a lesson makes: every player in every key, then one sheet for
+//! what moves through the keys; the roots named by rule 1.
 
-use lesson::{Exercise, Keys, Lesson, Named, Player};
+use lesson::{Exercise, ExerciseKind, Keys, Lesson, Named, Player};
 use theory::{Interval, PitchName, Scale, concert_root, transposition, written_root};
 
-/// One sheet to be made: a player in a key.
+/// One sheet to be made: a player in a key, or a player through the keys.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct SheetPlan {
     /// Which player of the lesson.
     pub player: usize,
     /// Place of the key in the lesson's order, from 1; gaps stay where a
-    /// player leaves keys out.
+    /// player leaves keys out. A sheet through the keys comes after those.
     pub number: u16,
-    /// The concert root.
+    /// Whether the sheet moves through the keys.
+    pub through_keys: bool,
+    /// The concert root; through the keys, the first one's.
     pub concert: PitchName,
-    /// The written root.
+    /// The written root; through the keys, the first one's.
     pub written: PitchName,
-    /// Written to sounding, with the letters that the two names give.
+    /// Written to sounding, with the letters that the two names give; through
+    /// the keys, the instrument's own.
     pub written_to_sounding: Interval,
 }
 
+impl SheetPlan {
+    /// The name of its file without an ending: `03-bb`, `13-through-keys`.
+    pub fn stem(&self) -> String {
+        self.stem_on(self.written)
+    }
+
+    /// The same by the concert root, for what several horns share.
+    pub fn concert_stem(&self) -> String {
+        self.stem_on(self.concert)
+    }
+
+    /// Whether two sheets are of the same sounding key, or both move through
+    /// the keys.
+    pub fn goes_with(&self, other: &SheetPlan) -> bool {
+        self.through_keys == other.through_keys
+            && (self.through_keys || self.concert.class() == other.concert.class())
+    }
+
+    fn stem_on(&self, root: PitchName) -> String {
+        let key = if self.through_keys {
+            "through-keys".to_owned()
+        } else {
+            root.slug()
+        };
+        format!("{:02}-{key}", self.number)
+    }
+}
+
+/// A root as it sounds and as a player reads it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Root {
+    pub concert: PitchName,
+    pub written: PitchName,
+}
+
 /// Every sheet, player by player, keys in order: the lesson's (or the
-/// player's own), then those that only an exercise asks for.
+/// player's own), then those that only an exercise asks for, then the sheet
+/// through the keys.
 pub(crate) fn plans(lesson: &Lesson) -> Vec<SheetPlan> {
     let mut plans = Vec::new();
+    let keyed = || {
+        lesson
+            .exercises
+            .iter()
+            .filter(|exercise| exercise.kind != ExerciseKind::Keys)
+    };
     for (at, player) in lesson.players.iter().enumerate() {
         let order = sounding(&lesson.keys, player);
         let own = player
             .keys
             .as_ref()
             .map_or_else(|| order.clone(), |keys| sounding(keys, player));
-        let added = lesson
-            .exercises
-            .iter()
-            .filter_map(|exercise| exercise.keys.as_ref());
+        let added = keyed().filter_map(|exercise| exercise.keys.as_ref());
         let added = added.flat_map(|keys| sounding(keys, player));
         let mut numbered = order;
         for class in own.iter().copied().chain(added.clone()) {
@@ -53,11 +95,42 @@ pub(crate) fn plans(lesson: &Lesson) -> Vec<SheetPlan> {
                 .position(|one| *one == class)
                 .map_or(0, |place| place as u16 + 1);
             let plays = |exercise: &&Exercise| is_in(lesson, exercise, player, class);
-            if let Some(first) = lesson.exercises.iter().find(plays) {
+            if let Some(first) = keyed().find(plays) {
                 let scale = &lesson.scales[first.scale].scale;
                 let keys = player.keys.as_ref().unwrap_or(&lesson.keys);
-                plans.push(named(keys, player, class, scale, at, number));
+                let Root { concert, written } = named(keys, player, class, scale);
+                let horn = player.instrument.written_to_sounding;
+                plans.push(SheetPlan {
+                    player: at,
+                    number,
+                    through_keys: false,
+                    concert,
+                    written,
+                    written_to_sounding: transposition(written, concert, horn),
+                });
             }
+        }
+        let through = lesson
+            .exercises
+            .iter()
+            .find(|exercise| exercise.kind == ExerciseKind::Keys);
+        let first = through.and_then(|exercise| {
+            let roots = roots_through(lesson, exercise, player);
+            roots.first().copied()
+        });
+        if let Some(Root { concert, written }) = first {
+            let before = match keyed().next() {
+                Some(_) => numbered.len() as u16,
+                None => 0,
+            };
+            plans.push(SheetPlan {
+                player: at,
+                number: before + 1,
+                through_keys: true,
+                concert,
+                written,
+                written_to_sounding: player.instrument.written_to_sounding,
+            });
         }
     }
     plans
@@ -68,20 +141,48 @@ pub(crate) fn exercises(lesson: &Lesson, plan: &SheetPlan) -> Vec<usize> {
     let player = &lesson.players[plan.player];
     let class = plan.concert.class();
     let all = lesson.exercises.iter().enumerate();
-    all.filter(|(_, exercise)| is_in(lesson, exercise, player, class))
-        .map(|(at, _)| at)
+    all.filter(|(_, exercise)| match exercise.kind {
+        ExerciseKind::Keys => plan.through_keys,
+        _ => !plan.through_keys && is_in(lesson, exercise, player, class),
+    })
+    .map(|(at, _)| at)
+    .collect()
+}
+
+/// The roots that an exercise is played on, in order: the sheet's, or all that
+/// it moves through.
+pub(crate) fn roots(lesson: &Lesson, exercise: &Exercise, plan: &SheetPlan) -> Vec<Root> {
+    if plan.through_keys {
+        return roots_through(lesson, exercise, &lesson.players[plan.player]);
+    }
+    vec![Root {
+        concert: plan.concert,
+        written: plan.written,
+    }]
+}
+
+/// The keys an exercise is played in: its own, the player's, or the lesson's.
+pub(crate) fn keys<'a>(lesson: &'a Lesson, exercise: &'a Exercise, player: &'a Player) -> &'a Keys {
+    exercise
+        .keys
+        .as_ref()
+        .or(player.keys.as_ref())
+        .unwrap_or(&lesson.keys)
+}
+
+fn roots_through(lesson: &Lesson, exercise: &Exercise, player: &Player) -> Vec<Root> {
+    let keys = keys(lesson, exercise, player);
+    let scale = &lesson.scales[exercise.scale].scale;
+    let classes = sounding(keys, player).into_iter();
+    classes
+        .map(|class| named(keys, player, class, scale))
         .collect()
 }
 
 /// Whether an exercise is played in a key: one with keys of its own only in
 /// those, any other in the player's.
 fn is_in(lesson: &Lesson, exercise: &Exercise, player: &Player, class: u8) -> bool {
-    let keys = exercise
-        .keys
-        .as_ref()
-        .or(player.keys.as_ref())
-        .unwrap_or(&lesson.keys);
-    sounding(keys, player).contains(&class)
+    sounding(keys(lesson, exercise, player), player).contains(&class)
 }
 
 /// The sounding pitch classes of keys for a player, in order.
@@ -94,14 +195,8 @@ fn sounding(keys: &Keys, player: &Player) -> Vec<u8> {
     keys.classes().into_iter().map(to_sound).collect()
 }
 
-fn named(
-    keys: &Keys,
-    player: &Player,
-    class: u8,
-    scale: &Scale,
-    at: usize,
-    number: u16,
-) -> SheetPlan {
+/// A key's names by rule 1.
+fn named(keys: &Keys, player: &Player, class: u8, scale: &Scale) -> Root {
     let horn = player.instrument.written_to_sounding;
     let prefer = keys.prefer;
     let concert = concert_root(class, scale, prefer);
@@ -113,11 +208,5 @@ fn named(
             concert_root(up.rem_euclid(12) as u8, scale, prefer)
         }
     };
-    SheetPlan {
-        player: at,
-        number,
-        concert,
-        written,
-        written_to_sounding: transposition(written, concert, horn),
-    }
+    Root { concert, written }
 }

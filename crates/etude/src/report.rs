@@ -3,8 +3,7 @@
 use score::{Element, Measure, Score};
 use theory::{ChordSymbol, Degree, KeySignature, Pitch, PitchName, Range, RegisterBreak};
 
-use crate::place::Placed;
-use crate::spell::Spelled;
+use crate::spell::Passage;
 
 /// A finished sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -113,17 +112,21 @@ impl Gathering {
     pub fn add(
         &mut self,
         heading: String,
-        placed: &Placed,
-        spelled: &Spelled,
+        passages: &[Passage],
         key: KeySignature,
         measures: &[Measure],
         clashes: Option<(ChordSymbol, Vec<Degree>)>,
     ) {
         let by_sound = |pitch: &Pitch| pitch.midi();
-        let pitches = spelled.pitches.iter().copied();
-        let lowest = pitches.clone().min_by_key(by_sound).unwrap_or(placed.root);
-        let highest = pitches.max_by_key(by_sound).unwrap_or(placed.root);
+        let pitches: Vec<Pitch> = passages
+            .iter()
+            .flat_map(|passage| passage.spelled.pitches.iter().copied())
+            .collect();
         let report = &mut self.report;
+        let lowest = pitches.iter().copied().min_by_key(by_sound);
+        let highest = pitches.iter().copied().max_by_key(by_sound);
+        let lowest = lowest.unwrap_or(report.lowest);
+        let highest = highest.unwrap_or(report.highest);
         let first = report.exercises.is_empty();
         if first || lowest.midi() < report.lowest.midi() {
             report.lowest = lowest;
@@ -131,10 +134,23 @@ impl Gathering {
         if first || highest.midi() > report.highest.midi() {
             report.highest = highest;
         }
-        report.turns += u32::from(placed.jumps == 0 && !placed.remarks.is_empty());
-        report.jumps += placed.jumps;
-        report.register_crossings += crossings(&spelled.pitches, self.register_break);
-        report.respellings += spelled.respellings;
+        let mut remarks = Vec::new();
+        for Passage {
+            placed, spelled, ..
+        } in passages
+        {
+            report.turns += u32::from(placed.jumps == 0 && !placed.remarks.is_empty());
+            report.jumps += placed.jumps;
+            report.respellings += spelled.respellings;
+            remarks.extend(placed.remarks.iter().map(|remark| {
+                if passages.len() > 1 {
+                    format!("in written {}, {remark}", placed.root.name())
+                } else {
+                    remark.clone()
+                }
+            }));
+        }
+        report.register_crossings += crossings(&pitches, self.register_break);
         report.accidentals += accidentals(measures);
         report.signature = report
             .signature
@@ -143,7 +159,7 @@ impl Gathering {
             heading,
             lowest,
             highest,
-            remarks: placed.remarks.clone(),
+            remarks,
             clashes,
         });
     }

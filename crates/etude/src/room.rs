@@ -4,7 +4,7 @@
 use lesson::Lesson;
 use rhythm::Meter;
 use rhythm::{NoteValue, ValueKind};
-use score::{Direction, Element, Measure, Rest, Score, Written};
+use score::{Element, Measure, Rest, Score, Written};
 use theory::{Clef, ClefSign, Instrument, Interval, Range};
 
 /// A lesson for a score at concert pitch: every horn that is written in
@@ -78,19 +78,15 @@ fn sounding(instrument: &Instrument) -> Instrument {
     }
 }
 
-/// Where each exercise of a sheet begins; its measures run to the next.
+/// Where each exercise of a sheet begins: after the barline that ends the one
+/// before.
 fn exercise_starts(sheet: &Score) -> Vec<usize> {
-    let measures = sheet.part.measures.iter().enumerate();
-    let opens = |measure: &Measure| {
-        let heading = |direction: &Direction| {
-            matches!(direction, Direction::Words(_) | Direction::Rehearsal(_))
-        };
-        measure.directions.iter().any(heading)
+    let measures = &sheet.part.measures;
+    let opens = |at: &usize| {
+        at.checked_sub(1)
+            .is_none_or(|before| measures[before].barline.is_some())
     };
-    measures
-        .filter(|(_, measure)| opens(measure))
-        .map(|(at, _)| at)
-        .collect()
+    (0..measures.len()).filter(opens).collect()
 }
 
 /// Measures of the longest form of each exercise.
@@ -173,6 +169,7 @@ fn silent_bar(meter: Option<&Meter>, divisions: u32) -> Measure {
         elements: vec![Element::Rest(Rest {
             written,
             whole_bar: true,
+            hidden: false,
         })],
         ..Measure::default()
     }

@@ -1,6 +1,6 @@
 //! Lines for the tests of this crate: cells on even eighths over small scales.
 
-use lesson::Direction;
+use lesson::{Direction, FigureMarks};
 use rhythm::{Fraction, Meter, Ticks};
 use theory::{Degree, Ladder, Scale};
 
@@ -57,6 +57,7 @@ pub(crate) fn line(degrees: &str, tones: &str, course: Course) -> FigureLine {
         meter: Meter::common(),
         falling: rising.flipped(),
         rising,
+        turned: None,
         heights: Heights::of(&Ladder::new(&scale(degrees))),
         span: Fraction::from(4),
         ends_at: Fraction::from(4),
@@ -64,6 +65,8 @@ pub(crate) fn line(degrees: &str, tones: &str, course: Course) -> FigureLine {
         counts_beats: false,
         course,
         closes: true,
+        trade: None,
+        marks: FigureMarks::default(),
     }
 }
 

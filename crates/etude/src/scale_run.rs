@@ -65,6 +65,7 @@ pub(crate) fn settle(line: &ScaleLine, horn: Horn, run: Run) -> Option<Placed> {
     };
     Some(Placed {
         root,
+        roots: vec![root],
         extent: run.extent(),
         tones,
         jumps: 0,

@@ -6,6 +6,15 @@ use theory::{ChordSymbol, Ladder, Pitch, PitchName, Signature, Speller};
 
 use crate::place::Placed;
 
+/// What an exercise plays in one key.
+#[derive(Debug)]
+pub(crate) struct Passage {
+    pub placed: Placed,
+    pub spelled: Spelled,
+    /// Place of its chord in the score's chords.
+    pub chord: Option<u16>,
+}
+
 /// A spelled line.
 #[derive(Debug)]
 pub(crate) struct Spelled {

@@ -1,9 +1,10 @@
 //! When each note of an exercise sounds, and how that is written in bars.
 //! Keys and horns share it: it depends only on how many statements there are.
 
-use lesson::{Exercise, ExerciseKind, Figure};
-use rhythm::{BarPieces, BeamStyle, Event, Fraction, Meter, Ticks, notate};
+use lesson::{Breath, Exercise, ExerciseKind, Figure};
+use rhythm::{BarPieces, BeamStyle, Event, Fraction, Meter, MeterKind, Ticks, notate};
 
+use crate::breath::{self, Breathing};
 use crate::compose::{Extent, FigureLine, Line};
 use crate::figure::Cell;
 
@@ -14,6 +15,20 @@ pub(crate) struct Timing {
     pub events: Vec<Event>,
     /// The statement each note belongs to.
     pub statements: Vec<u16>,
+    /// The number of each note in its statement, from 1; 0 for one that is
+    /// none of the figure's.
+    pub numbers: Vec<u16>,
+    /// The notes after which a breath mark stands.
+    pub breaths: Vec<usize>,
+    /// The notes after which a breath may be taken.
+    chances: Vec<usize>,
+    /// Beats to improvise on, in order.
+    slashes: Vec<Event>,
+    /// What the events of the bars are.
+    pub sounds: Vec<Sound>,
+    /// The first note of each key's passage; one, where a sheet stays in its
+    /// key.
+    pub passages: Vec<usize>,
     /// Where statements' bar lines are (a pickup comes before its own), in
     /// ticks from the first.
     pub starts: Vec<Ticks>,
@@ -21,60 +36,200 @@ pub(crate) struct Timing {
     pub bars: Vec<BarPieces>,
 }
 
+/// An event of a bar.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Sound {
+    /// A note of the line, by its place among the events.
+    Note(usize),
+    /// A beat to improvise on, after a note; the first of an answer or not.
+    Slash { after: usize, first: bool },
+}
+
 impl Timing {
-    /// Lays an exercise out in time.
-    pub fn of(line: &Line, extent: Extent, per_quarter: u32, style: BeamStyle) -> Timing {
+    /// Lays an exercise out in time, its passages one after another.
+    pub fn of(
+        line: &Line,
+        extents: &[Extent],
+        per_quarter: u32,
+        style: BeamStyle,
+        breathing: Breathing,
+    ) -> Timing {
         let mut timing = Timing {
             events: Vec::new(),
             statements: Vec::new(),
+            numbers: Vec::new(),
+            breaths: Vec::new(),
+            chances: Vec::new(),
+            slashes: Vec::new(),
+            sounds: Vec::new(),
+            passages: Vec::new(),
             starts: Vec::new(),
             bars: Vec::new(),
         };
         let meter = line.meter();
         let until = match line {
-            Line::Figures(figures) => timing.lay_statements(figures, extent, per_quarter),
-            Line::Scale(_) => timing.lay_scale(meter, extent, per_quarter),
+            Line::Figures(figures) => timing.lay_passages(figures, extents, per_quarter),
+            Line::Scale(_) => {
+                timing.passages.push(0);
+                let extent = extents.first().copied().unwrap_or_default();
+                timing.lay_scale(meter, extent, per_quarter)
+            }
         };
-        timing.bars = notate(meter, per_quarter, &timing.events, until, style);
+        timing.breathe(breathing, per_quarter);
+        let events = timing.sound();
+        timing.bars = notate(meter, per_quarter, &events, until, style);
         timing
     }
 
-    fn lay_statements(&mut self, line: &FigureLine, extent: Extent, per_quarter: u32) -> Ticks {
+    fn breathe(&mut self, breathing: Breathing, per_quarter: u32) {
+        if breathing.how == Breath::None {
+            return;
+        }
+        for at in breath::places(&self.events, &self.chances, breathing.lasts) {
+            let rests = breathing.how == Breath::Rest
+                && breath::give_rest(&mut self.events[at], per_quarter);
+            if !rests {
+                self.breaths.push(at);
+            }
+        }
+    }
+
+    /// Notes and slashes as they come.
+    fn sound(&mut self) -> Vec<Event> {
+        let mut slashes = self.slashes.iter().peekable();
+        let mut events = Vec::with_capacity(self.events.len() + self.slashes.len());
+        for (at, note) in self.events.iter().enumerate() {
+            events.push(*note);
+            self.sounds.push(Sound::Note(at));
+            let next = self
+                .events
+                .get(at + 1)
+                .map_or(Ticks::MAX, |next| next.onset);
+            let mut first = true;
+            while let Some(slash) = slashes.next_if(|slash| slash.onset < next) {
+                events.push(*slash);
+                self.sounds.push(Sound::Slash { after: at, first });
+                first = false;
+            }
+        }
+        events
+    }
+
+    /// Passages, each beginning where the one before is done, or on the bar
+    /// line after its closing root.
+    fn lay_passages(&mut self, line: &FigureLine, extents: &[Extent], per_quarter: u32) -> Ticks {
+        let (mut zero, mut number, mut until) = (0, 0, 0);
+        for (place, extent) in extents.iter().enumerate() {
+            let last = place + 1 == extents.len();
+            self.passages.push(self.events.len());
+            until = self.lay_statements(line, *extent, (zero, number), last, per_quarter);
+            let count = extent.ups + extent.downs;
+            number += count + u16::from(line.closes);
+            zero = if line.closes {
+                until
+            } else {
+                zero + Ticks::from(count) * ticks(line.span, per_quarter)
+            };
+        }
+        until
+    }
+
+    /// The statements of a passage from a bar line on, numbered from a number;
+    /// after the last passage no pickup follows. Gives its end.
+    fn lay_statements(
+        &mut self,
+        line: &FigureLine,
+        extent: Extent,
+        (zero, number): (Ticks, u16),
+        last: bool,
+        per_quarter: u32,
+    ) -> Ticks {
         let span = ticks(line.span, per_quarter);
         let bar = ticks(line.meter.bar(), per_quarter);
+        let pickup = ticks(line.pickup, per_quarter);
         let count = extent.ups + extent.downs;
+        let mut answered = 0;
         for statement in 0..count {
             let cell = if statement < extent.ups {
                 &line.rising
             } else {
                 &line.falling
             };
-            self.lay_cell(cell, Ticks::from(statement) * span, statement);
+            let from = zero + Ticks::from(statement) * span + answered;
+            self.lay_cell(cell, from, number + statement);
+            if let Some(trade) = line.trade
+                && (statement + 1 == count || (statement + 1) % trade.statements.max(1) == 0)
+            {
+                let length = Ticks::from(trade.bars) * bar;
+                let begins = up_to(from + span, bar);
+                let until = if statement + 1 == count {
+                    begins + length
+                } else {
+                    begins + length - pickup
+                };
+                self.lay_slashes(line, (begins - pickup, until), per_quarter);
+                answered += length;
+            }
         }
-        let end = ticks(line.ends_at, per_quarter) + Ticks::from(count.saturating_sub(1)) * span;
-        if line.pickup > Fraction::ZERO
-            && let Some(last) = self.events.last_mut()
-            && last.onset + last.length == end - ticks(line.pickup, per_quarter)
+        let statements = Ticks::from(count.saturating_sub(1)) * span;
+        let end = match line.trade {
+            Some(_) => up_to(zero + statements + span, bar) + answered,
+            None => zero + ticks(line.ends_at, per_quarter) + statements,
+        };
+        if pickup > 0
+            && line.trade.is_none()
+            && (last || line.closes)
+            && let Some(note) = self.events.last_mut()
+            && note.onset + note.length == end - pickup
         {
             // Nothing follows the last statement's pickup-to-be: its note
             // fills the bar.
-            last.length = end - last.onset;
+            note.length = end - note.onset;
         }
         if !line.closes {
             return end;
         }
-        // Half a bar, rounded up to a tick; then up to the bar line.
-        let least = end + bar - bar / 2;
-        let close = (least + bar - 1).div_euclid(bar) * bar;
-        self.push(end, close - end, count);
+        // Half a bar, rounded up to a tick, before what follows; then up to
+        // the bar line.
+        let follows = if last { 0 } else { pickup };
+        let least = end + bar - bar / 2 + follows;
+        let close = up_to(least, bar);
+        self.push(end, close - follows - end, (number + count, 0));
         self.starts.push(end);
         close
     }
 
     fn lay_cell(&mut self, cell: &Cell, zero: Ticks, statement: u16) {
         self.starts.push(zero);
-        for note in &cell.notes {
-            self.push(zero + note.onset, note.length, statement);
+        for (note, number) in cell.notes.iter().zip(1..) {
+            self.push(zero + note.onset, note.length, (statement, number));
+        }
+        self.chances.extend(self.events.len().checked_sub(1));
+    }
+
+    /// A slash on each whole beat of a stretch; unequal groups of quarters
+    /// are counted in quarters.
+    fn lay_slashes(&mut self, line: &FigureLine, (from, until): (Ticks, Ticks), per_quarter: u32) {
+        let meter = &line.meter;
+        let bar = ticks(meter.bar(), per_quarter);
+        let unit = meter.unit();
+        let beats: Vec<Fraction> = if meter.kind() == MeterKind::Odd && unit >= Fraction::ONE {
+            (0..i64::from(meter.upper())).map(|at| unit * at).collect()
+        } else {
+            meter.beats()
+        };
+        let beats: Vec<Ticks> = beats.iter().map(|beat| ticks(*beat, per_quarter)).collect();
+        let ends = beats.iter().skip(1).copied().chain([bar]);
+        let within: Vec<(Ticks, Ticks)> = beats.iter().copied().zip(ends).collect();
+        let mut zero = from.div_euclid(bar.max(1)) * bar;
+        while zero < until && bar > 0 {
+            let beats = within.iter().map(|(begin, end)| (zero + begin, zero + end));
+            let whole = beats.filter(|(begin, end)| *begin >= from && *end <= until);
+            self.slashes.extend(whole.map(|(onset, end)| Event {
+                onset,
+                length: end - onset,
+            }));
+            zero += bar;
         }
     }
 
@@ -110,17 +265,27 @@ impl Timing {
             } else {
                 eighth + if place == waits { wait } else { 0 }
             };
-            self.push(onset, length, 0);
+            self.push(onset, length, (0, 0));
+        }
+        if extent.downs > 0 {
+            self.chances.extend(usize::try_from(waits).ok());
         }
         self.events
             .last()
             .map_or(0, |event| event.onset + event.length)
     }
 
-    fn push(&mut self, onset: Ticks, length: Ticks, statement: u16) {
+    fn push(&mut self, onset: Ticks, length: Ticks, (statement, number): (u16, u16)) {
         self.events.push(Event { onset, length });
         self.statements.push(statement);
+        self.numbers.push(number);
     }
+}
+
+/// The next bar line, or here.
+fn up_to(time: Ticks, bar: Ticks) -> Ticks {
+    let bar = bar.max(1);
+    (time + bar - 1).div_euclid(bar) * bar
 }
 
 /// A time in quarters as ticks.

@@ -186,9 +186,14 @@ impl From<'_> {
             .find(|base| self.fits_statement(*base, Form::Falling))
     }
 
+    // Turned backwards or not, a statement reaches as far.
     fn fits_statement(&self, base: i32, form: Form) -> bool {
         self.line
-            .statement_reach(Statement { base, form })
+            .statement_reach(Statement {
+                base,
+                form,
+                second: false,
+            })
             .within(self.range)
     }
 

@@ -1,28 +1,53 @@
 //! Which figure on which scale each exercise plays.
 //!
 //! A figure whose words name degrees goes other ways on other scales: each way
-//! becomes a figure of its own.
+//! becomes a figure of its own, and so does each variant.
 
-use lesson::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Span};
-use theory::Scale;
+use std::ops::Range;
+
+use lesson::{
+    ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Given, Hide, Keys, Label, Say,
+    Span, Trade,
+};
+use rhythm::{Fraction, Meter, divisions};
+use theory::{Ladder, Scale};
 
 use crate::exercise::ExerciseText;
 use crate::figure::{Cell, FigureText};
 use crate::lesson_text::LessonText;
+use crate::limit;
+use crate::meaning::times_of;
 use crate::report::Report;
 use crate::resolve::{resolve, resolve_moves};
 use crate::said::{Said, Saying};
 use crate::scale::ScaleText;
+use crate::study::choices;
 use crate::suggestion::{listed, nearest, shown};
+use crate::variant::expanded;
 use crate::wording::{MoveWord, Wording};
 use crate::words::folded;
+
+/// The exercises of a lesson that names none.
+const USUAL: [ExerciseKind; 3] = [
+    ExerciseKind::Scale,
+    ExerciseKind::Figure,
+    ExerciseKind::Sequence,
+];
+
+/// What a lesson's exercises come to.
+pub(crate) struct Assignment {
+    pub figures: Vec<Figure>,
+    pub exercises: Vec<Exercise>,
+    /// What of series of variants was left out.
+    pub remarks: Vec<String>,
+}
 
 /// The figures and exercises of a lesson; `None` where any is unclear.
 pub(crate) fn assign(
     text: &LessonText,
     keys: Option<&Keys>,
     report: &mut Report<'_>,
-) -> Option<(Vec<Figure>, Vec<Exercise>)> {
+) -> Option<Assignment> {
     let figures = text.figures.as_deref();
     let usual: Vec<ExerciseText>;
     let exercises = match text.exercises.as_deref()? {
@@ -38,10 +63,7 @@ pub(crate) fn assign(
                 );
                 return None;
             }
-            usual = ExerciseKind::ALL
-                .into_iter()
-                .map(ExerciseText::plain)
-                .collect();
+            usual = USUAL.into_iter().map(ExerciseText::plain).collect();
             usual.as_slice()
         }
         said => said,
@@ -68,17 +90,53 @@ pub(crate) fn assign(
             }
         }
     }
-    let exercises: Vec<Exercise> = exercises
-        .iter()
-        .zip(parts.iter().zip(numbers))
-        .filter_map(|(text, (part, figure))| finished(text, part.as_ref()?, figure?, keys))
-        .collect();
+    let labels = &text.labels;
+    let mut remarks = Vec::new();
+    let mut finished = Vec::new();
+    for (place, (text, (part, figure))) in
+        exercises.iter().zip(parts.iter().zip(numbers)).enumerate()
+    {
+        let (part, figure) = (part.as_ref()?, figure?);
+        let (played, left_out) = hall.variants(text, part, figure, report)?;
+        remarks.extend(left_out.into_iter().map(|remark| {
+            let kind = part.kind.word();
+            format!("exercise {} ({kind}): {remark}", place + 1)
+        }));
+        let hide = hall.hide(text, part, labels, report)?;
+        for figure in played {
+            let trade = hall.trade(text, part, figure, report)?;
+            finished.push(Exercise {
+                trade,
+                hide,
+                ..exercise(text, part, figure, keys)?
+            });
+        }
+        if finished.len() > limit::EXERCISES {
+            report.mistake(
+                &variants_place(text),
+                format!(
+                    "with these variants the lesson has {} exercises",
+                    finished.len()
+                ),
+                format!(
+                    "a lesson has at most {}: name fewer variants",
+                    limit::EXERCISES
+                ),
+            );
+            return None;
+        }
+    }
+    hall.one_clock(report);
     let figures = hall
         .figures
         .into_iter()
         .map(|resolved| resolved.figure)
         .collect();
-    (exercises.len() == parts.len()).then_some((figures, exercises))
+    Some(Assignment {
+        figures,
+        exercises: finished,
+        remarks,
+    })
 }
 
 /// Scales and figures to choose from.
@@ -92,8 +150,19 @@ struct Hall<'t> {
 
 /// A figure of the file on a scale.
 struct Resolved {
-    text: usize,
+    /// Which figure of the file; none for a study's own.
+    text: Option<usize>,
     figure: Figure,
+    /// Where a variant of the file's figure is said.
+    varied: Option<Range<usize>>,
+}
+
+fn variants_place(text: &ExerciseText) -> Range<usize> {
+    let said = text
+        .variants
+        .said()
+        .and_then(|said| said.value.said.first());
+    said.map_or(0..0, |first| first.place.clone())
 }
 
 /// An exercise's kind, scale and figure, as numbers in the file.
@@ -151,7 +220,7 @@ impl<'t> Hall<'t> {
             Saying::Unsaid if !texts.is_empty() => return Some(Some(0)),
             Saying::Unsaid => {
                 let kind = exercise.kind.said()?;
-                if kind.value != ExerciseKind::Scale {
+                if kind.value.says_figure() {
                     let help =
                         "write [figure] alone on a line and moves = \"start, step up, …\" below it";
                     report.missing(
@@ -180,6 +249,9 @@ impl<'t> Hall<'t> {
         part: &Part,
         report: &mut Report<'_>,
     ) -> Option<Option<usize>> {
+        if choices(part.kind).is_some() {
+            return self.study_of(exercise, part).map(Some);
+        }
         let Some(text) = part.figure else {
             return Some(None);
         };
@@ -189,7 +261,7 @@ impl<'t> Hall<'t> {
             if let Some(found) = self
                 .figures
                 .iter()
-                .position(|resolved| resolved.text == text)
+                .position(|resolved| resolved.text == Some(text) && resolved.varied.is_none())
             {
                 return Some(Some(found));
             }
@@ -208,14 +280,176 @@ impl<'t> Hall<'t> {
             count: cell.count.clone(),
             moves: moves?,
             flipped,
+            variant: None,
             moves_said: cell.said.clone(),
+            marks: cell.marks.clone(),
         };
+        Some(Some(self.number(Some(text), figure, None)))
+    }
+
+    /// The statement of a study, in the meter of the lesson's figure if there
+    /// is one.
+    fn study_of(&mut self, exercise: &ExerciseText, part: &Part) -> Option<usize> {
+        let meter = match part.figure {
+            Some(text) => self.texts?.get(text)?.cell.as_ref()?.meter.clone(),
+            None => Meter::common(),
+        };
+        let figure = exercise.study.said()?.value.figure(meter);
+        Some(self.number(None, figure, None))
+    }
+
+    /// The figures that an exercise plays one after another: its own, or the
+    /// variants it asks for.
+    fn variants(
+        &mut self,
+        exercise: &ExerciseText,
+        part: &Part,
+        figure: Option<usize>,
+        report: &mut Report<'_>,
+    ) -> Option<(Vec<Option<usize>>, Vec<String>)> {
+        let variants = match (&exercise.variants, figure) {
+            (Saying::Unclear, _) => return None,
+            (Saying::Said(said), Some(figure)) => (&said.value, figure),
+            _ => return Some((vec![figure], Vec::new())),
+        };
+        let (said, figure) = variants;
+        let scale = &self.scales?.get(part.scale)?.scale.as_ref()?.scale;
+        let size = Ladder::new(scale).size();
+        let text = self.figures.get(figure)?.text;
+        let (figures, remarks) = expanded(said, &self.figures.get(figure)?.figure, size, report)?;
+        let varied = variants_place(exercise);
+        let played = figures
+            .into_iter()
+            .map(|figure| Some(self.number(text, figure, Some(&varied))));
+        Some((played.collect(), remarks))
+    }
+
+    /// The number of a figure among the lesson's.
+    fn number(
+        &mut self,
+        text: Option<usize>,
+        figure: Figure,
+        varied: Option<&Range<usize>>,
+    ) -> usize {
         let same = |resolved: &Resolved| resolved.text == text && resolved.figure == figure;
-        if let Some(found) = self.figures.iter().position(same) {
-            return Some(Some(found));
+        self.figures.iter().position(same).unwrap_or_else(|| {
+            self.figures.push(Resolved {
+                text,
+                figure,
+                varied: varied.cloned(),
+            });
+            self.figures.len() - 1
+        })
+    }
+
+    /// Variants, too, are written in the lesson's one smallest part of a
+    /// quarter.
+    fn one_clock(&self, report: &mut Report<'_>) {
+        let mut times = vec![Fraction::new(1, 2)];
+        let (plain, varied): (Vec<_>, Vec<_>) = self
+            .figures
+            .iter()
+            .partition(|resolved| resolved.varied.is_none());
+        for resolved in plain.into_iter().chain(varied) {
+            times.extend(times_of(&resolved.figure.meter, &resolved.figure.count));
+            times.sort_unstable();
+            times.dedup();
+            if let (Err(error), Some(place)) = (divisions(times.iter().copied()), &resolved.varied)
+            {
+                let help = "put these variants into a lesson of their own";
+                report.mistake(place, error.to_string(), help);
+                return;
+            }
         }
-        self.figures.push(Resolved { text, figure });
-        Some(Some(self.figures.len() - 1))
+    }
+
+    /// The bars of a `trade`: as many statements as are said, and as many bars
+    /// to answer in as they take.
+    fn trade(
+        &self,
+        exercise: &ExerciseText,
+        part: &Part,
+        figure: Option<usize>,
+        report: &mut Report<'_>,
+    ) -> Option<Option<Trade>> {
+        if part.kind != ExerciseKind::Trade {
+            return Some(None);
+        }
+        let figure = &self.figures.get(figure?)?.figure;
+        // The fewest statements that fill whole bars.
+        let share = figure.count.span / figure.meter.bar();
+        let (bars, statements) = (*share.numer(), *share.denom());
+        let written = exercise.written.or(bars)?;
+        if let Saying::Said(said) = &exercise.written
+            && said.value % bars != 0
+        {
+            let takes = match (statements, bars) {
+                (1, 1) => "each takes 1 bar".to_owned(),
+                (1, bars) => format!("each takes {bars} bars"),
+                (several, 1) => format!("{several} of them take 1 bar"),
+                (several, bars) => format!("{several} of them take {bars} bars"),
+            };
+            let help = if bars > *limit::BARS.end() {
+                "leave it out".to_owned()
+            } else {
+                format!("write written = {bars}, or a multiple of it")
+            };
+            report.mistake(
+                &said.place,
+                format!(
+                    "written = {} doesn't hold whole statements of the figure: {takes}",
+                    said.value
+                ),
+                help,
+            );
+            return None;
+        }
+        Some(Some(Trade {
+            statements: u16::try_from(statements * written / bars).ok()?,
+            bars: u16::try_from(exercise.slashes.or(written)?).ok()?,
+        }))
+    }
+
+    /// What is left out of an exercise, if it is there.
+    fn hide(
+        &self,
+        exercise: &ExerciseText,
+        part: &Part,
+        usual: &Saying<Vec<Label>>,
+        report: &mut Report<'_>,
+    ) -> Option<Option<Hide>> {
+        let Some(said) = exercise.hide.said() else {
+            return exercise.hide.maybe();
+        };
+        let labels = match &exercise.labels {
+            Saying::Unsaid => usual,
+            own => own,
+        };
+        let (there, what, help) = match said.value {
+            Hide::Notes => return Some(Some(Hide::Notes)),
+            Hide::Degrees => (
+                labels.or(Vec::new())?.contains(&Label::Degrees),
+                "no row of degrees is asked for",
+                "write labels = [\"degrees\"] too, for the answers",
+            ),
+            Hide::Chords => (
+                !exercise.chord.is_unsaid()
+                    || self
+                        .scales?
+                        .get(part.scale)?
+                        .scale
+                        .as_ref()?
+                        .chord
+                        .is_some(),
+                "no chord is shown over it",
+                "write chord = and the chord, or leave it out",
+            ),
+        };
+        if !there {
+            let message = format!("hide has nothing to leave out: {what}");
+            report.mistake(&said.place, message, help);
+        }
+        there.then_some(Some(said.value))
     }
 
     /// An ornament at the very end leads to the next statement or the closing
@@ -227,15 +461,17 @@ impl<'t> Hall<'t> {
         report: &mut Report<'_>,
     ) -> Option<()> {
         let kind = exercise.kind.said()?.value;
-        let closes =
-            kind == ExerciseKind::Sequence && exercise.ending.or(Ending::Root)? == Ending::Root;
+        let say = exercise.say.or(Say::default())?;
+        let closes = kind != ExerciseKind::Scale
+            && !kind.says_once(say)
+            && exercise.ending.or(Ending::Root)? == Ending::Root;
         if closes || self.usual {
             return Some(());
         }
         let Wording::Moves(moves) = &cell.wording else {
             return Some(());
         };
-        let direction = exercise.direction.or(kind.usual_direction())?;
+        let direction = exercise.direction.or(kind.usual_direction(say))?;
         let coming_down = exercise.coming_down.or(ComingDown::default())?;
         // Reversed, what leads out of the figure still stands at its end.
         let ends_flipped = direction != Direction::Up && coming_down == ComingDown::Flipped;
@@ -293,7 +529,16 @@ fn stray(names: &[&Saying<String>], said: &Said<String>, what: &str, report: &mu
     );
 }
 
-fn finished(
+/// What is given of an exercise that the student writes out.
+fn given(text: &ExerciseText) -> Option<Option<Given>> {
+    let bars = match text.given.maybe()? {
+        Some(bars) => Given::Bars(u16::try_from(bars).ok()?),
+        None => Given::First,
+    };
+    Some(text.writes_out.then_some(bars))
+}
+
+fn exercise(
     text: &ExerciseText,
     part: &Part,
     figure: Option<usize>,
@@ -301,17 +546,25 @@ fn finished(
 ) -> Option<Exercise> {
     let span = match part.kind {
         ExerciseKind::Scale => Span::WholeHorn,
-        ExerciseKind::Figure | ExerciseKind::Sequence => Span::OneOctave,
+        ExerciseKind::Figure
+        | ExerciseKind::Sequence
+        | ExerciseKind::Keys
+        | ExerciseKind::Intervals
+        | ExerciseKind::Runs
+        | ExerciseKind::Trade => Span::OneOctave,
     };
+    let say = text.say.or(Say::default())?;
     let own_keys = match &text.keys {
         Saying::Unsaid => None,
         said => Some(said.said()?.value.keys(keys?)),
     };
     Some(Exercise {
         kind: part.kind,
+        say,
+        broken: text.broken.or(false)?,
         scale: part.scale,
         figure,
-        direction: text.direction.or(part.kind.usual_direction())?,
+        direction: text.direction.or(part.kind.usual_direction(say))?,
         coming_down: text.coming_down.or(ComingDown::default())?,
         span: text.span.or(span)?,
         when_too_wide: text.when_too_wide.or(Default::default())?,
@@ -321,5 +574,10 @@ fn finished(
         keys: own_keys,
         tempo: text.tempo.maybe()?,
         labels: text.labels.maybe()?,
+        dynamic: text.dynamic.maybe()?,
+        breath: text.breath.maybe()?,
+        trade: None,
+        given: given(text)?,
+        hide: None,
     })
 }

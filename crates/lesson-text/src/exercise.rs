@@ -1,6 +1,9 @@
 //! What is on a sheet, as the lesson says it.
 
-use lesson::{ComingDown, Direction, Ending, ExerciseKind, Label, Span, Tempo, TooWide};
+use lesson::{
+    Breath, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Hide, Label, Say, Span, Tempo,
+    TooWide,
+};
 use theory::{Chord, Level};
 
 use crate::keys::{KeysText, keys};
@@ -9,10 +12,12 @@ use crate::limit;
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::scale::chord;
-use crate::suggestion::shown;
+use crate::study::{Study, choices};
+use crate::suggestion::{listed, shown};
 use crate::tempo::tempo;
 use crate::tree::{Node, Table};
 use crate::value::as_texts;
+use crate::variant::{VariantsText, variants};
 use crate::walk::{Walk, tables};
 use crate::words::{self, Choices, choose};
 
@@ -20,6 +25,9 @@ use crate::words::{self, Choices, choose};
 #[derive(Debug)]
 pub(crate) struct ExerciseText {
     pub kind: Saying<ExerciseKind>,
+    pub say: Saying<Say>,
+    pub study: Saying<Study>,
+    pub broken: Saying<bool>,
     pub figure: Saying<String>,
     pub scale: Saying<String>,
     pub chord: Saying<Chord>,
@@ -28,10 +36,21 @@ pub(crate) struct ExerciseText {
     pub span: Saying<Span>,
     pub when_too_wide: Saying<TooWide>,
     pub ending: Saying<Ending>,
+    pub variants: Saying<VariantsText>,
     pub level: Saying<Level>,
     pub keys: Saying<KeysText>,
     pub tempo: Saying<Tempo>,
     pub labels: Saying<Vec<Label>>,
+    pub dynamic: Saying<Dynamic>,
+    pub breath: Saying<Breath>,
+    /// Bars that are written, and of slashes, in turn.
+    pub written: Saying<i64>,
+    pub slashes: Saying<i64>,
+    /// Whether the student writes it out.
+    pub writes_out: bool,
+    /// Bars that are given.
+    pub given: Saying<i64>,
+    pub hide: Saying<Hide>,
 }
 
 impl ExerciseText {
@@ -43,6 +62,9 @@ impl ExerciseText {
         });
         ExerciseText {
             kind,
+            say: Saying::Unsaid,
+            study: Saying::Unsaid,
+            broken: Saying::Unsaid,
             figure: Saying::Unsaid,
             scale: Saying::Unsaid,
             chord: Saying::Unsaid,
@@ -51,10 +73,18 @@ impl ExerciseText {
             span: Saying::Unsaid,
             when_too_wide: Saying::Unsaid,
             ending: Saying::Unsaid,
+            variants: Saying::Unsaid,
             level: Saying::Unsaid,
             keys: Saying::Unsaid,
             tempo: Saying::Unsaid,
             labels: Saying::Unsaid,
+            dynamic: Saying::Unsaid,
+            breath: Saying::Unsaid,
+            written: Saying::Unsaid,
+            slashes: Saying::Unsaid,
+            writes_out: false,
+            given: Saying::Unsaid,
+            hide: Saying::Unsaid,
         }
     }
 }
@@ -94,6 +124,12 @@ fn label_list(node: &Node, report: &mut Report<'_>) -> Option<Vec<Label>> {
                 format!("{} is there already", shown(&text.value)),
                 "name each label once",
             );
+        } else if labels.len() == limit::LABEL_ROWS {
+            report.mistake(
+                &text.place,
+                "there is no room for a fifth row of labels",
+                "keep it to four",
+            );
         } else {
             labels.push(label);
         }
@@ -104,15 +140,38 @@ fn label_list(node: &Node, report: &mut Report<'_>) -> Option<Vec<Label>> {
 fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
     let walk = Walk::open(table, known::EXERCISE, report);
     if !walk.has("kind") {
-        let help = "write kind = \"scale\", kind = \"figure\" or kind = \"sequence\" below it";
+        let kinds = words::KINDS.iter().map(|(word, _)| format!("\"{word}\""));
+        let help = format!(
+            "write kind = {} below it",
+            listed(&kinds.collect::<Vec<_>>(), "or")
+        );
         report.missing(&table.place, "this exercise doesn't say its kind", help);
     }
     let kind = word(&walk, "kind", words::KINDS, report);
-    if let Some(kind) = kind.said() {
-        idle(&walk, kind.value, report);
+    let writes_out = kind.said().is_some_and(|kind| kind.value.is_none());
+    let kind = if writes_out {
+        match word(&walk, "line", words::LINES, report) {
+            Saying::Unsaid => kind.and_then(|_| Some(ExerciseKind::Keys)),
+            of => of,
+        }
+    } else {
+        kind.and_then(|kind| kind.value)
+    };
+    if let (Some(kind), false) = (kind.said(), writes_out) {
+        not_written_out(&walk, kind.value, report);
     }
+    let say = word(&walk, "say", words::SAYINGS, report);
+    if let (Some(kind), Some(say)) = (kind.said(), say.or(Say::default())) {
+        idle(&walk, kind.value, say, report);
+    }
+    let study = kind
+        .said()
+        .map_or(Saying::Unsaid, |kind| study(&walk, kind, report));
     ExerciseText {
         kind,
+        say,
+        study,
+        broken: word(&walk, "pattern", words::PATTERNS, report),
         figure: walk.text("figure", report),
         scale: walk.text("scale", report),
         chord: chord(&walk, report),
@@ -121,10 +180,18 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         span: word(&walk, "span", words::SPANS, report),
         when_too_wide: word(&walk, "when_too_wide", words::TOO_WIDE, report),
         ending: word(&walk, "ending", words::ENDINGS, report),
+        variants: variants(&walk, report),
         level: word(&walk, "level", words::LEVELS, report),
         keys: keys(&walk, report),
         tempo: tempo(&walk, report),
         labels: labels(&walk, report),
+        dynamic: word(&walk, "dynamic", words::DYNAMICS, report),
+        breath: word(&walk, "breath", words::BREATHS, report),
+        written: walk.number("written", limit::BARS, report),
+        slashes: walk.number("slashes", limit::BARS, report),
+        writes_out,
+        given: walk.number("given", limit::BARS, report),
+        hide: word(&walk, "hide", words::HIDES, report),
     }
 }
 
@@ -138,22 +205,98 @@ fn word<T: Copy>(
         .and_then(|text| choose(key, &text, choices, report))
 }
 
-/// Keys that would say nothing in an exercise of this kind.
-fn idle(walk: &Walk<'_>, kind: ExerciseKind, report: &mut Report<'_>) {
-    let keys: &[&str] = match kind {
-        ExerciseKind::Scale => &["coming_down", "ending"],
-        ExerciseKind::Figure => &["span", "ending"],
-        ExerciseKind::Sequence => &[],
+/// What a study is of; other kinds say nothing of it.
+fn study(walk: &Walk<'_>, kind: &Said<ExerciseKind>, report: &mut Report<'_>) -> Saying<Study> {
+    let Some(choices) = choices(kind.value) else {
+        return Saying::Unsaid;
     };
-    for key in keys.iter().filter(|key| walk.has(key)) {
-        let message = format!(
-            "{key} says nothing about an exercise of the kind {}",
-            kind.word()
+    if !walk.has("of") {
+        let words: Vec<String> = choices
+            .iter()
+            .map(|(word, _)| format!("\"{word}\""))
+            .collect();
+        report.missing(
+            &kind.place,
+            format!(
+                "this exercise doesn't say of what its {} are",
+                kind.value.word()
+            ),
+            format!("write of = {} below it", listed(&words, "or")),
         );
+        return Saying::Unclear;
+    }
+    word(walk, "of", choices, report)
+}
+
+/// Keys that say something only of what the student writes out.
+fn not_written_out(walk: &Walk<'_>, kind: ExerciseKind, report: &mut Report<'_>) {
+    for key in ["line", "given"].into_iter().filter(|key| walk.has(key)) {
         report.mistake(
             &walk.key_place(key),
-            message,
-            "leave it out, or say it in a sequence",
+            format!(
+                "{key} says nothing about an exercise of the kind {}",
+                kind.word()
+            ),
+            "leave it out, or write kind = \"write out\"",
         );
     }
+}
+
+/// Keys that would say nothing in an exercise of this kind.
+fn idle(walk: &Walk<'_>, kind: ExerciseKind, say: Say, report: &mut Report<'_>) {
+    let keys: &[&str] = match kind {
+        ExerciseKind::Scale => &[
+            "say",
+            "of",
+            "pattern",
+            "coming_down",
+            "ending",
+            "variant",
+            "variants",
+            "written",
+            "slashes",
+        ],
+        ExerciseKind::Figure => &[
+            "say", "of", "pattern", "span", "ending", "written", "slashes",
+        ],
+        ExerciseKind::Sequence => &["say", "of", "pattern", "written", "slashes"],
+        ExerciseKind::Keys if say == Say::Figure => {
+            &["of", "pattern", "span", "ending", "written", "slashes"]
+        }
+        ExerciseKind::Keys => &["of", "pattern", "written", "slashes"],
+        ExerciseKind::Intervals | ExerciseKind::Runs => &["say", "written", "slashes"],
+        ExerciseKind::Trade => &["say", "of", "pattern"],
+    };
+    for key in keys.iter().filter(|key| walk.has(key)) {
+        let (message, help) = match (*key, kind) {
+            ("written" | "slashes", _) => (
+                nothing_about(key, kind),
+                "leave it out, or say it in an exercise of the kind trade",
+            ),
+            ("of" | "pattern", _) => (
+                nothing_about(key, kind),
+                "leave it out, or say it in an exercise of the kind intervals or runs",
+            ),
+            (_, ExerciseKind::Keys) => (
+                format!("{key} says nothing about a figure that is said once in each key"),
+                "leave it out, or write say = \"sequence\"",
+            ),
+            ("say", _) => (
+                nothing_about(key, kind),
+                "leave it out, or say it in an exercise of the kind keys",
+            ),
+            _ => (
+                nothing_about(key, kind),
+                "leave it out, or say it in a sequence",
+            ),
+        };
+        report.mistake(&walk.key_place(key), message, help);
+    }
+}
+
+fn nothing_about(key: &str, kind: ExerciseKind) -> String {
+    format!(
+        "{key} says nothing about an exercise of the kind {}",
+        kind.word()
+    )
 }

@@ -2,9 +2,11 @@
 
 use std::ops::Range;
 
+use lesson::FigureMarks;
 use rhythm::{Count, CountMistake, Meter};
 
 use crate::agree::{Mismatch, agree, notes, silences};
+use crate::figure_marks::figure_marks;
 use crate::known;
 use crate::limit;
 use crate::moves::{self, moves};
@@ -39,6 +41,7 @@ pub(crate) struct Cell {
     pub flipped: Option<Vec<Said<MoveWord>>>,
     /// The line as the teacher said it.
     pub said: String,
+    pub marks: FigureMarks,
 }
 
 /// Reads `[figure]` or `[[figure]]`; `None` where unclear.
@@ -72,9 +75,13 @@ fn read(table: &Table, report: &mut Report<'_>) -> FigureText {
     let name = walk
         .text("name", report)
         .and_then(|text| page_text("name", &text, report));
+    let cell = cell(&walk, report).and_then(|cell| {
+        let marks = figure_marks(&walk, cell.count.sounding(), report)?;
+        Some(Cell { marks, ..cell })
+    });
     FigureText {
         name,
-        cell: cell(&walk, report),
+        cell,
         place: table.place.clone(),
     }
 }
@@ -122,6 +129,7 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         wording: line.wording,
         flipped,
         said: line.said,
+        marks: FigureMarks::default(),
     })
 }
 

@@ -24,12 +24,33 @@ pub(crate) const LESSON: Known = Known {
         "spelling",
         "labels",
         "together",
+        "note_names",
+        "large_print",
+        "dynamic",
+        "breath",
+        "answers",
+        "care",
         "keys",
         "scale",
         "figure",
         "exercise",
         "player",
         "track",
+        "instrument",
+    ],
+};
+
+pub(crate) const INSTRUMENT: Known = Known {
+    name: "[[instrument]]",
+    keys: &[
+        "name",
+        "clef",
+        "sounds",
+        "like",
+        "range",
+        "beginner",
+        "intermediate",
+        "advanced",
     ],
 };
 
@@ -53,7 +74,8 @@ pub(crate) const SCALE: Known = Known {
 pub(crate) const FIGURE: Known = Known {
     name: "[figure]",
     keys: &[
-        "name", "meter", "moves", "degrees", "rungs", "count", "length", "flipped",
+        "name", "meter", "moves", "degrees", "rungs", "count", "length", "flipped", "slur",
+        "accent", "staccato", "tenuto",
     ],
 };
 
@@ -61,6 +83,9 @@ pub(crate) const EXERCISE: Known = Known {
     name: "[[exercise]]",
     keys: &[
         "kind",
+        "say",
+        "of",
+        "pattern",
         "figure",
         "scale",
         "chord",
@@ -69,10 +94,19 @@ pub(crate) const EXERCISE: Known = Known {
         "span",
         "when_too_wide",
         "ending",
+        "variant",
+        "variants",
         "level",
         "keys",
         "tempo",
         "labels",
+        "dynamic",
+        "breath",
+        "written",
+        "slashes",
+        "line",
+        "given",
+        "hide",
     ],
 };
 
@@ -94,7 +128,9 @@ pub(crate) const TRACK: Known = Known {
     keys: &["count_in", "times", "forms", "tuning"],
 };
 
-const ALL: [Known; 8] = [LESSON, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER, TRACK];
+const ALL: [Known; 9] = [
+    LESSON, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER, TRACK, INSTRUMENT,
+];
 
 /// Whether any table knows a key.
 pub(crate) fn is_known(key: &str) -> bool {
@@ -102,4 +138,4 @@ pub(crate) fn is_known(key: &str) -> bool {
 }
 
 /// Tables of which a lesson may have several.
-pub(crate) const SEVERAL: [&str; 4] = ["scale", "figure", "exercise", "player"];
+pub(crate) const SEVERAL: [&str; 5] = ["scale", "figure", "exercise", "player", "instrument"];

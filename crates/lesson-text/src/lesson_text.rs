@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use lesson::{Feel, Label, Tempo, Track};
+use lesson::{Breath, Dynamic, Feel, Label, NoteNames, Tempo, Track};
 use theory::{Level, SignatureStyle, SpellingStyle};
 
 use crate::exercise::{ExerciseText, exercises, labels};
@@ -45,6 +45,12 @@ pub(crate) struct LessonText {
     pub exercises: Option<Vec<ExerciseText>>,
     pub together: Saying<bool>,
     pub track: Saying<Track>,
+    pub note_names: Saying<NoteNames>,
+    pub large_print: Saying<bool>,
+    pub dynamic: Saying<Dynamic>,
+    pub breath: Saying<Breath>,
+    pub answers: Saying<bool>,
+    pub care: Saying<bool>,
 }
 
 impl LessonText {
@@ -85,6 +91,18 @@ impl LessonText {
             exercises: exercises(&walk, report),
             together: walk.switch("together", report),
             track: track(&walk, report),
+            note_names: walk
+                .text("note_names", report)
+                .and_then(|text| choose("note_names", &text, words::NOTE_NAMES, report)),
+            large_print: walk.switch("large_print", report),
+            dynamic: walk
+                .text("dynamic", report)
+                .and_then(|text| choose("dynamic", &text, words::DYNAMICS, report)),
+            breath: walk
+                .text("breath", report)
+                .and_then(|text| choose("breath", &text, words::BREATHS, report)),
+            answers: walk.switch("answers", report),
+            care: walk.switch("care", report),
             place,
         }
     }

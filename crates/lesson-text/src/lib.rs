@@ -16,6 +16,7 @@ mod read;
 mod limit;
 mod report;
 mod said;
+mod study;
 mod suggestion;
 mod within;
 
@@ -28,6 +29,7 @@ mod value_slip;
 mod known;
 mod text;
 mod value;
+mod variant;
 mod walk;
 mod words;
 
@@ -35,10 +37,12 @@ mod agree;
 mod exercise;
 mod feel;
 mod figure;
+mod figure_marks;
 mod keys;
 mod lesson_text;
 mod moves;
 mod name_fault;
+mod own_instrument;
 mod places;
 mod player;
 mod scale;

@@ -5,6 +5,8 @@
 pub(crate) const LESSON_BYTES: usize = 1_000_000;
 /// Exercises of a lesson.
 pub(crate) const EXERCISES: usize = 200;
+/// Notes of a figure that is put in every order: 120 orders.
+pub(crate) const ORDERED_NOTES: usize = 5;
 /// Players, or instruments, of a lesson.
 pub(crate) const PLAYERS: usize = 100;
 /// Figures of a lesson.
@@ -26,6 +28,10 @@ pub(crate) const RUNGS: i32 = 120;
 pub(crate) const COPIES: i64 = 1_000;
 /// The seed of a shuffle.
 pub(crate) const SEED: i64 = 4_294_967_295;
+/// Bars of an exercise that are given, written or answered.
+pub(crate) const BARS: std::ops::RangeInclusive<i64> = 1..=64;
+/// Rows of labels under the notes.
+pub(crate) const LABEL_ROWS: usize = 4;
 /// Beats a minute.
 pub(crate) const TEMPO: std::ops::RangeInclusive<i64> = 20..=400;
 /// Letters of a message or a help.

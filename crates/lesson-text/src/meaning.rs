@@ -1,12 +1,12 @@
 //! From what a lesson says to what it means: names become the things they
 //! name, and what isn't said takes its usual value.
 
-use lesson::{Feel, Lesson, LessonScale, Track};
-use rhythm::{Fraction, divisions};
+use lesson::{Exercise, Feel, Lesson, LessonScale, Track};
+use rhythm::{Count, Fraction, Meter, divisions};
 use theory::Level;
 
-use crate::assignment::assign;
-use crate::figure::{Cell, FigureText};
+use crate::assignment::{Assignment, assign};
+use crate::figure::FigureText;
 use crate::keys;
 use crate::lesson_text::LessonText;
 use crate::player;
@@ -34,7 +34,22 @@ pub(crate) fn meaning(text: &LessonText, stem: &str, report: &mut Report<'_>) ->
         .iter()
         .map(|scale| scale.scale.clone())
         .collect();
-    let (figures, exercises) = assigned?;
+    let Assignment {
+        figures,
+        exercises,
+        remarks,
+    } = assigned?;
+    if let Saying::Said(answers) = &text.answers
+        && answers.value
+        && !exercises.iter().any(Exercise::asks)
+    {
+        report.mistake(
+            &answers.place,
+            "no exercise leaves anything to be answered",
+            "leave it out, or write kind = \"write out\" or hide = \"notes\" in an exercise",
+        );
+        return None;
+    }
     Some(Lesson {
         id: text.id.or(stem.to_owned())?,
         title: text.title.said()?.value.clone(),
@@ -52,6 +67,13 @@ pub(crate) fn meaning(text: &LessonText, stem: &str, report: &mut Report<'_>) ->
         exercises,
         together: text.together.or(false)?,
         track: text.track.or(Track::default())?,
+        remarks,
+        note_names: text.note_names.or(Default::default())?,
+        large_print: text.large_print.or(false)?,
+        dynamic: text.dynamic.maybe()?,
+        breath: text.breath.or(Default::default())?,
+        answers: text.answers.or(false)?,
+        care: text.care.or(false)?,
     })
 }
 
@@ -60,7 +82,7 @@ fn one_clock(figures: &[FigureText], report: &mut Report<'_>) {
     let eighth = Fraction::new(1, 2);
     let mut times = vec![eighth];
     for cell in figures.iter().filter_map(|figure| figure.cell.as_ref()) {
-        times.extend(times_of(cell));
+        times.extend(times_of(&cell.meter, &cell.count));
         times.sort_unstable();
         times.dedup();
         if let Err(error) = divisions(times.iter().copied()) {
@@ -71,17 +93,15 @@ fn one_clock(figures: &[FigureText], report: &mut Report<'_>) {
     }
 }
 
-fn times_of(cell: &Cell) -> impl Iterator<Item = Fraction> + '_ {
-    let slots = cell
-        .count
+/// Everything that lasts in a count in its meter.
+pub(crate) fn times_of<'a>(
+    meter: &'a Meter,
+    count: &'a Count,
+) -> impl Iterator<Item = Fraction> + 'a {
+    let slots = count
         .slots
         .iter()
         .flat_map(|slot| [slot.onset, slot.length]);
-    let whole = [
-        cell.count.pickup,
-        cell.count.span,
-        cell.meter.bar(),
-        cell.meter.unit(),
-    ];
-    slots.chain(whole).chain(cell.meter.beats())
+    let whole = [count.pickup, count.span, meter.bar(), meter.unit()];
+    slots.chain(whole).chain(meter.beats())
 }

@@ -9,9 +9,10 @@ use crate::keys::{KeysText, keys};
 use crate::known;
 use crate::limit;
 use crate::name_fault::name_fault;
+use crate::own_instrument::{OwnInstrument, own_instruments};
 use crate::report::Report;
 use crate::said::{Said, Saying};
-use crate::suggestion::shown;
+use crate::suggestion::{nearest, shown};
 use crate::text::Text;
 use crate::tree::Table;
 use crate::value::{as_texts, page_text};
@@ -45,6 +46,8 @@ pub(crate) fn players(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Vec<Pl
             help,
         );
     }
+    let own = own_instruments(walk, report);
+    let own = own.as_deref();
     let instruments = walk.read("instruments", |node| {
         let names = as_texts("instruments", node, limit::PLAYERS, report)?;
         if names.is_empty() {
@@ -55,7 +58,7 @@ pub(crate) fn players(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Vec<Pl
         Some(
             names
                 .into_iter()
-                .map(|name| plain(name, report))
+                .map(|name| plain(name, own, report))
                 .collect::<Vec<_>>(),
         )
     });
@@ -64,7 +67,7 @@ pub(crate) fn players(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Vec<Pl
             tables
                 .value
                 .into_iter()
-                .map(|table| read(table, report))
+                .map(|table| read(table, own, report))
                 .collect::<Vec<_>>(),
         )
     });
@@ -111,11 +114,11 @@ pub(crate) fn resolve(
     (players.len() == texts.len()).then_some(players)
 }
 
-fn plain(name: Text, report: &mut Report<'_>) -> PlayerText {
+fn plain(name: Text, own: Option<&[OwnInstrument]>, report: &mut Report<'_>) -> PlayerText {
     PlayerText {
         place: name.place.clone(),
         name: Saying::Unsaid,
-        instrument: Saying::Said(name).and_then(|text| instrument(&text, report)),
+        instrument: Saying::Said(name).and_then(|text| instrument(&text, own, report)),
         level: Saying::Unsaid,
         low: Saying::Unsaid,
         high: Saying::Unsaid,
@@ -124,7 +127,7 @@ fn plain(name: Text, report: &mut Report<'_>) -> PlayerText {
     }
 }
 
-fn read(table: &Table, report: &mut Report<'_>) -> PlayerText {
+fn read(table: &Table, own: Option<&[OwnInstrument]>, report: &mut Report<'_>) -> PlayerText {
     let walk = Walk::open(table, known::PLAYER, report);
     if !walk.has("instrument") {
         let help = "write instrument = \"alto saxophone\" below it";
@@ -137,7 +140,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> PlayerText {
             .and_then(|text| name(&text, report)),
         instrument: walk
             .text("instrument", report)
-            .and_then(|text| instrument(&text, report)),
+            .and_then(|text| instrument(&text, own, report)),
         level: walk
             .text("level", report)
             .and_then(|text| choose("level", &text, words::LEVELS, report)),
@@ -166,11 +169,26 @@ fn name(text: &Text, report: &mut Report<'_>) -> Option<String> {
     Some(name)
 }
 
-fn instrument(text: &Text, report: &mut Report<'_>) -> Option<Instrument> {
+/// One of the lesson's own, or of the catalogue; where it is unclear what the
+/// lesson's own are called, a stranger may be one of them.
+fn instrument(
+    text: &Text,
+    own: Option<&[OwnInstrument]>,
+    report: &mut Report<'_>,
+) -> Option<Instrument> {
+    let unclear = own.is_none_or(|own| own.iter().any(|one| one.name.said().is_none()));
+    let own = own.unwrap_or_default();
+    if let Some(found) = own.iter().find(|one| one.is_called(&text.value)) {
+        return found.instrument.clone();
+    }
     match Instrument::named(text.value.trim()) {
         Ok(instrument) => Some(instrument),
+        Err(_) if unclear => None,
         Err(error) => {
             let (message, help) = name_fault(&error, "instrument", "instruments");
+            let names = own.iter().filter_map(|one| one.name.said());
+            let near = nearest(&text.value, names.map(|name| name.value.as_str()));
+            let help = near.map_or(help, |near| format!("did you mean \"{near}\"?"));
             report.mistake(&text.place, message, help);
             None
         }

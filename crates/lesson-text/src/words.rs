@@ -1,7 +1,10 @@
 //! The words of a lesson and what they mean. Case and extra spaces don't
 //! matter, nor whether words are joined by a space, a hyphen or `_`.
 
-use lesson::{ComingDown, Direction, Ending, ExerciseKind, Label, Named, Span, TooWide, TrackForm};
+use lesson::{
+    Breath, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Hide, Label, Named, NoteNames,
+    Say, Span, TooWide, TrackForm,
+};
 use theory::{Level, Preference, SignatureStyle, SpellingStyle};
 
 use crate::report::Report;
@@ -33,6 +36,7 @@ pub(crate) const LABELS: Choices<Label> = &[
     ("counts", Label::Counts),
     ("moves", Label::Moves),
     ("note names", Label::NoteNames),
+    ("solfege", Label::Solfege),
 ];
 
 pub(crate) const NAMED: Choices<Named> =
@@ -41,10 +45,58 @@ pub(crate) const NAMED: Choices<Named> =
 pub(crate) const PREFERENCES: Choices<Preference> =
     &[("sharps", Preference::Sharps), ("flats", Preference::Flats)];
 
-pub(crate) const KINDS: Choices<ExerciseKind> = &[
+/// Kinds; none for a line of another kind that the student writes out.
+pub(crate) const KINDS: Choices<Option<ExerciseKind>> = &[
+    ("scale", Some(ExerciseKind::Scale)),
+    ("figure", Some(ExerciseKind::Figure)),
+    ("sequence", Some(ExerciseKind::Sequence)),
+    ("keys", Some(ExerciseKind::Keys)),
+    ("intervals", Some(ExerciseKind::Intervals)),
+    ("runs", Some(ExerciseKind::Runs)),
+    ("trade", Some(ExerciseKind::Trade)),
+    ("write out", None),
+];
+
+/// Whether every second statement of a study is turned backwards.
+pub(crate) const PATTERNS: Choices<bool> = &[("straight", false), ("broken", true)];
+
+pub(crate) const SAYINGS: Choices<Say> = &[("figure", Say::Figure), ("sequence", Say::Sequence)];
+
+/// What an exercise may be that the student writes out.
+pub(crate) const LINES: Choices<ExerciseKind> = &[
+    ("keys", ExerciseKind::Keys),
     ("scale", ExerciseKind::Scale),
     ("figure", ExerciseKind::Figure),
     ("sequence", ExerciseKind::Sequence),
+    ("intervals", ExerciseKind::Intervals),
+    ("runs", ExerciseKind::Runs),
+];
+
+pub(crate) const NOTE_NAMES: Choices<NoteNames> = &[
+    ("english", NoteNames::English),
+    ("german", NoteNames::German),
+    ("latin", NoteNames::Latin),
+];
+
+pub(crate) const BREATHS: Choices<Breath> = &[
+    ("mark", Breath::Mark),
+    ("rest", Breath::Rest),
+    ("none", Breath::None),
+];
+
+pub(crate) const DYNAMICS: Choices<Dynamic> = &[
+    ("pp", Dynamic::Pianissimo),
+    ("p", Dynamic::Piano),
+    ("mp", Dynamic::MezzoPiano),
+    ("mf", Dynamic::MezzoForte),
+    ("f", Dynamic::Forte),
+    ("ff", Dynamic::Fortissimo),
+];
+
+pub(crate) const HIDES: Choices<Hide> = &[
+    ("notes", Hide::Notes),
+    ("chords", Hide::Chords),
+    ("degrees", Hide::Degrees),
 ];
 
 pub(crate) const DIRECTIONS: Choices<Direction> = &[
@@ -83,7 +135,10 @@ pub(crate) const TRACK_FORMS: Choices<TrackForm> = &[
 
 /// Words as they are compared: small letters, single spaces.
 pub(crate) fn folded(text: &str) -> String {
-    let plain = text.to_lowercase().replace(['-', '_'], " ");
+    let plain = text
+        .to_lowercase()
+        .replace(['-', '_'], " ")
+        .replace('è', "e");
     plain.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -131,6 +186,7 @@ mod tests {
             (" Up  and DOWN ", "up and down"),
             ("note-names", "note names"),
             ("as_it_is", "as it is"),
+            ("Solfège", "solfege"),
         ];
         for (typed, expected) in rows {
             assert_eq!(folded(typed), expected);

@@ -257,8 +257,113 @@ fn exercises() {
         "[[exercise]]\nkind = \"figure\"\nspan = \"one octave\"",
         "[[exercise]]\nkind = \"sequence\"\ncoming-down = \"flipped\"",
         "[[exercise]]\nkind = \"sequence\"\nsubtitle = \"B\"",
+        "[[exercise]]\nkind = \"trade\"\nwritten = 0",
+        "[[exercise]]\nkind = \"trade\"\nslashes = \"four\"",
+        "[[exercise]]\nkind = \"trade\"\nline = \"scale\"",
+        "[[exercise]]\nkind = \"sequence\"\nwritten = 2",
+        "[[exercise]]\nkind = \"sequence\"\ngiven = 2",
+        "[[exercise]]\nkind = \"write out\"\nline = \"trade\"",
+        "[[exercise]]\nkind = \"write out\"\ngiven = 100",
+        "[[exercise]]\nkind = \"writeout\"",
+        "[[exercise]]\nkind = \"sequence\"\nhide = \"note\"",
+        "[[exercise]]\nkind = \"sequence\"\nhide = \"degrees\"",
+        "[[exercise]]\nkind = \"sequence\"\nbreath = \"comma\"",
+        "[[exercise]]\nkind = \"sequence\"\ndynamic = \"loud\"",
     ];
     insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+/// Horns that the catalogue lacks, and how notes are called.
+#[test]
+fn own_instruments() {
+    let rows = [
+        "instruments = [\"keyed bugle\"]\n[[instrument]]\nname = \"Keyed Bugle\"\nsounds = \"Bb3\"\nrange = \"C4 to G5\"",
+        "instruments = [\"keyed bugel\"]\n[[instrument]]\nname = \"Keyed Bugle\"\nrange = \"C4 to G5\"",
+        "[[instrument]]\nrange = \"C4 to G5\"",
+        "[[instrument]]\nname = \"flute\"\nrange = \"C4 to G5\"",
+        "[[instrument]]\nname = \"Keyed Bugle\"\nclef = \"trebel\"\nsounds = \"low\"\nlike = \"bugel\"\nrange = \"C4-G5\"",
+        "[[instrument]]\nname = \"Keyed Bugle\"\nrange = \"C4 to D4\"",
+        "[[instrument]]\nname = \"Keyed Bugle\"\nbeginner = \"C4 to C5\"",
+        "note_names = \"dutch\"",
+        "large_print = \"yes\"",
+        "labels = [\"degrees\", \"counts\", \"moves\", \"note names\", \"solfège\"]",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+#[test]
+fn keys_variants_and_studies() {
+    let rows = [
+        "[[exercise]]\nkind = \"keys\"\nsay = \"scale\"",
+        "[[exercise]]\nkind = \"keys\"\nspan = \"one octave\"\nending = \"none\"",
+        "[[exercise]]\nkind = \"sequence\"\nsay = \"figure\"",
+        "[[exercise]]\nkind = \"scale\"\nvariant = \"flipped\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"fliped\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"sideways\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"all\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"flipped\"\nvariants = \"all\"",
+        "[[exercise]]\nkind = \"figure\"\nvariants = []",
+        "[[exercise]]\nkind = \"figure\"\nvariants = 3",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"begun on note 9\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"begun on note two\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"order 2 2\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"8 eighths later\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"in 3/5\"",
+        "[[exercise]]\nkind = \"figure\"\nvariant = \"enclosed on 1 7\"",
+        "[[exercise]]\nkind = \"intervals\"",
+        "[[exercise]]\nkind = \"intervals\"\nof = \"third\"",
+        "[[exercise]]\nkind = \"runs\"\nof = \"six\"\nsay = \"figure\"",
+        "[[exercise]]\nkind = \"runs\"\nof = \"three\"\npattern = \"brokn\"",
+        "[[exercise]]\nkind = \"sequence\"\nof = \"thirds\"\npattern = \"broken\"",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+/// A figure whose rhythm or size doesn't allow a variant.
+#[test]
+fn variants_that_cannot_be() {
+    let rows = [
+        "[figure]\ndegrees = \"1 2 3 4 5 6\"\n[[exercise]]\nkind = \"figure\"\nvariants = \"every order\"",
+        "[figure]\nmeter = \"8/16\"\ndegrees = \"1 2 3 4 5\"\ncount = \"1 e & a 2\"\n[[exercise]]\nkind = \"figure\"\nvariant = \"half values\"",
+        "[figure]\ndegrees = \"1 2 3 5 4\"\n[[exercise]]\nkind = \"figure\"\nvariants = \"every order\"\n[[exercise]]\nkind = \"sequence\"\nvariants = \"every order\"",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", SCALE));
+}
+
+/// Marks hold on to notes that are there.
+#[test]
+fn marks() {
+    let rows = [
+        "slur = \"2-3 4-5\"",
+        "slur = \"3-2\"",
+        "slur = \"1-3 2-3\"",
+        "slur = \"1–2, 3\"",
+        "slur = \"1-2\"\naccent = \"\"",
+        "accent = 1",
+        "accent = \"0 one 1 1\"",
+        "staccato = \"1, 2, 3, 4\"",
+        "tenuto = \"4\"",
+        "acent = \"1\"",
+    ];
+    let figure = "title = \"A\"\n[scale]\nname = \"dorian\"\n[figure]\nmoves = \"start, step up, rest, step up\"\ncount = \"1 2 (3) 4\"\n";
+    insta::assert_snapshot!(told(&rows, figure, ""));
+}
+
+/// Whole statements before each answer, and something to answer.
+#[test]
+fn bars_and_answers() {
+    let rows = [
+        "kind = \"trade\"\nwritten = 3",
+        "kind = \"trade\"\nwritten = 4\nslashes = 1",
+    ];
+    let figure = "title = \"A\"\n[scale]\nname = \"dorian\"\n[figure]\nmoves = \"start, step up\"\nlength = \"2 bars\"\n[[exercise]]\n";
+    let trades = told(&rows, figure, "");
+    let answers = told(
+        &["answers = true"],
+        "title = \"A\"\n",
+        &format!("{SCALE}{FIGURE}"),
+    );
+    insta::assert_snapshot!(format!("{trades}\n\n{answers}"));
 }
 
 /// An ornament at the end needs something to lead to.

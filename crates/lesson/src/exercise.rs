@@ -2,13 +2,17 @@
 
 use theory::{Chord, Level};
 
-use crate::{Keys, Tempo};
+use crate::{Breath, Dynamic, Keys, Tempo};
 
 /// One exercise.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Exercise {
     /// What it is made of.
     pub kind: ExerciseKind,
+    /// What an exercise through the keys says in each of them.
+    pub say: Say,
+    /// Whether every second statement of a study is turned backwards.
+    pub broken: bool,
     /// Which scale of the lesson.
     pub scale: usize,
     /// Which figure of the lesson; a `scale` exercise takes only the meter
@@ -28,12 +32,60 @@ pub struct Exercise {
     pub chord: Option<Chord>,
     /// A level of its own.
     pub level: Option<Level>,
-    /// Keys of its own: it is left out of other keys' sheets.
+    /// Keys of its own: it is left out of other keys' sheets; an exercise
+    /// through the keys goes through these.
     pub keys: Option<Keys>,
     /// A tempo of its own.
     pub tempo: Option<Tempo>,
     /// Label rows of its own.
     pub labels: Option<Vec<Label>>,
+    /// A dynamic of its own.
+    pub dynamic: Option<Dynamic>,
+    /// What becomes of its own places to breathe.
+    pub breath: Option<Breath>,
+    /// The bars of a `trade` exercise.
+    pub trade: Option<Trade>,
+    /// What of it is given, where the student writes out the rest.
+    pub given: Option<Given>,
+    /// What of it is left for the student to fill in.
+    pub hide: Option<Hide>,
+}
+
+impl Exercise {
+    /// Whether its sheet leaves something for the student to write.
+    pub fn asks(&self) -> bool {
+        self.given.is_some() || self.hide.is_some()
+    }
+}
+
+/// Bars written and bars answered, in turn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Trade {
+    /// Statements that are written before each answer; whole bars.
+    pub statements: u16,
+    /// Bars of slashes after them.
+    pub bars: u16,
+}
+
+/// What of an exercise is given, the bars after it being blank.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Given {
+    /// What is said in the first key; where the sheet stays in its key, the
+    /// first statement.
+    First,
+    /// So many bars.
+    Bars(u16),
+}
+
+/// What is left out of an exercise for the student to fill in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Hide {
+    /// The pitches; the rhythm is given.
+    Notes,
+    /// The chord symbols.
+    Chords,
+    /// The labels that name degrees.
+    Degrees,
 }
 
 /// What an exercise is made of.
@@ -45,14 +97,26 @@ pub enum ExerciseKind {
     Figure,
     /// The figure on each degree in turn.
     Sequence,
+    /// The figure or its sequence moved through the keys on one sheet.
+    Keys,
+    /// The scale in one interval after another.
+    Intervals,
+    /// The scale in runs of so many notes.
+    Runs,
+    /// The sequence, with bars between to improvise an answer in.
+    Trade,
 }
 
 impl ExerciseKind {
     /// All kinds, as they are listed.
-    pub const ALL: [ExerciseKind; 3] = [
+    pub const ALL: [ExerciseKind; 7] = [
         ExerciseKind::Scale,
         ExerciseKind::Figure,
         ExerciseKind::Sequence,
+        ExerciseKind::Keys,
+        ExerciseKind::Intervals,
+        ExerciseKind::Runs,
+        ExerciseKind::Trade,
     ];
 
     /// The lesson's word.
@@ -61,14 +125,43 @@ impl ExerciseKind {
             ExerciseKind::Scale => "scale",
             ExerciseKind::Figure => "figure",
             ExerciseKind::Sequence => "sequence",
+            ExerciseKind::Keys => "keys",
+            ExerciseKind::Intervals => "intervals",
+            ExerciseKind::Runs => "runs",
+            ExerciseKind::Trade => "trade",
+        }
+    }
+
+    /// Whether the figure is said once instead of on each degree.
+    pub const fn says_once(self, say: Say) -> bool {
+        match self {
+            ExerciseKind::Figure => true,
+            ExerciseKind::Keys => matches!(say, Say::Figure),
+            ExerciseKind::Scale
+            | ExerciseKind::Sequence
+            | ExerciseKind::Intervals
+            | ExerciseKind::Runs
+            | ExerciseKind::Trade => false,
+        }
+    }
+
+    /// Whether it says the lesson's figure; others take at most its meter.
+    pub const fn says_figure(self) -> bool {
+        match self {
+            ExerciseKind::Figure
+            | ExerciseKind::Sequence
+            | ExerciseKind::Keys
+            | ExerciseKind::Trade => true,
+            ExerciseKind::Scale | ExerciseKind::Intervals | ExerciseKind::Runs => false,
         }
     }
 
     /// Which way it goes if its exercise doesn't say: a figure once, up.
-    pub const fn usual_direction(self) -> Direction {
-        match self {
-            ExerciseKind::Figure => Direction::Up,
-            ExerciseKind::Scale | ExerciseKind::Sequence => Direction::UpAndDown,
+    pub const fn usual_direction(self, say: Say) -> Direction {
+        if self.says_once(say) {
+            Direction::Up
+        } else {
+            Direction::UpAndDown
         }
     }
 
@@ -84,8 +177,30 @@ impl ExerciseKind {
             ExerciseKind::Sequence => {
                 "the figure begun on each scale degree in turn, up, down, or up and down"
             }
+            ExerciseKind::Keys => {
+                "the figure, or its sequence, moved through the keys on one sheet"
+            }
+            ExerciseKind::Intervals => {
+                "the scale in thirds, fourths … octaves, straight or broken, up, down, or up and down"
+            }
+            ExerciseKind::Runs => {
+                "the scale in runs of three, four or five notes, straight or broken"
+            }
+            ExerciseKind::Trade => {
+                "the sequence with bars of slashes between, to improvise an answer in"
+            }
         }
     }
+}
+
+/// What is said in each key.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Say {
+    /// The figure once.
+    #[default]
+    Figure,
+    /// The figure on each degree in turn.
+    Sequence,
 }
 
 /// Which way.
@@ -149,6 +264,8 @@ pub enum Label {
     Moves,
     /// Note names.
     NoteNames,
+    /// Movable syllables.
+    Solfege,
 }
 
 impl Label {
@@ -159,6 +276,7 @@ impl Label {
             Label::Counts => "counts",
             Label::Moves => "moves",
             Label::NoteNames => "note names",
+            Label::Solfege => "solfege",
         }
     }
 }

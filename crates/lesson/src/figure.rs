@@ -25,8 +25,6 @@ pub enum Move {
     FromAbove,
     /// Two counts: above the next rung, then below it.
     Enclose,
-    /// Two counts: below, then above. Only flipping makes it.
-    EncloseFlipped,
 }
 
 /// Moves in order, beginning with `Start` (ornaments and rests may come
@@ -48,6 +46,25 @@ pub struct Figure {
     /// Its own wording of the flipped form, where the plain flip is not
     /// wanted: same count.
     pub flipped: Option<Moves>,
+    /// Which variant of the lesson's figure it is, in words.
+    pub variant: Option<String>,
     /// The moves as the teacher said them, for the head of the sheet.
     pub moves_said: String,
+    /// How its notes are played.
+    pub marks: FigureMarks,
+}
+
+/// How the notes of a figure are played, by their place in the count, the
+/// first sounding note being 1: what is flipped or reversed keeps them.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct FigureMarks {
+    /// First and last note of each slur, in order; a slur may begin on the
+    /// note that another ends on.
+    pub slurs: Vec<(u16, u16)>,
+    /// Accented notes.
+    pub accents: Vec<u16>,
+    /// Short notes.
+    pub staccato: Vec<u16>,
+    /// Notes held their full length.
+    pub tenuto: Vec<u16>,
 }

@@ -2,7 +2,7 @@
 
 use theory::{Chord, Scale, SignatureStyle, SpellingStyle};
 
-use crate::{Exercise, Feel, Figure, Keys, Label, Player, Track};
+use crate::{Breath, Dynamic, Exercise, Feel, Figure, Keys, Label, NoteNames, Player, Track};
 
 /// Everything one lesson file asks for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -39,6 +39,21 @@ pub struct Lesson {
     pub together: bool,
     /// Its practice tracks.
     pub track: Track,
+    /// What is to be said of the lesson whatever the horn: one sentence each.
+    pub remarks: Vec<String>,
+    /// What notes and keys are called.
+    pub note_names: NoteNames,
+    /// Whether it is set large, for those who read better so.
+    pub large_print: bool,
+    /// How loud, if it is said.
+    pub dynamic: Option<Dynamic>,
+    /// What becomes of the places where players breathe.
+    pub breath: Breath,
+    /// Whether completed sheets are wanted beside those that leave something
+    /// to be written.
+    pub answers: bool,
+    /// Whether the sheets ask players to take care of themselves.
+    pub care: bool,
 }
 
 /// A scale of the lesson, with the name other parts of the file call it by.

@@ -10,18 +10,27 @@ mod feel;
 mod figure;
 mod keys;
 mod lesson;
+mod mark;
 mod phrase;
 mod player;
 mod slug;
+mod tone;
 mod track;
+mod variant;
 
 pub use changes::{Bar, Changes, NumberedEnding, PlacedChord, Section};
-pub use exercise::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Label, Span, TooWide};
+pub use exercise::{
+    ComingDown, Direction, Ending, Exercise, ExerciseKind, Given, Hide, Label, Say, Span, TooWide,
+    Trade,
+};
 pub use feel::{Feel, Swing};
-pub use figure::{Figure, Move, Moves};
+pub use figure::{Figure, FigureMarks, Move, Moves};
 pub use keys::{Draw, KeyChoice, Keys, Named};
 pub use lesson::{Lesson, LessonScale, Tempo};
+pub use mark::{Breath, Dynamic, NoteNames};
 pub use phrase::{Phrase, PhraseNote};
 pub use player::Player;
 pub use slug::slug;
+pub use tone::{CellTone, flipped, reversed, tones};
 pub use track::{Track, TrackForm};
+pub use variant::{NoVariant, Ornament, Variant};

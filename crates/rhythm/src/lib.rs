@@ -20,9 +20,11 @@ mod frame;
 mod notate;
 mod split;
 mod tuplet;
+mod writable;
 
 pub use count::{Count, CountMistake, CountWord, Slot, count_word};
 pub use meter::{Meter, MeterKind};
 pub use notate::{BarPieces, Beam, BeamStyle, Beams, Event, Piece, PieceKind, notate};
 pub use ticks::{Fraction, MOST_DIVISIONS, TickError, Ticks, divisions};
 pub use value::{NoteValue, Tuplet, TupletEdge, ValueKind};
+pub use writable::writable;

@@ -14,6 +14,8 @@ pub enum Element {
     Note(Note),
     /// A rest.
     Rest(Rest),
+    /// A slash: something to be played that isn't written.
+    Slash(Slash),
 }
 
 /// What notes and rests share.
@@ -46,8 +48,40 @@ pub struct Note {
     pub beams: Beams,
     /// Labels under it, one per row; only on the first of tied notes.
     pub lyrics: Lyrics,
+    /// How it is played.
+    pub marks: Marks,
     /// Where it came from.
     pub origin: Origin,
+}
+
+/// Signs over or under a note that say how it is played. Of tied notes the
+/// first has them, but for the ends of slurs and the breath, which the last
+/// has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub struct Marks {
+    /// A slur ends here.
+    pub slur_ends: bool,
+    /// A slur begins here.
+    pub slur_begins: bool,
+    /// An accent.
+    pub accent: bool,
+    /// A dot: short.
+    pub staccato: bool,
+    /// A line: held.
+    pub tenuto: bool,
+    /// A breath after it.
+    pub breath: bool,
+}
+
+/// A slash on the staff's middle line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Slash {
+    /// Everything else of it: what stands in `pitch` is only a place on the
+    /// staff, and sounds nothing.
+    pub note: Note,
+    /// Whether its rhythm is given (a slash with stem, flags and beams), or
+    /// only its beat (a slash alone).
+    pub rhythmic: bool,
 }
 
 /// A rest.
@@ -57,6 +91,8 @@ pub struct Rest {
     pub written: Written,
     /// Whether it is a silent bar's rest, whose value means nothing.
     pub whole_bar: bool,
+    /// Whether it is there only to fill its bar, and isn't printed.
+    pub hidden: bool,
 }
 
 /// A printed accidental: the pitch's own alteration, and whether it is only
@@ -79,6 +115,7 @@ impl Element {
         match self {
             Element::Note(note) => &note.written,
             Element::Rest(rest) => &rest.written,
+            Element::Slash(slash) => &slash.note.written,
         }
     }
 }

@@ -12,7 +12,7 @@ mod origin;
 mod part;
 mod reading;
 
-pub use element::{Accidental, Element, Lyric, Lyrics, Note, Rest, Written};
+pub use element::{Accidental, Element, Lyric, Lyrics, Marks, Note, Rest, Slash, Written};
 pub use measure::{Barline, Break, Direction, Measure};
 pub use origin::Origin;
 pub use part::{Page, Part, Score, Transposition};

@@ -66,6 +66,8 @@ pub enum Direction {
         /// Beats a minute.
         per_minute: u16,
     },
+    /// How loud, in the standard's letters: `pp` to `ff`.
+    Dynamic(&'static str),
     /// Swing eighths, in words and as the standard's element, from here on.
     Swing,
     /// Straight eighths again.

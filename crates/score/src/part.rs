@@ -54,7 +54,7 @@ impl Score {
             .flat_map(|measure| &measure.elements)
             .filter_map(|element| match element {
                 Element::Note(note) => Some(note.pitch),
-                Element::Rest(_) => None,
+                Element::Rest(_) | Element::Slash(_) => None,
             })
     }
 }

@@ -60,7 +60,7 @@ pub(crate) mod tests {
     use theory::{Clef, ClefSign, Degree, Family, Instrument, Interval, Range};
 
     use super::*;
-    use crate::{Measure, Note, Page, Part, Rest, Transposition, Written};
+    use crate::{Marks, Measure, Note, Page, Part, Rest, Transposition, Written};
 
     /// A part for an instrument that sounds as written.
     pub(crate) fn score(divisions: u32, measures: impl IntoIterator<Item = Vec<Element>>) -> Score {
@@ -116,6 +116,7 @@ pub(crate) mod tests {
         Element::Rest(Rest {
             written: written(length),
             whole_bar: false,
+            hidden: false,
         })
     }
 
@@ -177,6 +178,7 @@ pub(crate) mod tests {
             tied_to,
             beams: [None; 4],
             lyrics: [const { None }; 4],
+            marks: Marks::default(),
             origin: Origin {
                 exercise: 0,
                 statement: 0,

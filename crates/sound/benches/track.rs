@@ -108,6 +108,7 @@ fn bar(number: u32) -> Measure {
             tied_to: false,
             beams: [None; 4],
             lyrics: [const { None }; 4],
+            marks: score::Marks::default(),
             origin: Origin {
                 exercise: 0,
                 statement: number as u16,

@@ -166,7 +166,10 @@ fn heading(bar: &Bar<'_>) -> Option<String> {
         .filter_map(|direction| match direction {
             Direction::Rehearsal(letter) => Some(letter.as_str()),
             Direction::Words(words) => Some(words.as_ref()),
-            Direction::Tempo { .. } | Direction::Swing | Direction::Straight => None,
+            Direction::Tempo { .. }
+            | Direction::Dynamic(_)
+            | Direction::Swing
+            | Direction::Straight => None,
         })
         .collect();
     (!words.is_empty()).then(|| words.join(" · "))

@@ -217,7 +217,7 @@ impl<'a> Force<'a> {
                 }
                 Direction::Swing => self.swings = true,
                 Direction::Straight => self.swings = false,
-                Direction::Rehearsal(_) | Direction::Words(_) => {}
+                Direction::Rehearsal(_) | Direction::Words(_) | Direction::Dynamic(_) => {}
             }
         }
     }

@@ -12,8 +12,8 @@ use quick_xml::events::{BytesText, Event};
 use quick_xml::{Reader, Writer};
 use rhythm::{Beam, NoteValue, TupletEdge, ValueKind};
 use score::{
-    Accidental, Barline, Break, Direction, Element, Measure, Note, Origin, Page, Part, Rest, Score,
-    Transposition, Written,
+    Accidental, Barline, Break, Direction, Element, Marks, Measure, Note, Origin, Page, Part, Rest,
+    Score, Transposition, Written,
 };
 use theory::{Clef, ClefSign, Degree, KeySignature, Letter, Mode, Pitch, Signature};
 
@@ -223,6 +223,7 @@ fn bar(index: u32) -> Measure {
             elements.push(Element::Rest(Rest {
                 written: note.written,
                 whole_bar: false,
+                hidden: false,
             }));
         }
         elements.push(Element::Note(note));
@@ -249,6 +250,7 @@ fn eighth(pitch: Pitch) -> Note {
         tied_to: false,
         beams: [None; 4],
         lyrics: [const { None }; 4],
+        marks: Marks::default(),
         origin: Origin {
             exercise: 0,
             statement: 0,

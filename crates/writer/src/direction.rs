@@ -8,7 +8,11 @@ use crate::words;
 
 /// A direction over the measure's beginning.
 pub(crate) fn direction(sink: &mut Sink<'_>, direction: &Direction) {
-    sink.put("      <direction placement=\"above\">\n        <direction-type>\n");
+    sink.put(match direction {
+        Direction::Dynamic(_) => "      <direction placement=\"below\">\n",
+        _ => "      <direction placement=\"above\">\n",
+    });
+    sink.put("        <direction-type>\n");
     match direction {
         Direction::Rehearsal(letter) => {
             sink.put("          <rehearsal>");
@@ -20,6 +24,11 @@ pub(crate) fn direction(sink: &mut Sink<'_>, direction: &Direction) {
             sink.put("        </direction-type>\n");
         }
         Direction::Tempo { beat, per_minute } => tempo(sink, *beat, *per_minute),
+        Direction::Dynamic(letters) => {
+            sink.put("          <dynamics>\n            <");
+            sink.put(letters);
+            sink.put("/>\n          </dynamics>\n        </direction-type>\n");
+        }
         Direction::Swing => {
             words_over(sink, "Swing");
             sink.put(concat!(

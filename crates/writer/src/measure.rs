@@ -6,7 +6,7 @@ use theory::{Clef, ClefSign, KeySignature, Mode};
 
 use crate::direction::direction;
 use crate::harmony::harmony;
-use crate::note::{note, rest};
+use crate::note::{note, rest, slash};
 use crate::page::first_print;
 use crate::sink::Sink;
 
@@ -33,6 +33,7 @@ pub(crate) fn measures(sink: &mut Sink<'_>, score: &Score, first_staff: u32) {
             match element {
                 Element::Note(a_note) => note(sink, a_note),
                 Element::Rest(a_rest) => rest(sink, a_rest),
+                Element::Slash(a_slash) => slash(sink, a_slash),
             }
         }
         sink.put(match measure.barline {

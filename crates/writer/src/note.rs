@@ -1,7 +1,7 @@
 //! Notes and rests (`note`).
 
 use rhythm::{Beams, NoteValue, TupletEdge};
-use score::{Lyrics, Note, Rest, Written};
+use score::{Lyrics, Marks, Note, Rest, Slash, Written};
 use theory::Pitch;
 
 use crate::sink::Sink;
@@ -9,6 +9,21 @@ use crate::words;
 
 /// A note.
 pub(crate) fn note(sink: &mut Sink<'_>, note: &Note) {
+    pitched(sink, note, "");
+}
+
+/// A slash: a note with a head of its own, without a stem where it only says
+/// a beat.
+pub(crate) fn slash(sink: &mut Sink<'_>, slash: &Slash) {
+    let head = if slash.rhythmic {
+        "        <notehead>slash</notehead>\n"
+    } else {
+        "        <stem>none</stem>\n        <notehead>slash</notehead>\n"
+    };
+    pitched(sink, &slash.note, head);
+}
+
+fn pitched(sink: &mut Sink<'_>, note: &Note, head: &str) {
     sink.put("      <note>\n        <pitch>\n          <step>");
     pitch(sink, note.pitch);
     sink.put("</octave>\n        </pitch>\n        <duration>");
@@ -34,8 +49,14 @@ pub(crate) fn note(sink: &mut Sink<'_>, note: &Note) {
         sink.put("</accidental>\n");
     }
     time_modification(sink, note.written.value);
+    sink.put(head);
     beams(sink, &note.beams);
-    notations(sink, note.tied_from, note.tied_to, note.written.edge);
+    notations(
+        sink,
+        (note.tied_from, note.tied_to),
+        note.written.edge,
+        note.marks,
+    );
     lyrics(sink, &note.lyrics);
     sink.put("      </note>\n");
 }
@@ -48,17 +69,22 @@ pub(crate) fn rest(sink: &mut Sink<'_>, rest: &Rest) {
         edge,
         ..
     } = rest.written;
-    sink.put(if rest.whole_bar {
-        "      <note>\n        <rest measure=\"yes\"/>\n        <duration>"
+    sink.put(if rest.hidden {
+        "      <note print-object=\"no\">\n"
     } else {
-        "      <note>\n        <rest/>\n        <duration>"
+        "      <note>\n"
+    });
+    sink.put(if rest.whole_bar {
+        "        <rest measure=\"yes\"/>\n        <duration>"
+    } else {
+        "        <rest/>\n        <duration>"
     });
     sink.number(length);
     sink.put("</duration>\n        <voice>1</voice>\n");
     if !rest.whole_bar {
         value(sink, as_written);
         time_modification(sink, as_written);
-        notations(sink, false, false, edge);
+        notations(sink, (false, false), edge, Marks::default());
     }
     sink.put("      </note>\n");
 }
@@ -118,8 +144,13 @@ fn beams(sink: &mut Sink<'_>, beams: &Beams) {
     }
 }
 
-fn notations(sink: &mut Sink<'_>, tied_from: bool, tied_to: bool, edge: Option<TupletEdge>) {
-    if !(tied_from || tied_to || edge.is_some()) {
+fn notations(
+    sink: &mut Sink<'_>,
+    (tied_from, tied_to): (bool, bool),
+    edge: Option<TupletEdge>,
+    marks: Marks,
+) {
+    if !(tied_from || tied_to || edge.is_some() || marks != Marks::default()) {
         return;
     }
     sink.put("        <notations>\n");
@@ -139,7 +170,37 @@ fn notations(sink: &mut Sink<'_>, tied_from: bool, tied_to: bool, edge: Option<T
         }
         Some(TupletEdge::Stop) => "          <tuplet type=\"stop\" number=\"1\"/>\n",
     });
+    slurs(sink, marks);
+    articulations(sink, marks);
     sink.put("        </notations>\n");
+}
+
+/// The end of one before the beginning of the next, or readers pair them
+/// wrong.
+fn slurs(sink: &mut Sink<'_>, marks: Marks) {
+    if marks.slur_ends {
+        sink.put("          <slur type=\"stop\" number=\"1\"/>\n");
+    }
+    if marks.slur_begins {
+        sink.put("          <slur type=\"start\" number=\"1\"/>\n");
+    }
+}
+
+fn articulations(sink: &mut Sink<'_>, marks: Marks) {
+    let signs = [
+        (marks.accent, "            <accent/>\n"),
+        (marks.staccato, "            <staccato/>\n"),
+        (marks.tenuto, "            <tenuto/>\n"),
+        (marks.breath, "            <breath-mark/>\n"),
+    ];
+    if signs.iter().all(|(there, _)| !there) {
+        return;
+    }
+    sink.put("          <articulations>\n");
+    for (_, sign) in signs.iter().filter(|(there, _)| *there) {
+        sink.put(sign);
+    }
+    sink.put("          </articulations>\n");
 }
 
 fn lyrics(sink: &mut Sink<'_>, lyrics: &Lyrics) {

@@ -9,6 +9,7 @@ use lesson::{Lesson, Player};
 use theory::{Degree, Level, Pitch, Range};
 
 use crate::console::Console;
+use crate::contents::key;
 use crate::exit::Exit;
 use crate::lesson_file::read_all;
 use crate::sheets::in_order;
@@ -49,6 +50,9 @@ fn lesson(composer: &Composer<'_>, out: &mut impl Write) -> anyhow::Result<bool>
     })?;
     let lesson = composer.lesson();
     writeln!(out, "{}", head(lesson, &outcomes))?;
+    for remark in &lesson.remarks {
+        writeln!(out, "{remark}")?;
+    }
     for (place, one) in lesson.players.iter().enumerate() {
         let own: Vec<&Outcome> = outcomes
             .iter()
@@ -113,7 +117,7 @@ fn sheets_of(player: &Player, outcomes: &[&Outcome], out: &mut impl Write) -> an
         table::print(out, "  ", HEADING, &rows)?;
     }
     for (remark, keys) in remarks(reports()) {
-        writeln!(out, "  {remark} (written {})", keys.join(", "))?;
+        writeln!(out, "  {remark} ({})", keys.join(", "))?;
     }
     for clash in clashes(reports()) {
         writeln!(out, "  {clash}")?;
@@ -125,8 +129,9 @@ fn sheets_of(player: &Player, outcomes: &[&Outcome], out: &mut impl Write) -> an
         if let Err(why) = outcome {
             writeln!(
                 out,
-                "  left out: {:02}, written {}: {why}",
-                plan.number, plan.written
+                "  left out: {:02}, {}: {why}",
+                plan.number,
+                written_words(plan)
             )?;
         }
     }
@@ -137,11 +142,21 @@ fn sheets_of(player: &Player, outcomes: &[&Outcome], out: &mut impl Write) -> an
         let in_signature = report.signature;
         writeln!(
             out,
-            "  hardest: written {}, {in_signature} in the signature and {} accidentals",
-            plan.written, report.accidentals
+            "  hardest: {}, {in_signature} in the signature and {} accidentals",
+            written_words(plan),
+            report.accidentals
         )?;
     }
     Ok(())
+}
+
+/// `written F#`, or that the sheet moves through the keys.
+fn written_words(plan: &SheetPlan) -> String {
+    if plan.through_keys {
+        key(plan, plan.written)
+    } else {
+        format!("written {}", plan.written)
+    }
 }
 
 const HEADING: [&str; 12] = [
@@ -162,8 +177,8 @@ const HEADING: [&str; 12] = [
 fn row(plan: &SheetPlan, report: &Report, range: Range) -> [String; 12] {
     [
         format!("{:02}", plan.number),
-        plan.written.to_string(),
-        plan.concert.to_string(),
+        key(plan, plan.written),
+        key(plan, plan.concert),
         report.lowest.to_string(),
         report.highest.to_string(),
         chart(report, range),
@@ -231,7 +246,7 @@ fn beginner_hint<'a>(
     let (mut inside, mut outside) = (Vec::new(), 0);
     for (plan, report) in reports {
         if range.holds(report.lowest) && range.holds(report.highest) {
-            inside.push(plan.written.to_string());
+            inside.push(key(plan, plan.written));
         } else {
             outside += 1;
         }
@@ -253,10 +268,9 @@ fn remarks<'a>(
         for exercise in &report.exercises {
             for remark in &exercise.remarks {
                 let said = format!("{}: {remark}", exercise.heading);
-                let key = plan.written.to_string();
                 match remarks.iter_mut().find(|(known, _)| *known == said) {
-                    Some((_, keys)) => keys.push(key),
-                    None => remarks.push((said, vec![key])),
+                    Some((_, keys)) => keys.push(plan.written.to_string()),
+                    None => remarks.push((said, vec![written_words(plan)])),
                 }
             }
         }

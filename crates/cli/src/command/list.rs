@@ -254,16 +254,20 @@ struct ExerciseItem {
 }
 
 fn exercises() -> Listing<2, ExerciseItem> {
-    let row = |kind: ExerciseKind| {
-        let item = ExerciseItem {
-            id: kind.word(),
-            about: kind.about(),
-        };
-        ([item.id.to_owned(), item.about.to_owned()], item)
+    let row = |(id, about): (&'static str, &'static str)| {
+        let item = ExerciseItem { id, about };
+        ([id.to_owned(), about.to_owned()], item)
     };
+    let kinds = ExerciseKind::ALL
+        .into_iter()
+        .map(|kind| (kind.word(), kind.about()));
+    let write_out = (
+        "write out",
+        "any of these but trade with its first bars given, for the student to write out",
+    );
     Listing {
         heading: ["kind", "what it is"],
-        rows: ExerciseKind::ALL.into_iter().map(row).collect(),
+        rows: kinds.chain([write_out]).map(row).collect(),
     }
 }
 

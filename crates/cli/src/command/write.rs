@@ -41,7 +41,12 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
         args,
         formats: &args.formats,
         tracks,
-        store: Store::new(&args.out),
+        store: if args.dry_run {
+            Store::nowhere()
+        } else {
+            Store::new(&args.out)
+        },
+        answers: args.answers,
     };
     let mut printed = args
         .formats
@@ -65,9 +70,14 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
             let folder = args.out.join(&job.folder);
             writeln!(
                 out,
-                "{}: {}",
+                "{}: {}{}",
                 folder.display(),
-                amount(contents.sheets.len() + contents.tracks.len(), "file")
+                amount(contents.sheets.len() + contents.tracks.len(), "file"),
+                if args.dry_run {
+                    " would be written"
+                } else {
+                    ""
+                }
             )?;
         }
     }
@@ -157,6 +167,8 @@ struct Writing<'a> {
     args: &'a WriteArgs,
     formats: &'a [SheetFormat],
     tracks: Tracks,
+    /// Whether answers are wanted of every lesson.
+    answers: bool,
     store: Store,
 }
 
@@ -173,20 +185,32 @@ impl Writing<'_> {
         let plans = job.choice.plans(&composer, &job.players).map_err(refused)?;
         let mut contents = Contents::new(lesson);
         let mut tracks = track::Made::default();
-        let make =
-            |plan: &SheetPlan, sheet: Result<Sheet, LeftOut>, buffer: &mut Vec<u8>| match sheet {
-                Ok(sheet) => self.sheet(job, plan, &sheet, buffer).map(Ok),
-                Err(why) => Ok(Err(why)),
+        let answers = self.answers || lesson.answers;
+        let make = |plan: &SheetPlan, sheet: Result<Sheet, LeftOut>, buffer: &mut Vec<u8>| {
+            let sheet = match sheet {
+                Ok(sheet) => sheet,
+                Err(why) => return Ok(Err(why)),
             };
+            let mut made = vec![self.sheet(job, plan, &sheet, false, buffer)?];
+            // What was left out would have been so already.
+            if answers && let Ok(Some(sheet)) = composer.answers(plan) {
+                buffer.clear();
+                made.push(self.sheet(job, plan, &sheet, true, buffer)?);
+            }
+            Ok(Ok(made))
+        };
         in_order(&composer, &plans, make, |plan, made| {
             let player = &lesson.players[plan.player];
             match made {
-                Ok(made) => {
-                    let entry = |file| SheetEntry::new(file, player, plan, &made.report);
-                    contents.sheets.extend(made.files.into_iter().map(entry));
-                    tracks.add(made.tracks);
-                    if let (Some(array), Some(json)) = (printed.as_deref_mut(), made.json) {
-                        array.item(out, &json)?;
+                Ok(sheets) => {
+                    for made in sheets {
+                        let entry =
+                            |file| SheetEntry::new(file, made.answers, player, plan, &made.report);
+                        contents.sheets.extend(made.files.into_iter().map(entry));
+                        tracks.add(made.tracks);
+                        if let (Some(array), Some(json)) = (printed.as_deref_mut(), made.json) {
+                            array.item(out, &json)?;
+                        }
                     }
                 }
                 Err(why) => contents
@@ -272,9 +296,10 @@ impl Writing<'_> {
         job: &Job,
         plan: &SheetPlan,
         sheet: &Sheet,
+        answers: bool,
         buffer: &mut Vec<u8>,
     ) -> anyhow::Result<Made> {
-        let stem = format!("{:02}-{}", plan.number, plan.written.slug());
+        let stem = plan.stem() + if answers { "-answers" } else { "" };
         let in_lesson = format!("{}/{stem}", job.player_folders[plan.player]);
         let wanted = |format| self.formats.contains(&format);
         let mut files = Vec::new();
@@ -304,6 +329,7 @@ impl Writing<'_> {
                 lesson: &job.file.lesson.id,
                 sheet: &in_lesson,
                 heading: Heading::new(player, plan),
+                answers,
                 bars: sheet.report.bars,
                 contents: Description::of(&sheet.score),
             })
@@ -312,6 +338,7 @@ impl Writing<'_> {
             files,
             tracks,
             json: json.transpose()?,
+            answers,
             report: sheet.report.clone(),
         })
     }
@@ -322,6 +349,7 @@ struct Made {
     files: Vec<String>,
     tracks: track::Made,
     json: Option<Vec<u8>>,
+    answers: bool,
     report: etude::Report,
 }
 
@@ -332,6 +360,8 @@ struct Printed<'a> {
     sheet: &'a str,
     #[serde(flatten)]
     heading: Heading,
+    /// Whether it holds what another sheet leaves to be written.
+    answers: bool,
     bars: u32,
     #[serde(flatten)]
     contents: Description,

@@ -13,7 +13,7 @@ mod sound_font;
 mod swing;
 
 use rhythm::{Fraction, NoteValue, Tuplet, ValueKind};
-use score::{Direction, Element, Measure, Note, Origin, Page, Part, Rest, Score, Written};
+use score::{Direction, Element, Marks, Measure, Note, Origin, Page, Part, Rest, Score, Written};
 use theory::{Chord, ChordSymbol, Clef, ClefSign, Degree};
 
 use crate::{Performance, Role, Strike};
@@ -143,6 +143,7 @@ fn element(word: &str, chords: &mut Vec<ChordSymbol>, origin: &mut Origin) -> El
         return Element::Rest(Rest {
             written,
             whole_bar: false,
+            hidden: false,
         });
     }
     Element::Note(Note {
@@ -153,6 +154,7 @@ fn element(word: &str, chords: &mut Vec<ChordSymbol>, origin: &mut Origin) -> El
         tied_to: false,
         beams: [None; 4],
         lyrics: [const { None }; 4],
+        marks: Marks::default(),
         origin: *origin,
     })
 }

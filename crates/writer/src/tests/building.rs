@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use rhythm::{Beam, NoteValue, Tuplet, TupletEdge, ValueKind};
-use score::{Accidental, Element, Note, Origin, Rest, Written};
+use score::{Accidental, Element, Marks, Note, Origin, Rest, Written};
 use theory::{Degree, Pitch};
 
 /// Ticks to the quarter of every sheet built here.
@@ -19,6 +19,7 @@ pub(super) fn note(pitch: Pitch) -> Note {
         tied_to: false,
         beams: [None; 4],
         lyrics: [const { None }; 4],
+        marks: Marks::default(),
         origin: Origin {
             exercise: 0,
             statement: 0,
@@ -42,6 +43,7 @@ pub(super) fn r(kind: ValueKind) -> Building {
     Building(Element::Rest(Rest {
         written: written(value(kind, 0)),
         whole_bar: false,
+        hidden: false,
     }))
 }
 
@@ -53,6 +55,7 @@ pub(super) fn whole_bar(length: u32, chord: Option<u16>) -> Element {
             ..written(value(ValueKind::Whole, 0))
         },
         whole_bar: true,
+        hidden: false,
     })
 }
 
@@ -118,6 +121,7 @@ impl Building {
     fn note(mut self, change: impl FnOnce(&mut Note)) -> Building {
         match &mut self.0 {
             Element::Note(note) => change(note),
+            Element::Slash(slash) => change(&mut slash.note),
             Element::Rest(_) => panic!("a rest has none"),
         }
         self
@@ -134,6 +138,7 @@ impl Building {
         match &mut self.0 {
             Element::Note(note) => &mut note.written,
             Element::Rest(rest) => &mut rest.written,
+            Element::Slash(slash) => &mut slash.note.written,
         }
     }
 }

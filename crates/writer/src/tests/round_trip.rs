@@ -3,7 +3,7 @@
 
 use proptest::prelude::*;
 use rhythm::{Beam, Beams, NoteValue, Tuplet, TupletEdge, ValueKind};
-use score::{Accidental, Element, Lyrics, Measure, Note, Rest, Written};
+use score::{Accidental, Element, Lyrics, Marks, Measure, Note, Rest, Slash, Written};
 use theory::{Letter, Pitch};
 
 use super::building::note as note_of;
@@ -24,6 +24,7 @@ proptest! {
             match element {
                 Element::Note(note) => check_note(tree, note),
                 Element::Rest(rest) => check_rest(tree, rest),
+                Element::Slash(slash) => check_slash(tree, slash),
             }
         }
     }
@@ -46,7 +47,7 @@ proptest! {
 }
 
 /// MusicXML 4.0, complex type `note`: the children that we write, in order.
-const ORDER: [&str; 12] = [
+const ORDER: [&str; 14] = [
     "pitch",
     "rest",
     "duration",
@@ -56,6 +57,8 @@ const ORDER: [&str; 12] = [
     "dot",
     "accidental",
     "time-modification",
+    "stem",
+    "notehead",
     "beam",
     "notations",
     "lyric",
@@ -73,7 +76,45 @@ fn check_order(note: &Tree) {
     );
 }
 
+/// MusicXML 4.0, `notehead-value` slash; `stem-value` none.
+fn check_slash(tree: &Tree, slash: &Slash) {
+    check_note(tree, &slash.note);
+    assert_eq!(tree.text("notehead"), Some("slash"));
+    let stem = (!slash.rhythmic).then_some("none");
+    assert_eq!(tree.text("stem"), stem);
+}
+
+/// MusicXML 4.0, `slur` and `articulations` among the notations, a slur's
+/// stop before another's start.
+fn check_marks(tree: &Tree, marks: Marks) {
+    let children = |path: &str| {
+        let found = tree.find(path);
+        found.map_or(&[][..], |found| found.children.as_slice())
+    };
+    let mut slurs = Vec::new();
+    slurs.extend(marks.slur_ends.then_some("stop"));
+    slurs.extend(marks.slur_begins.then_some("start"));
+    let drawn = children("notations")
+        .iter()
+        .filter(|child| child.name == "slur");
+    assert!(drawn.map(|slur| slur.attribute("type").unwrap()).eq(slurs));
+    let signs = [
+        (marks.accent, "accent"),
+        (marks.staccato, "staccato"),
+        (marks.tenuto, "tenuto"),
+        (marks.breath, "breath-mark"),
+    ];
+    let expected = signs.into_iter().filter(|(there, _)| *there);
+    let read = children("notations/articulations").iter();
+    assert!(
+        read.map(|sign| sign.name.as_str())
+            .eq(expected.map(|(_, sign)| sign)),
+        "{tree:?}"
+    );
+}
+
 fn check_note(tree: &Tree, note: &Note) {
+    check_marks(tree, note.marks);
     let letter = tree
         .text("pitch/step")
         .unwrap()
@@ -213,7 +254,8 @@ fn writable(text: &str) -> String {
 fn element() -> impl Strategy<Value = Element> {
     prop_oneof![
         4 => note().prop_map(Element::Note),
-        1 => (written(), any::<bool>()).prop_map(|(written, whole_bar)| Element::Rest(Rest { written, whole_bar })),
+        1 => (note(), any::<bool>()).prop_map(|(note, rhythmic)| Element::Slash(Slash { note, rhythmic })),
+        1 => (written(), any::<(bool, bool)>()).prop_map(|(written, (whole_bar, hidden))| Element::Rest(Rest { written, whole_bar, hidden })),
     ]
 }
 
@@ -228,18 +270,33 @@ fn note() -> impl Strategy<Value = Note> {
         any::<(bool, bool)>(),
         beams(),
         lyrics(),
+        marks(),
     )
         .prop_map(
-            |(pitch, written, accidental, (tied_from, tied_to), beams, lyrics)| Note {
+            |(pitch, written, accidental, (tied_from, tied_to), beams, lyrics, marks)| Note {
                 written,
                 accidental,
                 tied_from,
                 tied_to,
                 beams,
                 lyrics,
+                marks,
                 ..note_of(pitch)
             },
         )
+}
+
+fn marks() -> impl Strategy<Value = Marks> {
+    any::<[bool; 6]>().prop_map(
+        |[slur_ends, slur_begins, accent, staccato, tenuto, breath]| Marks {
+            slur_ends,
+            slur_begins,
+            accent,
+            staccato,
+            tenuto,
+            breath,
+        },
+    )
 }
 
 fn written() -> impl Strategy<Value = Written> {

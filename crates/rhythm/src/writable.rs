@@ -1,0 +1,96 @@
+//! Whether a rhythm can be written down exactly.
+
+use crate::{
+    BeamStyle, Count, Event, Fraction, Meter, NoteValue, Ticks, ValueKind, divisions, notate,
+};
+
+/// Statements of a count one after another, which together show every place
+/// it can take in a bar of a study's length.
+const STATEMENTS: i64 = 4;
+
+/// Whether a count's notes, said several times in a row, are written exactly
+/// in a meter: none too fine, no tuplet torn by a beat.
+pub fn writable(meter: &Meter, count: &Count) -> bool {
+    let times = count
+        .slots
+        .iter()
+        .flat_map(|slot| [slot.onset, slot.length]);
+    let frame = [count.span, count.pickup, meter.bar()];
+    let Ok(per_quarter) = divisions(times.chain(frame).chain(meter.beats())) else {
+        return false;
+    };
+    if count.pickup >= meter.bar() || count.span <= Fraction::ZERO {
+        return false;
+    }
+    let ticks = |time: Fraction| -> Ticks { (time * i64::from(per_quarter)).to_integer() };
+    let statements = 0..STATEMENTS;
+    let events: Vec<Event> = statements
+        .flat_map(|statement| {
+            let sounding = count.slots.iter().filter(|slot| !slot.silent);
+            sounding.map(move |slot| (slot, count.span * statement))
+        })
+        .map(|(slot, from)| Event {
+            onset: ticks(slot.onset + from),
+            length: ticks(slot.length),
+        })
+        .collect();
+    let bars = notate(meter, per_quarter, &events, 0, BeamStyle::ByBeat);
+    let mut pieces = bars.iter().flat_map(|bar| &bar.pieces);
+    pieces.all(|piece| {
+        let length = Fraction::new(piece.length, i64::from(per_quarter));
+        matches!(piece.kind, crate::PieceKind::BarRest) || length_of(piece.value) == length
+    })
+}
+
+/// Quarters that a written value lasts.
+fn length_of(value: NoteValue) -> Fraction {
+    let plain = match value.kind {
+        ValueKind::SixtyFourth => Fraction::new(1, 16),
+        ValueKind::ThirtySecond => Fraction::new(1, 8),
+        ValueKind::Sixteenth => Fraction::new(1, 4),
+        ValueKind::Eighth => Fraction::new(1, 2),
+        ValueKind::Quarter => Fraction::from(1),
+        ValueKind::Half => Fraction::from(2),
+        ValueKind::Whole => Fraction::from(4),
+        ValueKind::Breve => Fraction::from(8),
+    };
+    let dots: Fraction = (1..=value.dots)
+        .map(|dot| Fraction::new(1, 1 << dot.min(8)))
+        .sum();
+    let dotted = plain * (dots + 1);
+    match value.tuplet {
+        Some(tuplet) => dotted * i64::from(tuplet.normal) / i64::from(tuplet.actual.max(1)),
+        None => dotted,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A count in a meter, moved and drawn out.
+    fn check(meter: &str, count: &str, later: (i64, i64), by: (i64, i64), expected: bool) {
+        let meter: Meter = meter.parse().unwrap();
+        let mut count = Count::read(count, &meter, None).unwrap();
+        let (later, by) = (Fraction::new(later.0, later.1), Fraction::new(by.0, by.1));
+        for slot in &mut count.slots {
+            slot.onset = (slot.onset + later) * by;
+            slot.length *= by;
+        }
+        count.span *= by;
+        assert_eq!(writable(&meter, &count), expected, "{meter} {later} {by}");
+    }
+
+    #[test]
+    fn exact_or_not() {
+        check("4/4", "1 & 2 & 3 & 4 &", (0, 1), (1, 1), true);
+        check("4/4", "1 & 2 & 3 & 4 &", (3, 2), (1, 1), true);
+        check("4/4", "1 e & a 2", (0, 1), (1, 2), true);
+        check("4/4", "1 e & a 2", (0, 1), (1, 4), true);
+        check("4/4", "1 e & a 2", (0, 1), (1, 8), false); // 128ths
+        check("4/4", "1 trip let 2", (0, 1), (1, 1), true);
+        check("4/4", "1 trip let 2", (1, 1), (1, 1), true);
+        check("7/8", "1 2 3 4 5 6 7", (5, 2), (1, 1), true);
+        check("6/8", "1 2 3 4 5 6", (0, 1), (1, 2), true);
+    }
+}
