@@ -57,7 +57,7 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
                 out,
                 "{}: {}{}",
                 folder.display(),
-                amount(contents.sheets.len(), "file"),
+                amount(contents.sheets.len() + contents.bound.len(), "file"),
                 if args.dry_run {
                     " would be written"
                 } else {
