@@ -342,7 +342,7 @@ mod tests {
 
     #[test]
     fn degrees_as_the_standard_counts_them() {
-        // Add 7 is the minor seventh (pitfalls, rules 21 and 22).
+        // Add 7 is the minor seventh (MusicXML 4.0, degree-alter).
         check("suspended-fourth", "add 7", "7sus4");
         check("dominant", "add 4, subtract 3", "7sus4");
         check("dominant-ninth", "add 4, subtract 3", "9sus4");

@@ -124,7 +124,7 @@ mod tests {
 
     #[test]
     fn letters_of_the_usual_transpositions() {
-        // B flat, E flat, F, A and octave instruments (pitfalls, rule 8).
+        // B flat, E flat, F, A and octave instruments (common practice).
         for (chromatic, steps) in [
             (-2, -1),
             (-9, -5),

@@ -30,9 +30,11 @@ mod part;
 mod part_reader;
 
 mod bar_line;
+mod direction;
 mod duration;
 mod key;
 mod meter;
+mod note;
 mod pitch;
 
 mod chord_degree;

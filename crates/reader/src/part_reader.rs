@@ -7,13 +7,14 @@ use rhythm::{Fraction, Meter};
 use theory::Interval;
 
 use crate::bar_line::bar_line;
+use crate::direction::{Direction, direction};
 use crate::duration::length;
 use crate::element::Element;
 use crate::harmony;
 use crate::key::{Key, key, transpose};
 use crate::meter::meter;
-use crate::part::{About, BarLines, Chord, Measure, Note, Part, Sound, Tie, Told};
-use crate::pitch::pitch;
+use crate::note::{sounded, tie};
+use crate::part::{About, BarLines, Chord, Measure, Note, Part, Sound, Told};
 use crate::shown::shown;
 use crate::time::{add, decimal, part, subtract};
 use crate::{Place, ReadError, Warning, limit};
@@ -114,12 +115,8 @@ impl PartReader {
                 }
                 Ok(())
             }
-            "direction" => {
-                self.direction(element);
-                Ok(())
-            }
-            "sound" => {
-                self.jumps(element);
+            "direction" | "sound" => {
+                self.direction(direction(element));
                 Ok(())
             }
             _ => Ok(()),
@@ -275,47 +272,26 @@ impl PartReader {
     }
 
     fn sound(&mut self, element: &Element) -> Sound {
-        if element.child("rest").is_some() {
-            return if element.says_no("print-object") {
-                Sound::Hidden
-            } else {
-                Sound::Rest
-            };
-        }
-        if element.child("cue").is_some() {
-            return Sound::Unpitched("cue notes");
-        }
-        if element
-            .said("notehead")
-            .is_some_and(|head| head.starts_with("slash"))
-        {
-            return Sound::Unpitched("slashes");
-        }
-        let Some(child) = element.child("pitch") else {
-            return match element.child("unpitched") {
-                Some(_) => Sound::Unpitched("notes without a pitch"),
-                None => {
-                    let why = "the note is neither a pitch nor a rest".to_owned();
-                    Sound::Unreadable(self.fault("note", why))
-                }
-            };
-        };
-        if element.says_no("print-object") {
-            self.warn(
-                About::Line,
-                "note",
-                "hidden notes were taken as silence".to_owned(),
-            );
-            return Sound::Hidden;
-        }
-        match pitch(element, child) {
-            Ok((pitch, guess)) => {
+        match sounded(element) {
+            Ok((sound, guess)) => {
                 if let Some(guess) = guess {
                     self.warn(About::Line, "note", guess);
                 }
-                Sound::Pitch(pitch + self.shift)
+                match sound {
+                    Sound::Pitch(written) => Sound::Pitch(written + self.shift),
+                    sound => sound,
+                }
             }
             Err((name, why)) => Sound::Unreadable(self.fault(name, why)),
+        }
+    }
+
+    fn direction(&mut self, said: Direction) {
+        if let (Some(mark), Some(measure)) = (said.mark, self.part.measures.last_mut()) {
+            measure.mark.get_or_insert(mark);
+        }
+        for (element, jump) in said.jumps {
+            self.warn(About::Chords, element, format!("{jump} was not followed"));
         }
     }
 
@@ -388,61 +364,6 @@ impl PartReader {
         Ok(())
     }
 
-    fn direction(&mut self, element: &Element) {
-        let marks = element
-            .children("direction-type")
-            .flat_map(|kind| kind.children("rehearsal"))
-            .map(Element::text)
-            .find(|text| !text.is_empty())
-            .map(crate::shown::short);
-        if let (Some(mark), Some(measure)) = (marks, self.part.measures.last_mut()) {
-            measure.mark.get_or_insert(mark);
-        }
-        for kind in element.children("direction-type") {
-            for (name, sign) in [("segno", "a segno"), ("coda", "a coda sign")] {
-                if kind.child(name).is_some() {
-                    self.warn(
-                        About::Chords,
-                        "direction",
-                        format!("{sign} was not followed"),
-                    );
-                }
-            }
-            for words in kind.children("words").map(Element::text) {
-                let plain: String = words.to_lowercase().split([' ', '.']).collect();
-                let jump = ["dc", "ds", "dacapo", "dalsegno"].iter().any(|jump| {
-                    plain == *jump
-                        || plain.starts_with(&format!("{jump}al"))
-                        || plain.starts_with("dacapo")
-                        || plain.starts_with("dalsegno")
-                }) || matches!(plain.as_str(), "fine" | "tocoda" | "alcoda");
-                if jump {
-                    self.warn(
-                        About::Chords,
-                        "direction",
-                        format!("{} was not followed", shown(words)),
-                    );
-                }
-            }
-        }
-        if let Some(sound) = element.child("sound") {
-            self.jumps(sound);
-        }
-    }
-
-    fn jumps(&mut self, sound: &Element) {
-        for (name, word) in [
-            ("dacapo", "a da capo"),
-            ("dalsegno", "a dal segno"),
-            ("tocoda", "a jump to the coda"),
-            ("fine", "an end before the end"),
-        ] {
-            if sound.attribute(name).is_some() {
-                self.warn(About::Chords, "sound", format!("{word} was not followed"));
-            }
-        }
-    }
-
     fn bar(&self) -> Fraction {
         self.meter.as_ref().map_or(Fraction::from(4), Meter::bar)
     }
@@ -496,27 +417,4 @@ impl PartReader {
 
 fn too_long() -> (&'static str, String) {
     ("duration", "a time too long or too fine to hold".to_owned())
-}
-
-fn tie(note: &Element) -> Tie {
-    let mut tie = Tie::default();
-    for child in note.children("tie") {
-        match child.attribute("type") {
-            Some("start") => tie.starts = true,
-            Some("stop") => tie.stops = true,
-            _ => {}
-        }
-    }
-    let drawn = note
-        .children("notations")
-        .flat_map(|notations| notations.children("tied"));
-    for child in drawn {
-        match child.attribute("type") {
-            Some("start") => tie.starts_drawn = true,
-            Some("stop") => tie.stops_drawn = true,
-            Some("continue") => (tie.starts_drawn, tie.stops_drawn) = (true, true),
-            _ => {}
-        }
-    }
-    tie
 }

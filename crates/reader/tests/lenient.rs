@@ -1,6 +1,5 @@
 //! What files get wrong and the reader takes all the same, with a warning for
-//! each thing guessed. The rules are those of the pitfalls that the fixtures
-//! were made for, and MusicXML 4.0.
+//! each thing guessed. What a file should say is MusicXML 4.0's.
 #![cfg(test)]
 
 mod shown;
@@ -380,7 +379,7 @@ fn lengths_of_notes() {
     let typed = |duration: &str, more: &str| {
         format!("<note><pitch><step>C</step><octave>5</octave></pitch>{duration}{more}</note>")
     };
-    // Septuplets rounded to 480 parts (pitfalls, rule 3).
+    // Septuplets rounded to 480 parts.
     let seven = "<time-modification><actual-notes>7</actual-notes><normal-notes>4</normal-notes></time-modification>";
     let mut septuplet = "<attributes><divisions>480</divisions></attributes>".to_owned();
     for duration in [69, 68, 69, 68, 69, 68, 69] {
@@ -684,7 +683,7 @@ fn transpositions() {
             "warning = measure 1, beat 1, <transpose>: the transposition of -2 semitones says no letters: -1 was taken",
         ],
     );
-    // Concert B written as D flat (pitfalls, rule 11).
+    // Concert B written as D flat.
     let flat = score(&[&note("D5", 16).replace("<octave>", "<alter>-1</alter><octave>")])
         .replace("<fifths>0</fifths>", "<fifths>-5</fifths>")
         .replace(
