@@ -40,7 +40,7 @@ def main() -> int:
     checks += [partial(check, sheet) for check in (valid, clean) for sheet in rooms]
     checks += [partial(check, sheet) for check in (music21, verovio) for sheet in rooms if sheet.told["number"] == 1]
     checks += [partial(by_hand, case, program, folder / "by-hand" / str(place)) for place, case in enumerate(expectation.cases())]
-    checks += [partial(form, one, program, folder / "forms" / str(place)) for place, one in enumerate(forms.forms())]
+    checks += [partial(form, one.name, program, folder / "forms" / str(place)) for place, one in enumerate(forms.forms())]
     checks += [partial(chord, one, program, folder / "chords" / one["id"]) for one in program.list("chords")]
     checks += [partial(bound, lesson, program, folder / "bound" / lesson) for lesson in together.LESSONS]
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
@@ -131,7 +131,8 @@ def by_hand(case: expectation.Case, program: Program, folder: Path) -> list[str]
     return expectation.faults(case, program, folder)
 
 
-def form(one: forms.Form, program: Program, folder: Path) -> list[str]:
+def form(name: str, program: Program, folder: Path) -> list[str]:
+    [one] = [one for one in forms.forms() if one.name == name]
     return forms.faults(one, program, folder)
 
 

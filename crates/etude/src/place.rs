@@ -310,11 +310,13 @@ fn turned_remark(line: &FigureLine, plan: Plan) -> String {
     if matches!(line.course, Course::Once(Direction::UpAndDown)) {
         return "the form coming down is left out: it would leave the horn".to_owned();
     }
-    let full = Plan::full(line).map_or(0, |full| full.ups.max(full.downs));
+    let of = Plan::full(line).map_or(String::new(), |full| {
+        format!(" of {}", full.ups.max(full.downs))
+    });
     match (plan.ups, plan.downs) {
-        (ups, 0) => format!("turns early: {ups} of {full} statements up"),
-        (0, downs) => format!("stops early: {downs} of {full} statements down"),
-        (ups, downs) => format!("turns early: {ups} of {full} statements up, {downs} down"),
+        (ups, 0) => format!("turns early: {ups}{of} statements up"),
+        (0, downs) => format!("stops early: {downs}{of} statements down"),
+        (ups, downs) => format!("turns early: {ups}{of} statements up, {downs} down"),
     }
 }
 

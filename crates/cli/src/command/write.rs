@@ -72,7 +72,10 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
                 out,
                 "{}: {}{}",
                 folder.display(),
-                amount(contents.sheets.len() + contents.tracks.len(), "file"),
+                amount(
+                    contents.sheets.len() + contents.tracks.len() + contents.bound.len(),
+                    "file",
+                ),
                 if args.dry_run {
                     " would be written"
                 } else {
