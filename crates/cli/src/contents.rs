@@ -1,12 +1,14 @@
 //! `contents.json`: what lies in a lesson's folder, for scripts and for
 //! looking a sheet up.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use etude::{LeftOut, Report, SheetPlan};
 use lesson::{Lesson, Player};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// The whole file.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Default, Serialize)]
 pub struct Contents {
     pub lesson: String,
     pub title: String,
@@ -14,21 +16,40 @@ pub struct Contents {
     pub left_out: Vec<LeftOutEntry>,
     /// Books, scores and grids made of the sheets together.
     pub bound: Vec<String>,
+    /// Every file that the program wrote here and a hash to know it again by.
+    pub files: BTreeMap<String, String>,
+    /// The order of sheets, by their names without ending; not told.
+    #[serde(skip)]
+    pub order: BTreeMap<String, usize>,
+}
+
+/// What `contents.json` said before.
+#[derive(Debug, Default, Deserialize)]
+pub struct Earlier {
+    #[serde(default)]
+    sheets: Vec<SheetEntry>,
+    #[serde(default)]
+    left_out: Vec<LeftOutEntry>,
+    /// Books, scores and grids.
+    #[serde(default)]
+    pub bound: Vec<String>,
+    #[serde(default)]
+    pub files: BTreeMap<String, String>,
 }
 
 /// Who a sheet is for, and in which key.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Heading {
     pub instrument: String,
     pub player: Option<String>,
-    pub level: &'static str,
+    pub level: String,
     pub number: u16,
     pub written_key: String,
     pub concert_key: String,
 }
 
 /// One file.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct SheetEntry {
     pub file: String,
     #[serde(flatten)]
@@ -43,10 +64,12 @@ pub struct SheetEntry {
 }
 
 /// A sheet that could not be made.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct LeftOutEntry {
     #[serde(flatten)]
     pub heading: Heading,
+    /// The name its file would have, without ending.
+    pub sheet: String,
     pub why: String,
 }
 
@@ -58,7 +81,42 @@ impl Contents {
             sheets: Vec::new(),
             left_out: Vec::new(),
             bound: Vec::new(),
+            files: BTreeMap::new(),
+            order: BTreeMap::new(),
         }
+    }
+
+    /// Whether nothing was made and nothing left out.
+    pub fn is_empty(&self) -> bool {
+        self.sheets.is_empty() && self.left_out.is_empty() && self.bound.is_empty()
+    }
+
+    /// Keeps what was told before of sheets that this run had no part in and
+    /// that `stand` still, in the order of the lesson.
+    pub fn take_in(&mut self, earlier: &Earlier, stand: impl Fn(&str) -> bool) {
+        let made: BTreeSet<String> = self.sheets.iter().map(|sheet| sheet.file.clone()).collect();
+        let left: BTreeSet<String> = self.left_out.iter().map(|one| one.sheet.clone()).collect();
+        let own = |stem: &str| left.contains(stem);
+        let sheets = earlier.sheets.iter().filter(|sheet| {
+            !made.contains(&sheet.file) && !own(stem(&sheet.file)) && stand(&sheet.file)
+        });
+        self.sheets.extend(sheets.cloned());
+        let stems: BTreeSet<&str> = made.iter().map(|file| stem(file)).collect();
+        let left_out = earlier.left_out.iter().filter(|one| {
+            !own(&one.sheet)
+                && !stems.contains(one.sheet.as_str())
+                && self.order.contains_key(&one.sheet)
+        });
+        self.left_out.extend(left_out.cloned());
+        let bound = earlier.bound.iter().filter(|file| stand(file));
+        self.bound.extend(bound.cloned());
+        self.bound.sort();
+        self.bound.dedup();
+        let order = &self.order;
+        let place = |stem: &str| order.get(stem).copied();
+        // Stable: the endings of one sheet stay in their order.
+        self.sheets.sort_by_key(|sheet| place(stem(&sheet.file)));
+        self.left_out.sort_by_key(|one| place(&one.sheet));
     }
 
     /// The file's text.
@@ -74,7 +132,7 @@ impl Heading {
         Heading {
             instrument: player.instrument.id.to_string(),
             player: player.name.clone(),
-            level: player.level.word(),
+            level: player.level.word().to_owned(),
             number: plan.number,
             written_key: plan.written.to_string(),
             concert_key: plan.concert.to_string(),
@@ -109,10 +167,18 @@ impl SheetEntry {
 }
 
 impl LeftOutEntry {
-    pub fn new(player: &Player, plan: &SheetPlan, why: &LeftOut) -> LeftOutEntry {
+    pub fn new(sheet: String, player: &Player, plan: &SheetPlan, why: &LeftOut) -> LeftOutEntry {
         LeftOutEntry {
+            sheet,
             heading: Heading::new(player, plan),
             why: why.to_string(),
         }
     }
+}
+
+/// A file's name without its ending.
+pub fn stem(file: &str) -> &str {
+    let name = file.rfind('/').map_or(0, |at| at + 1);
+    let dot = file[name..].find('.').map_or(file.len(), |at| name + at);
+    &file[..dot]
 }

@@ -1,23 +1,30 @@
 //! `write`: lessons into folders of sheets.
 
-use std::collections::BTreeMap;
-use std::io::Write;
+use std::collections::{BTreeMap, BTreeSet};
+use std::io::{self, Write};
 use std::path::PathBuf;
 
 use etude::{Composer, LeftOut, Sheet, SheetPlan};
+use lesson::Lesson;
+use rayon::ThreadPoolBuilder;
+use rayon::prelude::*;
 use serde::Serialize;
 
 use crate::args::{SheetFormat, WriteArgs};
 use crate::bound::{self, Bound};
 use crate::choice::{Choice, Refusal};
 use crate::console::Console;
-use crate::contents::{Contents, Heading, LeftOutEntry, SheetEntry};
+use crate::contents::{Contents, Heading, LeftOutEntry, SheetEntry, stem};
 use crate::description::Description;
 use crate::exit::Exit;
 use crate::folder::{lesson_folder, player_folders};
 use crate::lesson_file::{LessonFile, read_all};
+use crate::part::Part;
+use crate::progress::Progress;
 use crate::sheets::in_order;
-use crate::store::Store;
+use crate::stop::{Stop, Stopped};
+use crate::store::{Rules, Settled, Store};
+use crate::telling::Telling;
 
 pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
     let Some(files) = read_all(&args.lessons, console) else {
@@ -26,45 +33,57 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
     let Some(jobs) = jobs(args, files, console) else {
         return Ok(nothing_written(console));
     };
-    let writing = Writing {
+    if let Some(jobs) = args.jobs {
+        let threads = ThreadPoolBuilder::new().num_threads(usize::from(jobs));
+        threads.build_global()?;
+    }
+    let mut writing = Writing {
         args,
         formats: &args.formats,
-        store: Store::new(&args.out),
+        part: args.part,
+        progress: Progress::new(console, sheets(args.part, &jobs), args.quiet),
+        store: Store::new(&args.out, rules(args)),
+        stop: Stop::heard()?,
     };
-    let mut printed = args
-        .formats
-        .contains(&SheetFormat::Json)
-        .then(JsonArray::default);
-    let mut left_out = 0;
-    for job in &jobs {
-        let contents = writing.lesson(job, printed.as_mut(), out)?;
-        for entry in &contents.left_out {
-            console.remark(&format!(
-                "left out: {}, {}: {}",
-                contents.lesson,
-                entry.heading.words(),
-                entry.why
-            ));
-        }
-        left_out += contents.left_out.len();
-        if printed.is_none() {
-            let folder = args.out.join(&job.folder);
-            writeln!(
-                out,
-                "{}: {}",
-                folder.display(),
-                amount(contents.sheets.len(), "file")
-            )?;
+    if writing.writes() {
+        let waiting = |words: &str| console.remark(words);
+        if !writing.store.hold(args.part, &writing.stop, waiting)? {
+            return Err(Stopped.into());
         }
     }
-    if let Some(array) = printed {
+    let mut telling = Telling::new(args, console, &writing.progress);
+    if writing.prints() {
+        let mut array = JsonArray::default();
+        for job in &jobs {
+            let finished = writing.lesson(job, Some(&mut array), out)?;
+            telling.lesson(&job.folder, &finished, out)?;
+        }
         array.close(out)?;
-    }
-    Ok(if left_out > 0 {
-        Exit::LeftOut
     } else {
-        Exit::Done
-    })
+        for some in jobs.chunks(AT_ONCE) {
+            let finished: Vec<anyhow::Result<Finished>> = some
+                .par_iter()
+                .map(|job| writing.lesson(job, None, &mut io::sink()))
+                .collect();
+            for (job, finished) in some.iter().zip(finished) {
+                telling.lesson(&job.folder, &finished?, out)?;
+            }
+        }
+    }
+    telling.end(writing.store.bytes(), out)
+}
+
+/// So many lessons are open at once at most, so that the last sheets of one
+/// leave no core waiting.
+const AT_ONCE: usize = 16;
+
+fn rules(args: &WriteArgs) -> Rules {
+    Rules {
+        replace: args.replace,
+        tidy: args.tidy,
+        durable: args.durable,
+        tag: args.part.map(Part::tag).unwrap_or_default(),
+    }
 }
 
 /// A lesson's part of the work.
@@ -74,12 +93,35 @@ struct Job {
     player_folders: Vec<String>,
     players: Vec<usize>,
     choice: Choice,
+    /// The place of its first sheet in the whole run, and how many it has.
+    first: usize,
+    sheets: usize,
+}
+
+impl Job {
+    /// Its sheets that a run makes, as places in its choice.
+    fn share(&self, part: Option<Part>) -> impl Iterator<Item = usize> {
+        let first = self.first;
+        (0..self.sheets).filter(move |place| part.is_none_or(|part| part.has(first + place)))
+    }
+
+    /// Where a sheet's file is in the lesson's folder, without its ending.
+    fn stem(&self, plan: &SheetPlan) -> String {
+        let player = &self.player_folders[plan.player];
+        format!("{player}/{:02}-{}", plan.number, plan.written.slug())
+    }
+}
+
+/// How many sheets a run makes.
+fn sheets(part: Option<Part>, jobs: &[Job]) -> usize {
+    jobs.iter().map(|job| job.share(part).count()).sum()
 }
 
 /// Every lesson's work, or none when anything in it is wrong.
 fn jobs(args: &WriteArgs, files: Vec<LessonFile>, console: &Console) -> Option<Vec<Job>> {
     let mut jobs = Vec::new();
     let mut taken: BTreeMap<String, PathBuf> = BTreeMap::new();
+    let mut first = 0;
     let mut whole = true;
     for file in files {
         let folder = lesson_folder(&file.lesson);
@@ -97,8 +139,11 @@ fn jobs(args: &WriteArgs, files: Vec<LessonFile>, console: &Console) -> Option<V
             continue;
         }
         taken.insert(folder.clone(), file.path.clone());
-        match job(args, file, folder) {
-            Ok(job) => jobs.push(job),
+        match job(args, file, folder, first) {
+            Ok(job) => {
+                first += job.sheets;
+                jobs.push(job);
+            }
             Err((message, help)) => {
                 console.fault(&message, Some(&help));
                 whole = false;
@@ -108,18 +153,25 @@ fn jobs(args: &WriteArgs, files: Vec<LessonFile>, console: &Console) -> Option<V
     whole.then_some(jobs)
 }
 
-fn job(args: &WriteArgs, mut file: LessonFile, folder: String) -> Result<Job, Refusal> {
+fn job(
+    args: &WriteArgs,
+    mut file: LessonFile,
+    folder: String,
+    first: usize,
+) -> Result<Job, Refusal> {
     let choice = Choice::new(&args.instruments, &args.keys)?;
     let players = choice.players(&mut file.lesson)?;
     // Refused now, while nothing is written yet.
     let composer = composer(&file)?;
-    choice.plans(&composer, &players)?;
+    let sheets = choice.plans(&composer, &players)?.len();
     let player_folders = player_folders(&file.lesson.players);
     Ok(Job {
         folder,
         player_folders,
         players,
         choice,
+        first,
+        sheets,
         file,
     })
 }
@@ -138,58 +190,128 @@ fn composer(file: &LessonFile) -> Result<Composer<'_>, Refusal> {
 struct Writing<'a> {
     args: &'a WriteArgs,
     formats: &'a [SheetFormat],
+    part: Option<Part>,
+    progress: Progress<'a>,
     store: Store,
+    stop: Stop,
 }
 
 impl Writing<'_> {
+    fn prints(&self) -> bool {
+        self.formats.contains(&SheetFormat::Json)
+    }
+
+    fn writes(&self) -> bool {
+        let json = |format: &SheetFormat| *format == SheetFormat::Json;
+        !self.formats.iter().all(json) || self.binds()
+    }
+
+    /// Whether books, scores or grids are asked for; of several parts the
+    /// first makes them.
+    fn binds(&self) -> bool {
+        let args = self.args;
+        (args.gather || args.room.is_some() || args.sign_off)
+            && self.part.is_none_or(Part::is_first)
+    }
+
     fn lesson(
         &self,
         job: &Job,
         mut printed: Option<&mut JsonArray>,
         out: &mut impl Write,
-    ) -> anyhow::Result<Contents> {
+    ) -> anyhow::Result<Finished> {
         let lesson = &job.file.lesson;
         let refused = |(message, help): Refusal| anyhow::anyhow!("{message}; {help}");
         let composer = composer(&job.file).map_err(refused)?;
-        let plans = job.choice.plans(&composer, &job.players).map_err(refused)?;
-        let mut contents = Contents::new(lesson);
+        let chosen = job.choice.plans(&composer, &job.players).map_err(refused)?;
+        let plans: Vec<SheetPlan> = job.share(self.part).map(|place| chosen[place]).collect();
+        let mut finished = Finished::new(lesson);
+        if self.writes() {
+            let folder = self.store.open(&job.folder);
+            finished
+                .bound
+                .extend(folder.known.contents.bound.iter().cloned());
+        }
         let make =
             |plan: &SheetPlan, sheet: Result<Sheet, LeftOut>, buffer: &mut Vec<u8>| match sheet {
-                Ok(sheet) => self.sheet(job, plan, &sheet, buffer).map(Ok),
+                Ok(sheet) => {
+                    let made = self.sheet(job, plan, &sheet, buffer)?;
+                    self.progress.sheet(sheet.report.bars);
+                    Ok(Ok(made))
+                }
                 Err(why) => Ok(Err(why)),
             };
-        in_order(&composer, &plans, make, |plan, made| {
+        let done = in_order(&composer, &plans, &self.stop, make, |plan, made| {
             let player = &lesson.players[plan.player];
             match made {
                 Ok(made) => {
+                    finished.files += made.files.len();
                     let entry = |file| SheetEntry::new(file, player, plan, &made.report);
-                    contents.sheets.extend(made.files.into_iter().map(entry));
+                    let sheets = &mut finished.contents.sheets;
+                    sheets.extend(made.files.into_iter().map(entry));
                     if let (Some(array), Some(json)) = (printed.as_deref_mut(), made.json) {
                         array.item(out, &json)?;
                     }
                 }
-                Err(why) => contents
-                    .left_out
-                    .push(LeftOutEntry::new(player, plan, &why)),
+                Err(why) => {
+                    let entry = LeftOutEntry::new(job.stem(plan), player, plan, &why);
+                    finished.left_out.push(entry.clone());
+                    finished.contents.left_out.push(entry);
+                }
             }
             Ok(())
-        })?;
-        for bound in self.bound(job, &composer, &plans)? {
+        });
+        let done = done.and_then(|()| self.bind(job, &composer, &chosen, &mut finished));
+        // Closed even when not all was done: what is written is remembered.
+        let closed = self.close(job, &composer, &mut finished);
+        done?;
+        closed?;
+        Ok(finished)
+    }
+
+    fn close(
+        &self,
+        job: &Job,
+        composer: &Composer<'_>,
+        finished: &mut Finished,
+    ) -> anyhow::Result<()> {
+        if !self.writes() {
+            return Ok(());
+        }
+        let plans = composer.plans().iter().enumerate();
+        let order: BTreeMap<String, usize> =
+            plans.map(|(place, plan)| (job.stem(plan), place)).collect();
+        let left = finished.contents.left_out.iter().map(|one| &one.sheet);
+        let left: BTreeSet<String> = left.cloned().collect();
+        let bound = &finished.bound;
+        let still = |file: &str| {
+            let stem = stem(file);
+            order.contains_key(stem) && !left.contains(stem) || bound.contains(file)
+        };
+        finished.contents.order = order.clone();
+        finished.settled = self
+            .store
+            .close(&job.folder, &mut finished.contents, still)?;
+        Ok(())
+    }
+
+    /// Puts what is made of the lesson's sheets together.
+    fn bind(
+        &self,
+        job: &Job,
+        composer: &Composer<'_>,
+        plans: &[SheetPlan],
+        finished: &mut Finished,
+    ) -> anyhow::Result<()> {
+        if !self.binds() {
+            return Ok(());
+        }
+        for bound in self.bound(job, composer, plans)? {
             let path = format!("{}/{}", job.folder, bound.file);
             self.store.put(&path, &bound.bytes)?;
-            contents.bound.push(bound.file);
+            finished.contents.bound.push(bound.file);
         }
-        if self
-            .formats
-            .iter()
-            .any(|format| *format != SheetFormat::Json)
-        {
-            self.store.put(
-                &format!("{}/contents.json", job.folder),
-                &contents.to_json()?,
-            )?;
-        }
-        Ok(contents)
+        Ok(())
     }
 
     /// What is made of the lesson's sheets together, where that is asked for.
@@ -220,8 +342,8 @@ impl Writing<'_> {
         sheet: &Sheet,
         buffer: &mut Vec<u8>,
     ) -> anyhow::Result<Made> {
-        let stem = format!("{:02}-{}", plan.number, plan.written.slug());
-        let in_lesson = format!("{}/{stem}", job.player_folders[plan.player]);
+        let in_lesson = job.stem(plan);
+        let name = in_lesson.rsplit('/').next().unwrap_or(&in_lesson);
         let wanted = |format| self.formats.contains(&format);
         let mut files = Vec::new();
         if wanted(SheetFormat::MusicXml) || wanted(SheetFormat::Mxl) {
@@ -237,7 +359,7 @@ impl Writing<'_> {
             put("musicxml", buffer)?;
         }
         if wanted(SheetFormat::Mxl) {
-            put("mxl", &writer::mxl(buffer, &format!("{stem}.musicxml"))?)?;
+            put("mxl", &writer::mxl(buffer, &format!("{name}.musicxml"))?)?;
         }
         let json = wanted(SheetFormat::Json).then(|| {
             let player = &job.file.lesson.players[plan.player];
@@ -254,6 +376,29 @@ impl Writing<'_> {
             json: json.transpose()?,
             report: sheet.report.clone(),
         })
+    }
+}
+
+/// What became of a lesson.
+pub struct Finished {
+    pub contents: Contents,
+    /// Files of this run: contents may tell of others too.
+    pub files: usize,
+    pub left_out: Vec<LeftOutEntry>,
+    pub settled: Settled,
+    /// Books, scores and grids of earlier runs.
+    bound: BTreeSet<String>,
+}
+
+impl Finished {
+    fn new(lesson: &Lesson) -> Finished {
+        Finished {
+            contents: Contents::new(lesson),
+            files: 0,
+            left_out: Vec::new(),
+            settled: Settled::default(),
+            bound: BTreeSet::new(),
+        }
     }
 }
 
@@ -283,13 +428,13 @@ struct JsonArray {
 }
 
 impl JsonArray {
-    fn item(&mut self, out: &mut impl Write, json: &[u8]) -> std::io::Result<()> {
+    fn item(&mut self, out: &mut impl Write, json: &[u8]) -> io::Result<()> {
         out.write_all(if self.begun { b",\n" } else { b"[\n" })?;
         self.begun = true;
         out.write_all(json)
     }
 
-    fn close(self, out: &mut impl Write) -> std::io::Result<()> {
+    fn close(self, out: &mut impl Write) -> io::Result<()> {
         out.write_all(if self.begun { b"\n]\n" } else { b"[]\n" })
     }
 }
@@ -297,12 +442,4 @@ impl JsonArray {
 fn nothing_written(console: &Console) -> Exit {
     console.remark("nothing was written");
     Exit::Mistake
-}
-
-fn amount(count: usize, noun: &str) -> String {
-    if count == 1 {
-        format!("1 {noun}")
-    } else {
-        format!("{count} {noun}s")
-    }
 }
