@@ -18,13 +18,12 @@ const SUBJECTS: [&str; 5] = ["lesson_text", "count", "moves", "degrees", "chord"
 
 fn corpus(name: &str) -> Vec<Vec<u8>> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/fuzz/corpus");
-    let mut paths: Vec<_> = fs::read_dir(folder.join(name))
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .collect();
+    let entries = fs::read_dir(folder.join(name)).into_iter().flatten();
+    let mut paths: Vec<_> = entries.flatten().map(|entry| entry.path()).collect();
     paths.sort();
-    assert!(!paths.is_empty(), "{name}");
-    paths.iter().map(|path| fs::read(path).unwrap()).collect()
+    let inputs: Vec<Vec<u8>> = paths.iter().flat_map(fs::read).collect();
+    assert!(!inputs.is_empty() && inputs.len() == paths.len(), "{name}");
+    inputs
 }
 
 fn check(name: &str, bytes: &[u8]) {

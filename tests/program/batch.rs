@@ -118,36 +118,36 @@ fn quiet_says_nothing() {
 #[test]
 fn odd_names_give_safe_folders_of_their_own() {
     let folder = fresh("names");
-    let long = "long ".repeat(50);
-    let ids = [
-        "../../up",
+    let lessons = folder.join("lessons");
+    fs::create_dir(&lessons).unwrap();
+    let long = "long ".repeat(40);
+    let names = [
         "con",
         "LPT1",
         "🎷",
         "🎺",
         "音階",
-        "a\\\"b",
+        "a'b",
         "a.b.",
         ".hidden",
-        "nul.toml",
+        "nul.musicxml",
         &format!("{long}one"),
         &format!("{long}two"),
     ];
-    for (place, id) in ids.iter().enumerate() {
-        let text = plain(&format!(
-            "id = \"{id}\"\nkeys = {{ only = [\"C\"] }}\ninstruments = [\"flute\"]"
-        ));
-        lesson(&folder, &format!("{place}.toml"), &text);
+    for name in names {
+        let player = "[[player]]\nname = \"../../up\"\ninstrument = \"flute\"\n";
+        let text = plain("keys = { only = [\"C\"] }") + player;
+        lesson(&lessons, &format!("{name}.toml"), &text);
     }
     let out = folder.join("deep/er/out");
-    let ran = write(&folder, &out, &[]);
+    let ran = write(&lessons, &out, &[]);
     assert_eq!((ran.code, ran.err.as_str()), (0, ""));
     let folders: Vec<String> = fs::read_dir(&out)
         .unwrap()
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
         .filter(|name| name != ".twelvefold.lock")
         .collect();
-    assert_eq!(folders.len(), ids.len(), "{folders:?}");
+    assert_eq!(folders.len(), names.len(), "{folders:?}");
     for name in &folders {
         assert!(
             name.len() <= 90 && !name.starts_with('.') && !name.contains(['/', '\\', '"', ':'])

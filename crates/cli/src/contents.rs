@@ -108,10 +108,11 @@ impl Contents {
                 && self.order.contains_key(&one.sheet)
         });
         self.left_out.extend(left_out.cloned());
-        let bound = earlier.bound.iter().filter(|file| stand(file));
-        self.bound.extend(bound.cloned());
-        self.bound.sort();
-        self.bound.dedup();
+        for file in earlier.bound.iter().filter(|file| stand(file)) {
+            if !self.bound.contains(file) {
+                self.bound.push(file.clone());
+            }
+        }
         let order = &self.order;
         let place = |stem: &str| order.get(stem).copied();
         // Stable: the endings of one sheet stay in their order.
