@@ -29,7 +29,7 @@ impl Room {
         lesson(&self.folder, "lesson.toml", &text);
     }
 
-    fn arguments<'a>(&self, more: &[&'a str]) -> Vec<String> {
+    fn arguments(&self, more: &[&str]) -> Vec<String> {
         let path = self.folder.join("lesson.toml");
         let own = [
             "write",
