@@ -9,8 +9,8 @@ use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use crate::console::Console;
 
-/// How often a line is said where no bar can be drawn.
-const INTERVAL: Duration = Duration::from_secs(5);
+/// How often a line is said where no bar can be drawn: seldom, for logs.
+const INTERVAL: Duration = Duration::from_secs(30);
 
 const LOOK: &str = "{bar:30} {human_pos} of {human_len} sheets, {per_sec}, {eta} left";
 
