@@ -15,7 +15,7 @@ fn files_that_are_no_lessons_are_refused() {
     let folder = fresh("files");
     let at = |name: &str| folder.join(name).to_str().unwrap().to_owned();
     check_refused(&at("missing.toml"), "there is no such file");
-    check_refused(&at(""), "is a folder");
+    check_refused(&at(""), "there is no lesson file in it");
     fs::write(at("latin.toml"), b"# one\ntitle = \"\xe9tude\"\n").unwrap();
     check_refused(&at("latin.toml"), "is not UTF-8 text (line 2)");
     fs::write(at("huge.toml"), vec![b'#'; 2 << 20]).unwrap();

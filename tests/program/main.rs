@@ -1,6 +1,8 @@
 //! The program from outside: what it prints, writes, refuses and returns.
 
 #[cfg(test)]
+mod batch;
+#[cfg(test)]
 mod commands;
 #[cfg(test)]
 mod damage;
@@ -12,6 +14,8 @@ mod mistakes;
 mod readme;
 #[cfg(test)]
 mod rooms;
+#[cfg(test)]
+mod safety;
 #[cfg(test)]
 mod support;
 #[cfg(test)]

@@ -71,5 +71,5 @@ fn lessons_that_would_share_a_folder_are_refused() {
     );
     assert!(!out.exists());
     let twice = run(["write", both[0], both[0], "--out", out.to_str().unwrap()]);
-    assert_eq!((twice.code, twice.out.lines().count()), (0, 1));
+    assert_eq!((twice.code, twice.out.lines().count()), (0, 2));
 }

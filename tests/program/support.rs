@@ -76,7 +76,7 @@ pub fn lesson(folder: &Path, name: &str, text: &str) -> PathBuf {
     path
 }
 
-/// Every file under a folder, by its path from there.
+/// Every file under a folder but the locks that stay, by its path from there.
 pub fn tree(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     let mut files = BTreeMap::new();
     let mut folders = vec![folder.to_owned()];
@@ -85,7 +85,7 @@ pub fn tree(folder: &Path) -> BTreeMap<String, Vec<u8>> {
             let path = entry.unwrap().path();
             if path.is_dir() {
                 folders.push(path);
-            } else {
+            } else if !is_lock(&path) {
                 let name = path
                     .strip_prefix(folder)
                     .unwrap()
@@ -104,4 +104,9 @@ pub fn plain(head: &str) -> String {
     format!(
         "title = \"Plain\"\n{head}\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up, step up, skip up\"\n"
     )
+}
+
+fn is_lock(path: &Path) -> bool {
+    let name = path.file_name().unwrap().to_string_lossy();
+    name.starts_with(".twelvefold") && name.ends_with(".lock")
 }

@@ -63,10 +63,9 @@ fn sheets_lie_by_lesson_instrument_number_and_written_key() {
         &[],
     );
     assert_eq!((ran.code, ran.err.as_str()), (0, ""));
-    assert_eq!(
-        ran.out,
-        format!("{}: 6 files\n", out.join("lesson").display())
-    );
+    let lesson = format!("{}: 6 files\n6 sheets, ", out.join("lesson").display());
+    assert!(ran.out.starts_with(&lesson), "{}", ran.out);
+    assert!(ran.out.ends_with(" s; 0 left out, 0 kept\n"), "{}", ran.out);
     assert_eq!(
         names(&out),
         [
@@ -104,6 +103,11 @@ fn contents_tell_every_file() {
         .filter(|name| *name != "contents.json")
         .collect();
     assert_eq!(told, there);
+    let hashed = contents["files"].as_object().unwrap();
+    assert_eq!(
+        hashed.keys().collect::<Vec<_>>(),
+        there.iter().collect::<Vec<_>>()
+    );
     assert_eq!(told.len(), 24);
     let first = &contents["sheets"][0];
     assert_eq!(first["instrument"], "tenor-saxophone");

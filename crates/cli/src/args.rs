@@ -2,7 +2,9 @@
 
 use std::path::PathBuf;
 
-use clap::{Parser, Subcommand, ValueEnum};
+use clap::{Parser, Subcommand, ValueEnum, value_parser};
+
+use crate::part::Part;
 
 /// Turns one lesson into finished exercise sheets: every key, every horn.
 #[derive(Debug, Parser)]
@@ -13,7 +15,8 @@ pub struct Args {
 }
 
 const EXIT_CODES: &str = "Exit codes: 0 done; 1 something could not be written; 2 a lesson or the \
-arguments are wrong, nothing was written; 3 done, but some sheets had to be left out.";
+arguments are wrong, nothing was written; 3 done, but some sheets had to be left out, or edited \
+ones were kept; 130 stopped.";
 
 #[derive(Debug, Subcommand)]
 pub enum Command {
@@ -52,7 +55,7 @@ pub enum Command {
 
 #[derive(Debug, clap::Args)]
 pub struct WriteArgs {
-    /// Lesson files
+    /// Lesson files, and folders of them
     #[arg(required = true, value_name = "LESSON")]
     pub lessons: Vec<PathBuf>,
     /// The folder that the lessons' folders go into
@@ -93,6 +96,24 @@ pub struct WriteArgs {
     /// plain voice sings
     #[arg(long, value_name = "FILE")]
     pub soundfont: Option<PathBuf>,
+    /// Cores to work on; all if not said
+    #[arg(long, value_name = "NUMBER", value_parser = value_parser!(u16).range(1..=1024))]
+    pub jobs: Option<u16>,
+    /// Only this share of the sheets, as 3/16: the parts together are the whole
+    #[arg(long, value_name = "PART")]
+    pub part: Option<Part>,
+    /// Take the new version of edited files; the edited one stays as NAME.edited
+    #[arg(long)]
+    pub replace: bool,
+    /// Remove files that a lesson no longer makes and nobody edited
+    #[arg(long)]
+    pub tidy: bool,
+    /// Wait until the disk has each file, so that a power cut loses nothing written
+    #[arg(long)]
+    pub durable: bool,
+    /// Say nothing but what went wrong
+    #[arg(long)]
+    pub quiet: bool,
 }
 
 /// How a score with everyone in it is written.

@@ -1,16 +1,18 @@
 //! `contents.json`: what lies in a lesson's folder, for scripts and for
 //! looking a sheet up.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use etude::{LeftOut, Report, SheetPlan};
 use lesson::{Lesson, Player};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 use theory::PitchName;
 
 /// Stands for the key of a sheet that moves through several.
 pub const THROUGH_KEYS: &str = "through keys";
 
 /// The whole file.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Default, Serialize)]
 pub struct Contents {
     pub lesson: String,
     pub title: String,
@@ -20,27 +22,48 @@ pub struct Contents {
     pub left_out: Vec<LeftOutEntry>,
     /// Books, scores and grids made of the sheets together.
     pub bound: Vec<String>,
+    /// Every file that the program wrote here and a hash to know it again by.
+    pub files: BTreeMap<String, String>,
+    /// The order of sheets, by their names without ending; not told.
+    #[serde(skip)]
+    pub order: BTreeMap<String, usize>,
+}
+
+/// What `contents.json` said before.
+#[derive(Debug, Default, Deserialize)]
+pub struct Earlier {
+    #[serde(default)]
+    sheets: Vec<SheetEntry>,
+    #[serde(default)]
+    tracks: Vec<TrackEntry>,
+    #[serde(default)]
+    left_out: Vec<LeftOutEntry>,
+    /// Books, scores and grids.
+    #[serde(default)]
+    pub bound: Vec<String>,
+    #[serde(default)]
+    pub files: BTreeMap<String, String>,
 }
 
 /// Who a sheet is for, and in which key.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct Heading {
     pub instrument: String,
     pub player: Option<String>,
-    pub level: &'static str,
+    pub level: String,
     pub number: u16,
     pub written_key: String,
     pub concert_key: String,
 }
 
 /// One file.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct SheetEntry {
     pub file: String,
     #[serde(flatten)]
     pub heading: Heading,
     /// Whether it holds what the sheet before it leaves to be written.
-    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub answers: bool,
     pub copies: u16,
     pub bars: u32,
@@ -52,13 +75,13 @@ pub struct SheetEntry {
 }
 
 /// One practice track.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct TrackEntry {
     pub file: String,
     #[serde(flatten)]
     pub of: Of,
     /// What is heard.
-    pub form: &'static str,
+    pub form: String,
     /// Beats a minute; none where it goes as printed.
     pub tempo: Option<u16>,
     /// Begun ones count.
@@ -66,7 +89,7 @@ pub struct TrackEntry {
 }
 
 /// What a track plays: a sheet, or all of a player's.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(untagged)]
 pub enum Of {
     Sheet(Heading),
@@ -78,10 +101,12 @@ pub enum Of {
 }
 
 /// A sheet that could not be made.
-#[derive(Debug, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 pub struct LeftOutEntry {
     #[serde(flatten)]
     pub heading: Heading,
+    /// The name its file would have, without ending.
+    pub sheet: String,
     pub why: String,
 }
 
@@ -94,7 +119,61 @@ impl Contents {
             tracks: Vec::new(),
             left_out: Vec::new(),
             bound: Vec::new(),
+            files: BTreeMap::new(),
+            order: BTreeMap::new(),
         }
+    }
+
+    /// Whether nothing was made and nothing left out.
+    pub fn is_empty(&self) -> bool {
+        self.sheets.is_empty()
+            && self.tracks.is_empty()
+            && self.left_out.is_empty()
+            && self.bound.is_empty()
+    }
+
+    /// Keeps what was told before of sheets that this run had no part in and
+    /// that `stand` still, in the order of the lesson.
+    pub fn take_in(&mut self, earlier: &Earlier, stand: impl Fn(&str) -> bool) {
+        let made: BTreeSet<String> = self.sheets.iter().map(|sheet| sheet.file.clone()).collect();
+        let left: BTreeSet<String> = self.left_out.iter().map(|one| one.sheet.clone()).collect();
+        let own = |stem: &str| left.contains(stem);
+        let sheets = earlier.sheets.iter().filter(|sheet| {
+            !made.contains(&sheet.file) && !own(sheet_of(&sheet.file)) && stand(&sheet.file)
+        });
+        self.sheets.extend(sheets.cloned());
+        let stems: BTreeSet<&str> = made.iter().map(|file| stem(file)).collect();
+        let left_out = earlier.left_out.iter().filter(|one| {
+            !own(&one.sheet)
+                && !stems.contains(one.sheet.as_str())
+                && self.order.contains_key(&one.sheet)
+        });
+        self.left_out.extend(left_out.cloned());
+        for file in earlier.bound.iter().filter(|file| stand(file)) {
+            if !self.bound.contains(file) {
+                self.bound.push(file.clone());
+            }
+        }
+        let tracks: BTreeSet<String> = self.tracks.iter().map(|one| one.file.clone()).collect();
+        let others = earlier.tracks.iter();
+        let others = others.filter(|one| !tracks.contains(&one.file) && stand(&one.file));
+        self.tracks.extend(others.cloned());
+        let order = &self.order;
+        let place = |stem: &str| order.get(stem).copied();
+        // A track's name begins with its sheet's; those of all keys come last.
+        let sheet_place = |stem: &str| {
+            let sheets = order
+                .iter()
+                .filter(|(sheet, _)| stem.starts_with(sheet.as_str()));
+            let longest = sheets.max_by_key(|(sheet, _)| sheet.len());
+            longest.map_or(usize::MAX, |(_, place)| *place)
+        };
+        self.tracks
+            .sort_by_cached_key(|one| sheet_place(stem(&one.file)));
+        // Stable: the endings of one sheet stay in their order.
+        self.sheets
+            .sort_by_key(|sheet| place(sheet_of(&sheet.file)));
+        self.left_out.sort_by_key(|one| place(&one.sheet));
     }
 
     /// The file's text.
@@ -110,7 +189,7 @@ impl Heading {
         Heading {
             instrument: player.instrument.id.to_string(),
             player: player.name.clone(),
-            level: player.level.word(),
+            level: player.level.word().to_owned(),
             number: plan.number,
             written_key: key(plan, plan.written),
             concert_key: key(plan, plan.concert),
@@ -176,11 +255,34 @@ impl Of {
     }
 }
 
+impl Earlier {
+    /// The edition a sheet's file had.
+    pub fn edition(&self, file: &str) -> Option<&str> {
+        let sheet = self.sheets.iter().find(|sheet| sheet.file == file)?;
+        Some(&sheet.edition)
+    }
+}
+
 impl LeftOutEntry {
-    pub fn new(player: &Player, plan: &SheetPlan, why: &LeftOut) -> LeftOutEntry {
+    pub fn new(sheet: String, player: &Player, plan: &SheetPlan, why: &LeftOut) -> LeftOutEntry {
         LeftOutEntry {
+            sheet,
             heading: Heading::new(player, plan),
             why: why.to_string(),
         }
     }
+}
+
+/// A file's name without its ending.
+pub fn stem(file: &str) -> &str {
+    let name = file.rfind('/').map_or(0, |at| at + 1);
+    let dot = file[name..].find('.').map_or(file.len(), |at| name + at);
+    &file[..dot]
+}
+
+/// The sheet a file belongs to: its name without ending, the worksheet's for
+/// its answers.
+pub fn sheet_of(file: &str) -> &str {
+    let stem = stem(file);
+    stem.strip_suffix("-answers").unwrap_or(stem)
 }

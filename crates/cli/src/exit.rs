@@ -11,8 +11,10 @@ pub enum Exit {
     NotWritten = 1,
     /// A lesson or the arguments are wrong; nothing was written.
     Mistake = 2,
-    /// Done, but some sheets had to be left out.
+    /// Done, but some sheets had to be left out, or edited ones were kept.
     LeftOut = 3,
+    /// The person stopped it.
+    Stopped = 130,
 }
 
 impl From<Exit> for ExitCode {

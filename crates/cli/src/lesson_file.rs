@@ -1,7 +1,8 @@
 //! Lesson files from disk to lessons, every mistake in every file told.
 
+use std::collections::BTreeSet;
 use std::fs::{self, File};
-use std::io::Read;
+use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use lesson::Lesson;
@@ -20,15 +21,14 @@ pub struct LessonFile {
 /// Reads them all, or tells every mistake in them and gives none. A file
 /// named twice is read once.
 pub fn read_all(paths: &[PathBuf], console: &Console) -> Option<Vec<LessonFile>> {
-    let mut seen = Vec::new();
+    let mut seen = BTreeSet::new();
     let mut lessons = Vec::new();
     let mut whole = true;
-    for path in paths {
+    for path in &gathered(paths, console)? {
         let place = fs::canonicalize(path).unwrap_or_else(|_| path.clone());
-        if seen.contains(&place) {
+        if !seen.insert(place) {
             continue;
         }
-        seen.push(place);
         match read(path, console) {
             Some(lesson) => lessons.push(LessonFile {
                 path: path.clone(),
@@ -38,6 +38,45 @@ pub fn read_all(paths: &[PathBuf], console: &Console) -> Option<Vec<LessonFile>>
         }
     }
     whole.then_some(lessons)
+}
+
+/// The files themselves; a folder stands for the lesson files in it, by
+/// name, not for those in folders below.
+fn gathered(paths: &[PathBuf], console: &Console) -> Option<Vec<PathBuf>> {
+    let mut files = Vec::new();
+    let mut whole = true;
+    for path in paths {
+        if !path.is_dir() {
+            files.push(path.clone());
+            continue;
+        }
+        match in_folder(path) {
+            Ok(found) if !found.is_empty() => files.extend(found),
+            Ok(_) => {
+                whole = false;
+                let message = format!("{}: there is no lesson file in it", path.display());
+                console.fault(&message, Some("name a folder with .toml files in it"));
+            }
+            Err(error) => {
+                whole = false;
+                let message = format!("{}: can't be read: {error}", path.display());
+                console.fault(&message, Some("look at whether you may read it"));
+            }
+        }
+    }
+    whole.then_some(files)
+}
+
+fn in_folder(folder: &Path) -> io::Result<Vec<PathBuf>> {
+    let mut files = Vec::new();
+    for entry in fs::read_dir(folder)? {
+        let path = entry?.path();
+        if path.extension().is_some_and(|ending| ending == "toml") && path.is_file() {
+            files.push(path);
+        }
+    }
+    files.sort();
+    Ok(files)
 }
 
 fn read(path: &Path, console: &Console) -> Option<Lesson> {
@@ -66,8 +105,8 @@ fn read(path: &Path, console: &Console) -> Option<Lesson> {
 }
 
 fn text_of(path: &Path) -> Result<String, (String, &'static str)> {
-    let unreadable = |error: std::io::Error| match error.kind() {
-        std::io::ErrorKind::NotFound => (
+    let unreadable = |error: io::Error| match error.kind() {
+        io::ErrorKind::NotFound => (
             "there is no such file".to_owned(),
             "look at its name and folder",
         ),
@@ -76,10 +115,6 @@ fn text_of(path: &Path) -> Result<String, (String, &'static str)> {
             "look at whether you may read it",
         ),
     };
-    let about = fs::metadata(path).map_err(unreadable)?;
-    if about.is_dir() {
-        return Err(("is a folder".to_owned(), "name the lesson files in it"));
-    }
     let mut bytes = Vec::new();
     // The limit holds for pipes and growing files too, whose size says nothing.
     File::open(path)

@@ -12,9 +12,13 @@ mod exit;
 mod folder;
 mod lesson_file;
 mod name_error;
+mod part;
+mod progress;
 mod sheets;
+mod stop;
 mod store;
 mod table;
+mod telling;
 mod track;
 mod track_version;
 
@@ -26,6 +30,7 @@ use clap::Parser;
 use crate::args::{Args, Command};
 use crate::console::Console;
 use crate::exit::Exit;
+use crate::stop::Stopped;
 
 fn main() -> ExitCode {
     let args = Args::parse();
@@ -39,6 +44,10 @@ fn main() -> ExitCode {
         if is_broken_pipe(&error) {
             // Whoever read the results has heard enough.
             return Exit::Done;
+        }
+        if error.is::<Stopped>() {
+            console.remark(&error.to_string());
+            return Exit::Stopped;
         }
         console.fault(&format!("{error:#}"), None);
         Exit::NotWritten

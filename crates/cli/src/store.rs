@@ -1,155 +1,171 @@
-//! Files on disk, each whole or not at all: written beside its place and
-//! moved there.
+//! The folder everything is written under. Files get there whole or not at
+//! all, and what somebody edited is kept.
 
-use std::fs::{self, OpenOptions};
-use std::io::{self, Write};
+mod hash;
+mod journal;
+mod known;
+mod lesson_folder;
+mod lock;
+mod versions;
+mod whole;
+
+use std::collections::BTreeMap;
+use std::fs;
 use std::path::{Path, PathBuf};
-use std::process;
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::{Arc, PoisonError, RwLock};
 
 use anyhow::{Context, anyhow};
 
-/// The folder everything is written under, if anything is.
+use crate::contents::Contents;
+use crate::part::Part;
+use crate::stop::Stop;
+
+pub use hash::Hash;
+pub use lesson_folder::{Leftover, LessonFolder};
+pub use whole::create;
+
+use known::Known;
+use lock::Lock;
+
+/// How a run treats what it finds.
+#[derive(Debug, Default)]
+pub struct Rules {
+    /// Take the new version, keep the edited one beside it.
+    pub replace: bool,
+    /// Remove what a lesson no longer makes.
+    pub tidy: bool,
+    /// Wait until the disk has each file.
+    pub durable: bool,
+    /// Put nothing anywhere: for trying out.
+    pub nowhere: bool,
+    /// Keeps runs of different parts apart; empty for a whole run.
+    pub tag: String,
+}
+
+/// An edited file that stayed, and its new version beside it.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Kept {
+    pub file: String,
+    pub new: String,
+}
+
+/// What a run left in a lesson's folder that it didn't make.
+#[derive(Debug, Default)]
+pub struct Settled {
+    pub kept: Vec<Kept>,
+    pub leftovers: Vec<Leftover>,
+    /// The `contents.json` found could not be read.
+    pub damaged: bool,
+}
+
+/// The folder everything is written under, held for one run.
 pub struct Store {
-    root: Option<PathBuf>,
+    root: PathBuf,
+    rules: Rules,
+    lock: Option<Lock>,
+    open: RwLock<BTreeMap<String, Arc<LessonFolder>>>,
+    bytes: AtomicU64,
 }
 
 impl Store {
-    pub fn new(root: &Path) -> Store {
+    pub fn new(root: &Path, rules: Rules) -> Store {
         Store {
-            root: Some(root.to_owned()),
+            root: root.to_owned(),
+            rules,
+            lock: None,
+            open: RwLock::default(),
+            bytes: AtomicU64::new(0),
         }
     }
 
-    /// A store that keeps nothing: for trying out.
-    pub fn nowhere() -> Store {
-        Store { root: None }
+    /// Waits until no other run writes under the root; `waiting` is told once
+    /// if it takes time. False if the person stopped the wait.
+    pub fn hold(
+        &mut self,
+        part: Option<Part>,
+        stop: &Stop,
+        waiting: impl FnMut(&str),
+    ) -> anyhow::Result<bool> {
+        let refused = || format!("could not write {}", self.root.display());
+        fs::create_dir_all(&self.root)
+            .map_err(whole::plainly)
+            .with_context(refused)?;
+        self.lock = Lock::take(&self.root, part, stop, waiting).with_context(refused)?;
+        Ok(self.lock.is_some())
     }
 
-    /// Puts a file under the root, with the folders on the way to it; what
-    /// stood there before is replaced in one move.
+    /// Opens a lesson's folder: to be called before its files are put.
+    pub fn open(&self, folder: &str) -> Arc<LessonFolder> {
+        let opened = Arc::new(LessonFolder::open(self.root.join(folder), &self.rules));
+        let mut open = self.open.write().unwrap_or_else(PoisonError::into_inner);
+        open.insert(folder.to_owned(), Arc::clone(&opened));
+        opened
+    }
+
+    /// Puts a file under the root, `folder/name` with an open folder: nothing
+    /// moves where the same stands already; an edited one stays, with the new
+    /// version beside it.
     pub fn put(&self, relative: &str, bytes: &[u8]) -> anyhow::Result<()> {
-        let Some(root) = &self.root else {
+        if self.rules.nowhere {
             return Ok(());
+        }
+        let open = |folder| {
+            let open = self.open.read().unwrap_or_else(PoisonError::into_inner);
+            open.get(folder).cloned()
         };
-        let path = root.join(relative);
-        let refused = || format!("could not write {}", path.display());
-        if path.is_dir() {
-            return Err(anyhow!("a folder has that name").context(refused()));
-        }
-        let beside = beside(&path);
-        let moved = write_new(&beside, bytes).and_then(|()| fs::rename(&beside, &path));
-        if moved.is_err() {
-            // Whether it could be made at all is in the error already.
-            let _ = fs::remove_file(&beside);
-        }
-        moved.map_err(plainly).with_context(refused)
+        let found = relative
+            .split_once('/')
+            .and_then(|(folder, file)| Some((open(folder)?, file)));
+        let Some((folder, file)) = found else {
+            return Err(anyhow!("could not write {relative}: it is in no lesson"));
+        };
+        folder.put(file, bytes, &self.rules)?;
+        self.bytes.fetch_add(bytes.len() as u64, Ordering::Relaxed);
+        Ok(())
     }
-}
 
-/// Writes a new file where none may be yet.
-pub fn create(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(path)?
-        .write_all(bytes)
-}
-
-fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    match fs::write(path, bytes) {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => {
-            if let Some(folder) = path.parent() {
-                fs::create_dir_all(folder)?;
-            }
-            fs::write(path, bytes)
+    /// Closes a lesson's folder with its contents told. `still` says whether
+    /// the lesson, as it is now, makes a file.
+    pub fn close(
+        &self,
+        folder: &str,
+        contents: &mut Contents,
+        still: impl Fn(&str) -> bool,
+    ) -> anyhow::Result<Settled> {
+        let mut open = self.open.write().unwrap_or_else(PoisonError::into_inner);
+        let Some(closing) = open.remove(folder) else {
+            return Ok(Settled::default());
+        };
+        drop(open);
+        let path = self.root.join(folder);
+        if !closing.is_used() && contents.is_empty() && !path.join("contents.json").exists() {
+            // Nothing came of it: no folder is left for it either.
+            let _ = fs::remove_dir(&path);
+            return Ok(Settled::default());
         }
-        done => done,
+        let leftovers = closing.leftovers(&self.rules, &still)?;
+        let held = self.lock.as_ref().map(Lock::contents).transpose()?;
+        let now = Known::read(&path);
+        contents.take_in(&now.contents, |file| {
+            still(file) && path.join(file).exists()
+        });
+        contents.files = closing.remembered(&now);
+        closing.put_contents(&contents.to_json()?, &self.rules)?;
+        closing.close(&self.rules)?;
+        drop(held);
+        Ok(Settled {
+            kept: closing.kept(),
+            leftovers,
+            damaged: closing.known.damaged,
+        })
     }
-}
 
-fn beside(path: &Path) -> PathBuf {
-    let name = path.file_name().unwrap_or_default().to_string_lossy();
-    path.with_file_name(format!(".{name}.{}.part", process::id()))
-}
-
-/// The system's reason in words a teacher reads.
-fn plainly(error: io::Error) -> anyhow::Error {
-    let words = match error.kind() {
-        io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
-            "writing there is not allowed"
-        }
-        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => "the disk is full",
-        io::ErrorKind::NotADirectory | io::ErrorKind::AlreadyExists => {
-            "a file stands where a folder is needed"
-        }
-        io::ErrorKind::InvalidFilename => "the path is too long",
-        _ => return error.into(),
-    };
-    anyhow!(words)
+    /// Bytes that were put so far.
+    pub fn bytes(&self) -> u64 {
+        self.bytes.load(Ordering::Relaxed)
+    }
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn root(name: &str) -> PathBuf {
-        let root = std::env::temp_dir().join(format!("twelvefold-store-{}-{name}", process::id()));
-        let _ = fs::remove_dir_all(&root);
-        root
-    }
-
-    fn names(folder: &Path) -> Vec<String> {
-        let mut names: Vec<String> = fs::read_dir(folder)
-            .unwrap()
-            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-            .collect();
-        names.sort();
-        names
-    }
-
-    #[test]
-    fn a_file_is_put_with_its_folders_and_replaced() {
-        let root = root("put");
-        let store = Store::new(&root);
-        store.put("a/b/c.txt", b"one").unwrap();
-        store.put("a/b/c.txt", b"two").unwrap();
-        assert_eq!(fs::read(root.join("a/b/c.txt")).unwrap(), b"two");
-        assert_eq!(names(&root.join("a/b")), ["c.txt"]);
-        fs::remove_dir_all(root).unwrap();
-    }
-
-    #[test]
-    fn a_folder_or_file_in_the_way_is_told_and_leaves_nothing_behind() {
-        let root = root("refuse");
-        fs::create_dir_all(root.join("x/taken.txt")).unwrap();
-        fs::write(root.join("file"), b"mine").unwrap();
-        let store = Store::new(&root);
-        let folder = store.put("x/taken.txt", b"one").unwrap_err();
-        assert!(
-            format!("{folder:#}").ends_with("a folder has that name"),
-            "{folder:#}"
-        );
-        let file = store.put("file/c.txt", b"one").unwrap_err();
-        assert!(
-            format!("{file:#}").ends_with("a file stands where a folder is needed"),
-            "{file:#}"
-        );
-        assert_eq!(names(&root.join("x")), ["taken.txt"]);
-        assert_eq!(fs::read(root.join("file")).unwrap(), b"mine");
-        fs::remove_dir_all(root).unwrap();
-    }
-
-    #[test]
-    fn create_never_replaces() {
-        let root = root("create");
-        fs::create_dir_all(&root).unwrap();
-        let path = root.join("lesson.toml");
-        create(&path, b"one").unwrap();
-        assert_eq!(
-            create(&path, b"two").unwrap_err().kind(),
-            io::ErrorKind::AlreadyExists
-        );
-        assert_eq!(fs::read(&path).unwrap(), b"one");
-        fs::remove_dir_all(root).unwrap();
-    }
-}
+mod tests;

@@ -122,7 +122,7 @@ impl Tracks {
                     made.tracks.push(TrackEntry {
                         file,
                         of: of.clone(),
-                        form: version.form,
+                        form: version.form.to_owned(),
                         tempo: version.take.tempo,
                         seconds,
                     });

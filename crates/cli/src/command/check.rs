@@ -13,6 +13,7 @@ use crate::contents::key;
 use crate::exit::Exit;
 use crate::lesson_file::read_all;
 use crate::sheets::in_order;
+use crate::stop::Stop;
 use crate::table;
 
 pub fn run(paths: &[PathBuf], out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
@@ -44,10 +45,16 @@ fn lesson(composer: &Composer<'_>, out: &mut impl Write) -> anyhow::Result<bool>
     let make = |_: &SheetPlan, sheet: Result<etude::Sheet, LeftOut>, _: &mut Vec<u8>| {
         Ok(sheet.map(|sheet| sheet.report))
     };
-    in_order(composer, composer.plans(), make, |plan, outcome| {
-        outcomes.push((*plan, outcome));
-        Ok(())
-    })?;
+    in_order(
+        composer,
+        composer.plans(),
+        &Stop::default(),
+        make,
+        |plan, outcome| {
+            outcomes.push((*plan, outcome));
+            Ok(())
+        },
+    )?;
     let lesson = composer.lesson();
     writeln!(out, "{}", head(lesson, &outcomes))?;
     for remark in &lesson.remarks {

@@ -1,0 +1,108 @@
+//! How far a run is: a bar on a terminal, a line now and then elsewhere.
+
+use std::io::{self, IsTerminal};
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::{Mutex, PoisonError};
+use std::time::{Duration, Instant};
+
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+
+use crate::console::Console;
+
+/// How often a line is said where no bar can be drawn: seldom, for logs.
+const INTERVAL: Duration = Duration::from_secs(30);
+
+const LOOK: &str = "{bar:30} {human_pos} of {human_len} sheets, {per_sec}, {eta} left";
+
+/// Counts sheets, and shows the count.
+pub struct Progress<'a> {
+    console: &'a Console,
+    shown: Shown,
+    begun: Instant,
+    total: u64,
+    sheets: AtomicU64,
+    bars: AtomicU64,
+}
+
+enum Shown {
+    Bar(ProgressBar),
+    Lines(Mutex<Instant>),
+    Nothing,
+}
+
+impl<'a> Progress<'a> {
+    pub fn new(console: &'a Console, total: usize, quiet: bool) -> Progress<'a> {
+        let begun = Instant::now();
+        let shown = if quiet {
+            Shown::Nothing
+        } else if io::stderr().is_terminal() {
+            Shown::Bar(bar(total as u64))
+        } else {
+            Shown::Lines(Mutex::new(begun))
+        };
+        Progress {
+            console,
+            shown,
+            begun,
+            total: total as u64,
+            sheets: AtomicU64::new(0),
+            bars: AtomicU64::new(0),
+        }
+    }
+
+    /// A sheet was made, so many bars long.
+    pub fn sheet(&self, bars: u32) {
+        let sheets = 1 + self.sheets.fetch_add(1, Ordering::Relaxed);
+        self.bars.fetch_add(u64::from(bars), Ordering::Relaxed);
+        match &self.shown {
+            Shown::Bar(bar) => bar.set_position(sheets),
+            Shown::Lines(last) => {
+                let mut last = last.lock().unwrap_or_else(PoisonError::into_inner);
+                if last.elapsed() >= INTERVAL {
+                    *last = Instant::now();
+                    let line = format!("{sheets} of {} sheets", self.total);
+                    self.console.remark(&line);
+                }
+            }
+            Shown::Nothing => {}
+        }
+    }
+
+    /// Says something without a bar in the way.
+    pub fn aside<T>(&self, say: impl FnOnce() -> T) -> T {
+        match &self.shown {
+            Shown::Bar(bar) => bar.suspend(say),
+            Shown::Lines(_) | Shown::Nothing => say(),
+        }
+    }
+
+    /// Takes the bar away.
+    pub fn end(&self) {
+        if let Shown::Bar(bar) = &self.shown {
+            bar.finish_and_clear();
+        }
+    }
+
+    /// The closing line: sheets, bars, megabytes, seconds.
+    pub fn sum(&self, bytes: u64) -> String {
+        let hundredths = self.begun.elapsed().as_millis() / 10;
+        let tenths = bytes / 100_000;
+        format!(
+            "{} sheets, {} bars, {}.{} MB in {}.{:02} s",
+            self.sheets.load(Ordering::Relaxed),
+            self.bars.load(Ordering::Relaxed),
+            tenths / 10,
+            tenths % 10,
+            hundredths / 100,
+            hundredths % 100
+        )
+    }
+}
+
+fn bar(total: u64) -> ProgressBar {
+    let bar = ProgressBar::with_draw_target(Some(total), ProgressDrawTarget::stderr());
+    match ProgressStyle::with_template(LOOK) {
+        Ok(style) => bar.with_style(style),
+        Err(_) => bar,
+    }
+}

@@ -1,0 +1,103 @@
+//! One run at a time in a folder: the system's lock on a file that stays. A
+//! dead run's lock dies with it.
+
+use std::fs::{File, OpenOptions, TryLockError};
+use std::path::{Path, PathBuf};
+use std::thread;
+use std::time::Duration;
+
+use crate::part::Part;
+use crate::stop::Stop;
+
+use super::whole::plainly;
+
+/// Held by every run: alone by a whole one, shared by parts.
+const NAME: &str = ".twelvefold.lock";
+
+/// Held while parts tell the contents they share.
+const CONTENTS: &str = ".twelvefold-contents.lock";
+
+/// How long until a lock is tried again.
+const PAUSE: Duration = Duration::from_millis(50);
+
+/// What a run holds until it ends.
+pub struct Lock {
+    root: PathBuf,
+    part: Option<Part>,
+    _held: Vec<File>,
+}
+
+impl Lock {
+    /// Takes the lock of a folder, or none if the person stopped the wait.
+    pub fn take(
+        root: &Path,
+        part: Option<Part>,
+        stop: &Stop,
+        mut waiting: impl FnMut(&str),
+    ) -> anyhow::Result<Option<Lock>> {
+        let mut held = Vec::new();
+        let own = part.map(|part| format!(".twelvefold{}.lock", part.tag()));
+        let names = [Some(NAME.to_owned()), own];
+        for (place, name) in names.into_iter().flatten().enumerate() {
+            let path = root.join(name);
+            let file = open(&path)?;
+            let shared = place == 0 && part.is_some();
+            let mut told = false;
+            loop {
+                let tried = if shared {
+                    file.try_lock_shared()
+                } else {
+                    file.try_lock()
+                };
+                match tried {
+                    Ok(()) => break,
+                    Err(TryLockError::WouldBlock) => {}
+                    Err(TryLockError::Error(error)) => {
+                        waiting(&format!(
+                            "{} can't be locked ({error}): let only one run write there at a time",
+                            root.display()
+                        ));
+                        break;
+                    }
+                }
+                if stop.is_asked() {
+                    return Ok(None);
+                }
+                if !told {
+                    waiting(&format!(
+                        "waiting for another run that writes into {} (it holds {})",
+                        root.display(),
+                        path.display()
+                    ));
+                    told = true;
+                }
+                thread::sleep(PAUSE);
+            }
+            held.push(file);
+        }
+        Ok(Some(Lock {
+            root: root.to_owned(),
+            part,
+            _held: held,
+        }))
+    }
+
+    /// Held for a moment while contents are told: parts share them.
+    pub fn contents(&self) -> anyhow::Result<Option<File>> {
+        if self.part.is_none() {
+            return Ok(None);
+        }
+        let file = open(&self.root.join(CONTENTS))?;
+        file.lock().map_err(plainly)?;
+        Ok(Some(file))
+    }
+}
+
+fn open(path: &Path) -> anyhow::Result<File> {
+    OpenOptions::new()
+        .write(true)
+        .create(true)
+        .truncate(false)
+        .open(path)
+        .map_err(plainly)
+}

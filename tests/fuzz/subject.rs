@@ -1,0 +1,120 @@
+//! What is done with hostile bytes, the same for the fuzzer and for the test
+//! that replays its corpus: never a panic, never a hang.
+
+use etude::Composer;
+use rhythm::{Count, Meter};
+use theory::ChordSymbol;
+
+/// Sheets of a lesson that are composed and written: the first ones show what
+/// the reader let through.
+const SHEETS: usize = 2;
+
+/// What is done with the bytes of one subject.
+pub fn named(subject: &str) -> fn(&[u8]) {
+    match subject {
+        "count" => count,
+        "moves" => moves,
+        "degrees" => degrees,
+        "chord" => chord,
+        _ => lesson_text,
+    }
+}
+
+/// A whole lesson file, and its first sheets if it is one.
+fn lesson_text(bytes: &[u8]) {
+    if let Ok(text) = std::str::from_utf8(bytes) {
+        lesson(text);
+    }
+}
+
+fn lesson(text: &str) {
+    let reading = match lesson_text::read(text, "lesson") {
+        Ok(reading) => reading,
+        Err(mistakes) => {
+            assert!(!mistakes.is_empty());
+            for mistake in mistakes {
+                assert!(text.get(mistake.place).is_some());
+            }
+            return;
+        }
+    };
+    let Ok(composer) = Composer::new(&reading.lesson) else {
+        return;
+    };
+    for plan in composer.plans().iter().take(SHEETS) {
+        if let Ok(sheet) = composer.compose(plan) {
+            let mut out = Vec::new();
+            writer::musicxml(&sheet.score, &mut out);
+            assert!(!out.is_empty());
+        }
+    }
+}
+
+/// A count in several meters.
+fn count(bytes: &[u8]) {
+    let Ok(text) = std::str::from_utf8(bytes) else {
+        return;
+    };
+    for meter in ["4/4", "3/4", "6/8", "7/8 = 2+2+3"] {
+        if let Ok(meter) = meter.parse::<Meter>() {
+            let _ = Count::read(text, &meter, None);
+        }
+    }
+    said(
+        "moves",
+        "start, step up",
+        &format!("count = {}", quoted(text)),
+    );
+}
+
+/// The moves of a figure.
+fn moves(bytes: &[u8]) {
+    if let Ok(text) = std::str::from_utf8(bytes) {
+        said("moves", text, "");
+    }
+}
+
+/// The degrees of a figure, and of a scale.
+fn degrees(bytes: &[u8]) {
+    if let Ok(text) = std::str::from_utf8(bytes) {
+        said("degrees", text, "");
+        lesson(&format!(
+            "title = \"Plain\"\n[scale]\nname = \"ash tree\"\ndegrees = {}\n[figure]\nmoves = \"start\"\n",
+            quoted(text)
+        ));
+    }
+}
+
+/// A chord symbol, and what it prints as.
+fn chord(bytes: &[u8]) {
+    let Ok(text) = std::str::from_utf8(bytes) else {
+        return;
+    };
+    if let Ok(chord) = text.parse::<ChordSymbol>() {
+        assert!(chord.tones().len() < 20);
+        assert!(chord.to_string().parse::<ChordSymbol>().is_ok(), "{text}");
+    }
+}
+
+/// A lesson whose figure says this.
+fn said(key: &str, text: &str, more: &str) {
+    lesson(&format!(
+        "title = \"Plain\"\n[scale]\nname = \"major\"\n[figure]\n{key} = {}\n{more}\n",
+        quoted(text)
+    ));
+}
+
+/// A TOML string.
+fn quoted(text: &str) -> String {
+    let mut quoted = String::from("\"");
+    for letter in text.chars() {
+        match letter {
+            '"' | '\\' => quoted.extend(['\\', letter]),
+            letter if letter.is_control() => {
+                quoted.push_str(&format!("\\u{:04X}", u32::from(letter)));
+            }
+            letter => quoted.push(letter),
+        }
+    }
+    quoted + "\""
+}
