@@ -48,7 +48,7 @@ fn a_dry_run_counts_the_files_and_writes_none() {
     );
     assert!(!out.exists());
     let written = run(arguments(""));
-    assert!(written.out.ends_with(": 4 files\n"), "{}", written.out);
+    assert!(written.out.contains(": 4 files\n"), "{}", written.out);
     let sheet = out.join("lamplighter-rounds/flute/01-through-keys.musicxml");
     assert!(sheet.exists());
 }
@@ -378,4 +378,33 @@ fn the_main_lesson_gives_twelve_distinct_sheets_for_each_instrument() {
             .len(),
         sheets.len()
     );
+}
+
+#[test]
+fn a_new_edition_is_told() {
+    let folder = fresh("edition");
+    let out = folder.join("out");
+    let text = plain("[keys]\nonly = [\"C\", \"F\"]");
+    let write = |text: &str| {
+        let path = lesson(&folder, "lesson.toml", text);
+        run([
+            "write",
+            path.to_str().unwrap(),
+            "--out",
+            out.to_str().unwrap(),
+        ])
+    };
+    assert_eq!(write(&text).err, "");
+    let retitled = text.replace("title = \"", "title = \"New ");
+    assert_ne!(retitled, text);
+    // Another title is another file, but the same music.
+    assert_eq!(write(&retitled).err, "");
+    let ran = write(&text.replace("step up", "skip up"));
+    assert_eq!(ran.code, 0);
+    assert!(
+        ran.err.contains("changed since the last edition: "),
+        "{}",
+        ran.err
+    );
+    assert!(ran.err.contains("01-c.musicxml"), "{}", ran.err);
 }

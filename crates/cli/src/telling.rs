@@ -131,7 +131,7 @@ impl<'a> Telling<'a> {
     /// All is done: the closing line, and how the run ends.
     pub fn end(self, bytes: u64, out: &mut impl Write) -> anyhow::Result<Exit> {
         self.progress.end();
-        if self.prints {
+        if self.prints && self.would.is_empty() {
             writeln!(
                 out,
                 "{}; {} left out, {} kept",
