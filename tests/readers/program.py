@@ -52,7 +52,9 @@ class Program:
 
 
 def on_track(entry: dict, sheets: dict) -> list[dict]:
-    """The sheets that a track plays."""
-    place = entry["file"].split("/")[0]
-    own = [told for name, told in sheets.items() if name.startswith(f"{place}/")]
-    return [told for told in own if told["number"] == entry["number"]] if "number" in entry else own
+    """The sheets that a track plays: the one its name begins with, or a player's in all keys, answers left out."""
+    name = entry["file"].rsplit(".", 1)[0]
+    if "number" in entry:
+        return [sheets[max((sheet for sheet in sheets if name.startswith(sheet)), key=len)]]
+    place = name.split("/")[0]
+    return [told for sheet, told in sheets.items() if sheet.startswith(f"{place}/") and not told["answers"]]
