@@ -191,8 +191,9 @@ class Reading:
         if self.tuplet is not None:
             self.tuplet += note.length
         if note.tuplet == "stop":
-            # A whole tuplet fills a plain value: a half beat, a beat, two.
-            if self.tuplet is not None and self.tuplet.numerator & (self.tuplet.numerator - 1):
+            # A whole tuplet fills a plain value, a half beat, a beat, two; or a dotted one where beats are dotted.
+            whole = self.tuplet / 3 if self.tuplet is not None and not self.simple() and note.ratio.numerator % 3 == 0 else self.tuplet
+            if whole is not None and whole.numerator & (whole.numerator - 1):
                 self.say(f"a tuplet of {self.tuplet} quarters ends at {note.at}")
             self.tuplet = None
 
@@ -225,8 +226,7 @@ class Reading:
                 self.courtesy(note, now)
             if not ("stop" in note.ties and line not in now):
                 now[line] = alter
-        if notes:
-            self.before = {**{line: alter for line, alter in now.items()}}
+        self.before = now
 
     def courtesy(self, note, now: dict) -> None:
         step, alter, octave = note.pitch

@@ -19,6 +19,7 @@ import chord_meaning
 import expectation
 import forms
 import lint
+import mixture
 import schema
 import spoiling
 import together
@@ -42,6 +43,7 @@ def main() -> int:
     checks += [partial(by_hand, case, program, folder / "by-hand" / str(place)) for place, case in enumerate(expectation.cases())]
     checks += [partial(form, one.name, program, folder / "forms" / str(place)) for place, one in enumerate(forms.forms())]
     checks += [partial(chord, one, program, folder / "chords" / one["id"]) for one in program.list("chords")]
+    checks += [partial(mixed, text, program, folder / "mixture" / str(place)) for place, text in enumerate(mixture.lessons(program))]
     checks += [partial(bound, lesson, program, folder / "bound" / lesson) for lesson in together.LESSONS]
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
     checks += [partial(distinct, sheets)]
@@ -138,6 +140,10 @@ def form(name: str, program: Program, folder: Path) -> list[str]:
 
 def chord(one: dict, program: Program, folder: Path) -> list[str]:
     return chord_meaning.faults(one, program, folder)
+
+
+def mixed(text: str, program: Program, folder: Path) -> list[str]:
+    return mixture.faults(text, program, folder)
 
 
 def bound(lesson: str, program: Program, folder: Path) -> list[str]:
