@@ -126,14 +126,27 @@ impl Region {
 fn region(frame: &Frame, places: &[Ticks], at: Ticks) -> Option<Region> {
     let stretches = stretches(frame, at);
     let ends = |stretch: &Stretch| places.contains(&stretch.from) && places.contains(&stretch.to);
-    // More than a unit only where more than one unit is divided.
+    // Whether everything in it falls on equal parts, none on half a part.
+    let exact = |stretch: &&Stretch| {
+        let inside = || {
+            places
+                .iter()
+                .filter(|at| **at > stretch.from && **at < stretch.to)
+        };
+        let on = |parts: u16| {
+            inside().all(|at| (at - stretch.from) * Ticks::from(parts) % stretch.length() == 0)
+        };
+        PARTS.into_iter().any(on)
+    };
+    // More than a unit only where more than one unit is divided, and so that
+    // nothing hides its beats but whole parts.
     let needed = |stretch: &&Stretch| {
         let inside = places
             .iter()
             .filter(|at| **at > stretch.from && **at < stretch.to && !plain(frame, **at));
         let mut units = inside.map(|at| at / frame.unit);
         let first = units.next();
-        stretch.length() <= frame.unit || units.any(|unit| Some(unit) != first)
+        stretch.length() <= frame.unit || (units.any(|unit| Some(unit) != first) && exact(stretch))
     };
     let closed = stretches
         .iter()
@@ -142,7 +155,14 @@ fn region(frame: &Frame, places: &[Ticks], at: Ticks) -> Option<Region> {
     let units = stretches
         .iter()
         .filter(|stretch| stretch.length() == frame.unit);
+    // What crosses a beat off it is tied over it: half a unit, then a unit.
+    let shorter = stretches
+        .iter()
+        .rev()
+        .filter(|stretch| stretch.length() < frame.unit);
     closed
+        .chain(units.clone().filter(exact))
+        .chain(shorter.filter(exact))
         .chain(units)
         .chain(&stretches)
         .find_map(|stretch| divided(frame, places, *stretch))

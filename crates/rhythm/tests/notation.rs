@@ -225,6 +225,21 @@ fn other_tuplets() {
 }
 
 #[test]
+fn a_triplet_off_the_beat_is_tied_over_it() {
+    // Begun an eighth late: each half beat has its own triplet of sixteenths.
+    let meter: Meter = "4/4".parse().unwrap();
+    let events: Vec<Event> = (0..3)
+        .map(|at| Event {
+            onset: 3 + 2 * at,
+            length: 2,
+        })
+        .collect();
+    let bars = notate(&meter, 6, &events, 24, BeamStyle::ByHalfBar);
+    let said: Vec<String> = bars[0].pieces.iter().map(value).collect();
+    assert_eq!(said.join(" "), "r8 8/3:2 16/3:2~ 16/3:2 8/3:2 r8 r2");
+}
+
+#[test]
 fn pickups_and_bar_lines() {
     check("4/4", "4 & | 1 2 3", "8 8 | 4 4 4 r4");
     check("4/4", "& | 1", "8 | 2~ 4. r8");
