@@ -41,11 +41,74 @@ pub(crate) struct Timing {
 pub(crate) enum Sound {
     /// A note of the line, by its place among the events.
     Note(usize),
+    /// A silent beat that a chord stands over.
+    Silence,
     /// A beat to improvise on, after a note; the first of an answer or not.
     Slash { after: usize, first: bool },
 }
 
+/// A line whose times are known.
+#[derive(Debug, Default)]
+pub(crate) struct Laid {
+    /// Its notes, each with its statement and its number there.
+    pub notes: Vec<(Event, u16, u16)>,
+    /// The first note of each passage.
+    pub passages: Vec<usize>,
+    /// The notes after which a breath may be taken.
+    pub chances: Vec<usize>,
+    /// Where statements begin.
+    pub starts: Vec<Ticks>,
+    /// Chord symbols by their times.
+    pub symbols: Vec<(Ticks, u16)>,
+    /// Silent beats that a chord stands over.
+    pub silences: Vec<Event>,
+    /// Stretches to improvise on.
+    pub slashes: Vec<(Ticks, Ticks)>,
+    pub until: Ticks,
+}
+
 impl Timing {
+    /// Writes a line whose times are known in bars.
+    pub fn laid(
+        laid: Laid,
+        meter: &Meter,
+        per_quarter: u32,
+        style: BeamStyle,
+        breathing: Breathing,
+    ) -> Timing {
+        let mut timing = Timing {
+            events: Vec::with_capacity(laid.notes.len()),
+            statements: Vec::with_capacity(laid.notes.len()),
+            numbers: Vec::with_capacity(laid.notes.len()),
+            breaths: Vec::new(),
+            chances: laid.chances,
+            slashes: Vec::new(),
+            sounds: Vec::new(),
+            passages: laid.passages,
+            starts: laid.starts,
+            bars: Vec::new(),
+        };
+        for (event, statement, number) in laid.notes {
+            timing.push(event.onset, event.length, (statement, number));
+        }
+        for stretch in laid.slashes {
+            timing.lay_slashes(meter, stretch, per_quarter);
+        }
+        timing.breathe(breathing, per_quarter);
+        let mut sounding: Vec<(Event, Sound)> = timing
+            .sound()
+            .into_iter()
+            .zip(std::mem::take(&mut timing.sounds))
+            .collect();
+        let silent = laid.silences.iter();
+        sounding.extend(silent.map(|event| (*event, Sound::Silence)));
+        sounding.sort_by_key(|(event, _)| event.onset);
+        let events: Vec<Event> = sounding.iter().map(|(event, _)| *event).collect();
+        timing.sounds = sounding.into_iter().map(|(_, sound)| sound).collect();
+        timing.bars = notate(meter, per_quarter, &events, laid.until, style);
+        timing
+    }
+
     /// Lays an exercise out in time, its passages one after another.
     pub fn of(
         line: &Line,
@@ -167,7 +230,7 @@ impl Timing {
                 } else {
                     begins + length - pickup
                 };
-                self.lay_slashes(line, (begins - pickup, until), per_quarter);
+                self.lay_slashes(&line.meter, (begins - pickup, until), per_quarter);
                 answered += length;
             }
         }
@@ -209,8 +272,7 @@ impl Timing {
 
     /// A slash on each whole beat of a stretch; unequal groups of quarters
     /// are counted in quarters.
-    fn lay_slashes(&mut self, line: &FigureLine, (from, until): (Ticks, Ticks), per_quarter: u32) {
-        let meter = &line.meter;
+    fn lay_slashes(&mut self, meter: &Meter, (from, until): (Ticks, Ticks), per_quarter: u32) {
         let bar = ticks(meter.bar(), per_quarter);
         let unit = meter.unit();
         let beats: Vec<Fraction> = if meter.kind() == MeterKind::Odd && unit >= Fraction::ONE {
