@@ -58,7 +58,7 @@ fn main() -> ExitCode {
 fn run(args: Args, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
     match args.command {
         Command::Write(args) => command::write::run(&args, out, console),
-        Command::Check { lessons } => command::check::run(&lessons, out, console),
+        Command::Check { lessons, explain } => command::check::run(&lessons, explain, out, console),
         Command::List { what, format } => command::list::run(what, format, out),
         Command::Spell {
             what,

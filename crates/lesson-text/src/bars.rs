@@ -73,6 +73,8 @@ fn cells(text: &str) -> Vec<(usize, Range<usize>)> {
         from = end + 1;
     }
     let empty = |cell: &Range<usize>| text[cell.clone()].trim().is_empty();
+    // Where a line ends on a stroke, the next may begin with one.
+    cells.retain(|cell| !(empty(cell) && text[cell.clone()].contains('\n')));
     if cells.last().is_some_and(empty) {
         cells.pop();
     }
@@ -406,6 +408,7 @@ mod tests {
     fn bars_as_they_are_said() {
         check("4/4", "| C7 | F7 |", "1:C7@0 2:F7@0");
         check("4/4", "C7 | same | Gm7 C7", "1:C7@0 2:C7@0 3:Gm7@0,C7@2");
+        check("4/4", "| C7 |\n| F7 |\n", "1:C7@0 2:F7@0");
         check("4/4", "| Gm7 (3&) C7 |", "1:Gm7@0,C7@5/2");
         check("4/4", "| C Am Dm |", "1:C@0,Am@2,Dm@3");
         check("3/4", "| C7 F7 |", "1:C7@0,F7@2");
