@@ -10,6 +10,7 @@ mod contents;
 mod description;
 mod exit;
 mod folder;
+mod lead_sheet;
 mod lesson_file;
 mod name_error;
 mod part;
@@ -59,6 +60,7 @@ fn run(args: Args, out: &mut impl Write, console: &Console) -> anyhow::Result<Ex
     match args.command {
         Command::Write(args) => command::write::run(&args, out, console),
         Command::Check { lessons, explain } => command::check::run(&lessons, explain, out, console),
+        Command::Lift(args) => command::lift::run(&args, out, console),
         Command::List { what, format } => command::list::run(what, format, out),
         Command::Spell {
             what,
