@@ -123,6 +123,10 @@ fn in_chorus(
                 return None;
             };
             varied.variant = match plain.variant {
+                Some(name) if name == variant.to_string() && variant == Variant::Flipped => {
+                    // Upside down twice is as it was.
+                    Some(Variant::AsItIs.to_string())
+                }
                 Some(name) if name != Variant::AsItIs.to_string() => {
                     Some(format!("{name}, {variant}"))
                 }

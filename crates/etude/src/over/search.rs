@@ -94,10 +94,10 @@ fn reach(
 ) {
     reached.clear();
     let own = own(choice);
+    let mut enough = u64::MAX;
     for (place, state) in before.iter().enumerate() {
         // No run is shorter than one: nothing that costs more can matter.
-        let done = |known: &State| known.runs == (1, 1) && state.cost.0 + own.0 > known.cost.0;
-        if reached.iter().any(done) {
+        if state.cost.0 + own.0 > enough {
             break;
         }
         let from = &layer[state.choice as usize];
@@ -123,6 +123,9 @@ fn reach(
         if !reached.iter().any(|known| covers(known, &new)) {
             reached.retain(|known| !covers(&new, known));
             reached.push(new);
+            if new.runs == (1, 1) {
+                enough = cost.0;
+            }
         }
     }
 }
