@@ -2,7 +2,7 @@
 //! Keys and horns share it: it depends only on how many statements there are.
 
 use lesson::{Breath, Exercise, ExerciseKind, Figure};
-use rhythm::{BarPieces, BeamStyle, Event, Fraction, Meter, MeterKind, Ticks, notate};
+use rhythm::{BarPieces, BeamStyle, Event, Fraction, Meter, MeterKind, PieceKind, Ticks, notate};
 
 use crate::breath::{self, Breathing};
 use crate::compose::{Extent, FigureLine, Line};
@@ -106,6 +106,24 @@ impl Timing {
         let events: Vec<Event> = sounding.iter().map(|(event, _)| *event).collect();
         timing.sounds = sounding.into_iter().map(|(_, sound)| sound).collect();
         timing.bars = notate(meter, per_quarter, &events, laid.until, style);
+        if !laid.silences.is_empty() {
+            // Silent beats are there to stand under a chord: no beam knows of
+            // them.
+            let heard = events.iter().zip(&timing.sounds);
+            let heard: Vec<Event> = heard
+                .filter(|(_, sound)| **sound != Sound::Silence)
+                .map(|(event, _)| *event)
+                .collect();
+            let beamed = notate(meter, per_quarter, &heard, laid.until, style);
+            for (bar, beamed) in timing.bars.iter_mut().zip(&beamed) {
+                for piece in &mut bar.pieces {
+                    let same = beamed.pieces.iter().find(|one| one.at == piece.at);
+                    piece.beams = same
+                        .filter(|one| matches!(one.kind, PieceKind::Note { .. }))
+                        .map_or([None; 4], |one| one.beams);
+                }
+            }
+        }
         timing
     }
 

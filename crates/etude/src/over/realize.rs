@@ -114,6 +114,10 @@ fn path(line: &OverLine, layers: &[Vec<Played>], comfort: Comfort) -> (Vec<usize
 
 /// The chord of a span in the written key.
 fn symbol(span: &Span, by: Interval, signature: Signature) -> ChordSymbol {
+    if span.symbol.chord.is_none() {
+        // Nothing to transpose.
+        return span.symbol.clone();
+    }
     ChordSymbol {
         root: readable(span.symbol.root + by, signature),
         chord: span.symbol.chord.clone(),
@@ -254,7 +258,7 @@ fn silences(laid: &Laid, meter: &Meter, per_quarter: u32) -> Vec<Event> {
             let sounds = next
                 .checked_sub(1)
                 .map(|before| laid.notes[before].0)
-                .is_some_and(|event| event.onset + event.length > *at);
+                .is_some_and(|event| event.onset + event.length >= *at);
             let follows = laid.notes.get(next).map(|(event, _, _)| event.onset);
             if sounds || follows == Some(*at) {
                 return None;
