@@ -10,6 +10,7 @@ mod damage;
 mod files;
 #[cfg(test)]
 mod mistakes;
+mod notation;
 #[cfg(test)]
 mod readme;
 #[cfg(test)]

@@ -212,7 +212,7 @@ class Reading:
 
     def accidentals(self, notes: list) -> None:
         """Each sign as the bar's rule wants it; a courtesy where one is promised, and nowhere else."""
-        now = {}
+        now, heard = {}, {}
         for note in notes:
             step, alter, octave = note.pitch
             line = (step, octave)
@@ -226,7 +226,8 @@ class Reading:
                 self.courtesy(note, now)
             if not ("stop" in note.ties and line not in now):
                 now[line] = alter
-        self.before = now
+            heard[line] = alter
+        self.before = heard
 
     def courtesy(self, note, now: dict) -> None:
         step, alter, octave = note.pitch

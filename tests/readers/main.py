@@ -20,6 +20,7 @@ import expectation
 import forms
 import lint
 import mixture
+import over
 import schema
 import spoiling
 import together
@@ -42,6 +43,7 @@ def main() -> int:
     checks += [partial(check, sheet) for check in (music21, verovio) for sheet in rooms if sheet.told["number"] == 1]
     checks += [partial(by_hand, case, program, folder / "by-hand" / str(place)) for place, case in enumerate(expectation.cases())]
     checks += [partial(form, one.name, program, folder / "forms" / str(place)) for place, one in enumerate(forms.forms())]
+    checks += [partial(over_changes, lesson, program, folder / "over") for lesson in over.CHORDS]
     checks += [partial(chord, one, program, folder / "chords" / one["id"]) for one in program.list("chords")]
     checks += [partial(mixed, text, program, folder / "mixture" / str(place)) for place, text in enumerate(mixture.lessons(program))]
     checks += [partial(bound, lesson, program, folder / "bound" / lesson) for lesson in together.LESSONS]
@@ -136,6 +138,10 @@ def by_hand(case: expectation.Case, program: Program, folder: Path) -> list[str]
 def form(name: str, program: Program, folder: Path) -> list[str]:
     [one] = [one for one in forms.forms() if one.name == name]
     return forms.faults(one, program, folder)
+
+
+def over_changes(lesson: str, program: Program, folder: Path) -> list[str]:
+    return over.faults(lesson, program, folder)
 
 
 def chord(one: dict, program: Program, folder: Path) -> list[str]:

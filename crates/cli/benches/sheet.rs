@@ -44,6 +44,35 @@ fn compose_only(bencher: Bencher<'_, '_>) {
         .bench_local(move || black_box(composer.compose(&composer.plans()[0])));
 }
 
+/// A form of 64 bars on one horn in one key.
+#[divan::bench]
+fn over_changes(bencher: Bencher<'_, '_>) {
+    let lesson = changes();
+    let Some(composer) = Composer::new(&lesson).ok() else {
+        return;
+    };
+    bencher
+        .counter(ItemsCount::new(1usize))
+        .bench_local(move || black_box(composer.compose(&composer.plans()[0])));
+}
+
+/// The same in twelve keys for thirty horns.
+#[divan::bench]
+fn over_changes_for_everyone(bencher: Bencher<'_, '_>) {
+    let lesson = changes();
+    let Some(composer) = Composer::new(&lesson).ok() else {
+        return;
+    };
+    let plans = composer.plans();
+    bencher
+        .counter(ItemsCount::new(plans.len()))
+        .bench_local(|| {
+            for plan in plans {
+                black_box(composer.compose(black_box(plan)).is_ok());
+            }
+        });
+}
+
 /// A sheet's practice track instead of the sheet.
 #[divan::bench]
 fn compose_and_play(bencher: Bencher<'_, '_>) {
@@ -81,6 +110,37 @@ fn rated<'a, 'b>(bencher: Bencher<'a, 'b>, bytes: usize) -> Bencher<'a, 'b> {
         .counter(BytesCount::new(bytes))
         .counter(ItemsCount::new(1usize))
 }
+
+/// Sixteen bars four times over, for thirty instruments.
+fn changes() -> Lesson {
+    let instruments: Vec<String> = theory::Instrument::catalogue()
+        .iter()
+        .take(30)
+        .map(|instrument| format!("\"{}\"", instrument.id))
+        .collect();
+    let text = format!(
+        "title = \"Sixty-four\"\ninstruments = [{}]\n{OVER}",
+        instruments.join(", ")
+    );
+    match lesson_text::read(&text, "sixty-four") {
+        Ok(reading) => reading.lesson,
+        Err(mistakes) => unreachable!("the lesson has no mistakes: {mistakes:?}"),
+    }
+}
+
+const OVER: &str = r#"
+[changes]
+key = "C"
+[[section]]
+bars = "| Cmaj7 | Am7 | Dm7 | G7 | Em7 | A7 | Dm7 | G7 | Fmaj7 | Bb7 | Em7 | A7 | Dm7 | G7 | C6 | G7 |"
+times = 4
+[figure]
+moves = "start, step up, step up, skip down, step up"
+count = "1 & 2 & 3"
+[[exercise]]
+kind = "changes"
+variants = ["as it is", "flipped", "reversed"]
+"#;
 
 fn lesson() -> Lesson {
     match lesson_text::read(LESSON, "lantern-stairs") {

@@ -27,7 +27,13 @@ pub enum Command {
         /// Lesson files
         #[arg(required = true, value_name = "LESSON")]
         lessons: Vec<PathBuf>,
+        /// Say of every line over changes how it came about: bar by bar the chord, its scale and
+        /// why, the degree and the variant, the join and its cost
+        #[arg(long)]
+        explain: bool,
     },
+    /// Make a lesson of a notated phrase
+    Lift(LiftArgs),
     /// List what a lesson can name
     List {
         #[arg(value_enum)]
@@ -51,6 +57,25 @@ pub enum Command {
         #[arg(default_value = "lesson.toml")]
         file: PathBuf,
     },
+}
+
+#[derive(Debug, clap::Args)]
+pub struct LiftArgs {
+    /// A MusicXML file with a single line, plain or compressed
+    pub file: PathBuf,
+    /// Only these bars, by their printed numbers: 3-4
+    #[arg(long, value_name = "BARS")]
+    pub bars: Option<String>,
+    /// The scale it stands on, with its root if you like: "dorian", "G dorian"; else the one that
+    /// fits best
+    #[arg(long, value_name = "NAME")]
+    pub scale: Option<String>,
+    /// A part by name, id or number; else the first with notes
+    #[arg(long, value_name = "PART")]
+    pub part: Option<String>,
+    /// Where the lesson goes; else it is printed
+    #[arg(long, value_name = "LESSON")]
+    pub out: Option<PathBuf>,
 }
 
 #[derive(Debug, clap::Args)]

@@ -1,6 +1,8 @@
 //! One module to each command.
 
 pub mod check;
+mod explanation;
+pub mod lift;
 pub mod list;
 pub mod spell;
 pub mod start;

@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use lesson::Lesson;
 
 use crate::console::Console;
+use crate::lead_sheet;
 
 /// A lesson file holds a page of words; what is longer is something else.
 const MOST_BYTES: u64 = 1_000_000;
@@ -88,7 +89,11 @@ fn read(path: &Path, console: &Console) -> Option<Lesson> {
         }
     };
     let stem = path.file_stem().unwrap_or_default().to_string_lossy();
-    match lesson_text::read(&text, &stem) {
+    let changes = match lesson_text::lead_sheet(&text) {
+        Some(sheet) => Some(lead_sheet::changes(path, &sheet, console)?),
+        None => None,
+    };
+    match lesson_text::read_with(&text, &stem, changes.as_ref()) {
         Ok(reading) => Some(reading.lesson),
         Err(mistakes) => {
             for mistake in &mistakes {

@@ -10,6 +10,7 @@ mod contents;
 mod description;
 mod exit;
 mod folder;
+mod lead_sheet;
 mod lesson_file;
 mod name_error;
 mod part;
@@ -58,7 +59,8 @@ fn main() -> ExitCode {
 fn run(args: Args, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
     match args.command {
         Command::Write(args) => command::write::run(&args, out, console),
-        Command::Check { lessons } => command::check::run(&lessons, out, console),
+        Command::Check { lessons, explain } => command::check::run(&lessons, explain, out, console),
+        Command::Lift(args) => command::lift::run(&args, out, console),
         Command::List { what, format } => command::list::run(what, format, out),
         Command::Spell {
             what,

@@ -100,6 +100,14 @@ impl Line {
     }
 
     /// Whether a root is added at its end.
+    /// The figure's signs.
+    pub fn marks(&self) -> Option<&FigureMarks> {
+        match self {
+            Line::Figures(line) => Some(&line.marks),
+            Line::Scale(_) => None,
+        }
+    }
+
     pub fn closes(&self) -> bool {
         match self {
             Line::Figures(line) => line.closes,

@@ -4,9 +4,12 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use lesson::{Exercise, Feel, Lesson, Named, Tempo};
-use rhythm::{BeamStyle, TickError};
+use rhythm::{BeamStyle, Meter, TickError, Ticks};
 use score::{Barline, Direction, Page, Part, Score, Transposition};
-use theory::{ChordSymbol, Ladder, Level, SignatureStyle, Speller, key_signature};
+use theory::{
+    ChordSymbol, Form, Ladder, Level, LineTone, Rung, Signature, SignatureStyle, Speller, Tone,
+    key_signature,
+};
 
 use crate::blank::middle_line;
 use crate::breath::Breathing;
@@ -16,9 +19,10 @@ use crate::edition::edition;
 use crate::heading;
 use crate::heights::Reach;
 use crate::notate::{Numbers, Ready, beat_value, measures};
+use crate::over::{self, Hall, OverLine, Realized, realize};
 use crate::place::{Horn, Misfit, Placed, Shape, settle, shape, together};
 use crate::plan::{self, Root, SheetPlan};
-use crate::report::{self, LeftOut, Sheet};
+use crate::report::{self, LeftOut, Sheet, Statement};
 use crate::spell::{Passage, chord_over, spell};
 use crate::through;
 use crate::timing::{self, Timing};
@@ -27,13 +31,53 @@ use crate::timing::{self, Timing};
 /// beams and its breaths.
 type Lengths = (usize, Vec<Extent>, Level);
 
+/// What an exercise plays.
+#[derive(Debug)]
+enum Composed {
+    Line(Line),
+    Over(Box<OverLine>),
+}
+
+/// An exercise on one sheet, ready to be written.
+struct OnSheet<'a> {
+    timing: Arc<Timing>,
+    passages: Vec<Passage<'a>>,
+    /// Chord symbols with times of their own.
+    symbols: Option<Vec<(Ticks, u16)>>,
+    statements: Vec<Statement>,
+    remarks: Vec<String>,
+}
+
+impl Composed {
+    fn of(lesson: &Lesson, exercise: &Exercise, per_quarter: u32) -> Composed {
+        match OverLine::of(lesson, exercise, per_quarter) {
+            Some(over) => Composed::Over(Box::new(over)),
+            None => Composed::Line(Line::of(lesson, exercise, per_quarter)),
+        }
+    }
+
+    fn meter(&self) -> &Meter {
+        match self {
+            Composed::Line(line) => line.meter(),
+            Composed::Over(line) => &line.over.meter,
+        }
+    }
+
+    fn line(&self) -> Option<&Line> {
+        match self {
+            Composed::Line(line) => Some(line),
+            Composed::Over(_) => None,
+        }
+    }
+}
+
 /// Composes the sheets of one lesson. What all keys share is worked out once.
 #[derive(Debug)]
 pub struct Composer<'a> {
     lesson: &'a Lesson,
     plans: Vec<SheetPlan>,
     per_quarter: u32,
-    lines: Vec<Line>,
+    lines: Vec<Composed>,
     ladders: Vec<Ladder>,
     timings: Mutex<BTreeMap<Lengths, Arc<Timing>>>,
 }
@@ -44,7 +88,9 @@ impl<'a> Composer<'a> {
     /// # Errors
     /// When its rhythms need finer ticks than readers take.
     pub fn new(lesson: &'a Lesson) -> Result<Composer<'a>, TickError> {
-        let per_quarter = rhythm::divisions(timing::times(&lesson.figures, &lesson.exercises))?;
+        let times = timing::times(&lesson.figures, &lesson.exercises);
+        let per_quarter =
+            rhythm::divisions(times.chain(over::times(&lesson.figures, &lesson.exercises)))?;
         Ok(Composer {
             lesson,
             plans: plan::plans(lesson),
@@ -52,7 +98,7 @@ impl<'a> Composer<'a> {
             lines: lesson
                 .exercises
                 .iter()
-                .map(|exercise| Line::of(lesson, exercise, per_quarter))
+                .map(|exercise| Composed::of(lesson, exercise, per_quarter))
                 .collect(),
             ladders: lesson
                 .scales
@@ -111,15 +157,8 @@ impl<'a> Composer<'a> {
         for (number, at) in on_sheet.iter().enumerate() {
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
-            let ladder = &self.ladders[exercise.scale];
             let level = exercise.level.unwrap_or(player.level);
             let words = heading::words(lesson, exercise, player);
-            let roots = plan::roots(lesson, exercise, plan);
-            let placed = self
-                .place(*at, &roots, plan)
-                .map_err(|(horn, misfit)| self.left_out(exercise, &words, horn, misfit))?;
-            let extents = placed.iter().map(|placed| placed.extent).collect();
-            let timing = self.timing(*at, extents, level);
             let key = key_signature(
                 &lesson.scales[exercise.scale].scale,
                 plan.written,
@@ -129,31 +168,36 @@ impl<'a> Composer<'a> {
                     lesson.signature
                 },
             );
-            let passages: Vec<Passage> = placed
-                .into_iter()
-                .zip(&roots)
-                .map(|(placed, root)| {
-                    let chord = chord_over(lesson, exercise, root.written);
-                    let spelled = spell(lesson, ladder, &placed, chord.as_ref(), key.signature);
-                    Passage {
-                        placed,
-                        spelled,
-                        chord: chord.map(|chord| place_of(&mut chords, chord)),
-                    }
-                })
-                .collect();
-            let clashes = passages.first().and_then(|passage| {
-                let chord = chords.get(usize::from(passage.chord?))?.clone();
-                let clashes = clashes(ladder, &passage.placed.tones, &chord);
-                Some((chord, clashes))
-            });
+            let on = match line {
+                Composed::Line(line) => {
+                    self.figures_on_sheet(*at, line, plan, key.signature, &mut chords)
+                }
+                Composed::Over(line) => {
+                    self.over_on_sheet(exercise, line, plan, key.signature, &mut chords)
+                }
+            };
+            let OnSheet {
+                timing,
+                passages,
+                symbols,
+                statements,
+                remarks,
+            } = on.map_err(|(horn, misfit)| self.left_out(exercise, &words, horn, misfit))?;
+            let clashes = passages
+                .first()
+                .filter(|_| symbols.is_none())
+                .and_then(|passage| {
+                    let chord = chords.get(usize::from(passage.chord?))?.clone();
+                    let clashes = clashes(passage.ladder, &passage.placed.tones, &chord);
+                    Some((chord, clashes))
+                });
             let letter = heading::rehearsal(number, on_sheet.len());
             let mut over: Vec<Direction> = letter
                 .clone()
                 .map(Direction::Rehearsal)
                 .into_iter()
                 .collect();
-            over.extend(self.tempo_mark(exercise, line, &mut tempo));
+            over.extend(self.tempo_mark(exercise, line.meter(), &mut tempo));
             let own = exercise.dynamic.or(lesson.dynamic);
             if own != dynamic
                 && let Some(own) = own
@@ -168,8 +212,11 @@ impl<'a> Composer<'a> {
             over.push(Direction::Words(words.clone().into()));
             let ready = Ready {
                 number: number as u16,
-                line,
-                ladder,
+                meter: line.meter(),
+                counts_beats: line.line().is_some_and(Line::counts_beats),
+                closes: line.line().is_some_and(Line::closes),
+                marks: line.line().and_then(Line::marks),
+                symbols: symbols.as_deref(),
                 timing: &timing,
                 passages: &passages,
                 key,
@@ -186,6 +233,7 @@ impl<'a> Composer<'a> {
             measures(&ready, over, &mut numbers, &mut part.measures);
             let heading = letter.map_or(words.clone(), |letter| format!("{letter} · {words}"));
             report.add(heading, &passages, key, &part.measures[from..], clashes);
+            report.over(statements, remarks);
         }
         if let Some(last) = part.measures.last_mut() {
             last.barline = Some(Barline::Final);
@@ -207,14 +255,113 @@ impl<'a> Composer<'a> {
         })
     }
 
+    /// An exercise of statements in its keys.
+    fn figures_on_sheet(
+        &self,
+        at: usize,
+        line: &Line,
+        plan: &SheetPlan,
+        signature: Signature,
+        chords: &mut Vec<ChordSymbol>,
+    ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
+        let lesson = self.lesson;
+        let exercise = &lesson.exercises[at];
+        let ladder = &self.ladders[exercise.scale];
+        let roots = plan::roots(lesson, exercise, plan);
+        let placed = self.place(at, line, &roots, plan)?;
+        let extents = placed.iter().map(|placed| placed.extent).collect();
+        let timing = self.timing(at, line, extents, self.level(exercise, plan));
+        let passages = placed.into_iter().zip(&roots).map(|(placed, root)| {
+            let chord = chord_over(lesson, exercise, root.written);
+            let spelled = spell(lesson, ladder, &placed, chord.as_ref(), signature);
+            Passage {
+                placed,
+                spelled,
+                chord: chord.map(|chord| place_of(chords, chord)),
+                ladder,
+            }
+        });
+        Ok(OnSheet {
+            passages: passages.collect(),
+            timing,
+            symbols: None,
+            statements: Vec::new(),
+            remarks: Vec::new(),
+        })
+    }
+
+    /// An exercise over changes in a key.
+    fn over_on_sheet(
+        &self,
+        exercise: &Exercise,
+        line: &OverLine,
+        plan: &SheetPlan,
+        signature: Signature,
+        chords: &mut Vec<ChordSymbol>,
+    ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
+        let level = self.level(exercise, plan);
+        let range = self.lesson.players[plan.player].range(level);
+        let hall = Hall {
+            lesson: self.lesson,
+            ladders: &self.ladders,
+            written: plan.written,
+            range,
+            signature,
+            per_quarter: self.per_quarter,
+        };
+        let Realized {
+            passages,
+            laid,
+            statements,
+            remarks,
+        } = realize(line, hall, chords).map_err(|root| {
+            let tone = LineTone {
+                tone: Tone::Rung(Rung(0)),
+                form: Form::Rising,
+            };
+            let horn = Horn {
+                root: root.name(),
+                range,
+            };
+            (horn, Misfit { root, tone })
+        })?;
+        let symbols = laid.symbols.clone();
+        let breathing = self.breathing(exercise, &line.over.meter, level);
+        let meter = &line.over.meter;
+        let timing = Timing::laid(laid, meter, self.per_quarter, beams(level), breathing);
+        Ok(OnSheet {
+            timing: Arc::new(timing),
+            passages,
+            symbols: Some(symbols),
+            statements,
+            remarks,
+        })
+    }
+
+    fn level(&self, exercise: &Exercise, plan: &SheetPlan) -> Level {
+        exercise
+            .level
+            .unwrap_or(self.lesson.players[plan.player].level)
+    }
+
+    fn breathing(&self, exercise: &Exercise, meter: &Meter, level: Level) -> Breathing {
+        Breathing::of(
+            exercise.breath.unwrap_or(self.lesson.breath),
+            level,
+            exercise.tempo.or(self.lesson.tempo),
+            meter,
+            self.per_quarter,
+        )
+    }
+
     /// An exercise on a horn, root after root.
     fn place(
         &self,
         at: usize,
+        line: &Line,
         roots: &[Root],
         plan: &SheetPlan,
     ) -> Result<Vec<Placed>, (Horn, Misfit)> {
-        let line = &self.lines[at];
         let exercise = &self.lesson.exercises[at];
         let player = &self.lesson.players[plan.player];
         let range = player.range(exercise.level.unwrap_or(player.level));
@@ -225,7 +372,7 @@ impl<'a> Composer<'a> {
             };
             let own = shape(line, horn, exercise.when_too_wide).map_err(|misfit| (horn, misfit))?;
             let (agreed, horns) = if self.lesson.together {
-                let room = self.room(at, *root, plan);
+                let room = self.room(at, line, *root, plan);
                 let horns = room.iter().map(|(horn, _)| *horn).collect();
                 (together(line, &room).unwrap_or(own), horns)
             } else {
@@ -243,7 +390,7 @@ impl<'a> Composer<'a> {
 
     /// Everyone who plays the same exercise on the same root, and can: a
     /// player who is left out binds nobody.
-    fn room(&self, at: usize, root: Root, plan: &SheetPlan) -> Vec<(Horn, Shape)> {
+    fn room(&self, at: usize, line: &Line, root: Root, plan: &SheetPlan) -> Vec<(Horn, Shape)> {
         let lesson = self.lesson;
         let exercise = &lesson.exercises[at];
         let others = self.plans.iter().filter(|other| {
@@ -272,36 +419,24 @@ impl<'a> Composer<'a> {
         });
         horns
             .filter_map(|horn| {
-                shape(&self.lines[at], horn, exercise.when_too_wide)
+                shape(line, horn, exercise.when_too_wide)
                     .ok()
                     .map(|shape| (horn, shape))
             })
             .collect()
     }
 
-    fn timing(&self, at: usize, extents: Vec<Extent>, level: Level) -> Arc<Timing> {
+    fn timing(&self, at: usize, line: &Line, extents: Vec<Extent>, level: Level) -> Arc<Timing> {
         let mut timings = self.timings.lock().unwrap_or_else(PoisonError::into_inner);
         let timing = timings.entry((at, extents, level));
         let timing = timing.or_insert_with_key(|(_, extents, _)| {
-            let style = if level == Level::Beginner {
-                BeamStyle::ByBeat
-            } else {
-                BeamStyle::ByHalfBar
-            };
-            let (lesson, line) = (self.lesson, &self.lines[at]);
-            let exercise = &lesson.exercises[at];
-            let breathing = Breathing::of(
-                exercise.breath.unwrap_or(lesson.breath),
-                level,
-                exercise.tempo.or(lesson.tempo),
-                line.meter(),
-                self.per_quarter,
-            );
+            let exercise = &self.lesson.exercises[at];
+            let breathing = self.breathing(exercise, line.meter(), level);
             Arc::new(Timing::of(
                 line,
                 extents,
                 self.per_quarter,
-                style,
+                beams(level),
                 breathing,
             ))
         });
@@ -312,14 +447,14 @@ impl<'a> Composer<'a> {
     fn tempo_mark(
         &self,
         exercise: &Exercise,
-        line: &Line,
+        meter: &Meter,
         shown: &mut Option<(Tempo, Direction)>,
     ) -> Vec<Direction> {
         let Some(tempo) = exercise.tempo.or(self.lesson.tempo) else {
             return Vec::new();
         };
         let mark = Direction::Tempo {
-            beat: beat_value(line.meter()),
+            beat: beat_value(meter),
             per_minute: tempo.slowest(),
         };
         let now = Some((tempo, mark.clone()));
@@ -361,6 +496,15 @@ fn place_of(chords: &mut Vec<ChordSymbol>, chord: ChordSymbol) -> u16 {
         chords.len() - 1
     });
     place as u16
+}
+
+/// How a level's eighths are beamed.
+fn beams(level: Level) -> BeamStyle {
+    if level == Level::Beginner {
+        BeamStyle::ByBeat
+    } else {
+        BeamStyle::ByHalfBar
+    }
 }
 
 /// A4; staves of 7 mm, 8 mm for beginners, 11 mm in large print.

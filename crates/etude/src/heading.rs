@@ -1,8 +1,8 @@
 //! What is said over an exercise, and at the head of the sheet.
 
 use lesson::{
-    ComingDown, Direction, Exercise, ExerciseKind, Hide, KeyChoice, Keys, Lesson, Named, Player,
-    Say, Span, Tempo,
+    ComingDown, Direction, Exercise, ExerciseKind, Hide, KeyChoice, Keys, Lesson, Named, Over,
+    Player, Say, Span, Tempo,
 };
 use theory::KeyOrder;
 
@@ -32,6 +32,9 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise, player: &Player) -> St
         (ExerciseKind::Intervals, _) => study(lesson, exercise, "Intervals"),
         (ExerciseKind::Runs, _) => study(lesson, exercise, "Runs"),
         (ExerciseKind::Trade, _) => "Answer back".to_owned(),
+        (ExerciseKind::Changes, _) => "Over the changes".to_owned(),
+        (ExerciseKind::GuideTones, _) => "Guide tones".to_owned(),
+        (ExerciseKind::Targets, _) => "Guide tones, led up to".to_owned(),
         (ExerciseKind::Keys, say) => {
             let said = match say {
                 Say::Figure => "figure",
@@ -48,6 +51,10 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise, player: &Player) -> St
         && lesson.figures.len() > 1
     {
         words.push_str(&format!(" on {name}"));
+    }
+    if let Some(over) = &exercise.over {
+        words.push_str(&over_changes(over));
+        return asked(exercise, words);
     }
     if let Some(variant) = variant(lesson, exercise) {
         words.push_str(&format!(", {variant}"));
@@ -80,6 +87,31 @@ pub(crate) fn words(lesson: &Lesson, exercise: &Exercise, player: &Player) -> St
         words.push_str(&format!(", {bars} to answer in"));
     }
     asked(exercise, words)
+}
+
+/// What is played when over changes.
+fn over_changes(over: &Over) -> String {
+    let mut words = String::new();
+    if over.plan.rest > 0 {
+        let bars = |count: u16| match count {
+            1 => "1 bar".to_owned(),
+            count => format!("{count} bars"),
+        };
+        let (play, rest) = (bars(over.plan.play), bars(over.plan.rest));
+        words.push_str(&format!(", {play} play, {rest} rest"));
+    }
+    if over.anticipate {
+        words.push_str(", taking chords early");
+    }
+    if over.choruses.len() > 1 {
+        let names: Vec<&str> = over
+            .choruses
+            .iter()
+            .map(|chorus| chorus.kind.word())
+            .collect();
+        words.push_str(&format!(", choruses: {}", names.join(", ")));
+    }
+    words
 }
 
 /// What the student is asked for, beside what the exercise is.
@@ -129,7 +161,11 @@ pub(crate) fn boxes(ladder: Tempo) -> Vec<String> {
     let Tempo::Ladder { from, to, by } = ladder else {
         return Vec::new();
     };
-    let tempos: Vec<String> = ladder.steps().iter().map(|tempo| format!("□ {tempo}")).collect();
+    let tempos: Vec<String> = ladder
+        .steps()
+        .iter()
+        .map(|tempo| format!("□ {tempo}"))
+        .collect();
     if tempos.len() > 3 * BOXES {
         return vec![format!("From {from} to {to} beats a minute, by {by}")];
     }

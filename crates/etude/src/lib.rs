@@ -28,6 +28,8 @@ mod scale_run;
 mod through;
 mod turn;
 
+mod over;
+
 mod spell;
 
 mod accidental;
@@ -47,5 +49,5 @@ pub use book::book;
 pub use composer::Composer;
 pub use edition::edition;
 pub use plan::SheetPlan;
-pub use report::{ExerciseReport, LeftOut, Report, Sheet};
+pub use report::{ExerciseReport, Join, LeftOut, Report, Sheet, Statement};
 pub use room::{at_concert_pitch, room};

@@ -1,7 +1,7 @@
 //! From a spelled line to measures: notes on their bars with accidentals,
 //! labels, chord symbols, breaks and barlines decided.
 
-use lesson::{Given, Hide, Label, NoteNames};
+use lesson::{FigureMarks, Given, Hide, Label, NoteNames};
 use rhythm::{BarPieces, Meter, MeterKind, NoteValue, Piece, PieceKind, Ticks, ValueKind};
 use score::{
     Barline, Break, Direction, Element, Lyrics, Marks, Measure, Note, Origin, Rest, Slash, Written,
@@ -11,7 +11,6 @@ use theory::{Degree, Form, KeySignature, Ladder, Level, LineTone, Pitch, Rung, T
 use crate::accidental::Accidentals;
 use crate::blank;
 use crate::breaks;
-use crate::compose::Line;
 use crate::label::{Labelled, labels};
 use crate::marks::marks;
 use crate::spell::Passage;
@@ -22,11 +21,18 @@ use crate::timing::{Sound, Timing};
 pub(crate) struct Ready<'a> {
     /// Number on the sheet, from 0.
     pub number: u16,
-    pub line: &'a Line,
-    pub ladder: &'a Ladder,
+    pub meter: &'a Meter,
+    /// Whether numbers of the count are beats of a compound meter.
+    pub counts_beats: bool,
+    /// Whether its last note is a root that closes it.
+    pub closes: bool,
+    /// The figure's signs, where it is said whole.
+    pub marks: Option<&'a FigureMarks>,
+    /// Chord symbols by their times, where passages don't place them.
+    pub symbols: Option<&'a [(Ticks, u16)]>,
     pub timing: &'a Timing,
     /// What is played in each key, in order.
-    pub passages: &'a [Passage],
+    pub passages: &'a [Passage<'a>],
     pub key: KeySignature,
     pub rows: &'a [Label],
     /// What is given, the bars after it being blank; none: everything.
@@ -44,7 +50,7 @@ pub(crate) struct Ready<'a> {
 /// A note and the passage it stands in.
 #[derive(Debug, Clone, Copy)]
 struct Place<'a> {
-    passage: &'a Passage,
+    passage: &'a Passage<'a>,
     tone: LineTone,
     pitch: Pitch,
     /// Whether it is the passage's first.
@@ -58,7 +64,7 @@ impl<'a> Ready<'a> {
     fn note(&self, event: usize) -> Option<usize> {
         match self.timing.sounds[event] {
             Sound::Note(note) => Some(note),
-            Sound::Slash { .. } => None,
+            Sound::Slash { .. } | Sound::Silence => None,
         }
     }
 
@@ -70,6 +76,7 @@ impl<'a> Ready<'a> {
                 .filter(|place| place.opens)
                 .map(|place| place.passage),
             Sound::Slash { after, first } => first.then(|| self.at(after).passage),
+            Sound::Silence => None,
         };
         let shown = self.hide != Some(Hide::Chords);
         passage.filter(|_| shown).and_then(|passage| passage.chord)
@@ -84,7 +91,7 @@ impl<'a> Ready<'a> {
             tone: passage.placed.tones[within],
             pitch: passage.spelled.pitches[within],
             opens: within == 0,
-            closes: self.line.closes() && within + 1 == passage.placed.tones.len(),
+            closes: self.closes && within + 1 == passage.placed.tones.len(),
         }
     }
 }
@@ -113,7 +120,7 @@ pub(crate) fn measures(
     let bars = &ready.timing.bars;
     let most = breaks::bars_to_a_system(bars, ready.rows.len(), ready.level, ready.large_print);
     let systems = breaks::systems(bars, &ready.timing.starts, most);
-    let meter = ready.line.meter();
+    let meter = ready.meter;
     let opens = sheet.len();
     let (key, printed_meter) = changes(sheet, ready.key, meter);
     let mut accidentals = Accidentals::new(ready.key.signature);
@@ -145,7 +152,7 @@ pub(crate) fn measures(
 
 /// Names of the keys that begin in a bar, where no chord symbol says them.
 fn unsymboled(ready: &Ready, bar: &BarPieces) -> Vec<Direction> {
-    if ready.passages.len() < 2 {
+    if ready.symbols.is_some() || ready.passages.len() < 2 {
         return Vec::new();
     }
     let begun = bar.pieces.iter().filter_map(|piece| match piece.kind {
@@ -244,6 +251,11 @@ fn element(
         edge: piece.edge,
         chord: None,
     };
+    if let (Some(symbols), true) = (ready.symbols, ready.hide != Some(Hide::Chords)) {
+        let here = bar.start + piece.at;
+        let found = symbols.binary_search_by_key(&here, |(at, _)| *at);
+        written.chord = found.ok().map(|place| symbols[place].1);
+    }
     let (event, tied_from, tied_to) = match piece.kind {
         PieceKind::Rest => {
             return Element::Rest(Rest {
@@ -265,12 +277,19 @@ fn element(
             tied_to,
         } => (event, tied_from, tied_to),
     };
-    if !tied_from {
+    if !tied_from && ready.symbols.is_none() {
         written.chord = ready.symbol(event);
     }
     let (event, slash) = match ready.timing.sounds[event] {
         Sound::Note(note) => (note, false),
         Sound::Slash { after, .. } => (after, true),
+        Sound::Silence => {
+            return Element::Rest(Rest {
+                written,
+                whole_bar: false,
+                hidden: false,
+            });
+        }
     };
     let place = ready.at(event);
     let Place { tone, pitch, .. } = place;
@@ -278,7 +297,7 @@ fn element(
     let origin = Origin {
         exercise: ready.number,
         statement,
-        degree: led_to(ready, tone),
+        degree: led_to(place),
         chord: place.passage.chord,
         ornament: !matches!(tone.tone, Tone::Rung(_)),
     };
@@ -302,9 +321,9 @@ fn element(
     if !tied_from && !ready.rows.is_empty() {
         note.lyrics = lyrics(ready, bar, event);
     }
-    if let Line::Figures(line) = ready.line {
+    if let Some(figure) = ready.marks {
         let number = ready.timing.numbers[event];
-        note.marks = marks(&line.marks, number, !tied_from, !tied_to);
+        note.marks = marks(figure, number, !tied_from, !tied_to);
     }
     note.marks.breath = !tied_to && ready.timing.breaths.contains(&event);
     if ready.hide == Some(Hide::Notes) {
@@ -335,12 +354,12 @@ fn chords(ready: &Ready, bar: &BarPieces) -> Vec<(Ticks, u16)> {
 fn lyrics(ready: &Ready, bar: &BarPieces, event: usize) -> Lyrics {
     let place = ready.at(event);
     let at = ready.timing.events[event].onset;
-    let bar_length = ready.line.meter().bar() * i64::from(ready.per_quarter);
+    let bar_length = ready.meter.bar() * i64::from(ready.per_quarter);
     let mut lyrics = labels(
         ready.rows,
         Labelled {
-            meter: ready.line.meter(),
-            counts_beats: ready.line.counts_beats(),
+            meter: ready.meter,
+            counts_beats: ready.counts_beats,
             at: if bar.start < 0 {
                 at + bar_length.to_integer()
             } else {
@@ -348,12 +367,12 @@ fn lyrics(ready: &Ready, bar: &BarPieces, event: usize) -> Lyrics {
             },
             per_quarter: ready.per_quarter,
             pitch: place.pitch,
-            degree: sounded_degree(ready, place),
+            degree: sounded_degree(place),
             tone: place.tone,
             from: rung_before(ready, event, ready.timing.statements[event]),
             closing: place.closes,
-            size: ready.ladder.size(),
-            minor: is_minor(ready.ladder),
+            size: place.passage.ladder.size(),
+            minor: is_minor(place.passage.ladder),
             names: ready.names,
         },
     );
@@ -382,17 +401,18 @@ fn is_minor(ladder: &Ladder) -> bool {
 }
 
 /// The degree a tone is, or leads to.
-fn led_to(ready: &Ready, tone: LineTone) -> Degree {
+fn led_to(place: Place) -> Degree {
+    let Place { passage, tone, .. } = place;
     let (Tone::Rung(rung) | Tone::Above(rung) | Tone::Below(rung)) = tone.tone;
-    ready.ladder.degree(rung, tone.form)
+    passage.ladder.degree(rung, tone.form)
 }
 
 /// The degree that is printed: the scale's for a rung, what is sounded for an
 /// ornament.
-fn sounded_degree(ready: &Ready, place: Place) -> Degree {
+fn sounded_degree(place: Place) -> Degree {
     let Place { tone, pitch, .. } = place;
     if matches!(tone.tone, Tone::Rung(_)) {
-        return led_to(ready, tone);
+        return led_to(place);
     }
     let above = pitch - place.passage.placed.root;
     let number = above.steps().rem_euclid(7) as u8 + 1;

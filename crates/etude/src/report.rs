@@ -1,5 +1,6 @@
 //! What a sheet contains, for reports and for `check`.
 
+use lesson::ScaleRule;
 use score::{Element, Measure, Score};
 use theory::{ChordSymbol, Degree, KeySignature, Pitch, PitchName, Range, RegisterBreak};
 
@@ -54,6 +55,52 @@ pub struct ExerciseReport {
     pub remarks: Vec<String>,
     /// The chord over it, if any, and the degrees that clash with it.
     pub clashes: Option<(ChordSymbol, Vec<Degree>)>,
+    /// How a line over changes came about, statement by statement.
+    pub statements: Vec<Statement>,
+}
+
+/// A statement of a line over changes, and why it stands there.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Statement {
+    /// The bar of its exercise that it begins in, from 1; 0 and less in a
+    /// pickup.
+    pub bar: i64,
+    /// Its chorus, from 1.
+    pub chorus: usize,
+    /// The chord, in the written key.
+    pub chord: ChordSymbol,
+    /// The name of its scale.
+    pub scale: String,
+    /// Why that scale.
+    pub rule: ScaleRule,
+    /// The degree its root stands on.
+    pub start: Degree,
+    /// Which variant of the figure.
+    pub variant: String,
+    /// What it costs by itself.
+    pub own: u32,
+    /// How it is reached from the one before.
+    pub join: Option<Join>,
+    /// Tones of the chord that its scale lacks.
+    pub missing: Vec<Degree>,
+    /// Degrees of the scale that clash with the chord.
+    pub clashes: Vec<Degree>,
+}
+
+/// How two statements join.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Join {
+    /// From the last note of one to the first of the next.
+    pub semitones: i32,
+    /// What it costs.
+    pub cost: u32,
+}
+
+impl Statement {
+    /// What it costs in all.
+    pub fn cost(&self) -> u32 {
+        self.own + self.join.map_or(0, |join| join.cost)
+    }
 }
 
 /// Why a sheet is left out.
@@ -161,7 +208,16 @@ impl Gathering {
             highest,
             remarks,
             clashes,
+            statements: Vec::new(),
         });
+    }
+
+    /// Says how the exercise that was added last came about.
+    pub fn over(&mut self, statements: Vec<Statement>, remarks: Vec<String>) {
+        if let Some(last) = self.report.exercises.last_mut() {
+            last.statements = statements;
+            last.remarks.extend(remarks);
+        }
     }
 
     /// The report of a sheet of so many bars, and its edition.

@@ -8,11 +8,12 @@ use crate::place::Placed;
 
 /// What an exercise plays in one key.
 #[derive(Debug)]
-pub(crate) struct Passage {
+pub(crate) struct Passage<'a> {
     pub placed: Placed,
     pub spelled: Spelled,
     /// Place of its chord in the score's chords.
     pub chord: Option<u16>,
+    pub ladder: &'a Ladder,
 }
 
 /// A spelled line.

@@ -2,7 +2,7 @@
 //! Keys and horns share it: it depends only on how many statements there are.
 
 use lesson::{Breath, Exercise, ExerciseKind, Figure};
-use rhythm::{BarPieces, BeamStyle, Event, Fraction, Meter, MeterKind, Ticks, notate};
+use rhythm::{BarPieces, BeamStyle, Event, Fraction, Meter, MeterKind, PieceKind, Ticks, notate};
 
 use crate::breath::{self, Breathing};
 use crate::compose::{Extent, FigureLine, Line};
@@ -41,11 +41,92 @@ pub(crate) struct Timing {
 pub(crate) enum Sound {
     /// A note of the line, by its place among the events.
     Note(usize),
+    /// A silent beat that a chord stands over.
+    Silence,
     /// A beat to improvise on, after a note; the first of an answer or not.
     Slash { after: usize, first: bool },
 }
 
+/// A line whose times are known.
+#[derive(Debug, Default)]
+pub(crate) struct Laid {
+    /// Its notes, each with its statement and its number there.
+    pub notes: Vec<(Event, u16, u16)>,
+    /// The first note of each passage.
+    pub passages: Vec<usize>,
+    /// The notes after which a breath may be taken.
+    pub chances: Vec<usize>,
+    /// Where statements begin.
+    pub starts: Vec<Ticks>,
+    /// Chord symbols by their times.
+    pub symbols: Vec<(Ticks, u16)>,
+    /// Silent beats that a chord stands over.
+    pub silences: Vec<Event>,
+    /// Stretches to improvise on.
+    pub slashes: Vec<(Ticks, Ticks)>,
+    pub until: Ticks,
+}
+
 impl Timing {
+    /// Writes a line whose times are known in bars.
+    pub fn laid(
+        laid: Laid,
+        meter: &Meter,
+        per_quarter: u32,
+        style: BeamStyle,
+        breathing: Breathing,
+    ) -> Timing {
+        let mut timing = Timing {
+            events: Vec::with_capacity(laid.notes.len()),
+            statements: Vec::with_capacity(laid.notes.len()),
+            numbers: Vec::with_capacity(laid.notes.len()),
+            breaths: Vec::new(),
+            chances: laid.chances,
+            slashes: Vec::new(),
+            sounds: Vec::new(),
+            passages: laid.passages,
+            starts: laid.starts,
+            bars: Vec::new(),
+        };
+        for (event, statement, number) in laid.notes {
+            timing.push(event.onset, event.length, (statement, number));
+        }
+        for stretch in laid.slashes {
+            timing.lay_slashes(meter, stretch, per_quarter);
+        }
+        timing.breathe(breathing, per_quarter);
+        let mut sounding: Vec<(Event, Sound)> = timing
+            .sound()
+            .into_iter()
+            .zip(std::mem::take(&mut timing.sounds))
+            .collect();
+        let silent = laid.silences.iter();
+        sounding.extend(silent.map(|event| (*event, Sound::Silence)));
+        sounding.sort_by_key(|(event, _)| event.onset);
+        let events: Vec<Event> = sounding.iter().map(|(event, _)| *event).collect();
+        timing.sounds = sounding.into_iter().map(|(_, sound)| sound).collect();
+        timing.bars = notate(meter, per_quarter, &events, laid.until, style);
+        if !laid.silences.is_empty() {
+            // Silent beats are there to stand under a chord: no beam knows of
+            // them.
+            let heard = events.iter().zip(&timing.sounds);
+            let heard: Vec<Event> = heard
+                .filter(|(_, sound)| **sound != Sound::Silence)
+                .map(|(event, _)| *event)
+                .collect();
+            let beamed = notate(meter, per_quarter, &heard, laid.until, style);
+            for (bar, beamed) in timing.bars.iter_mut().zip(&beamed) {
+                for piece in &mut bar.pieces {
+                    let same = beamed.pieces.iter().find(|one| one.at == piece.at);
+                    piece.beams = same
+                        .filter(|one| matches!(one.kind, PieceKind::Note { .. }))
+                        .map_or([None; 4], |one| one.beams);
+                }
+            }
+        }
+        timing
+    }
+
     /// Lays an exercise out in time, its passages one after another.
     pub fn of(
         line: &Line,
@@ -167,7 +248,7 @@ impl Timing {
                 } else {
                     begins + length - pickup
                 };
-                self.lay_slashes(line, (begins - pickup, until), per_quarter);
+                self.lay_slashes(&line.meter, (begins - pickup, until), per_quarter);
                 answered += length;
             }
         }
@@ -209,8 +290,7 @@ impl Timing {
 
     /// A slash on each whole beat of a stretch; unequal groups of quarters
     /// are counted in quarters.
-    fn lay_slashes(&mut self, line: &FigureLine, (from, until): (Ticks, Ticks), per_quarter: u32) {
-        let meter = &line.meter;
+    fn lay_slashes(&mut self, meter: &Meter, (from, until): (Ticks, Ticks), per_quarter: u32) {
         let bar = ticks(meter.bar(), per_quarter);
         let unit = meter.unit();
         let beats: Vec<Fraction> = if meter.kind() == MeterKind::Odd && unit >= Fraction::ONE {

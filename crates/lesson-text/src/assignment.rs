@@ -17,6 +17,8 @@ use crate::figure::{Cell, FigureText};
 use crate::lesson_text::LessonText;
 use crate::limit;
 use crate::meaning::times_of;
+use crate::over::over;
+use crate::progression::Progression;
 use crate::report::Report;
 use crate::resolve::{resolve, resolve_moves};
 use crate::said::{Said, Saying};
@@ -45,6 +47,7 @@ pub(crate) struct Assignment {
 /// The figures and exercises of a lesson; `None` where any is unclear.
 pub(crate) fn assign(
     text: &LessonText,
+    progression: Option<&Progression>,
     keys: Option<&Keys>,
     report: &mut Report<'_>,
 ) -> Option<Assignment> {
@@ -53,7 +56,7 @@ pub(crate) fn assign(
     let exercises = match text.exercises.as_deref()? {
         [] => {
             let none = figures.is_some_and(<[FigureText]>::is_empty);
-            if none {
+            if none && progression.is_none() {
                 let help =
                     "write [figure] alone on a line and moves = \"start, step up, …\" below it";
                 report.missing(
@@ -63,7 +66,12 @@ pub(crate) fn assign(
                 );
                 return None;
             }
-            usual = USUAL.into_iter().map(ExerciseText::plain).collect();
+            let kinds = match (progression, none) {
+                (Some(_), true) => &[ExerciseKind::GuideTones][..],
+                (Some(_), false) => &[ExerciseKind::Changes],
+                (None, _) => &USUAL,
+            };
+            usual = kinds.iter().copied().map(ExerciseText::plain).collect();
             usual.as_slice()
         }
         said => said,
@@ -86,7 +94,12 @@ pub(crate) fn assign(
             if let Some(part) = part
                 && (part.kind == ExerciseKind::Scale) == scales
             {
-                numbers[at] = hall.figure_of(&exercises[at], part, report);
+                numbers[at] = if part.kind.goes_over_changes() {
+                    // Resolved on each chord's scale, once all others are.
+                    with_changes(&exercises[at], part.kind, progression, report).map(|()| None)
+                } else {
+                    hall.figure_of(&exercises[at], part, report)
+                };
             }
         }
     }
@@ -97,6 +110,19 @@ pub(crate) fn assign(
         exercises.iter().zip(parts.iter().zip(numbers)).enumerate()
     {
         let (part, figure) = (part.as_ref()?, figure?);
+        if part.kind.goes_over_changes() {
+            let progression = progression?;
+            let over = over(&mut hall, text, part, progression, report)?;
+            let first = over.choruses.first()?.figures.first();
+            let figure = first.and_then(|(_, figures)| figures.first().copied());
+            finished.push(Exercise {
+                scale: progression.home,
+                over: Some(over),
+                hide: text.hide.maybe()?,
+                ..exercise(text, part, figure, keys)?
+            });
+            continue;
+        }
         let (played, left_out) = hall.variants(text, part, figure, report)?;
         remarks.extend(left_out.into_iter().map(|remark| {
             let kind = part.kind.word();
@@ -140,7 +166,7 @@ pub(crate) fn assign(
 }
 
 /// Scales and figures to choose from.
-struct Hall<'t> {
+pub(crate) struct Hall<'t> {
     scales: Option<&'t [ScaleText]>,
     texts: Option<&'t [FigureText]>,
     /// Whether no exercise is said, so that none can be said wrong.
@@ -166,10 +192,10 @@ fn variants_place(text: &ExerciseText) -> Range<usize> {
 }
 
 /// An exercise's kind, scale and figure, as numbers in the file.
-struct Part {
-    kind: ExerciseKind,
-    scale: usize,
-    figure: Option<usize>,
+pub(crate) struct Part {
+    pub kind: ExerciseKind,
+    pub scale: usize,
+    pub figure: Option<usize>,
 }
 
 impl<'t> Hall<'t> {
@@ -243,7 +269,7 @@ impl<'t> Hall<'t> {
     }
 
     /// The number of an exercise's figure among those of the lesson.
-    fn figure_of(
+    pub(crate) fn figure_of(
         &mut self,
         exercise: &ExerciseText,
         part: &Part,
@@ -300,7 +326,7 @@ impl<'t> Hall<'t> {
 
     /// The figures that an exercise plays one after another: its own, or the
     /// variants it asks for.
-    fn variants(
+    pub(crate) fn variants(
         &mut self,
         exercise: &ExerciseText,
         part: &Part,
@@ -361,6 +387,23 @@ impl<'t> Hall<'t> {
                 return;
             }
         }
+    }
+
+    /// A figure by its number among the lesson's.
+    pub(crate) fn resolved(&self, at: usize) -> &Figure {
+        &self.figures[at].figure
+    }
+
+    /// A scale by its number.
+    pub(crate) fn scale_at(&self, at: usize) -> Option<&Scale> {
+        let scale = self.scales?.get(at)?.scale.as_ref()?;
+        Some(&scale.scale)
+    }
+
+    /// The number of a variant of a figure.
+    pub(crate) fn add(&mut self, of: usize, figure: Figure, varied: &Range<usize>) -> usize {
+        let text = self.figures[of].text;
+        self.number(text, figure, Some(varied))
     }
 
     /// The bars of a `trade`: as many statements as are said, and as many bars
@@ -495,6 +538,23 @@ impl<'t> Hall<'t> {
     }
 }
 
+/// An exercise over changes needs some.
+fn with_changes(
+    text: &ExerciseText,
+    kind: ExerciseKind,
+    progression: Option<&Progression>,
+    report: &mut Report<'_>,
+) -> Option<()> {
+    if progression.is_none() {
+        report.missing(
+            &text.kind.said().map_or(0..0, |said| said.place.clone()),
+            format!("an exercise of the kind {} needs changes", kind.word()),
+            "write [changes] alone on a line, and bars = \"| C7 | F7 |\" below it",
+        );
+    }
+    progression.map(|_| ())
+}
+
 fn by_name(names: &[&Saying<String>], said: &Said<String>) -> Option<usize> {
     let typed = folded(&said.value);
     names
@@ -551,7 +611,10 @@ fn exercise(
         | ExerciseKind::Keys
         | ExerciseKind::Intervals
         | ExerciseKind::Runs
-        | ExerciseKind::Trade => Span::OneOctave,
+        | ExerciseKind::Trade
+        | ExerciseKind::Changes
+        | ExerciseKind::GuideTones
+        | ExerciseKind::Targets => Span::OneOctave,
     };
     let say = text.say.or(Say::default())?;
     let own_keys = match &text.keys {
@@ -579,5 +642,6 @@ fn exercise(
         trade: None,
         given: given(text)?,
         hide: None,
+        over: None,
     })
 }

@@ -9,6 +9,7 @@ use theory::{Chord, Level};
 use crate::keys::{KeysText, keys};
 use crate::known;
 use crate::limit;
+use crate::over_text::{OverText, over_text};
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::scale::chord;
@@ -51,6 +52,7 @@ pub(crate) struct ExerciseText {
     /// Bars that are given.
     pub given: Saying<i64>,
     pub hide: Saying<Hide>,
+    pub over: OverText,
 }
 
 impl ExerciseText {
@@ -85,6 +87,7 @@ impl ExerciseText {
             writes_out: false,
             given: Saying::Unsaid,
             hide: Saying::Unsaid,
+            over: OverText::unsaid(),
         }
     }
 }
@@ -167,6 +170,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
     let study = kind
         .said()
         .map_or(Saying::Unsaid, |kind| study(&walk, kind, report));
+    let over = over_text(&walk, kind.said().map(|kind| kind.value), report);
     ExerciseText {
         kind,
         say,
@@ -192,6 +196,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         writes_out,
         given: walk.number("given", limit::BARS, report),
         hide: word(&walk, "hide", words::HIDES, report),
+        over,
     }
 }
 
@@ -266,9 +271,43 @@ fn idle(walk: &Walk<'_>, kind: ExerciseKind, say: Say, report: &mut Report<'_>) 
         ExerciseKind::Keys => &["of", "pattern", "written", "slashes"],
         ExerciseKind::Intervals | ExerciseKind::Runs => &["say", "written", "slashes"],
         ExerciseKind::Trade => &["say", "of", "pattern"],
+        ExerciseKind::Changes => &[
+            "say",
+            "of",
+            "pattern",
+            "scale",
+            "chord",
+            "direction",
+            "coming_down",
+            "span",
+            "when_too_wide",
+            "ending",
+            "written",
+            "slashes",
+        ],
+        ExerciseKind::GuideTones | ExerciseKind::Targets => &[
+            "say",
+            "of",
+            "pattern",
+            "figure",
+            "scale",
+            "chord",
+            "direction",
+            "coming_down",
+            "span",
+            "when_too_wide",
+            "ending",
+            "variant",
+            "variants",
+            "written",
+            "slashes",
+        ],
     };
     for key in keys.iter().filter(|key| walk.has(key)) {
         let (message, help) = match (*key, kind) {
+            (_, kind) if kind.goes_over_changes() => {
+                (nothing_about(key, kind), "leave it out: the changes say it")
+            }
             ("written" | "slashes", _) => (
                 nothing_about(key, kind),
                 "leave it out, or say it in an exercise of the kind trade",

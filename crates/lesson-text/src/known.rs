@@ -35,6 +35,9 @@ pub(crate) const LESSON: Known = Known {
         "figure",
         "exercise",
         "player",
+        "changes",
+        "section",
+        "choose",
         "track",
         "instrument",
     ],
@@ -52,6 +55,21 @@ pub(crate) const INSTRUMENT: Known = Known {
         "intermediate",
         "advanced",
     ],
+};
+
+pub(crate) const CHANGES: Known = Known {
+    name: "[changes]",
+    keys: &["key", "meter", "bars", "lead_sheet", "part"],
+};
+
+pub(crate) const SECTION: Known = Known {
+    name: "[[section]]",
+    keys: &["name", "bars", "times"],
+};
+
+pub(crate) const WEIGHTS: Known = Known {
+    name: "weights",
+    keys: &["smooth", "variety", "range", "strong_beats"],
 };
 
 pub(crate) const KEYS: Known = Known {
@@ -107,6 +125,12 @@ pub(crate) const EXERCISE: Known = Known {
         "line",
         "given",
         "hide",
+        "choruses",
+        "plan",
+        "anticipate",
+        "weights",
+        "in_a_row",
+        "seed",
     ],
 };
 
@@ -128,8 +152,9 @@ pub(crate) const TRACK: Known = Known {
     keys: &["count_in", "times", "forms", "tuning"],
 };
 
-const ALL: [Known; 9] = [
-    LESSON, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER, TRACK, INSTRUMENT,
+const ALL: [Known; 12] = [
+    LESSON, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER, TRACK, INSTRUMENT, CHANGES, SECTION,
+    WEIGHTS,
 ];
 
 /// Whether any table knows a key.
@@ -138,4 +163,11 @@ pub(crate) fn is_known(key: &str) -> bool {
 }
 
 /// Tables of which a lesson may have several.
-pub(crate) const SEVERAL: [&str; 5] = ["scale", "figure", "exercise", "player", "instrument"];
+pub(crate) const SEVERAL: [&str; 6] = [
+    "scale",
+    "figure",
+    "exercise",
+    "player",
+    "instrument",
+    "section",
+];

@@ -2,9 +2,10 @@
 
 use std::ops::Range;
 
-use lesson::{Breath, Dynamic, Feel, Label, NoteNames, Tempo, Track};
+use lesson::{Breath, Changes, Dynamic, Feel, Label, NoteNames, Tempo, Track};
 use theory::{Level, SignatureStyle, SpellingStyle};
 
+use crate::changes_text::{ChangesText, changes};
 use crate::exercise::{ExerciseText, exercises, labels};
 use crate::feel::feel;
 use crate::figure::{FigureText, figures};
@@ -51,11 +52,16 @@ pub(crate) struct LessonText {
     pub breath: Saying<Breath>,
     pub answers: Saying<bool>,
     pub care: Saying<bool>,
+    pub changes: Saying<ChangesText>,
 }
 
 impl LessonText {
     /// Reads the tables of a lesson file.
-    pub(crate) fn read(table: &Table, report: &mut Report<'_>) -> LessonText {
+    pub(crate) fn read(
+        table: &Table,
+        lead: Option<&Changes>,
+        report: &mut Report<'_>,
+    ) -> LessonText {
         let walk = Walk::open(table, known::LESSON, report);
         let place = walk.place.start..walk.place.start;
         if !walk.has("title") {
@@ -65,6 +71,8 @@ impl LessonText {
                 "begin the file with title = \"…\"",
             );
         }
+        let scales = scales(&walk, report);
+        let changes = changes(&walk, scales.as_deref(), lead, report);
         LessonText {
             title: page(&walk, "title", report),
             subtitle: page(&walk, "subtitle", report),
@@ -86,7 +94,8 @@ impl LessonText {
                 .and_then(|text| choose("spelling", &text, words::SPELLINGS, report)),
             labels: labels(&walk, report),
             keys: keys(&walk, report),
-            scales: scales(&walk, report),
+            scales,
+            changes,
             figures: figures(&walk, report),
             exercises: exercises(&walk, report),
             together: walk.switch("together", report),

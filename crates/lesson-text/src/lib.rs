@@ -34,6 +34,9 @@ mod walk;
 mod words;
 
 mod agree;
+mod bars;
+mod changes_text;
+mod choose;
 mod exercise;
 mod feel;
 mod figure;
@@ -42,6 +45,7 @@ mod keys;
 mod lesson_text;
 mod moves;
 mod name_fault;
+mod over_text;
 mod own_instrument;
 mod places;
 mod player;
@@ -52,7 +56,9 @@ mod wording;
 
 mod assignment;
 mod meaning;
+mod over;
+mod progression;
 mod resolve;
 
 pub use mistake::Mistake;
-pub use read::{Reading, read};
+pub use read::{LeadSheet, Reading, lead_sheet, read, read_with};

@@ -32,6 +32,14 @@ pub(crate) const SEED: i64 = 4_294_967_295;
 pub(crate) const BARS: std::ops::RangeInclusive<i64> = 1..=64;
 /// Rows of labels under the notes.
 pub(crate) const LABEL_ROWS: usize = 4;
+/// Bars of changes, repeats played out.
+pub(crate) const CHANGES_BARS: usize = 1_000;
+/// Letters of a line of changes.
+pub(crate) const CHANGES_LETTERS: usize = 20_000;
+/// Choruses of an exercise.
+pub(crate) const CHORUSES: usize = 16;
+/// Times that a section is played.
+pub(crate) const SECTION_TIMES: std::ops::RangeInclusive<i64> = 1..=32;
 /// Beats a minute.
 pub(crate) const TEMPO: std::ops::RangeInclusive<i64> = 20..=400;
 /// Letters of a message or a help.

@@ -10,11 +10,16 @@ use crate::figure::FigureText;
 use crate::keys;
 use crate::lesson_text::LessonText;
 use crate::player;
+use crate::progression::progression;
 use crate::report::Report;
 use crate::said::Saying;
 
 /// The lesson; `None` where there are mistakes.
-pub(crate) fn meaning(text: &LessonText, stem: &str, report: &mut Report<'_>) -> Option<Lesson> {
+pub(crate) fn meaning(
+    text: &mut LessonText,
+    stem: &str,
+    report: &mut Report<'_>,
+) -> Option<Lesson> {
     let keys = match &text.keys {
         Saying::Unsaid => Some(keys::unsaid()),
         said => said.said().map(|said| said.value.keys(&keys::unsaid())),
@@ -27,7 +32,12 @@ pub(crate) fn meaning(text: &LessonText, stem: &str, report: &mut Report<'_>) ->
     if let Some(figures) = &text.figures {
         one_clock(figures, report);
     }
-    let assigned = assign(text, keys.as_ref(), report);
+    let progression = match (&text.changes, &mut text.scales) {
+        (Saying::Said(said), Some(scales)) => Some(progression(&said.value, scales, report)?),
+        (Saying::Unclear, _) => return None,
+        _ => None,
+    };
+    let assigned = assign(text, progression.as_ref(), keys.as_ref(), report);
     let scales: Option<Vec<LessonScale>> = text
         .scales
         .as_ref()?

@@ -1,9 +1,10 @@
 //! Reading a lesson file.
 
-use lesson::Lesson;
+use lesson::{Changes, Lesson};
 use toml::de::DeTable;
 
 use crate::Mistake;
+use crate::changes_text;
 use crate::lesson_text::LessonText;
 use crate::limit;
 use crate::meaning::meaning;
@@ -16,7 +17,7 @@ use crate::tree::tree;
 pub struct Reading {
     /// The lesson.
     pub lesson: Lesson,
-    /// Files the lesson names (none yet in this version's kinds).
+    /// Files the lesson names, relative to its own folder.
     pub wants: Vec<String>,
 }
 
@@ -26,6 +27,35 @@ pub struct Reading {
 /// # Errors
 /// Every mistake in the file, in the order they stand there; never empty.
 pub fn read(text: &str, stem: &str) -> Result<Reading, Vec<Mistake>> {
+    read_with(text, stem, None)
+}
+
+/// A file that a lesson takes its changes from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LeadSheet {
+    /// The file's name, relative to the lesson's folder.
+    pub file: String,
+    /// The part that has them, by its name, id or number, if that is said.
+    pub part: Option<String>,
+}
+
+/// The lead sheet that a lesson file names, if it does: whoever opens files
+/// reads it and gives its changes to [`read_with`].
+pub fn lead_sheet(text: &str) -> Option<LeadSheet> {
+    if text.len() > limit::LESSON_BYTES {
+        return None;
+    }
+    let mended = Mended::new(text, &mut Report::new(text));
+    let (parsed, _) = DeTable::parse_recoverable(&mended.text);
+    let (file, part) = changes_text::lead_sheet(&tree(&parsed, &mended))?;
+    Some(LeadSheet { file, part })
+}
+
+/// As [`read`], with what the lesson's lead sheet says.
+///
+/// # Errors
+/// Every mistake in the file, in the order they stand there; never empty.
+pub fn read_with(text: &str, stem: &str, lead: Option<&Changes>) -> Result<Reading, Vec<Mistake>> {
     let mut report = Report::new(text);
     if text.len() > limit::LESSON_BYTES {
         let message = format!("the file holds {} bytes", text.len());
@@ -39,12 +69,15 @@ pub fn read(text: &str, stem: &str) -> Result<Reading, Vec<Mistake>> {
     let mended = Mended::new(text, &mut report);
     let (parsed, _) = DeTable::parse_recoverable(&mended.text);
     let table = tree(&parsed, &mended);
-    let lesson_text = LessonText::read(&table, &mut report);
-    let lesson = meaning(&lesson_text, stem, &mut report);
+    let mut lesson_text = LessonText::read(&table, lead, &mut report);
+    let lesson = meaning(&mut lesson_text, stem, &mut report);
     match lesson {
         Some(lesson) if report.count() == 0 => Ok(Reading {
             lesson,
-            wants: Vec::new(),
+            wants: changes_text::lead_sheet(&table)
+                .map(|(file, _)| file)
+                .into_iter()
+                .collect(),
         }),
         _ => Err(report.into_mistakes()),
     }

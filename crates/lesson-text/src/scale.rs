@@ -28,9 +28,24 @@ pub(crate) struct ScaleText {
     place: Range<usize>,
 }
 
+impl ScaleText {
+    /// A scale that the changes bring.
+    pub(crate) fn added(scale: LessonScale, place: Range<usize>) -> ScaleText {
+        ScaleText {
+            handle: Saying::Unsaid,
+            scale: Some(scale),
+            place,
+        }
+    }
+}
+
 /// Reads `[scale]` or `[[scale]]`; `None` where unclear or missing.
 pub(crate) fn scales(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Vec<ScaleText>> {
     if !walk.has("scale") {
+        if walk.has("changes") {
+            // The changes bring their own.
+            return Some(Vec::new());
+        }
         let help = "write [scale] alone on a line and name = \"dorian\" below it";
         report.missing(
             &(walk.place.start..walk.place.start),

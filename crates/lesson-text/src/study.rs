@@ -40,7 +40,10 @@ pub(crate) fn choices(kind: ExerciseKind) -> Option<Choices<Study>> {
         | ExerciseKind::Figure
         | ExerciseKind::Sequence
         | ExerciseKind::Keys
-        | ExerciseKind::Trade => None,
+        | ExerciseKind::Trade
+        | ExerciseKind::Changes
+        | ExerciseKind::GuideTones
+        | ExerciseKind::Targets => None,
     }
 }
 

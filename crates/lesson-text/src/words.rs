@@ -2,8 +2,8 @@
 //! matter, nor whether words are joined by a space, a hyphen or `_`.
 
 use lesson::{
-    Breath, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Hide, Label, Named, NoteNames,
-    Say, Span, TooWide, TrackForm,
+    Breath, ChorusKind, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Hide, Label, Named,
+    NoteNames, Say, Span, TooWide, TrackForm,
 };
 use theory::{Level, Preference, SignatureStyle, SpellingStyle};
 
@@ -54,6 +54,9 @@ pub(crate) const KINDS: Choices<Option<ExerciseKind>> = &[
     ("intervals", Some(ExerciseKind::Intervals)),
     ("runs", Some(ExerciseKind::Runs)),
     ("trade", Some(ExerciseKind::Trade)),
+    ("changes", Some(ExerciseKind::Changes)),
+    ("guide tones", Some(ExerciseKind::GuideTones)),
+    ("targets", Some(ExerciseKind::Targets)),
     ("write out", None),
 ];
 
@@ -76,6 +79,15 @@ pub(crate) const NOTE_NAMES: Choices<NoteNames> = &[
     ("english", NoteNames::English),
     ("german", NoteNames::German),
     ("latin", NoteNames::Latin),
+];
+
+pub(crate) const CHORUSES: Choices<ChorusKind> = &[
+    ("line", ChorusKind::Line),
+    ("elsewhere", ChorusKind::Elsewhere),
+    ("flipped", ChorusKind::Flipped),
+    ("later", ChorusKind::Later),
+    ("denser", ChorusKind::Denser),
+    ("slashes", ChorusKind::Slashes),
 ];
 
 pub(crate) const BREATHS: Choices<Breath> = &[

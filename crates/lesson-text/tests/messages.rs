@@ -424,3 +424,27 @@ fn limits() {
         .collect();
     insta::assert_snapshot!(told.join("\n"));
 }
+
+/// Changes that aren't clear, and words that only hold over changes.
+#[test]
+fn over_changes() {
+    let rows = [
+        "[changes]\nkey = \"H\"\nbars = \"| C7 | Fx |\"",
+        "[changes]\nmeter = \"4\"\nbars = \"| C7 |\"",
+        "[changes]\nkey = \"C\"",
+        "[changes]\nbars = \"| N.C. |\"",
+        "[changes]\nbars = \"| C7 |\"\nlead_sheet = \"a.musicxml\"",
+        "[changes]\nlead_sheet = \"a.musicxml\"",
+        "[changes]\nbars = \"| C7 |\"\n[choose]\n\"H7\" = \"dorian\"",
+        "[changes]\nbars = \"| C7 |\"\n[choose]\n\"7\" = \"dorain\"",
+        "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"\nplan = \"two bars\"",
+        "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"\nchoruses = [\"slashes\"]",
+        "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"\nweights = { smooth = 6 }",
+        "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"\nspan = \"one octave\"",
+        "[changes]\nmeter = \"3/4\"\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"",
+        "[[exercise]]\nkind = \"guide tones\"",
+        "[[exercise]]\nkind = \"scale\"\nplan = \"every bar\"",
+        "[[section]]\nbars = \"| C7 |\"",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}

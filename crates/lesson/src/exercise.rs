@@ -2,7 +2,7 @@
 
 use theory::{Chord, Level};
 
-use crate::{Breath, Dynamic, Keys, Tempo};
+use crate::{Breath, Dynamic, Keys, Over, Tempo};
 
 /// One exercise.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -49,6 +49,8 @@ pub struct Exercise {
     pub given: Option<Given>,
     /// What of it is left for the student to fill in.
     pub hide: Option<Hide>,
+    /// The changes of an exercise over changes.
+    pub over: Option<Over>,
 }
 
 impl Exercise {
@@ -105,11 +107,17 @@ pub enum ExerciseKind {
     Runs,
     /// The sequence, with bars between to improvise an answer in.
     Trade,
+    /// The figure carried through changes.
+    Changes,
+    /// Thirds and sevenths through changes.
+    GuideTones,
+    /// Thirds and sevenths through changes, each led up to.
+    Targets,
 }
 
 impl ExerciseKind {
     /// All kinds, as they are listed.
-    pub const ALL: [ExerciseKind; 7] = [
+    pub const ALL: [ExerciseKind; 10] = [
         ExerciseKind::Scale,
         ExerciseKind::Figure,
         ExerciseKind::Sequence,
@@ -117,6 +125,9 @@ impl ExerciseKind {
         ExerciseKind::Intervals,
         ExerciseKind::Runs,
         ExerciseKind::Trade,
+        ExerciseKind::Changes,
+        ExerciseKind::GuideTones,
+        ExerciseKind::Targets,
     ];
 
     /// The lesson's word.
@@ -129,6 +140,9 @@ impl ExerciseKind {
             ExerciseKind::Intervals => "intervals",
             ExerciseKind::Runs => "runs",
             ExerciseKind::Trade => "trade",
+            ExerciseKind::Changes => "changes",
+            ExerciseKind::GuideTones => "guide tones",
+            ExerciseKind::Targets => "targets",
         }
     }
 
@@ -141,7 +155,10 @@ impl ExerciseKind {
             | ExerciseKind::Sequence
             | ExerciseKind::Intervals
             | ExerciseKind::Runs
-            | ExerciseKind::Trade => false,
+            | ExerciseKind::Trade
+            | ExerciseKind::Changes
+            | ExerciseKind::GuideTones
+            | ExerciseKind::Targets => false,
         }
     }
 
@@ -151,9 +168,22 @@ impl ExerciseKind {
             ExerciseKind::Figure
             | ExerciseKind::Sequence
             | ExerciseKind::Keys
-            | ExerciseKind::Trade => true,
-            ExerciseKind::Scale | ExerciseKind::Intervals | ExerciseKind::Runs => false,
+            | ExerciseKind::Trade
+            | ExerciseKind::Changes => true,
+            ExerciseKind::Scale
+            | ExerciseKind::Intervals
+            | ExerciseKind::Runs
+            | ExerciseKind::GuideTones
+            | ExerciseKind::Targets => false,
         }
+    }
+
+    /// Whether it goes over the lesson's changes.
+    pub const fn goes_over_changes(self) -> bool {
+        matches!(
+            self,
+            ExerciseKind::Changes | ExerciseKind::GuideTones | ExerciseKind::Targets
+        )
     }
 
     /// Which way it goes if its exercise doesn't say: a figure once, up.
@@ -188,6 +218,15 @@ impl ExerciseKind {
             }
             ExerciseKind::Trade => {
                 "the sequence with bars of slashes between, to improvise an answer in"
+            }
+            ExerciseKind::Changes => {
+                "the figure and its variants carried through the lesson's changes by the smoothest joins"
+            }
+            ExerciseKind::GuideTones => {
+                "a third or a seventh on each chord of the changes, led as closely as can be"
+            }
+            ExerciseKind::Targets => {
+                "a third or a seventh on each chord of the changes, led up to from beside it"
             }
         }
     }

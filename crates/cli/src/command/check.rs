@@ -8,6 +8,7 @@ use etude::{Composer, LeftOut, Report, SheetPlan};
 use lesson::{Lesson, Player};
 use theory::{Degree, Level, Pitch, Range};
 
+use super::explanation;
 use crate::console::Console;
 use crate::contents::key;
 use crate::exit::Exit;
@@ -16,7 +17,12 @@ use crate::sheets::in_order;
 use crate::stop::Stop;
 use crate::table;
 
-pub fn run(paths: &[PathBuf], out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
+pub fn run(
+    paths: &[PathBuf],
+    explain: bool,
+    out: &mut impl Write,
+    console: &Console,
+) -> anyhow::Result<Exit> {
     let Some(files) = read_all(paths, console) else {
         return Ok(Exit::Mistake);
     };
@@ -29,7 +35,7 @@ pub fn run(paths: &[PathBuf], out: &mut impl Write, console: &Console) -> anyhow
                 return Ok(Exit::Mistake);
             }
         };
-        if lesson(&composer, out)? {
+        if lesson(&composer, explain, out)? {
             exit = Exit::LeftOut;
         }
     }
@@ -37,10 +43,10 @@ pub fn run(paths: &[PathBuf], out: &mut impl Write, console: &Console) -> anyhow
 }
 
 /// A sheet's plan, and its report or why it is left out.
-type Outcome = (SheetPlan, Result<Report, LeftOut>);
+pub(super) type Outcome = (SheetPlan, Result<Report, LeftOut>);
 
 /// Reports on a lesson; whether any of its sheets is left out.
-fn lesson(composer: &Composer<'_>, out: &mut impl Write) -> anyhow::Result<bool> {
+fn lesson(composer: &Composer<'_>, explain: bool, out: &mut impl Write) -> anyhow::Result<bool> {
     let mut outcomes: Vec<Outcome> = Vec::new();
     let make = |_: &SheetPlan, sheet: Result<etude::Sheet, LeftOut>, _: &mut Vec<u8>| {
         Ok(sheet.map(|sheet| sheet.report))
@@ -67,6 +73,9 @@ fn lesson(composer: &Composer<'_>, out: &mut impl Write) -> anyhow::Result<bool>
             .collect();
         writeln!(out, "\n{}", player_line(one))?;
         sheets_of(one, &own, out)?;
+        if explain {
+            explanation::print(&own, out)?;
+        }
     }
     writeln!(out)?;
     Ok(outcomes.iter().any(|(_, outcome)| outcome.is_err()))
@@ -158,7 +167,7 @@ fn sheets_of(player: &Player, outcomes: &[&Outcome], out: &mut impl Write) -> an
 }
 
 /// `written F#`, or that the sheet moves through the keys.
-fn written_words(plan: &SheetPlan) -> String {
+pub(super) fn written_words(plan: &SheetPlan) -> String {
     if plan.through_keys {
         key(plan, plan.written)
     } else {

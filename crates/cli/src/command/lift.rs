@@ -1,0 +1,84 @@
+//! `lift`: a notated phrase becomes a lesson.
+
+use std::io::{self, Write};
+
+use anyhow::Context;
+use reader::{Asked, Bars, LiftScale};
+use theory::Scale;
+
+use crate::args::LiftArgs;
+use crate::console::Console;
+use crate::exit::Exit;
+use crate::{lead_sheet, name_error, store};
+
+pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
+    let bars = match args.bars.as_deref().map(str::parse::<Bars>).transpose() {
+        Ok(bars) => bars,
+        Err(error) => {
+            console.fault(&error.to_string(), None);
+            return Ok(Exit::Mistake);
+        }
+    };
+    let scale = match args.scale.as_deref().map(scale).transpose() {
+        Ok(scale) => scale,
+        Err(error) => {
+            let (message, help) = name_error::words(&error, "scale", "scales");
+            console.fault(&message, Some(&help));
+            return Ok(Exit::Mistake);
+        }
+    };
+    let Some(bytes) = lead_sheet::bytes(&args.file, console) else {
+        return Ok(Exit::Mistake);
+    };
+    let asked = Asked {
+        part: args.part.clone(),
+        ..Asked::default()
+    };
+    let read = reader::phrase(&bytes, &asked, bars).map_err(|error| error.to_string());
+    let Some(phrase) = lead_sheet::told(&args.file, read, console) else {
+        return Ok(Exit::Mistake);
+    };
+    let lifted = match reader::lift(&phrase, scale.as_ref()) {
+        Ok(lifted) => lifted,
+        Err(error) => {
+            console.fault(&format!("{}: {error}", args.file.display()), None);
+            return Ok(Exit::Mistake);
+        }
+    };
+    let name = &lifted.scale.name;
+    console.remark(&format!("{} {name}: {}", lifted.root, lifted.fit));
+    for remark in &lifted.remarks {
+        console.remark(remark);
+    }
+    let Some(path) = &args.out else {
+        out.write_all(lifted.text.as_bytes())?;
+        return Ok(Exit::Done);
+    };
+    let shown = path.display();
+    match store::create(path, lifted.text.as_bytes()) {
+        Ok(()) => {
+            writeln!(out, "{shown}\nnow try: twelvefold write {shown}")?;
+            Ok(Exit::Done)
+        }
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {
+            console.fault(
+                &format!("{shown} is there already"),
+                Some("name another file after --out"),
+            );
+            Ok(Exit::NotWritten)
+        }
+        Err(error) => Err(error).with_context(|| format!("could not write {shown}")),
+    }
+}
+
+/// `G dorian`, or `dorian` on whichever root fits best.
+fn scale(text: &str) -> Result<LiftScale, theory::NameError> {
+    if let Ok((root, scale)) = Scale::with_root(text) {
+        return Ok(LiftScale {
+            scale,
+            root: Some(root),
+        });
+    }
+    let scale = Scale::named(text)?;
+    Ok(LiftScale { scale, root: None })
+}

@@ -1,0 +1,338 @@
+//! A line over changes on one horn in one key: its passages, its time, and
+//! how it came about.
+
+use lesson::{CellTone, Lesson};
+use rhythm::{Event, Meter, Ticks};
+use theory::{
+    ChordSymbol, Degree, Form, Interval, Ladder, LineTone, Pitch, PitchName, Range, Rung,
+    Signature, Tone,
+};
+
+use super::choice::{Comfort, Played, Root, choices, join_cost, readable};
+use super::search::{Choice, Limits, cheapest};
+use super::slot::{OverLine, Span};
+use crate::clash::clashes;
+use crate::compose::Extent;
+use crate::place::Placed;
+use crate::report::{Join, Statement};
+use crate::spell::{Passage, spell};
+use crate::timing::{Laid, ticks};
+
+/// A line over changes as it is played.
+#[derive(Debug)]
+pub(crate) struct Realized<'a> {
+    pub passages: Vec<Passage<'a>>,
+    pub laid: Laid,
+    pub statements: Vec<Statement>,
+    pub remarks: Vec<String>,
+}
+
+/// Where a line over changes is played.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Hall<'a> {
+    pub lesson: &'a Lesson,
+    pub ladders: &'a [Ladder],
+    pub written: PitchName,
+    pub range: Range,
+    pub signature: Signature,
+    pub per_quarter: u32,
+}
+
+/// Chooses a line.
+///
+/// # Errors
+/// The root over which nothing fits the horn.
+pub(crate) fn realize<'a>(
+    line: &OverLine,
+    hall: Hall<'a>,
+    chords: &mut Vec<ChordSymbol>,
+) -> Result<Realized<'a>, Pitch> {
+    let by = Interval::from_coordinates(hall.written.fifths() - line.over.key.fifths(), 0);
+    let roots: Vec<Root> = line
+        .spans
+        .iter()
+        .map(|span| Root::of(span, by, hall.range, hall.signature))
+        .collect();
+    let slots = line.slots.len();
+    let layers: Vec<Vec<Played>> = (0..slots)
+        .map(|at| {
+            choices(
+                line,
+                at,
+                roots[line.slots[at].span],
+                hall.range,
+                at + 1 == slots,
+            )
+        })
+        .collect();
+    if let Some(empty) = layers.iter().position(Vec::is_empty) {
+        return Err(roots[line.slots[empty].span].pitch);
+    }
+    let (path, remark) = path(line, &layers, Comfort::of(hall.range));
+    let chosen: Vec<Played> = path
+        .iter()
+        .zip(&layers)
+        .map(|(choice, layer)| layer[*choice])
+        .collect();
+    Ok(Realized {
+        passages: passages(line, hall, &roots, &chosen, by, chords),
+        statements: statements(line, hall, &chosen, by),
+        laid: laid(line, hall, &chosen, by, chords),
+        remarks: remark.into_iter().collect(),
+    })
+}
+
+fn path(line: &OverLine, layers: &[Vec<Played>], comfort: Comfort) -> (Vec<usize>, Option<String>) {
+    let plain: Vec<Vec<Choice>> = layers
+        .iter()
+        .map(|layer| layer.iter().map(|one| one.choice).collect())
+        .collect();
+    let limits = Limits {
+        variants: line.varies().then_some(line.over.in_a_row),
+        degrees: (!line.guides).then_some(line.over.in_a_row),
+    };
+    let none = Limits {
+        variants: None,
+        degrees: None,
+    };
+    let find = |limits| {
+        cheapest(&plain, limits, |at, from, to| {
+            join_cost(line, comfort, &layers[at - 1][from], &layers[at][to])
+        })
+    };
+    match find(limits) {
+        Some(path) => (path, None),
+        None => (
+            find(none).unwrap_or_default(),
+            Some(format!(
+                "a variant or a starting degree stands more than {} times in a row: the horn allows no other line",
+                line.over.in_a_row
+            )),
+        ),
+    }
+}
+
+/// The chord of a span in the written key.
+fn symbol(span: &Span, by: Interval, signature: Signature) -> ChordSymbol {
+    if span.symbol.chord.is_none() {
+        // Nothing to transpose.
+        return span.symbol.clone();
+    }
+    ChordSymbol {
+        root: readable(span.symbol.root + by, signature),
+        chord: span.symbol.chord.clone(),
+        bass: span.symbol.bass.map(|bass| readable(bass + by, signature)),
+    }
+}
+
+fn passages<'a>(
+    line: &OverLine,
+    hall: Hall<'a>,
+    roots: &[Root],
+    chosen: &[Played],
+    by: Interval,
+    chords: &mut Vec<ChordSymbol>,
+) -> Vec<Passage<'a>> {
+    let mut passages = Vec::with_capacity(line.spans.len());
+    let mut slots = line.slots.iter().zip(chosen).peekable();
+    for (place, (span, root)) in line.spans.iter().zip(roots).enumerate() {
+        let mut tones = Vec::new();
+        while let Some((slot, played)) = slots.next_if(|(slot, _)| slot.span == place) {
+            tones.extend(line_tones(
+                slot.fitted[played.fitted]
+                    .notes
+                    .iter()
+                    .map(|note| note.tone),
+                played.base,
+            ));
+        }
+        let chord = symbol(span, by, hall.signature);
+        let scale = span.scale.unwrap_or_default();
+        let ladder = &hall.ladders[scale];
+        let placed = Placed {
+            root: root.pitch,
+            roots: vec![root.pitch],
+            tones,
+            extent: Extent::default(),
+            jumps: 0,
+            remarks: Vec::new(),
+        };
+        let spelled = spell(hall.lesson, ladder, &placed, Some(&chord), hall.signature);
+        passages.push(Passage {
+            placed,
+            spelled,
+            chord: Some(place_of(chords, chord)),
+            ladder,
+        });
+    }
+    passages
+}
+
+/// The tones of a statement, ornaments knowing what they lead to.
+fn line_tones(cell: impl DoubleEndedIterator<Item = CellTone>, base: i32) -> Vec<LineTone> {
+    let mut target = Rung(base);
+    let mut tones: Vec<LineTone> = cell
+        .rev()
+        .map(|tone| {
+            let tone = match tone {
+                CellTone::Rung(rung) => {
+                    target = Rung(base + rung);
+                    Tone::Rung(target)
+                }
+                CellTone::Above => Tone::Above(target),
+                CellTone::Below => Tone::Below(target),
+            };
+            LineTone {
+                tone,
+                form: Form::Rising,
+            }
+        })
+        .collect();
+    tones.reverse();
+    tones
+}
+
+fn laid(
+    line: &OverLine,
+    hall: Hall,
+    chosen: &[Played],
+    by: Interval,
+    chords: &mut Vec<ChordSymbol>,
+) -> Laid {
+    let meter = &line.over.meter;
+    let mut laid = Laid::default();
+    let mut slots = line.slots.iter().zip(chosen).zip(0u16..).peekable();
+    for (place, span) in line.spans.iter().enumerate() {
+        laid.passages.push(laid.notes.len());
+        let again = place > 0 && {
+            let before = &line.spans[place - 1];
+            before.symbol == span.symbol && before.chorus == span.chorus
+        };
+        if !again {
+            let chord = place_of(chords, symbol(span, by, hall.signature));
+            laid.symbols.push((span.at, chord));
+        }
+        while let Some(((slot, played), number)) =
+            slots.next_if(|((slot, _), _)| slot.span == place)
+        {
+            laid.starts.push(slot.start);
+            for (note, at) in slot.fitted[played.fitted].notes.iter().zip(1..) {
+                let event = Event {
+                    onset: note.onset,
+                    length: note.length,
+                };
+                laid.notes.push((event, number, at));
+            }
+            laid.chances.push(laid.notes.len().saturating_sub(1));
+        }
+    }
+    laid.slashes.clone_from(&line.slashes);
+    laid.until = line.end;
+    laid.silences = silences(&laid, meter, hall.per_quarter);
+    laid
+}
+
+/// Silent beats that a chord needs to stand over: where it comes within a
+/// silence.
+fn silences(laid: &Laid, meter: &Meter, per_quarter: u32) -> Vec<Event> {
+    let bar = ticks(meter.bar(), per_quarter).max(1);
+    let beats: Vec<Ticks> = meter
+        .beats()
+        .iter()
+        .map(|beat| ticks(*beat, per_quarter))
+        .collect();
+    let slashed = |at: Ticks| {
+        laid.slashes
+            .iter()
+            .any(|(from, until)| (*from..*until).contains(&at))
+    };
+    let within = laid
+        .symbols
+        .iter()
+        .filter(|(at, _)| at.rem_euclid(bar) != 0 && !slashed(*at));
+    within
+        .filter_map(|(at, _)| {
+            let next = laid
+                .notes
+                .partition_point(|(event, _, _)| event.onset < *at);
+            let sounds = next
+                .checked_sub(1)
+                .map(|before| laid.notes[before].0)
+                .is_some_and(|event| event.onset + event.length >= *at);
+            let follows = laid.notes.get(next).map(|(event, _, _)| event.onset);
+            if sounds || follows == Some(*at) {
+                return None;
+            }
+            let zero = at.div_euclid(bar) * bar;
+            let beat = beats.iter().map(|beat| zero + beat).find(|beat| beat > at);
+            let until = beat
+                .unwrap_or(zero + bar)
+                .min(follows.unwrap_or(Ticks::MAX));
+            Some(Event {
+                onset: *at,
+                length: until - at,
+            })
+        })
+        .collect()
+}
+
+fn statements(line: &OverLine, hall: Hall, chosen: &[Played], by: Interval) -> Vec<Statement> {
+    let comfort = Comfort::of(hall.range);
+    let mut said = Vec::with_capacity(chosen.len());
+    for (at, (slot, played)) in line.slots.iter().zip(chosen).enumerate() {
+        let span = &line.spans[slot.span];
+        let scale = span.scale.unwrap_or_default();
+        let ladder = &hall.ladders[scale];
+        let before = at.checked_sub(1).map(|before| chosen[before]);
+        let join = before.map(|before| Join {
+            semitones: played.first - before.last,
+            cost: join_cost(line, comfort, &before, played),
+        });
+        let zero = line.over.meter.bar();
+        let bar = ticks(zero, hall.per_quarter).max(1);
+        said.push(Statement {
+            bar: slot.start.div_euclid(bar) + 1,
+            chorus: span.chorus,
+            chord: symbol(span, by, hall.signature),
+            scale: hall.lesson.scales[scale].scale.name.to_string(),
+            rule: span.rule,
+            start: ladder.degree(Rung(played.base), Form::Rising),
+            variant: line.variants[span.chorus - 1]
+                [usize::from(slot.fitted[played.fitted].variant)]
+            .clone(),
+            own: played.choice.cost,
+            join,
+            missing: missing(ladder, span),
+            clashes: clashes(ladder, &rungs(ladder), &span.symbol),
+        });
+    }
+    said
+}
+
+/// One octave of a ladder.
+fn rungs(ladder: &Ladder) -> Vec<LineTone> {
+    let rung = |at| LineTone {
+        tone: Tone::Rung(Rung(at)),
+        form: Form::Rising,
+    };
+    (0..ladder.size()).map(rung).collect()
+}
+
+/// Tones of a chord that its scale lacks.
+fn missing(ladder: &Ladder, span: &Span) -> Vec<Degree> {
+    let class = |degree: Degree| degree.interval().semitones().rem_euclid(12);
+    let has = |degree: &Degree| {
+        (0..ladder.size()).any(|at| class(ladder.degree(Rung(at), Form::Rising)) == class(*degree))
+    };
+    let tones = span.symbol.chord.degrees().iter().copied();
+    tones.filter(|degree| !has(degree)).collect()
+}
+
+fn place_of(chords: &mut Vec<ChordSymbol>, chord: ChordSymbol) -> u16 {
+    let known = chords.iter().position(|one| *one == chord);
+    let place = known.unwrap_or_else(|| {
+        chords.push(chord);
+        chords.len() - 1
+    });
+    place as u16
+}

@@ -1,0 +1,465 @@
+//! Bars of changes in words: `| C7 | F7 | same | Gm7 (3&) C7 |`.
+
+use std::ops::Range;
+
+use lesson::{Bar, NumberedEnding, PlacedChord, Section};
+use rhythm::{Count, Fraction, Meter};
+use theory::ChordSymbol;
+
+use crate::limit;
+use crate::name_fault::name_fault;
+use crate::report::Report;
+use crate::suggestion::shown;
+use crate::text::Text;
+
+/// A word of a bar, and its bytes in the text.
+type Word<'t> = (&'t str, Range<usize>);
+
+/// Reads the bars of a text into the sections that its repeats make, numbered
+/// on from `number`. `before` is the last bar's chords before it, for `same`.
+pub(crate) fn bars(
+    text: &Text,
+    meter: &Meter,
+    number: &mut u32,
+    before: &mut Option<Vec<PlacedChord>>,
+    report: &mut Report<'_>,
+) -> Option<Vec<Section>> {
+    if text.value.len() > limit::CHANGES_LETTERS {
+        report.mistake(
+            &text.place,
+            format!("these bars take {} letters", text.value.len()),
+            format!("keep it to {}", limit::CHANGES_LETTERS),
+        );
+        return None;
+    }
+    let known = report.count();
+    let mut reading = Reading {
+        text,
+        meter,
+        sections: vec![plain()],
+        ending: false,
+        number,
+        before,
+    };
+    for (place, cell) in cells(&text.value) {
+        reading.bar(&text.value[cell.clone()], &cell, place == 0, report);
+    }
+    let sections: Vec<Section> = reading
+        .sections
+        .into_iter()
+        .filter(|section| !section.bars.is_empty() || !section.endings.is_empty())
+        .collect();
+    if sections.is_empty() && report.count() == known {
+        report.mistake(
+            &text.place,
+            "there is no bar here",
+            "write bars = \"| C7 | F7 | same | G7 |\"",
+        );
+    }
+    (report.count() == known).then_some(sections)
+}
+
+/// The bytes between bar lines; what stands before the first and after the
+/// last may be empty.
+fn cells(text: &str) -> Vec<(usize, Range<usize>)> {
+    let mut cells = Vec::new();
+    let mut from = 0;
+    let ends = text
+        .match_indices('|')
+        .map(|(at, _)| at)
+        .chain([text.len()]);
+    for end in ends {
+        cells.push(from..end);
+        from = end + 1;
+    }
+    let empty = |cell: &Range<usize>| text[cell.clone()].trim().is_empty();
+    // Where a line ends on a stroke, the next may begin with one.
+    cells.retain(|cell| !(empty(cell) && text[cell.clone()].contains('\n')));
+    if cells.last().is_some_and(empty) {
+        cells.pop();
+    }
+    if cells.first().is_some_and(empty) {
+        cells.remove(0);
+    }
+    cells.into_iter().enumerate().collect()
+}
+
+fn plain() -> Section {
+    Section {
+        name: None,
+        bars: Vec::new(),
+        endings: Vec::new(),
+        times: 1,
+    }
+}
+
+struct Reading<'r, 't> {
+    text: &'t Text,
+    meter: &'r Meter,
+    sections: Vec<Section>,
+    /// Whether bars go into the last section's last ending.
+    ending: bool,
+    number: &'r mut u32,
+    before: &'r mut Option<Vec<PlacedChord>>,
+}
+
+impl Reading<'_, '_> {
+    fn bar(&mut self, cell: &str, place: &Range<usize>, first: bool, report: &mut Report<'_>) {
+        let words = words(cell, place.start);
+        let mut words = words.as_slice();
+        let mut pickup = false;
+        loop {
+            words = match words {
+                [("repeat", _), rest @ ..] => {
+                    let (times, rest) = times(rest);
+                    self.sections.push(Section { times, ..plain() });
+                    self.ending = false;
+                    rest
+                }
+                [("go", _), ("on", _), rest @ ..] => {
+                    self.sections.push(plain());
+                    self.ending = false;
+                    rest
+                }
+                [(ordinal, at), ("ending", _), rest @ ..] => {
+                    self.open_ending(ordinal, at, report);
+                    rest
+                }
+                [("pickup", at), rest @ ..] => {
+                    if !first || *self.number > 0 {
+                        self.fault(
+                            at,
+                            "a pickup comes before the first bar",
+                            "leave the word out",
+                            report,
+                        );
+                    }
+                    pickup = true;
+                    rest
+                }
+                _ => break,
+            };
+        }
+        if words.is_empty() {
+            self.fault(
+                place,
+                "this bar is empty",
+                "write its chords, same, or N.C.",
+                report,
+            );
+            return;
+        }
+        let Some(chords) = self.chords(words, report) else {
+            return;
+        };
+        let from = match chords.first() {
+            Some(first) if pickup => first.at,
+            _ => Fraction::ZERO,
+        };
+        if !pickup {
+            *self.number += 1;
+        }
+        *self.before = Some(chords.clone());
+        let bar = Bar {
+            number: self.number.to_string(),
+            meter: self.meter.clone(),
+            from,
+            length: self.meter.bar() - from,
+            chords,
+        };
+        if let Some(section) = self.sections.last_mut() {
+            match section.endings.last_mut().filter(|_| self.ending) {
+                Some(ending) => ending.bars.push(bar),
+                None => section.bars.push(bar),
+            }
+        }
+        if pickup {
+            // What is repeated begins on the bar line.
+            self.sections.push(plain());
+        }
+    }
+
+    fn open_ending(&mut self, ordinal: &str, at: &Range<usize>, report: &mut Report<'_>) {
+        let names = ["first", "second", "third", "fourth"];
+        let time = names.iter().position(|name| *name == ordinal);
+        let section = self.sections.last_mut();
+        let next = section.as_ref().map_or(0, |section| section.endings.len());
+        match (time, section) {
+            (Some(time), Some(section)) if time == next && !section.bars.is_empty() => {
+                let time = time as u16 + 1;
+                section.times = section.times.max(time);
+                section.endings.push(NumberedEnding {
+                    at_times: vec![time],
+                    bars: Vec::new(),
+                });
+                self.ending = true;
+            }
+            _ => self.fault(
+                at,
+                "this ending follows no bars that it could end",
+                "write repeat before the bars, then first ending and second ending",
+                report,
+            ),
+        }
+    }
+
+    /// The chords of a bar, spread over its beats or placed by the count.
+    fn chords(&self, words: &[Word<'_>], report: &mut Report<'_>) -> Option<Vec<PlacedChord>> {
+        if let [("same", at)] = words {
+            if self.before.is_none() {
+                self.fault(
+                    at,
+                    "there is no bar before that this could be the same as",
+                    "write its chords",
+                    report,
+                );
+            }
+            return self.before.clone();
+        }
+        let mut chords: Vec<(Option<Fraction>, ChordSymbol)> = Vec::new();
+        let mut at = None;
+        let mut good = true;
+        for (word, place) in words {
+            if let Some(count) = word.strip_prefix('(').and_then(|w| w.strip_suffix(')')) {
+                at = self.count(count, place, report);
+                good &= at.is_some();
+                continue;
+            }
+            match word.parse::<ChordSymbol>() {
+                Ok(symbol) => chords.push((at.take(), symbol)),
+                Err(error) => {
+                    let (message, help) = name_fault(&error, "chord", "chords");
+                    self.fault(place, &message, &help, report);
+                    good = false;
+                }
+            }
+        }
+        if let (Some(_), Some((_, place))) = (at, words.last()) {
+            self.fault(
+                place,
+                "no chord follows this count",
+                "write it after the count",
+                report,
+            );
+            return None;
+        }
+        good.then(|| self.placed(chords, words, report))?
+    }
+
+    fn placed(
+        &self,
+        chords: Vec<(Option<Fraction>, ChordSymbol)>,
+        words: &[Word<'_>],
+        report: &mut Report<'_>,
+    ) -> Option<Vec<PlacedChord>> {
+        let whole = words.first()?.1.start..words.last()?.1.end;
+        let counted = chords.iter().any(|(at, _)| at.is_some());
+        let places: Option<Vec<Fraction>> = if counted {
+            let zero = |place: usize| (place == 0).then_some(Fraction::ZERO);
+            let places = chords.iter().enumerate();
+            places.map(|(place, (at, _))| at.or(zero(place))).collect()
+        } else {
+            spread(self.meter, chords.len())
+        };
+        let rising = places.filter(|places| places.windows(2).all(|pair| pair[0] < pair[1]));
+        let Some(places) = rising else {
+            let (message, help) = if counted {
+                (
+                    "it isn't clear where each chord of this bar begins".to_owned(),
+                    "write the count before each chord but the first, in order: Gm7 (3&) C7",
+                )
+            } else {
+                (
+                    format!("{} chords are more than this bar has beats", chords.len()),
+                    "write the count before each chord but the first: Gm7 (2&) C7",
+                )
+            };
+            self.fault(&whole, &message, help, report);
+            return None;
+        };
+        let chords = chords.into_iter().zip(places);
+        Some(
+            chords
+                .map(|((_, symbol), at)| PlacedChord { at, symbol })
+                .collect(),
+        )
+    }
+
+    /// `3`, `3&`: where the last count of it falls.
+    fn count(&self, said: &str, place: &Range<usize>, report: &mut Report<'_>) -> Option<Fraction> {
+        let mut spaced = String::new();
+        for letter in said.chars() {
+            if !letter.is_ascii_digit() && spaced.ends_with(|c: char| c.is_ascii_digit()) {
+                spaced.push(' ');
+            }
+            spaced.push(letter);
+        }
+        let count = Count::read(&spaced, self.meter, None).ok();
+        let at = count
+            .filter(|count| count.pickup == Fraction::ZERO)
+            .and_then(|count| Some(count.slots.last()?.onset))
+            .filter(|at| *at >= Fraction::ZERO && *at < self.meter.bar());
+        if at.is_none() {
+            self.fault(
+                place,
+                &format!("{} is no count of a bar of {}", shown(said), self.meter),
+                "write the count in parentheses before its chord: (3) C7, or (3&) C7",
+                report,
+            );
+        }
+        at
+    }
+
+    fn fault(&self, at: &Range<usize>, message: &str, help: &str, report: &mut Report<'_>) {
+        let place = self.text.part(report, at);
+        report.mistake(&place, message, help);
+    }
+}
+
+/// How often a repeat is played, where that is said: `repeat 3 times`.
+fn times<'w, 't>(words: &'w [Word<'t>]) -> (u16, &'w [Word<'t>]) {
+    match words {
+        [(count, _), ("times", _), rest @ ..] => match count.parse() {
+            Ok(count) if limit::SECTION_TIMES.contains(&i64::from(count)) => (count, rest),
+            _ => (2, words),
+        },
+        _ => (2, words),
+    }
+}
+
+/// The words of a bar; what stands in parentheses is one.
+fn words(cell: &str, offset: usize) -> Vec<Word<'_>> {
+    let mut words = Vec::new();
+    let mut from = None;
+    let mut depth = 0usize;
+    for (at, letter) in cell.char_indices().chain([(cell.len(), ' ')]) {
+        let ends = letter.is_whitespace() && (depth == 0 || at == cell.len());
+        if ends {
+            if let Some(from) = from.take() {
+                words.push((&cell[from..at], offset + from..offset + at));
+            }
+            continue;
+        }
+        from = from.or(Some(at));
+        match letter {
+            '(' => depth += 1,
+            ')' => depth = depth.saturating_sub(1),
+            _ => {}
+        }
+    }
+    words
+}
+
+/// Chords over the beats of a bar, the earlier ones longer where they aren't
+/// even; unequal groups take one each if they are as many.
+fn spread(meter: &Meter, count: usize) -> Option<Vec<Fraction>> {
+    let mut beats = meter.beats();
+    if count > beats.len() {
+        let unit = meter.unit();
+        beats = (0..i64::from(meter.upper())).map(|at| unit * at).collect();
+    }
+    let (each, longer) = (beats.len() / count, beats.len() % count);
+    (each > 0).then(|| {
+        (0..count)
+            .map(|place| beats[place * each + place.min(longer)])
+            .collect()
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Bars as `number:chord@quarters`, sections between strokes.
+    fn check(meter: &str, said: &str, expected: &str) {
+        let source = format!("\"{said}\"");
+        let text = Text {
+            value: said.to_owned(),
+            place: 0..source.len(),
+        };
+        let mut report = Report::new(&source);
+        let meter = meter.parse().unwrap();
+        let sections = bars(&text, &meter, &mut 0, &mut None, &mut report);
+        let bar = |bar: &Bar| {
+            let chords: Vec<String> = bar
+                .chords
+                .iter()
+                .map(|chord| format!("{}@{}", chord.symbol, chord.at))
+                .collect();
+            format!("{}:{}", bar.number, chords.join(","))
+        };
+        let section = |section: &Section| {
+            let bars: Vec<String> = section.played().map(bar).collect();
+            bars.join(" ")
+        };
+        let found = match sections {
+            Some(sections) => sections.iter().map(section).collect::<Vec<_>>().join(" / "),
+            None => {
+                let told = report.into_mistakes().into_iter();
+                told.map(|mistake| mistake.message)
+                    .collect::<Vec<_>>()
+                    .join("; ")
+            }
+        };
+        assert_eq!(found, expected, "{said}");
+    }
+
+    #[test]
+    fn bars_as_they_are_said() {
+        check("4/4", "| C7 | F7 |", "1:C7@0 2:F7@0");
+        check("4/4", "C7 | same | Gm7 C7", "1:C7@0 2:C7@0 3:Gm7@0,C7@2");
+        check("4/4", "| C7 |\n| F7 |\n", "1:C7@0 2:F7@0");
+        check("4/4", "| Gm7 (3&) C7 |", "1:Gm7@0,C7@5/2");
+        check("4/4", "| C Am Dm |", "1:C@0,Am@2,Dm@3");
+        check("3/4", "| C7 F7 |", "1:C7@0,F7@2");
+        check("5/4", "| C7 F7 |", "1:C7@0,F7@2");
+        check("5/4 = 3+2", "| C7 F7 |", "1:C7@0,F7@3");
+        check("6/8", "| C7 F7 |", "1:C7@0,F7@3/2");
+        check(
+            "4/4",
+            "| N.C. | C/E (4) G7(b9) |",
+            "1:N.C.@0 2:C/E@0,G7(b9)@3",
+        );
+        check("4/4", "| pickup (4) G7 | C |", "0:G7@3 / 1:C@0");
+        check(
+            "4/4",
+            "| repeat C | F | go on G |",
+            "1:C@0 2:F@0 1:C@0 2:F@0 / 3:G@0",
+        );
+        check(
+            "4/4",
+            "| repeat C | first ending F | second ending G | same | go on C |",
+            "1:C@0 2:F@0 1:C@0 3:G@0 4:G@0 / 5:C@0",
+        );
+        check("4/4", "| repeat 3 times C |", "1:C@0 1:C@0 1:C@0");
+    }
+
+    #[test]
+    fn what_is_no_bar() {
+        check("4/4", "| C7 | | F7 |", "this bar is empty");
+        check(
+            "4/4",
+            "| same |",
+            "there is no bar before that this could be the same as",
+        );
+        check(
+            "3/4",
+            "| C C C C |",
+            "4 chords are more than this bar has beats",
+        );
+        check("4/4", "| H7 |", "no chord is called \"H7\"");
+        check("4/4", "| C (9) F |", "\"9\" is no count of a bar of 4/4");
+        check("4/4", "| C (3) |", "no chord follows this count");
+        check(
+            "4/4",
+            "| C | pickup (4) F |",
+            "a pickup comes before the first bar",
+        );
+        check(
+            "4/4",
+            "| second ending F |",
+            "this ending follows no bars that it could end",
+        );
+        check("4/4", "", "there is no bar here");
+    }
+}

@@ -1,0 +1,161 @@
+//! What an exercise over changes says of its own.
+
+use lesson::{ChorusKind, ExerciseKind, RhythmPlan, Weights};
+
+use crate::known;
+use crate::limit;
+use crate::report::Report;
+use crate::said::Saying;
+use crate::suggestion::shown;
+use crate::text::Text;
+use crate::tree::Value;
+use crate::value::{as_texts, wrong_kind};
+use crate::walk::Walk;
+use crate::words::{self, choose, folded};
+
+/// What an exercise over changes says of its own.
+#[derive(Debug)]
+pub(crate) struct OverText {
+    pub choruses: Saying<Vec<ChorusKind>>,
+    pub plan: Saying<RhythmPlan>,
+    pub anticipate: Saying<bool>,
+    pub weights: Saying<Weights>,
+    pub in_a_row: Saying<i64>,
+    pub seed: Saying<i64>,
+}
+
+impl OverText {
+    /// One that says nothing.
+    pub(crate) fn unsaid() -> OverText {
+        OverText {
+            choruses: Saying::Unsaid,
+            plan: Saying::Unsaid,
+            anticipate: Saying::Unsaid,
+            weights: Saying::Unsaid,
+            in_a_row: Saying::Unsaid,
+            seed: Saying::Unsaid,
+        }
+    }
+}
+
+/// The keys of it.
+const KEYS: [&str; 6] = [
+    "choruses",
+    "plan",
+    "anticipate",
+    "weights",
+    "in_a_row",
+    "seed",
+];
+
+/// Reads what an exercise over changes says of its own; in others that would
+/// say nothing.
+pub(crate) fn over_text(
+    walk: &Walk<'_>,
+    kind: Option<ExerciseKind>,
+    report: &mut Report<'_>,
+) -> OverText {
+    if let Some(kind) = kind
+        && !kind.goes_over_changes()
+    {
+        for key in KEYS.into_iter().filter(|key| walk.has(key)) {
+            report.mistake(
+                &walk.key_place(key),
+                format!(
+                    "{key} says nothing about an exercise of the kind {}",
+                    kind.word()
+                ),
+                "leave it out, or say it in an exercise of the kind changes",
+            );
+        }
+        return OverText::unsaid();
+    }
+    OverText {
+        choruses: choruses(walk, report),
+        plan: walk
+            .text("plan", report)
+            .and_then(|text| plan(&text, report)),
+        anticipate: walk.switch("anticipate", report),
+        weights: weights(walk, report),
+        in_a_row: walk.number("in_a_row", 1..=16, report),
+        seed: walk.number("seed", 0..=limit::SEED, report),
+    }
+}
+
+fn choruses(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Vec<ChorusKind>> {
+    walk.read("choruses", |node| {
+        let texts = as_texts("choruses", node, limit::CHORUSES, report)?;
+        let before = report.count();
+        let choruses: Vec<ChorusKind> = texts
+            .iter()
+            .filter_map(|text| choose("a chorus", text, words::CHORUSES, report))
+            .collect();
+        if choruses.is_empty() && report.count() == before {
+            let help = "write choruses = [\"line\", \"elsewhere\"], or leave it out";
+            report.mistake(&node.place, "no chorus is named", help);
+        }
+        if choruses.first() == Some(&ChorusKind::Slashes) {
+            report.mistake(
+                &node.place,
+                "the first chorus is all slashes",
+                "begin with a chorus of notes: choruses = [\"line\", \"slashes\"]",
+            );
+        }
+        (report.count() == before).then_some(choruses)
+    })
+}
+
+/// `2 bars play, 1 bar rest`, `every bar`.
+fn plan(text: &Text, report: &mut Report<'_>) -> Option<RhythmPlan> {
+    let typed = folded(&text.value);
+    let part = |said: Option<&str>, word: &str| -> Option<u16> {
+        let said = said?.trim().strip_suffix(word)?.trim();
+        let bars = said.strip_suffix("bars").or(said.strip_suffix("bar"))?;
+        let bars = bars.trim().parse().ok()?;
+        limit::BARS.contains(&i64::from(bars)).then_some(bars)
+    };
+    if typed == "every bar" {
+        return Some(RhythmPlan { play: 1, rest: 0 });
+    }
+    let mut parts = typed.split(',');
+    let plan = part(parts.next(), "play").zip(part(parts.next(), "rest"));
+    let plan = plan.filter(|_| parts.next().is_none());
+    if plan.is_none() {
+        report.mistake(
+            &text.place,
+            format!("{} is no plan of bars", shown(&text.value)),
+            "write it as in plan = \"2 bars play, 1 bar rest\"",
+        );
+    }
+    plan.map(|(play, rest)| RhythmPlan { play, rest })
+}
+
+fn weights(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Weights> {
+    walk.read("weights", |node| {
+        let Value::Table(table) = &node.value else {
+            let help = "write weights = { smooth = 4, variety = 2, range = 2, strong_beats = 3 }";
+            wrong_kind("weights", node, &node.value, help, report);
+            return None;
+        };
+        let own = Walk::open(table, known::WEIGHTS, report);
+        let usual = Weights::default();
+        let mut weight = |key, usual: u8| {
+            let said = own.number(key, 0..=5, report).or(i64::from(usual))?;
+            u8::try_from(said).ok()
+        };
+        let (smooth, variety) = (
+            weight("smooth", usual.smooth),
+            weight("variety", usual.variety),
+        );
+        let (range, strong) = (
+            weight("range", usual.range),
+            weight("strong_beats", usual.strong_beats),
+        );
+        Some(Weights {
+            smooth: smooth?,
+            variety: variety?,
+            range: range?,
+            strong_beats: strong?,
+        })
+    })
+}

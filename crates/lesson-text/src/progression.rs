@@ -1,0 +1,232 @@
+//! Changes as they are played: each chord's time and its scale.
+
+use lesson::{Bar, ChordTime, LessonScale, ScaleRule};
+use rhythm::{Fraction, Meter};
+use theory::{ChordSymbol, PitchName, Scale};
+
+use crate::changes_text::{ChangesText, key_of};
+use crate::choose::Chosen;
+use crate::limit;
+use crate::report::Report;
+use crate::said::Saying;
+use crate::scale::ScaleText;
+
+/// The chords of a chorus in time.
+#[derive(Debug, Clone)]
+pub(crate) struct Progression {
+    pub meter: Meter,
+    pub key: PitchName,
+    /// The scale of its key, among the lesson's.
+    pub home: usize,
+    pub chords: Vec<ChordTime>,
+    pub pickup: Fraction,
+    pub length: Fraction,
+    /// Bars of a chorus.
+    pub bars: usize,
+}
+
+impl Progression {
+    /// The scales it plays, each once.
+    pub(crate) fn scales(&self) -> Vec<usize> {
+        let mut scales: Vec<usize> = self.chords.iter().filter_map(|chord| chord.scale).collect();
+        scales.sort_unstable();
+        scales.dedup();
+        scales
+    }
+}
+
+/// The scale of a dominant that goes down a fifth to minor (common practice:
+/// the fifth mode of the harmonic minor it leads to).
+const TO_MINOR: &str = "phrygian-dominant";
+
+/// Plays changes out; their scales are added to the lesson's.
+pub(crate) fn progression(
+    text: &ChangesText,
+    scales: &mut Vec<ScaleText>,
+    report: &mut Report<'_>,
+) -> Option<Progression> {
+    let played: Vec<&Bar> = text
+        .changes
+        .played()
+        .take(limit::CHANGES_BARS + 1)
+        .collect();
+    if played.len() > limit::CHANGES_BARS {
+        let message = format!(
+            "played out, these changes have over {} bars",
+            limit::CHANGES_BARS
+        );
+        report.mistake(&text.place, message, "write fewer bars, or fewer times");
+        return None;
+    }
+    let meter = played.first()?.meter.clone();
+    if let Some(bar) = played.iter().find(|bar| bar.meter != meter) {
+        report.mistake(
+            &text.place,
+            format!(
+                "bar {} is in {}, those before it in {meter}: the changes keep one meter",
+                bar.number, bar.meter
+            ),
+            "make a lesson of the bars of each meter",
+        );
+        return None;
+    }
+    let pickup = text.changes.pickup();
+    let mut chords = laid(&played, pickup);
+    let Some(first) = chords.iter().find(|chord| !chord.symbol.chord.is_none()) else {
+        report.mistake(
+            &text.place,
+            "these changes have no chord",
+            "write bars = \"| C7 | F7 | same | G7 |\" below it",
+        );
+        return None;
+    };
+    let minor = |symbol: &ChordSymbol| is_minor(symbol);
+    let (key, is_minor_key) = match &text.key {
+        Saying::Said(said) => said.value,
+        Saying::Unclear => return None,
+        Saying::Unsaid => match text.changes.key {
+            Some(signature) => key_of(signature),
+            None => (first.symbol.root, minor(&first.symbol)),
+        },
+    };
+    let place = text.place.clone();
+    let mut number = |scale: LessonScale| {
+        let known = scales.iter().position(|one| {
+            one.scale
+                .as_ref()
+                .is_some_and(|own| own.scale == scale.scale)
+        });
+        known.unwrap_or_else(|| {
+            scales.push(ScaleText::added(scale, place.clone()));
+            scales.len() - 1
+        })
+    };
+    let home = if is_minor_key {
+        "natural-minor"
+    } else {
+        "major"
+    };
+    let home = number(catalogued(home)?);
+    for at in 0..chords.len() {
+        let (rule, scale) = chosen(text, &chords, at);
+        chords[at].rule = rule;
+        chords[at].scale = scale.map(&mut number);
+    }
+    let length: Fraction = played.iter().map(|bar| bar.length).sum::<Fraction>() - pickup;
+    Some(Progression {
+        meter,
+        key,
+        home,
+        chords: merged(chords),
+        pickup,
+        length,
+        bars: played.len(),
+    })
+}
+
+/// Each chord until the next.
+fn laid(played: &[&Bar], pickup: Fraction) -> Vec<ChordTime> {
+    let mut chords: Vec<ChordTime> = Vec::new();
+    let mut zero = -pickup;
+    for bar in played {
+        let before = chords.last().map(|chord| chord.symbol.clone());
+        let opens = bar.chords.first().is_some_and(|chord| chord.at <= bar.from);
+        // What sounded before goes on; a bar line still parts its statements
+        // where the scale is another.
+        let carried = before.filter(|_| !opens).map(|symbol| (bar.from, symbol));
+        let own = bar
+            .chords
+            .iter()
+            .map(|chord| (chord.at, chord.symbol.clone()));
+        for (at, symbol) in carried.into_iter().chain(own) {
+            chords.push(ChordTime {
+                bar: bar.number.clone(),
+                at: zero + (at - bar.from),
+                length: Fraction::ZERO,
+                symbol,
+                scale: None,
+                rule: ScaleRule::None,
+            });
+        }
+        zero += bar.length;
+    }
+    let mut until = zero;
+    for chord in chords.iter_mut().rev() {
+        chord.length = until - chord.at;
+        until = chord.at;
+    }
+    chords.retain(|chord| chord.length > Fraction::ZERO);
+    chords
+}
+
+/// One chord on one scale is one, however many bars it takes.
+fn merged(chords: Vec<ChordTime>) -> Vec<ChordTime> {
+    let mut merged: Vec<ChordTime> = Vec::with_capacity(chords.len());
+    for chord in chords {
+        match merged.last_mut() {
+            Some(last) if last.symbol == chord.symbol && last.scale == chord.scale => {
+                last.length += chord.length;
+            }
+            _ => merged.push(chord),
+        }
+    }
+    merged
+}
+
+/// A chord's scale, and the rule that gave it.
+fn chosen(text: &ChangesText, chords: &[ChordTime], at: usize) -> (ScaleRule, Option<LessonScale>) {
+    let here = &chords[at];
+    let kind = &here.symbol.chord;
+    if kind.is_none() {
+        return (ScaleRule::None, None);
+    }
+    let said = |wanted: &dyn Fn(&Chosen) -> bool| {
+        let found = text.choices.iter().find(|(chosen, _)| wanted(chosen));
+        found.map(|(_, scale)| scale.clone())
+    };
+    if let Some(scale) = said(&|one| *one == Chosen::Bar(here.bar.clone())) {
+        return (ScaleRule::Bar, Some(scale));
+    }
+    let to_minor = goes_to_minor(chords, at);
+    if to_minor && let Some(scale) = said(&|one| *one == Chosen::ToMinor(kind.clone())) {
+        return (ScaleRule::SaidToMinor, Some(scale));
+    }
+    if let Some(scale) = said(&|one| *one == Chosen::Kind(kind.clone())) {
+        return (ScaleRule::Said, Some(scale));
+    }
+    let (usual, _) = here.symbol.scales();
+    if to_minor && usual == "mixolydian" && has(&here.symbol, 4) && has(&here.symbol, 10) {
+        return (ScaleRule::ToMinor, catalogued(TO_MINOR));
+    }
+    (ScaleRule::Usual, catalogued(usual))
+}
+
+/// Whether the next other chord, the first after the last, is a minor one a
+/// fifth below.
+fn goes_to_minor(chords: &[ChordTime], at: usize) -> bool {
+    let here = &chords[at].symbol;
+    let round = chords[at + 1..].iter().chain(&chords[..at]);
+    let next = round.map(|chord| &chord.symbol).find(|next| *next != here);
+    next.is_some_and(|next| {
+        let up = (12 + next.root.class() - here.root.class()) % 12;
+        up == 5 && is_minor(next)
+    })
+}
+
+/// A minor third and a perfect fifth.
+fn is_minor(symbol: &ChordSymbol) -> bool {
+    has(symbol, 3) && has(symbol, 7) && !has(symbol, 4)
+}
+
+/// Whether a chord has a tone so many semitones above its root.
+fn has(symbol: &ChordSymbol, semitones: i16) -> bool {
+    let degrees = symbol.chord.degrees().iter();
+    degrees
+        .map(|degree| degree.interval().semitones().rem_euclid(12))
+        .any(|tone| tone == semitones)
+}
+
+fn catalogued(name: &str) -> Option<LessonScale> {
+    let scale = Scale::named(name).ok()?;
+    Some(LessonScale { scale, chord: None })
+}

@@ -1,0 +1,163 @@
+//! An etude over changes: each chord's time and scale, and how its line is
+//! to be chosen.
+
+use rhythm::{Fraction, Meter};
+use theory::{ChordSymbol, PitchName};
+
+/// What an exercise over changes is made from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Over {
+    /// The meter of all its bars.
+    pub meter: Meter,
+    /// The key that the chords are named in.
+    pub key: PitchName,
+    /// The chords of one chorus as they are played, without gaps.
+    pub chords: Vec<ChordTime>,
+    /// Quarters before the first bar line.
+    pub pickup: Fraction,
+    /// Quarters from the first bar line to the end of a chorus.
+    pub length: Fraction,
+    /// The choruses in order; never empty.
+    pub choruses: Vec<Chorus>,
+    /// When is played and when not.
+    pub plan: RhythmPlan,
+    /// Whether a chord on a bar line is taken an eighth early.
+    pub anticipate: bool,
+    /// What a line is chosen by.
+    pub weights: Weights,
+    /// How often in a row one variant or one starting degree may stand.
+    pub in_a_row: u8,
+    /// Which of equally good lines.
+    pub seed: u64,
+}
+
+/// The time of a chord.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ChordTime {
+    /// The number of the bar it begins in, as it is printed.
+    pub bar: String,
+    /// Quarters from the first bar line; negative in a pickup.
+    pub at: Fraction,
+    /// Quarters.
+    pub length: Fraction,
+    /// The chord, in the key of the changes.
+    pub symbol: ChordSymbol,
+    /// Its scale among the lesson's; none for N.C.
+    pub scale: Option<usize>,
+    /// Why that scale.
+    pub rule: ScaleRule,
+}
+
+/// Why a chord takes its scale.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum ScaleRule {
+    /// The lesson says it for this bar.
+    Bar,
+    /// The lesson says it for a chord that goes down a fifth to minor.
+    SaidToMinor,
+    /// The lesson says it for this kind of chord.
+    Said,
+    /// A dominant that goes down a fifth to minor.
+    ToMinor,
+    /// The usual scale of this kind of chord.
+    Usual,
+    /// No chord, no scale.
+    None,
+}
+
+impl ScaleRule {
+    /// In words, for `check`.
+    pub const fn words(self) -> &'static str {
+        match self {
+            ScaleRule::Bar => "said for this bar",
+            ScaleRule::SaidToMinor => "said for a chord that goes to minor",
+            ScaleRule::Said => "said for this chord",
+            ScaleRule::ToMinor => "goes down a fifth to minor",
+            ScaleRule::Usual => "usual",
+            ScaleRule::None => "no chord",
+        }
+    }
+}
+
+/// One time through the changes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Chorus {
+    /// What it is.
+    pub kind: ChorusKind,
+    /// The figures that may be played on each scale, both as places in the
+    /// lesson; a figure's place in its list is the same on all scales.
+    pub figures: Vec<(usize, Vec<usize>)>,
+}
+
+impl Chorus {
+    /// The figures that may be played on a scale.
+    pub fn on(&self, scale: usize) -> &[usize] {
+        let found = self.figures.iter().find(|(of, _)| *of == scale);
+        found.map_or(&[], |(_, figures)| figures)
+    }
+}
+
+/// What a chorus is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum ChorusKind {
+    /// The figure and its allowed variants.
+    #[default]
+    Line,
+    /// The same, begun on another degree than the root.
+    Elsewhere,
+    /// All of them upside down.
+    Flipped,
+    /// All of them an eighth later.
+    Later,
+    /// All of them in half values.
+    Denser,
+    /// Slashes, to improvise on.
+    Slashes,
+}
+
+impl ChorusKind {
+    /// The lesson's word.
+    pub const fn word(self) -> &'static str {
+        match self {
+            ChorusKind::Line => "line",
+            ChorusKind::Elsewhere => "elsewhere",
+            ChorusKind::Flipped => "flipped",
+            ChorusKind::Later => "later",
+            ChorusKind::Denser => "denser",
+            ChorusKind::Slashes => "slashes",
+        }
+    }
+}
+
+/// When is played and when not, in bars.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct RhythmPlan {
+    /// Bars that are played.
+    pub play: u16,
+    /// Bars of rest after them; 0 where every bar is played.
+    pub rest: u16,
+}
+
+/// What a line is chosen by, each from 0 (it doesn't matter) to 5.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Weights {
+    /// Small intervals where statements join.
+    pub smooth: u8,
+    /// Another variant, another starting degree.
+    pub variety: u8,
+    /// Keeping to the middle of the horn.
+    pub range: u8,
+    /// Chord tones on strong beats.
+    pub strong_beats: u8,
+}
+
+impl Default for Weights {
+    fn default() -> Weights {
+        Weights {
+            smooth: 4,
+            variety: 2,
+            range: 2,
+            strong_beats: 3,
+        }
+    }
+}
