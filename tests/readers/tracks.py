@@ -115,7 +115,10 @@ class Laid:
         return Fraction(long, long + short)
 
     def line(self) -> list:
-        return [(self.swung.get(on, on), self.swung.get(end, end), key) for on, end, key in self.notes]
+        played = [(self.swung.get(on, on), self.swung.get(end, end), key) for on, end, key in self.notes]
+        # Staccato notes are half as long.
+        short = ["staccato" in note["marks"] for note in self.told["notes"]]
+        return [(on, on + (end - on) / 2 if half else end, key) for (on, end, key), half in zip(played, short)]
 
 
 def faults(played: Played) -> list[str]:

@@ -1,5 +1,7 @@
 //! The line as written: every note its whole length, in sounding pitch, a
-//! little stronger on the bar line and on the strong beats.
+//! little stronger on the bar line and on the strong beats. Staccato notes are
+//! half as long, accented ones stronger (common practice); tenuto and slurred
+//! notes have the whole length that every note has.
 
 use rhythm::Meter;
 
@@ -11,6 +13,8 @@ use crate::sheet::{Bar, Sheet};
 const BAR_VELOCITY: u8 = 92;
 const STRONG_VELOCITY: u8 = 86;
 const VELOCITY: u8 = 80;
+/// What an accent adds.
+const ACCENT: u8 = 22;
 
 /// Plays a passage's notes, and says their labels with their times.
 pub(crate) fn line(
@@ -30,8 +34,14 @@ pub(crate) fn line(
         let velocity = sheet
             .bar_at(tone.start)
             .map_or(VELOCITY, |bar| strong.velocity(sheet, bar, tone.start));
+        let velocity = velocity + if tone.marks.accent { ACCENT } else { 0 };
         let onset = passage.played(tone.start);
-        let end = passage.played(tone.end.min(passage.to));
+        let whole = passage.played(tone.end.min(passage.to));
+        let end = if tone.marks.staccato {
+            onset + (whole - onset) / 2
+        } else {
+            whole
+        };
         if let Some(strike) = strike(onset, end, tone.key, velocity) {
             let said = tone.lyrics.iter().flatten();
             lyrics.extend(said.map(|text| (strike.onset, text.to_string())));

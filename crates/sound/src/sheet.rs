@@ -2,7 +2,7 @@
 //! notes with ties joined and in sounding pitch, changes of chord.
 
 use rhythm::{Fraction, Meter, Ticks};
-use score::{Direction, Element, Lyrics, Measure, Note, Origin, Score};
+use score::{Direction, Element, Lyrics, Marks, Measure, Note, Origin, Score};
 use theory::{ChordSymbol, Interval, KeySignature};
 
 use crate::tempo::{Tempo, quarters};
@@ -55,6 +55,8 @@ pub(crate) struct Tone<'a> {
     /// MIDI number, sounding.
     pub key: u8,
     pub lyrics: &'a Lyrics,
+    /// How it is played.
+    pub marks: Marks,
     pub origin: Origin,
 }
 
@@ -188,6 +190,7 @@ impl<'a> Sheet<'a> {
             end,
             key: key.ok_or(SoundError::OutOfReach(pitch))?,
             lyrics: &note.lyrics,
+            marks: note.marks,
             origin: note.origin,
         });
         Ok(())

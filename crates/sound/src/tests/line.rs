@@ -1,6 +1,6 @@
 //! The line: onsets, ends and pitches as written, ties joined, sounding.
 
-use score::Transposition;
+use score::{Element, Transposition};
 
 use super::{played, sheet};
 use crate::{Role, SoundError, Take, Tracks, perform};
@@ -117,4 +117,31 @@ fn labels_are_said_at_their_notes() {
         ..take
     };
     assert_eq!(perform(&[&score], &silent).unwrap().lyrics, []);
+}
+
+#[test]
+fn marks_shape_the_notes() {
+    // Staccato halves a note, an accent strengthens it (common practice);
+    // tenuto leaves it whole.
+    let mut score = sheet(2, "4/4", &["C5/2 D5/2 E5/2 F5/2"]);
+    for (at, element) in score.part.measures[0].elements.iter_mut().enumerate() {
+        if let Element::Note(note) = element {
+            note.marks.staccato = at == 1;
+            note.marks.accent = at == 2;
+            note.marks.tenuto = at == 3;
+        }
+    }
+    let take = Take {
+        count_in: 0,
+        ..Take::default()
+    };
+    let performance = perform(&[&score], &take).unwrap();
+    let line = played(&performance, Role::Line);
+    assert_eq!(line, "72 0 1, 74 1 3/2, 76 2 3, 77 3 4");
+    let strengths: Vec<u8> = performance
+        .strikes(Role::Line)
+        .iter()
+        .map(|strike| strike.velocity)
+        .collect();
+    assert_eq!(strengths, [92, 80, 86 + 22, 80]);
 }
