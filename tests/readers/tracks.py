@@ -44,11 +44,15 @@ class Wish:
     @classmethod
     def of(cls, lesson: Path) -> "Wish":
         text = lesson.read_text(encoding="utf-8")
-        number = lambda pattern, unsaid: int(found[1]) if (found := re.search(pattern, text, re.M)) else unsaid
+        # A section of a form has times of its own.
+        table = re.search(r"^\[track\]\n(.*?)(?=^\[|\Z)", text, re.M | re.S)
+        own = table[1] if table else ""
+        number = lambda pattern, said, unsaid: int(found[1]) if (found := re.search(pattern, said, re.M)) else unsaid
         feel = re.search(r'^feel = "swing ?(.*)"', text, re.M)
         said = feel[1] if feel else ""
         ratio = None if said == "auto" else tuple(map(int, said.split(":"))) if said else (2, 1)
-        return cls(number(r"^count_in = (\d+)", 1), number(r"^times = (\d+)", 1), ratio, number(r"^tempo = {.*from = (\d+)", None))
+        slowest = number(r"^tempo = {.*from = (\d+)", text, None)
+        return cls(number(r"^count_in = (\d+)", own, 1), number(r"^times = (\d+)", own, 1), ratio, slowest)
 
 
 @dataclass
