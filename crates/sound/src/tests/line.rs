@@ -96,7 +96,7 @@ fn strong_beats_are_a_little_stronger() {
 fn labels_are_said_at_their_notes() {
     let mut score = sheet(2, "4/4", &["C5/2 D5/6"]);
     for element in &mut score.part.measures[0].elements {
-        if let score::Element::Note(note) = element {
+        if let Element::Note(note) = element {
             note.lyrics = [Some("♭7".into()), None, Some("&".into()), None];
         }
     }
