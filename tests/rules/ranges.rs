@@ -144,3 +144,28 @@ fn every_instrument_at_every_level() {
     // A beginner's octave and a bit turns many round early; the advanced few.
     assert!(turns[2] * 4 < turns[0], "turn early, by level: {turns:?}");
 }
+
+#[test]
+fn where_nothing_suits_all_each_plays_alone() {
+    // From C4 to D5 the seventh degree's statement needs a jump that the
+    // other, from A3 to B4, can't make there.
+    let text = format!(
+        "together = true\n[keys]\nonly = [\"C\"]\n{FIGURE}direction = \"up\"\nwhen_too_wide = \"jump\"\n[[player]]\nname = \"High\"\ninstrument = \"flute\"\nlow = \"C4\"\nhigh = \"D5\"\n[[player]]\nname = \"Low\"\ninstrument = \"violin\"\nlow = \"A3\"\nhigh = \"B4\"\n"
+    )
+    .replace("degrees = \"1 2 3 5\"", "degrees = \"1 2 3 2\"");
+    let lesson = lesson(&text);
+    let composer = Composer::new(&lesson).unwrap();
+    for plan in composer.plans() {
+        let sheet = composer.compose(plan).unwrap();
+        assert!(sheet.report.jumps > 0);
+        let remarks = &sheet.report.exercises[0].remarks;
+        assert!(
+            remarks
+                .iter()
+                .any(|remark| remark.starts_with("plays alone")),
+            "{remarks:?}"
+        );
+        let range = lesson.players[plan.player].range(Level::Intermediate);
+        assert!(range.holds(sheet.report.lowest) && range.holds(sheet.report.highest));
+    }
+}

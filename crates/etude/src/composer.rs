@@ -371,15 +371,20 @@ impl<'a> Composer<'a> {
                 range,
             };
             let own = shape(line, horn, exercise.when_too_wide).map_err(|misfit| (horn, misfit))?;
-            let (agreed, horns) = if self.lesson.together {
-                let room = self.room(at, line, *root, plan);
-                let horns = room.iter().map(|(horn, _)| *horn).collect();
-                (together(line, &room).unwrap_or(own), horns)
-            } else {
-                (own, vec![horn])
-            };
-            settle(line, horn, &agreed, &horns)
-                .ok_or_else(|| (horn, crate::place::misfit_of(line, horn)))
+            let misfit = || (horn, crate::place::misfit_of(line, horn));
+            if !self.lesson.together {
+                return settle(line, horn, &own, &[horn]).ok_or_else(misfit);
+            }
+            let room = self.room(at, line, *root, plan);
+            let horns: Vec<Horn> = room.iter().map(|(horn, _)| *horn).collect();
+            if let Some(agreed) = together(line, &room) {
+                return settle(line, horn, &agreed, &horns).ok_or_else(misfit);
+            }
+            // Nothing suits them all: better a sheet of one's own than none.
+            let mut alone = settle(line, horn, &own, &[horn]).ok_or_else(misfit)?;
+            let remark = "plays alone: no turn or jump suits everyone's range";
+            alone.remarks.push(remark.to_owned());
+            Ok(alone)
         };
         let mut placed: Vec<Placed> = roots.iter().map(place).collect::<Result<_, _>>()?;
         if plan.through_keys {
