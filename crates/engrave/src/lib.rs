@@ -1,0 +1,2 @@
+//! Draws a score as a page.
+#![deny(missing_docs)]
