@@ -1,2 +1,10 @@
-//! Draws a score as a page.
+//! Draws scores as pages for the music stand, and pages as SVG, PDF and PNG.
+//!
+//! Only with the feature `sheets`, since the engraving library is C++ and takes
+//! long to compile; without it this crate is empty.
 #![deny(missing_docs)]
+#![cfg(feature = "sheets")]
+
+mod page;
+
+pub use page::{Hundredths, Page, Paper};
