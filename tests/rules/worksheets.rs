@@ -242,7 +242,7 @@ fn a_ladder_is_a_row_of_boxes() {
         score
             .head
             .iter()
-            .any(|line| line.contains("teacher or a clinician"))
+            .any(|line| line.text.contains("teacher or a clinician"))
     );
 }
 

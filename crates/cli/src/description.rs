@@ -119,7 +119,7 @@ impl Description {
         let mut description = Description {
             title: score.title.clone(),
             subtitle: score.subtitle.clone(),
-            head: score.head.clone(),
+            head: score.head.iter().map(|line| line.text.clone()).collect(),
             part: part.name.clone(),
             clef: Clef {
                 sign: format!("{:?}", part.clef.sign),

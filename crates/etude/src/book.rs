@@ -1,7 +1,9 @@
 //! One book per horn: all of a player's sheets after each other, each on a
 //! page of its own.
 
-use score::{Break, Direction, Element, Measure, Note, Score, Slash, Transposition, Written};
+use score::{
+    Break, Direction, Element, HeadLine, Measure, Note, Score, Slash, Transposition, Written,
+};
 use theory::{Instrument, KeySignature};
 
 /// Binds sheets of one player, in order, into one score.
@@ -12,7 +14,7 @@ use theory::{Instrument, KeySignature};
 /// 1 in each exercise. None if there are no sheets.
 pub fn book(sheets: &[Score], instrument: &Instrument) -> Option<Score> {
     let first = sheets.first()?;
-    let shared = |line: &String| sheets.iter().all(|sheet| sheet.head.contains(line));
+    let shared = |line: &HeadLine| sheets.iter().all(|sheet| sheet.head.contains(line));
     let mut bound = Score {
         head: first
             .head
@@ -27,7 +29,7 @@ pub fn book(sheets: &[Score], instrument: &Instrument) -> Option<Score> {
     bound.part.transposition = Transposition::of(instrument.written_to_sounding);
     let mut binding = Binding::default();
     for sheet in sheets {
-        let own: Vec<&String> = sheet.head.iter().filter(|line| !shared(line)).collect();
+        let own: Vec<&HeadLine> = sheet.head.iter().filter(|line| !shared(line)).collect();
         binding.add(sheet, &own, &mut bound);
     }
     Some(bound)
@@ -43,7 +45,7 @@ struct Binding {
 }
 
 impl Binding {
-    fn add(&mut self, sheet: &Score, own: &[&String], bound: &mut Score) {
+    fn add(&mut self, sheet: &Score, own: &[&HeadLine], bound: &mut Score) {
         let places: Vec<u16> = sheet
             .chords
             .iter()
@@ -78,7 +80,7 @@ impl Binding {
     }
 
     /// A sheet's first measure: on a new page, with what only it says.
-    fn open_sheet(&self, own: &[&String], bound: &Score, measure: &mut Measure) {
+    fn open_sheet(&self, own: &[&HeadLine], bound: &Score, measure: &mut Measure) {
         let begun = &bound.part.measures;
         let meter = begun
             .iter()
@@ -94,7 +96,7 @@ impl Binding {
         for line in own.iter().rev() {
             measure
                 .directions
-                .insert(0, Direction::Words((*line).clone().into()));
+                .insert(0, Direction::Words(line.text.clone().into()));
         }
     }
 

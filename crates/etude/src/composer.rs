@@ -5,7 +5,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use lesson::{Exercise, Feel, Lesson, Named, Tempo};
 use rhythm::{BeamStyle, Meter, TickError, Ticks};
-use score::{Barline, Direction, Page, Part, Score, Transposition};
+use score::{About, Barline, Direction, HeadLine, Page, Part, Score, Transposition};
 use theory::{
     ChordSymbol, Form, Ladder, Level, LineTone, Rung, Signature, SignatureStyle, Speller, Tone,
     key_signature,
@@ -248,7 +248,8 @@ impl<'a> Composer<'a> {
             part,
         };
         let mark = edition(&score);
-        score.head.push(format!("Edition {mark}"));
+        let mark_line = HeadLine::new(About::Edition, format!("Edition {mark}"));
+        score.head.push(mark_line);
         Ok(Sheet {
             score,
             report: report.finish(numbers.bars(), mark),

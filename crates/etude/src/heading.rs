@@ -4,6 +4,7 @@ use lesson::{
     ComingDown, Direction, Exercise, ExerciseKind, Hide, KeyChoice, Keys, Lesson, Named, Over,
     Player, Say, Span, Tempo,
 };
+use score::{About, HeadLine};
 use theory::KeyOrder;
 
 use crate::note_name::note_name;
@@ -204,21 +205,22 @@ pub(crate) fn head(
     player: &Player,
     plan: &SheetPlan,
     complete: bool,
-) -> Vec<String> {
+) -> Vec<HeadLine> {
     let mut lines = Vec::new();
     if complete {
-        lines.push("Answers".to_owned());
+        lines.push(HeadLine::new(About::Sheet, "Answers"));
     }
     let who = [player.name.clone(), lesson.class.clone()]
         .into_iter()
         .flatten();
-    lines.extend(who);
+    lines.extend(who.map(|who| HeadLine::new(About::Player, who)));
     if !plan.through_keys {
-        lines.push(format!(
+        let key = format!(
             "Written {} · concert {}",
             note_name(plan.written, lesson.note_names),
             note_name(plan.concert, lesson.note_names)
-        ));
+        );
+        lines.push(HeadLine::new(About::Key, key));
     }
     let moves = lesson
         .exercises
@@ -230,7 +232,8 @@ pub(crate) fn head(
             said.push(&figure.moves_said);
         }
     }
-    lines.extend(said.into_iter().flat_map(wrapped));
+    let moves = said.into_iter().flat_map(wrapped);
+    lines.extend(moves.map(|moves| HeadLine::new(About::Figure, moves)));
     let keys = player.keys.as_ref().unwrap_or(&lesson.keys);
     if let KeyChoice::Order {
         order: KeyOrder::Shuffled { seed },
@@ -238,10 +241,13 @@ pub(crate) fn head(
     } = keys.choice
         && !plan.through_keys
     {
-        lines.push(format!("Keys shuffled, seed {seed}"));
+        lines.push(HeadLine::new(
+            About::Keys,
+            format!("Keys shuffled, seed {seed}"),
+        ));
     }
     if lesson.care {
-        lines.push(CARE.to_owned());
+        lines.push(HeadLine::new(About::Care, CARE));
     }
     lines
 }

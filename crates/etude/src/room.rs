@@ -4,7 +4,7 @@
 use lesson::Lesson;
 use rhythm::Meter;
 use rhythm::{NoteValue, ValueKind};
-use score::{Element, Measure, Rest, Score, Written};
+use score::{About, Element, Measure, Rest, Score, Written};
 use theory::{Clef, ClefSign, Instrument, Interval, Range};
 
 /// A lesson for a score at concert pitch: every horn that is written in
@@ -38,7 +38,7 @@ pub fn room(sheets: Vec<Score>) -> Vec<Score> {
     };
     first
         .head
-        .retain(|line| !line.starts_with("Written ") && !line.starts_with("Edition "));
+        .retain(|line| !matches!(line.about, About::Key | About::Edition));
     for other in others {
         for (measure, model) in other.part.measures.iter_mut().zip(&first.part.measures) {
             measure.begins = model.begins;

@@ -7,12 +7,14 @@
 #![deny(missing_docs)]
 
 mod element;
+mod head_line;
 mod measure;
 mod origin;
 mod part;
 mod reading;
 
 pub use element::{Accidental, Element, Lyric, Lyrics, Marks, Note, Rest, Slash, Written};
+pub use head_line::{About, HeadLine};
 pub use measure::{Barline, Break, Direction, Measure};
 pub use origin::Origin;
 pub use part::{Page, Part, Score, Transposition};

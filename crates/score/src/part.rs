@@ -2,7 +2,7 @@
 
 use theory::{ChordSymbol, Clef, Instrument, Pitch};
 
-use crate::{Element, Measure};
+use crate::{Element, HeadLine, Measure};
 
 /// One sheet: a single-line part with its head.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -13,7 +13,7 @@ pub struct Score {
     pub subtitle: Option<String>,
     /// Lines at the head's left and right: class, level, `Written A · concert
     /// C`, the moves in words.
-    pub head: Vec<String>,
+    pub head: Vec<HeadLine>,
     /// How the page is set.
     pub page: Page,
     /// Ticks to the quarter, 1 to 16,383, the same in every measure.

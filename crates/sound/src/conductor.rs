@@ -42,7 +42,7 @@ impl Conductor {
         } = *passage;
         let sheet = &timeline.sheet;
         if call && from == 0 {
-            let head = sheet.score.head.iter().cloned();
+            let head = sheet.score.head.iter().map(|line| line.text.clone());
             said.heads
                 .extend(head.map(|line| (passage.begins as u32, line)));
         }

@@ -12,8 +12,8 @@ use quick_xml::events::{BytesText, Event};
 use quick_xml::{Reader, Writer};
 use rhythm::{Beam, NoteValue, TupletEdge, ValueKind};
 use score::{
-    Accidental, Barline, Break, Direction, Element, Marks, Measure, Note, Origin, Page, Part, Rest,
-    Score, Transposition, Written,
+    About, Accidental, Barline, Break, Direction, Element, HeadLine, Marks, Measure, Note, Origin,
+    Page, Part, Rest, Score, Transposition, Written,
 };
 use theory::{Clef, ClefSign, Degree, KeySignature, Letter, Mode, Pitch, Signature};
 
@@ -135,8 +135,8 @@ fn sheet() -> Score {
         title: "Lantern Stairs".to_owned(),
         subtitle: Some("A climbing figure on the lydian dominant sound".to_owned()),
         head: vec![
-            "Tuesday reeds".to_owned(),
-            "Written A · concert C".to_owned(),
+            HeadLine::new(About::Player, "Tuesday reeds"),
+            HeadLine::new(About::Key, "Written A · concert C"),
         ],
         page: Page {
             staff_height: 70,

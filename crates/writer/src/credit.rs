@@ -77,7 +77,7 @@ impl<'a> Credits<'a> {
             laid.place(&SUBTITLE, Side::Centre, subtitle);
             laid.height += SUBTITLE.height;
         }
-        let mut lines = score.head.iter().map(String::as_str).peekable();
+        let mut lines = score.head.iter().map(|line| line.text.as_str()).peekable();
         while let Some(line) = lines.next() {
             let fits = |line: &&str| fits_half(line, score.page);
             let beside = if fits(&line) {
@@ -164,6 +164,8 @@ fn fits_half(line: &str, page: Page) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use score::{About, HeadLine};
+
     use super::*;
     use crate::tests::sheets;
 
@@ -171,7 +173,10 @@ mod tests {
     fn lines_go_left_and_right() {
         let check = |lines: &[&str], expected: &[(Side, u32)]| {
             let mut score = sheets::bare();
-            score.head = lines.iter().map(|line| (*line).to_owned()).collect();
+            score.head = lines
+                .iter()
+                .map(|line| HeadLine::new(About::Player, *line))
+                .collect();
             let credits = Credits::of(&score);
             let placed: Vec<_> = credits.credits[1..]
                 .iter()

@@ -13,7 +13,10 @@ mod sound_font;
 mod swing;
 
 use rhythm::{Fraction, NoteValue, Tuplet, ValueKind};
-use score::{Direction, Element, Marks, Measure, Note, Origin, Page, Part, Rest, Score, Written};
+use score::{
+    About, Direction, Element, HeadLine, Marks, Measure, Note, Origin, Page, Part, Rest, Score,
+    Written,
+};
 use theory::{Chord, ChordSymbol, Clef, ClefSign, Degree};
 
 use crate::{Performance, Role, Strike};
@@ -26,7 +29,7 @@ pub(super) fn sheet(divisions: u32, meter: &str, bars: &[&str]) -> Score {
     let mut score = Score {
         title: "Five Gates".into(),
         subtitle: None,
-        head: vec!["Written C · concert C".into()],
+        head: vec![HeadLine::new(About::Key, "Written C · concert C")],
         page: Page {
             staff_height: 70,
             width: 2_100,

@@ -3,7 +3,9 @@
 
 use proptest::prelude::*;
 use rhythm::{Beam, Beams, NoteValue, Tuplet, TupletEdge, ValueKind};
-use score::{Accidental, Element, Lyrics, Marks, Measure, Note, Rest, Slash, Written};
+use score::{
+    About, Accidental, Element, HeadLine, Lyrics, Marks, Measure, Note, Rest, Slash, Written,
+};
 use theory::{Letter, Pitch};
 
 use super::building::note as note_of;
@@ -34,12 +36,12 @@ proptest! {
         let mut score = sheets::bare();
         score.title = title;
         score.subtitle = lines.first().cloned();
-        score.head = lines;
+        score.head = lines.iter().map(|line| HeadLine::new(About::Player, line.as_str())).collect();
         let root = Tree::read(&sheets::document(&score));
         prop_assert_eq!(root.text("movement-title").unwrap(), writable(&score.title));
         let mut credits: Vec<String> = root.all("credit").map(|c| c.text("credit-words").unwrap().to_owned()).collect();
         let mut expected: Vec<String> =
-            [&score.title].into_iter().chain(&score.subtitle).chain(&score.head).map(|text| writable(text)).collect();
+            [&score.title].into_iter().chain(&score.subtitle).chain(&lines).map(|text| writable(text)).collect();
         credits.sort();
         expected.sort();
         prop_assert_eq!(credits, expected);

@@ -5,7 +5,9 @@ use std::borrow::Cow;
 use rhythm::Beam::{BackwardHook, Begin, Continue, End, ForwardHook};
 use rhythm::Tuplet;
 use rhythm::ValueKind::{Eighth, Half, Quarter, Sixteenth, Whole};
-use score::{Barline, Break, Direction, Measure, Page, Part, Score, Transposition};
+use score::{
+    About, Barline, Break, Direction, HeadLine, Measure, Page, Part, Score, Transposition,
+};
 use theory::{Clef, ClefSign, KeySignature, Mode, Signature};
 
 use super::building::{DIVISIONS, n, r, value, whole_bar};
@@ -152,7 +154,7 @@ pub(crate) fn alto() -> Score {
             "Written A · concert C",
             &"start, step up, ".repeat(6),
         ]
-        .map(str::to_owned)
+        .map(|text| HeadLine::new(About::Player, text))
         .to_vec(),
         chords: ["A7(#11)", "Ebmaj7/Bb", "E7sus4", "N.C.", "Bb", "F#m7b5"]
             .map(|text| text.parse().unwrap())
@@ -271,7 +273,7 @@ fn octave_treble() -> Score {
     }];
     Score {
         title: "One Stair".to_owned(),
-        head: vec!["Written D · concert C".to_owned()],
+        head: vec![HeadLine::new(About::Key, "Written D · concert C")],
         part: Part {
             clef: Clef {
                 octave_change: -1,
