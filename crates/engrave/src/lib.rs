@@ -5,6 +5,11 @@
 #![deny(missing_docs)]
 #![cfg(feature = "sheets")]
 
+mod copy;
+mod engraver;
+mod error;
 mod page;
 
+pub use engraver::Engravers;
+pub use error::EngraveError;
 pub use page::{Hundredths, Page, Paper};

@@ -1,0 +1,184 @@
+//! What stands over an exercise: its letter, its words, its tempo and feel,
+//! and tempos to tick.
+
+use std::fmt::Write;
+
+use rhythm::{NoteValue, ValueKind};
+use score::{Direction, Measure};
+
+use crate::{Hundredths, Line, Style, wrap};
+
+/// What is said over one measure.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Heading {
+    letter: Option<String>,
+    words: Vec<String>,
+    /// Tempo and feel, as a line's text.
+    pace: Option<String>,
+    boxes: Vec<Vec<String>>,
+}
+
+/// The sign that a row of tempos to tick begins with.
+const BOX: char = '□';
+
+impl Heading {
+    /// Everything over a measure but its dynamics.
+    pub(crate) fn of(measure: &Measure) -> Heading {
+        let mut heading = Heading::default();
+        let mut pace: Vec<String> = Vec::new();
+        for direction in &measure.directions {
+            match direction {
+                Direction::Rehearsal(letter) => heading.letter = Some(letter.clone()),
+                Direction::Words(words) if words.starts_with(BOX) => {
+                    let tempos = words.split(BOX).skip(1);
+                    let row = tempos.map(|tempo| tempo.trim().to_owned());
+                    heading.boxes.push(row.collect());
+                }
+                Direction::Words(words) => heading.words.push(words.to_string()),
+                Direction::Tempo { beat, per_minute } => {
+                    pace.push(format!("{} = {per_minute}", sign(*beat)));
+                }
+                Direction::Swing => pace.push("Swing".to_owned()),
+                Direction::Straight => pace.push("Straight eighths".to_owned()),
+                Direction::Dynamic(_) => (),
+            }
+        }
+        heading.pace = (!pace.is_empty()).then(|| pace.join("   "));
+        heading
+    }
+
+    /// The exercise as a table of contents names it.
+    pub(crate) fn exercise(&self) -> Option<String> {
+        let words = self.words.last()?;
+        Some(match &self.letter {
+            Some(letter) => format!("{letter}  {words}"),
+            None => words.clone(),
+        })
+    }
+
+    /// Its lines from top to bottom, within these edges.
+    pub(crate) fn lines(
+        &self,
+        left: Hundredths,
+        right: Hundredths,
+        size: Hundredths,
+    ) -> Vec<HeadingLine> {
+        let room = (right - left).max(size);
+        let mut lines = Vec::new();
+        let indent = self.letter.as_ref().map_or(0, |letter| {
+            Line::new().bold(letter).size(size).width() + size * 130 / 100
+        });
+        for words in &self.words {
+            for text in wrap(words, Style::Bold, size, (room - indent).max(size)) {
+                lines.push(HeadingLine::of(left + indent, Line::new().bold(&text).size(size)));
+            }
+        }
+        if let Some(letter) = &self.letter {
+            if lines.is_empty() {
+                lines.push(HeadingLine::of(left + indent, Line::new().size(size)));
+            }
+            lines[0].letter = Some((left, letter.clone()));
+        }
+        if let Some(pace) = &self.pace {
+            let line = Line::new().roman(pace).size(size);
+            let width = line.width();
+            match lines.last_mut() {
+                Some(last) if last.right + 2 * size + width <= right => {
+                    last.parts.push((right - width, line));
+                    last.right = right;
+                }
+                _ => lines.push(HeadingLine::of(left, line)),
+            }
+        }
+        for row in &self.boxes {
+            lines.extend(boxes(row, left, right, size));
+        }
+        lines
+    }
+}
+
+/// One line of a heading, its parts at their places.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct HeadingLine {
+    letter: Option<(Hundredths, String)>,
+    parts: Vec<(Hundredths, Line)>,
+    /// Left edges of boxes to tick.
+    boxes: Vec<Hundredths>,
+    /// How far it reaches.
+    pub(crate) right: Hundredths,
+}
+
+impl HeadingLine {
+    fn of(left: Hundredths, line: Line) -> HeadingLine {
+        HeadingLine {
+            right: left + line.width(),
+            parts: vec![(left, line)],
+            ..HeadingLine::default()
+        }
+    }
+
+    /// Draws it on a baseline.
+    pub(crate) fn svg(&self, baseline: Hundredths, size: Hundredths, svg: &mut String) {
+        for (left, line) in &self.parts {
+            line.clone().at(*left, baseline).svg(svg);
+        }
+        if let Some((left, letter)) = &self.letter {
+            let line = Line::new().bold(letter).size(size);
+            let (margin, width) = (size * 30 / 100, line.width());
+            rectangle(svg, [*left, baseline - size * 88 / 100, width + 2 * margin, size * 112 / 100]);
+            line.at(left + margin, baseline).svg(svg);
+        }
+        let side = size * 70 / 100;
+        for &left in &self.boxes {
+            rectangle(svg, [left, baseline - side, side, side]);
+        }
+    }
+}
+
+/// Tempos with a box before each; what doesn't fit goes into lines of its own.
+fn boxes(row: &[String], left: Hundredths, right: Hundredths, size: Hundredths) -> Vec<HeadingLine> {
+    let mut lines: Vec<HeadingLine> = Vec::new();
+    let gap = size * 90 / 100;
+    for tempo in row {
+        let line = Line::new().roman(tempo).size(size);
+        let width = size + line.width();
+        let begins = match lines.last() {
+            Some(last) if last.right + gap + width <= right => last.right + gap,
+            _ => {
+                lines.push(HeadingLine::default());
+                left
+            }
+        };
+        if let Some(last) = lines.last_mut() {
+            last.boxes.push(begins);
+            last.parts.push((begins + size, line));
+            last.right = begins + width;
+        }
+    }
+    lines
+}
+
+fn rectangle(svg: &mut String, [x, y, width, height]: [Hundredths; 4]) {
+    // Writing to a string can't fail.
+    let _ = writeln!(
+        svg,
+        "<rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\" \
+         fill=\"none\" stroke=\"#000\" stroke-width=\"18\"/>",
+    );
+}
+
+/// A tempo mark's note (SMuFL 1.4, metronome marks).
+fn sign(value: NoteValue) -> String {
+    let note = match value.kind {
+        ValueKind::Breve => '\u{eca0}',
+        ValueKind::Whole => '\u{eca2}',
+        ValueKind::Half => '\u{eca3}',
+        ValueKind::Quarter => '\u{eca5}',
+        ValueKind::Eighth => '\u{eca7}',
+        ValueKind::Sixteenth => '\u{eca9}',
+        ValueKind::ThirtySecond => '\u{ecab}',
+        ValueKind::SixtyFourth => '\u{ecad}',
+    };
+    let dots = std::iter::repeat_n('\u{ecb7}', usize::from(value.dots));
+    std::iter::once(note).chain(dots).collect()
+}
