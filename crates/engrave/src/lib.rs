@@ -5,6 +5,21 @@
 #![deny(missing_docs)]
 #![cfg(feature = "sheets")]
 
+mod decimal;
+mod drawing;
+mod escape;
+mod fonts;
+mod glyph;
 mod page;
+mod pdf;
+mod png;
+mod sign;
+mod text;
 
+use decimal::decimal;
+pub use escape::escape;
+pub use fonts::{Style, database};
 pub use page::{Hundredths, Page, Paper};
+pub use pdf::{About, Bookmark, Link, PdfError, pdf};
+pub use png::{PngError, RESOLUTIONS, png};
+pub use text::{Anchor, Line, missing, width, wrap};

@@ -69,7 +69,10 @@ impl Page {
             height % 100,
         )?;
         writeln!(svg, "<title id=\"title\">{title}</title>")?;
-        writeln!(svg, "<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>")?;
+        writeln!(
+            svg,
+            "<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>"
+        )?;
         svg.push_str(&self.body);
         svg.push_str("\n</svg>\n");
         Ok(())
