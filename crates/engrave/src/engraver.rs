@@ -28,8 +28,7 @@ pub struct Engravers {
 pub(crate) const STAFF: i32 = 720;
 
 impl Engravers {
-    /// try
-    pub fn try_it(&self, score: &score::Score) -> Vec<String> {
+
         self.draw(&crate::copy::for_engraver(score), 18000 * 720 / 700)
             .unwrap()
     }
@@ -39,7 +38,7 @@ impl Engravers {
     ///
     /// # Errors
     /// When the library can't be had or doesn't take the sheet.
-    pub fn draw(&self, musicxml: &str, width: i32) -> Result<Vec<String>, EngraveError> {
+    pub(crate) fn draw(&self, musicxml: &str, width: i32) -> Result<Vec<String>, EngraveError> {
         let mut engraver = self.take()?;
         let drawn = engraver.draw(musicxml, width);
         let mut free = self.free.lock().unwrap_or_else(PoisonError::into_inner);

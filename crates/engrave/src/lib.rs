@@ -6,10 +6,33 @@
 #![cfg(feature = "sheets")]
 
 mod copy;
+mod decimal;
+mod drawing;
+mod drawn;
 mod engraver;
 mod error;
+mod escape;
+mod fonts;
+mod glyph;
+mod head;
+mod heading;
+mod ink;
 mod page;
+mod pdf;
+mod png;
+mod set;
+mod sheet;
+mod sign;
+mod stack;
+mod text;
 
+use decimal::decimal;
 pub use engraver::Engravers;
 pub use error::EngraveError;
+pub use escape::escape;
+pub use fonts::{Style, database};
 pub use page::{Hundredths, Page, Paper};
+pub use pdf::{About, Bookmark, Link, PdfError, pdf};
+pub use png::{PngError, RESOLUTIONS, png};
+pub use sheet::DrawnSheet;
+pub use text::{Anchor, Line, missing, width, wrap};
