@@ -10,7 +10,7 @@ use std::io::{self, Write};
 use rayon::ThreadPoolBuilder;
 use rayon::prelude::*;
 
-use crate::args::WriteArgs;
+use crate::args::{SheetFormat, WriteArgs};
 use crate::console::Console;
 use crate::exit::Exit;
 use crate::lesson_file::read_all;
@@ -91,8 +91,18 @@ fn rules(args: &WriteArgs) -> Rules {
         tidy: args.tidy,
         durable: args.durable,
         nowhere: args.dry_run,
+        at_once: args.formats.iter().all(is_quick),
         tag: args.part.map(Part::tag).unwrap_or_default(),
     }
+}
+
+/// Whether files of this format are made so fast that a killed run may make
+/// a lesson's again.
+fn is_quick(format: &SheetFormat) -> bool {
+    matches!(
+        format,
+        SheetFormat::MusicXml | SheetFormat::Mxl | SheetFormat::Json | SheetFormat::Midi
+    )
 }
 
 fn nothing_written(console: &Console) -> Exit {

@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use crate::contents::Heading;
 use crate::description::Description;
+use crate::store::Fate;
 
 /// A sheet as `--format json` prints it.
 #[derive(Serialize)]
@@ -17,8 +18,18 @@ pub struct Printed<'a> {
     /// Whether it holds what another sheet leaves to be written.
     pub answers: bool,
     pub bars: u32,
+    /// Its files and tracks, and what became of each.
+    pub files: Vec<FileTold<'a>>,
     #[serde(flatten)]
     pub contents: Description,
+}
+
+/// A file within the lesson's folder.
+#[derive(Serialize)]
+pub struct FileTold<'a> {
+    pub file: &'a str,
+    #[serde(flatten)]
+    pub fate: Fate,
 }
 
 /// An array printed one item to a line, as they come.

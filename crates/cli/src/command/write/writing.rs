@@ -21,7 +21,7 @@ use crate::track::{self, Tracks};
 
 use super::finished::Finished;
 use super::job::{Job, composer};
-use super::printed::{JsonArray, Printed};
+use super::printed::{FileTold, JsonArray, Printed};
 
 /// What all lessons of a run share.
 pub struct Writing<'a> {
@@ -273,12 +273,18 @@ impl Writing<'_> {
             .tracks
             .make(&[&sheet.score], &job.versions, &in_lesson, &of, putting)?;
         let json = wanted(SheetFormat::Json).then(|| {
+            let of_tracks = tracks.tracks.iter().map(|track| &track.file);
+            let told = files.iter().chain(of_tracks).filter_map(|file| {
+                let fate = self.store.fate(&job.folder, file)?;
+                Some(FileTold { file, fate })
+            });
             serde_json::to_vec(&Printed {
                 lesson: &job.file.lesson.id,
                 sheet: &in_lesson,
                 heading: Heading::new(player, plan),
                 answers,
                 bars: sheet.report.bars,
+                files: told.collect(),
                 contents: Description::of(&sheet.score),
             })
         });
