@@ -319,7 +319,7 @@ fn element(
         });
     }
     if !tied_from && !ready.rows.is_empty() {
-        note.lyrics = lyrics(ready, bar, event);
+        note.lyrics = lyrics(ready, bar, event, place);
     }
     if let Some(figure) = ready.marks {
         let number = ready.timing.numbers[event];
@@ -351,17 +351,16 @@ fn chords(ready: &Ready, bar: &BarPieces) -> Vec<(Ticks, u16)> {
 }
 
 /// The rows under a note; one that is left out keeps its place.
-fn lyrics(ready: &Ready, bar: &BarPieces, event: usize) -> Lyrics {
-    let place = ready.at(event);
+fn lyrics(ready: &Ready, bar: &BarPieces, event: usize, place: Place) -> Lyrics {
+    let asks = |row| ready.rows.contains(&row);
     let at = ready.timing.events[event].onset;
-    let bar_length = ready.meter.bar() * i64::from(ready.per_quarter);
     let mut lyrics = labels(
         ready.rows,
         Labelled {
             meter: ready.meter,
             counts_beats: ready.counts_beats,
             at: if bar.start < 0 {
-                at + bar_length.to_integer()
+                at + (ready.meter.bar() * i64::from(ready.per_quarter)).to_integer()
             } else {
                 at - bar.start
             },
@@ -369,10 +368,12 @@ fn lyrics(ready: &Ready, bar: &BarPieces, event: usize) -> Lyrics {
             pitch: place.pitch,
             degree: sounded_degree(place),
             tone: place.tone,
-            from: rung_before(ready, event, ready.timing.statements[event]),
+            from: asks(Label::Moves)
+                .then(|| rung_before(ready, event, ready.timing.statements[event]))
+                .flatten(),
             closing: place.closes,
             size: place.passage.ladder.size(),
-            minor: is_minor(place.passage.ladder),
+            minor: asks(Label::Solfege) && is_minor(place.passage.ladder),
             names: ready.names,
         },
     );

@@ -106,19 +106,35 @@ pub fn count_word(meter: &Meter, at: Fraction, counts_beats: bool) -> Option<Cou
     } else {
         meter.unit()
     };
-    let bar = meter.bar();
-    let within = at - bar * (at / bar).floor();
-    let number = (within / numbered).floor();
-    let part = within / numbered - number;
-    Some(match (*part.numer(), *part.denom()) {
-        (0, _) => CountWord::Number(u16::try_from(number.to_integer()).ok()? + 1),
-        (1, 2) => CountWord::And,
-        (1, 4) => CountWord::E,
-        (3, 4) => CountWord::A,
-        (1, 3) => CountWord::SecondThird,
-        (2, 3) => CountWord::LastThird,
+    let (at, bar, numbered) = commonly(at, meter.bar(), numbered)?;
+    let within = at.rem_euclid(bar);
+    let part = within % numbered;
+    Some(match part {
+        0 => CountWord::Number(u16::try_from(within / numbered).ok()? + 1),
+        _ if part * 2 == numbered => CountWord::And,
+        _ if part * 4 == numbered => CountWord::E,
+        _ if part * 4 == numbered * 3 => CountWord::A,
+        _ if part * 3 == numbered => CountWord::SecondThird,
+        _ if part * 3 == numbered * 2 => CountWord::LastThird,
         _ => return None,
     })
+}
+
+/// Three lengths as whole numbers of one unit: a place is asked for with each
+/// label, and fractions would be shortened at every step. None where the
+/// numbers are past all music.
+fn commonly(one: Fraction, two: Fraction, three: Fraction) -> Option<(i64, i64, i64)> {
+    let whole = |of: Fraction, others: [Fraction; 2]| {
+        let [first, second] = others.map(|other| *other.denom());
+        let whole = of.numer().checked_mul(first.checked_mul(second)?)?;
+        // Four times as much is still a number: quarters are asked for.
+        whole.checked_mul(4).map(|_| whole)
+    };
+    Some((
+        whole(one, [two, three])?,
+        whole(two, [one, three])?,
+        whole(three, [one, two])?,
+    ))
 }
 
 #[cfg(test)]
@@ -152,5 +168,7 @@ mod tests {
         check("6/8", (3, 2), true, Some(Number(2)));
         check("6/8", (2, 1), true, Some(SecondThird));
         check("7/8", (3, 1), false, Some(Number(7)));
+        check("4/4", (1 << 60, 3), false, None);
+        check("4/4", (-(1 << 60), 1), false, None);
     }
 }
