@@ -45,9 +45,6 @@ pub(crate) fn text(
     line(&mut text, "meter", &counted.meter.to_string());
     line(&mut text, "moves", moves);
     line(&mut text, "count", &counted.count);
-    if let Some(length) = &counted.length {
-        line(&mut text, "length", length);
-    }
     text.push_str("\n[[exercise]]\nkind = \"figure\"\n");
     if horn.sequence != Sequence::TooWide {
         text.push_str("\n[[exercise]]\nkind = \"sequence\"\n");
