@@ -5,7 +5,10 @@ use theory::{Chord, Scale};
 
 use crate::lift::count::Counted;
 use crate::lift::fit::OnScale;
-use crate::lift::horn::{Horn, Sequence};
+use crate::lift::horn::{Horn, Player, Sequence};
+
+/// What a line is called that no instrument has the range for.
+const LINE: &str = "Lifted line";
 
 /// The file's text.
 pub(crate) fn text(
@@ -18,8 +21,12 @@ pub(crate) fn text(
     let mut text = String::new();
     let title = phrase.title.as_deref().unwrap_or("Lifted phrase");
     line(&mut text, "title", title);
-    if let Some(instrument) = &horn.instrument {
-        text.push_str(&format!("instruments = [{}]\n", quoted(&instrument.id)));
+    match &horn.player {
+        Player::Unsaid | Player::Reaching(..) => {}
+        Player::Instrument(instrument) => {
+            text.push_str(&format!("instruments = [{}]\n", quoted(&instrument.id)));
+        }
+        Player::Line { .. } => text.push_str(&format!("instruments = [{}]\n", quoted(LINE))),
     }
     if horn.advanced {
         line(&mut text, "level", "advanced");
@@ -52,7 +59,27 @@ pub(crate) fn text(
     if horn.sequence == Sequence::AsItIs {
         line(&mut text, "coming_down", "as it is");
     }
+    player(&mut text, &horn.player);
     text
+}
+
+/// A player whose range is said.
+fn player(text: &mut String, player: &Player) {
+    match player {
+        Player::Unsaid | Player::Instrument(_) => {}
+        Player::Reaching(instrument, range) => {
+            text.push_str("\n[[player]]\n");
+            line(text, "instrument", &instrument.id);
+            line(text, "low", &range.low.to_string());
+            line(text, "high", &range.high.to_string());
+        }
+        Player::Line { is_low, range } => {
+            text.push_str("\n[[instrument]]\n");
+            line(text, "name", LINE);
+            line(text, "clef", if *is_low { "bass" } else { "treble" });
+            line(text, "range", &format!("{} to {}", range.low, range.high));
+        }
+    }
 }
 
 /// The name that finds this very scale.
