@@ -3,9 +3,11 @@
 use lesson::{Named, Phrase};
 use theory::{Chord, Scale};
 
+use crate::lift::Fit;
 use crate::lift::count::Counted;
 use crate::lift::fit::OnScale;
 use crate::lift::horn::{Horn, Player, Sequence};
+use crate::lift::moves::Moves;
 
 /// What a line is called that no instrument has the range for.
 const LINE: &str = "Lifted line";
@@ -14,7 +16,8 @@ const LINE: &str = "Lifted line";
 pub(crate) fn text(
     phrase: &Phrase,
     on: &OnScale,
-    moves: &str,
+    fit: Fit,
+    moves: &Moves,
     counted: &Counted,
     horn: &Horn,
 ) -> String {
@@ -37,7 +40,7 @@ pub(crate) fn text(
     if phrase.named == Named::Written {
         line(&mut text, "named", "written");
     }
-    text.push_str("\n[scale]\n");
+    text.push_str(&format!("\n# {}\n[scale]\n", fits(fit)));
     match name(&on.scale) {
         Some(name) => line(&mut text, "name", &name),
         None => {
@@ -50,8 +53,11 @@ pub(crate) fn text(
     }
     text.push_str("\n[figure]\n");
     line(&mut text, "meter", &counted.meter.to_string());
-    line(&mut text, "moves", moves);
+    line(&mut text, "moves", &moves.moves);
     line(&mut text, "count", &counted.count);
+    if horn.sequence == Sequence::Flipped {
+        line(&mut text, "flipped", &moves.flipped);
+    }
     text.push_str("\n[[exercise]]\nkind = \"figure\"\n");
     if horn.sequence != Sequence::TooWide {
         text.push_str("\n[[exercise]]\nkind = \"sequence\"\n");
@@ -61,6 +67,14 @@ pub(crate) fn text(
     }
     player(&mut text, &horn.player);
     text
+}
+
+/// How well the scale fits, as a sentence begins.
+fn fits(fit: Fit) -> String {
+    let said = fit.to_string();
+    let mut letters = said.chars();
+    let first = letters.next().map(|letter| letter.to_ascii_uppercase());
+    first.into_iter().chain(letters).chain(['.']).collect()
 }
 
 /// A player whose range is said.
