@@ -258,6 +258,7 @@ impl Timing {
             None => zero + ticks(line.ends_at, per_quarter) + statements,
         };
         if pickup > 0
+            && !line.closes_with_rest
             && line.trade.is_none()
             && (last || line.closes)
             && let Some(note) = self.events.last_mut()

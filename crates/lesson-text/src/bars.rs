@@ -297,7 +297,9 @@ impl Reading<'_, '_> {
         let count = Count::read(&spaced, self.meter, None).ok();
         let at = count
             .filter(|count| count.pickup == Fraction::ZERO)
-            .and_then(|count| Some(count.slots.last()?.onset))
+            .and_then(|count| count.slots.into_iter().next_back())
+            .filter(|last| last.place.end == spaced.trim_end().len())
+            .map(|last| last.onset)
             .filter(|at| *at >= Fraction::ZERO && *at < self.meter.bar());
         if at.is_none() {
             self.fault(

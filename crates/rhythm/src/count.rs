@@ -2,10 +2,10 @@
 
 use std::ops::Range;
 
-use crate::count_read;
 use crate::{Fraction, Meter};
+use crate::{count_aloud, count_read};
 
-/// One count of a figure: a note or a silence.
+/// One note or silence of a figure, with the count it begins on.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Slot {
     /// Quarters from the figure's first bar line; negative in a pickup.
@@ -14,10 +14,34 @@ pub struct Slot {
     pub length: Fraction,
     /// In parentheses.
     pub silent: bool,
-    /// As it was written: `2`, `&`, `trip`.
+    /// The count it begins on as it was written: `2`, `&`, `trip`.
     pub word: String,
     /// Bytes of the count's text it stands at.
     pub place: Range<usize>,
+}
+
+/// A note or a silence in time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Sound {
+    /// Quarters from the first bar line; negative in a pickup.
+    pub onset: Fraction,
+    /// In quarters, more than 0.
+    pub length: Fraction,
+    /// Whether it is a silence.
+    pub silent: bool,
+}
+
+/// What a count has no words for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoWords {
+    /// Something begins or ends here, quarters from the first bar line, and no
+    /// word says it: finer than a quarter of what is numbered, or no part of
+    /// it.
+    Between(Fraction),
+    /// The thirds and the halves or quarters of what is numbered meet here.
+    Mixed(Fraction),
+    /// There is nothing to count, or it can't be a figure.
+    NoFigure,
 }
 
 /// A figure's rhythm.
@@ -30,6 +54,9 @@ pub struct Count {
     /// Quarters from one statement's bar line to the next one's: whole bars,
     /// or the felt beats that `length` says.
     pub span: Fraction,
+    /// Whether silence is counted where the next pickup begins: after the last
+    /// statement it stays silence, and the last note doesn't fill the bar.
+    pub closes_with_rest: bool,
     /// Whether numbers count beats of a compound meter (`1 la li`).
     pub counts_beats: bool,
 }
@@ -73,6 +100,17 @@ impl Count {
         length: Option<&str>,
     ) -> Result<Count, Vec<CountMistake>> {
         count_read::even_eighths(silent, meter, length)
+    }
+
+    /// Says a rhythm aloud: the text of a count that reads back as these notes
+    /// and silences, without gaps, and as silence from there to the bar line
+    /// where the figure's last bar ends. A first onset before the bar line is a
+    /// pickup.
+    ///
+    /// # Errors
+    /// The first place that has no words.
+    pub fn aloud(sounds: &[Sound], meter: &Meter) -> Result<String, NoWords> {
+        count_aloud::aloud(sounds, meter)
     }
 
     /// Slots that sound.
