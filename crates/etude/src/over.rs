@@ -1,14 +1,20 @@
 //! A line over changes: what may be played in each chord's time, and the
 //! cheapest line through it all.
 //!
-//! `slot` lays the chords out in time, `choice` lists and weighs what a horn
-//! can play in each of them, `search` finds the line, `realize` puts it into
-//! passages.
+//! `span` is a chord's time, `slot` parts it into statements, `fitted` cuts
+//! the figures to them, `way` says how each slot can be played
+//! in any key, `choice` lists and weighs what a horn can play there, `search`
+//! finds the line (with `ahead` telling it what to leave out), `realize` puts
+//! it into passages.
 
+mod ahead;
 mod choice;
+mod fitted;
 mod realize;
 mod search;
 mod slot;
+mod span;
+mod way;
 
 pub(crate) use realize::{Hall, Realized, realize};
 pub(crate) use slot::{OverLine, times};

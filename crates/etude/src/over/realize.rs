@@ -4,14 +4,13 @@
 use lesson::{CellTone, Lesson};
 use rhythm::{Event, Meter, Ticks};
 use theory::{
-    ChordSymbol, Degree, Form, Interval, Ladder, LineTone, Pitch, PitchName, Range, Rung,
-    Signature, Tone,
+    ChordSymbol, Form, Interval, Ladder, LineTone, Pitch, PitchName, Range, Rung, Signature, Tone,
 };
 
-use super::choice::{Comfort, Played, Root, choices, join_cost, readable};
-use super::search::{Choice, Limits, cheapest};
-use super::slot::{OverLine, Span};
-use crate::clash::clashes;
+use super::choice::{Choices, Comfort, Root, joins, noise, readable};
+use super::search::{Choice, Graph, Joins, Limits};
+use super::slot::OverLine;
+use super::span::Span;
 use crate::compose::Extent;
 use crate::place::Placed;
 use crate::report::{Join, Statement};
@@ -53,60 +52,52 @@ pub(crate) fn realize<'a>(
         .iter()
         .map(|span| Root::of(span, by, hall.range, hall.signature))
         .collect();
-    let slots = line.slots.len();
-    let layers: Vec<Vec<Played>> = (0..slots)
-        .map(|at| {
-            choices(
-                line,
-                at,
-                roots[line.slots[at].span],
-                hall.range,
-                at + 1 == slots,
-            )
-        })
-        .collect();
-    if let Some(empty) = layers.iter().position(Vec::is_empty) {
+    let comfort = Comfort::of(hall.range);
+    let choices = Choices::of(line, &roots, comfort);
+    let layers = choices.layers();
+    if let Some(empty) = layers.iter().position(|layer| layer.is_empty()) {
         return Err(roots[line.slots[empty].span].pitch);
     }
-    let (path, remark) = path(line, &layers, Comfort::of(hall.range));
-    let chosen: Vec<Played> = path
+    let joins = joins(line, comfort);
+    let (path, remark) = path(line, &layers, &joins);
+    let chosen: Vec<Choice> = path
         .iter()
         .zip(&layers)
         .map(|(choice, layer)| layer[*choice])
         .collect();
     Ok(Realized {
         passages: passages(line, hall, &roots, &chosen, by, chords),
-        statements: statements(line, hall, &chosen, by),
+        statements: statements(line, hall, &chosen, &joins, by),
         laid: laid(line, hall, &chosen, by, chords),
         remarks: remark.into_iter().collect(),
     })
 }
 
-fn path(line: &OverLine, layers: &[Vec<Played>], comfort: Comfort) -> (Vec<usize>, Option<String>) {
-    let plain: Vec<Vec<Choice>> = layers
-        .iter()
-        .map(|layer| layer.iter().map(|one| one.choice).collect())
-        .collect();
-    let limits = Limits {
-        variants: line.varies().then_some(line.over.in_a_row),
-        degrees: (!line.guides).then_some(line.over.in_a_row),
+fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Option<String>) {
+    let in_a_row = line.over.in_a_row;
+    let limited = Limits {
+        variants: line.varies().then_some(in_a_row),
+        degrees: (!line.guides).then_some(in_a_row),
     };
-    let none = Limits {
+    let free = Limits {
         variants: None,
         degrees: None,
     };
     let find = |limits| {
-        cheapest(&plain, limits, |at, from, to| {
-            join_cost(line, comfort, &layers[at - 1][from], &layers[at][to])
-        })
+        let graph = Graph {
+            layers,
+            joins,
+            limits,
+            tie: |at, choice: &Choice| noise(line.over.seed, at, choice.fitted, choice.base),
+        };
+        graph.cheapest()
     };
-    match find(limits) {
+    match find(limited) {
         Some(path) => (path, None),
         None => (
-            find(none).unwrap_or_default(),
+            find(free).unwrap_or_default(),
             Some(format!(
-                "a variant or a starting degree stands more than {} times in a row: the horn allows no other line",
-                line.over.in_a_row
+                "a variant or a starting degree stands more than {in_a_row} times in a row: the horn allows no other line",
             )),
         ),
     }
@@ -129,7 +120,7 @@ fn passages<'a>(
     line: &OverLine,
     hall: Hall<'a>,
     roots: &[Root],
-    chosen: &[Played],
+    chosen: &[Choice],
     by: Interval,
     chords: &mut Vec<ChordSymbol>,
 ) -> Vec<Passage<'a>> {
@@ -195,7 +186,7 @@ fn line_tones(cell: impl DoubleEndedIterator<Item = CellTone>, base: i32) -> Vec
 fn laid(
     line: &OverLine,
     hall: Hall,
-    chosen: &[Played],
+    chosen: &[Choice],
     by: Interval,
     chords: &mut Vec<ChordSymbol>,
 ) -> Laid {
@@ -276,8 +267,13 @@ fn silences(laid: &Laid, meter: &Meter, per_quarter: u32) -> Vec<Event> {
         .collect()
 }
 
-fn statements(line: &OverLine, hall: Hall, chosen: &[Played], by: Interval) -> Vec<Statement> {
-    let comfort = Comfort::of(hall.range);
+fn statements(
+    line: &OverLine,
+    hall: Hall,
+    chosen: &[Choice],
+    joins: &Joins,
+    by: Interval,
+) -> Vec<Statement> {
     let mut said = Vec::with_capacity(chosen.len());
     for (at, (slot, played)) in line.slots.iter().zip(chosen).enumerate() {
         let span = &line.spans[slot.span];
@@ -285,8 +281,8 @@ fn statements(line: &OverLine, hall: Hall, chosen: &[Played], by: Interval) -> V
         let ladder = &hall.ladders[scale];
         let before = at.checked_sub(1).map(|before| chosen[before]);
         let join = before.map(|before| Join {
-            semitones: played.first - before.last,
-            cost: join_cost(line, comfort, &before, played),
+            semitones: played.first as i32 - before.last as i32,
+            cost: joins.cost(&before, played),
         });
         let zero = line.over.meter.bar();
         let bar = ticks(zero, hall.per_quarter).max(1);
@@ -300,32 +296,13 @@ fn statements(line: &OverLine, hall: Hall, chosen: &[Played], by: Interval) -> V
             variant: line.variants[span.chorus - 1]
                 [usize::from(slot.fitted[played.fitted].variant)]
             .clone(),
-            own: played.choice.cost,
+            own: played.cost,
             join,
-            missing: missing(ladder, span),
-            clashes: clashes(ladder, &rungs(ladder), &span.symbol),
+            missing: span.missing.clone(),
+            clashes: span.clashes.clone(),
         });
     }
     said
-}
-
-/// One octave of a ladder.
-fn rungs(ladder: &Ladder) -> Vec<LineTone> {
-    let rung = |at| LineTone {
-        tone: Tone::Rung(Rung(at)),
-        form: Form::Rising,
-    };
-    (0..ladder.size()).map(rung).collect()
-}
-
-/// Tones of a chord that its scale lacks.
-fn missing(ladder: &Ladder, span: &Span) -> Vec<Degree> {
-    let class = |degree: Degree| degree.interval().semitones().rem_euclid(12);
-    let has = |degree: &Degree| {
-        (0..ladder.size()).any(|at| class(ladder.degree(Rung(at), Form::Rising)) == class(*degree))
-    };
-    let tones = span.symbol.chord.degrees().iter().copied();
-    tones.filter(|degree| !has(degree)).collect()
 }
 
 fn place_of(chords: &mut Vec<ChordSymbol>, chord: ChordSymbol) -> u16 {

@@ -1,14 +1,12 @@
-//! Changes in time: slots, each a chord's time or a part of it, and the
-//! figures as they fit in there, trimmed or held.
+//! Changes in time: slots, each a chord's time or a part of it.
 
-use lesson::{
-    CellTone, ChorusKind, Exercise, ExerciseKind, Figure, Lesson, Over, ScaleRule, Weights,
-};
+use lesson::{ChorusKind, Exercise, ExerciseKind, Figure, Lesson, Over, Weights};
 use rhythm::{Fraction, Meter, Ticks};
-use theory::{ChordSymbol, Ladder};
+use theory::Ladder;
 
-use crate::figure::{Cell, CellNote};
-use crate::heights::Heights;
+use super::fitted::{APPROACHES, Fitted, Timed, figure_cells, guide_cells};
+use super::span::Span;
+use super::way::{Way, ways};
 use crate::timing::ticks;
 
 /// An exercise over changes before any horn or key is thought of.
@@ -21,31 +19,14 @@ pub(crate) struct OverLine {
     pub slots: Vec<Slot>,
     /// The names of the variants, chorus by chorus.
     pub variants: Vec<Vec<String>>,
+    /// The ways slots can be played, and the rungs of an octave there.
+    pub ways: Vec<(Vec<Way>, i32)>,
     /// Stretches of slashes.
     pub slashes: Vec<(Ticks, Ticks)>,
     pub end: Ticks,
     pub weights: Weights,
     /// Whether statements begin on thirds and sevenths only.
     pub guides: bool,
-}
-
-/// A chord's time in one of the choruses.
-#[derive(Debug)]
-pub(crate) struct Span {
-    pub at: Ticks,
-    pub until: Ticks,
-    pub symbol: ChordSymbol,
-    /// Its scale among the lesson's.
-    pub scale: Option<usize>,
-    pub rule: ScaleRule,
-    /// Its chorus, from 1.
-    pub chorus: usize,
-    /// Heights of its scale; of nothing where there is none.
-    pub heights: Option<Heights>,
-    /// Semitones of its tones above its root.
-    pub tones: Vec<i32>,
-    /// Those of its third and seventh.
-    pub guides: Vec<i32>,
 }
 
 /// A time in which one statement is played.
@@ -56,6 +37,8 @@ pub(crate) struct Slot {
     pub start: Ticks,
     /// The figures as they fit.
     pub fitted: Vec<Fitted>,
+    /// The ways they can be begun, among the line's.
+    pub ways: usize,
     /// What the statement must begin on.
     pub begins: Begins,
 }
@@ -66,31 +49,6 @@ pub(crate) enum Begins {
     Anywhere,
     OnRoot,
     OffRoot,
-}
-
-/// A variant cut to its slot.
-#[derive(Debug)]
-pub(crate) struct Fitted {
-    pub variant: u16,
-    /// In ticks from the first bar line.
-    pub notes: Vec<FittedNote>,
-}
-
-/// A note of it.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct FittedNote {
-    pub onset: Ticks,
-    pub length: Ticks,
-    pub tone: CellTone,
-    /// Whether it falls on a strong beat.
-    pub strong: bool,
-}
-
-/// A cell with its own length.
-struct Timed {
-    variant: u16,
-    cell: Cell,
-    span: Ticks,
 }
 
 impl OverLine {
@@ -106,6 +64,7 @@ impl OverLine {
             spans: Vec::new(),
             slots: Vec::new(),
             variants: variants(lesson, exercise, &over),
+            ways: Vec::new(),
             slashes: Vec::new(),
             end: ticks(over.length, per_quarter) * over.choruses.len() as Ticks,
             weights: over.weights,
@@ -135,20 +94,14 @@ impl OverLine {
             if at < 0 && chorus > 0 && at + ticks(chord.length, per_quarter) <= 0 {
                 continue;
             }
-            let tones: Vec<i32> = semitones(&chord.symbol, |_| true);
-            self.spans.push(Span {
-                at: zero + if chorus > 0 { at.max(0) } else { at },
-                until: zero + ticks(chord.at + chord.length, per_quarter),
-                symbol: chord.symbol.clone(),
-                scale: chord.scale,
-                rule: chord.rule,
-                chorus: chorus + 1,
-                heights: chord
-                    .scale
-                    .map(|scale| Heights::of(&Ladder::new(&lesson.scales[scale].scale))),
-                guides: guides(&chord.symbol),
-                tones,
-            });
+            let scale = chord.scale.map(|scale| &lesson.scales[scale].scale);
+            self.spans.push(Span::of(
+                chord,
+                scale,
+                chorus + 1,
+                zero + if chorus > 0 { at.max(0) } else { at },
+                zero + ticks(chord.at + chord.length, per_quarter),
+            ));
         }
     }
 
@@ -196,6 +149,7 @@ impl OverLine {
                     span: place,
                     start,
                     fitted: Vec::new(),
+                    ways: 0,
                     begins,
                 };
                 raw.push((slot, until, cells()));
@@ -274,102 +228,25 @@ impl OverLine {
                 .filter_map(|timed| timed.fit(slot.start, lead, early, until, strong))
                 .collect();
             if !slot.fitted.is_empty() {
+                slot.ways = self.ways_of(&slot);
                 self.slots.push(slot);
             }
         }
     }
-}
 
-impl Timed {
-    fn fit(
-        &self,
-        start: Ticks,
-        lead: Ticks,
-        early: Ticks,
-        until: Ticks,
-        strong: impl Fn(Ticks) -> bool,
-    ) -> Option<Fitted> {
-        let mut notes: Vec<FittedNote> = Vec::with_capacity(self.cell.notes.len());
-        let mut cut = false;
-        for note in &self.cell.notes {
-            let by = if note.onset == 0 { early } else { 0 };
-            let onset = start + note.onset - by;
-            if onset >= until {
-                cut = true;
-                break;
-            }
-            if note.onset - by < -lead {
-                continue;
-            }
-            let length = (note.length + by).min(until - onset);
-            notes.push(FittedNote {
-                onset,
-                length,
-                tone: note.tone,
-                strong: strong(start + note.onset),
-            });
-        }
-        // An ornament whose note is cut off leads nowhere.
-        while matches!(notes.last(), Some(note) if !matches!(note.tone, CellTone::Rung(_))) {
-            notes.pop();
-            cut = true;
-        }
-        let held = cut || start + self.span < until;
-        let last = notes.last_mut()?;
-        if held {
-            last.length = until - last.onset;
-        }
-        Some(Fitted {
-            variant: self.variant,
-            notes,
+    /// The place of a slot's ways among the line's.
+    fn ways_of(&mut self, slot: &Slot) -> usize {
+        let span = &self.spans[slot.span];
+        let found = match &span.heights {
+            Some(heights) => (ways(&slot.fitted, heights, span), heights.size()),
+            None => (Vec::new(), 1),
+        };
+        let known = self.ways.iter().position(|one| *one == found);
+        known.unwrap_or_else(|| {
+            self.ways.push(found);
+            self.ways.len() - 1
         })
     }
-}
-
-fn figure_cells(figures: &[Figure], allowed: &[usize], size: i32, per_quarter: u32) -> Vec<Timed> {
-    let timed = allowed.iter().zip(0..).map(|(at, variant)| {
-        let figure = &figures[*at];
-        Timed {
-            variant,
-            cell: Cell::of(figure, size, per_quarter),
-            span: ticks(figure.count.span, per_quarter),
-        }
-    });
-    timed.collect()
-}
-
-/// The ways into a guide tone, in the order of their names.
-const APPROACHES: [(&str, &[CellTone]); 3] = [
-    ("from below", &[CellTone::Below]),
-    ("from above", &[CellTone::Above]),
-    ("enclosed", &[CellTone::Above, CellTone::Below]),
-];
-
-/// A note for a bar, plainly or led up to in eighths.
-fn guide_cells(bar: Ticks, led: bool, per_quarter: u32) -> Vec<Timed> {
-    let eighth = Ticks::from(per_quarter) / 2;
-    let ways: &[(&str, &[CellTone])] = if led { &APPROACHES } else { &[("", &[])] };
-    let timed = ways.iter().zip(0..).map(|((_, tones), variant)| {
-        let count = tones.len() as Ticks;
-        let led = tones.iter().zip(0..).map(|(tone, place)| CellNote {
-            onset: (place - count) * eighth,
-            length: eighth,
-            tone: *tone,
-        });
-        let target = CellNote {
-            onset: 0,
-            length: bar,
-            tone: CellTone::Rung(0),
-        };
-        Timed {
-            variant,
-            cell: Cell {
-                notes: led.chain([target]).collect(),
-            },
-            span: bar,
-        }
-    });
-    timed.collect()
 }
 
 fn variants(lesson: &Lesson, exercise: &Exercise, over: &Over) -> Vec<Vec<String>> {
@@ -387,27 +264,6 @@ fn variants(lesson: &Lesson, exercise: &Exercise, over: &Over) -> Vec<Vec<String
         }
     });
     names.collect()
-}
-
-fn semitones(symbol: &ChordSymbol, of: impl Fn(u8) -> bool) -> Vec<i32> {
-    let degrees = symbol.chord.degrees().iter();
-    degrees
-        .filter(|degree| of(degree.number))
-        .map(|degree| i32::from(degree.interval().semitones()).rem_euclid(12))
-        .collect()
-}
-
-/// Third and seventh; the fourth of a suspended chord, the sixth of one
-/// without a seventh; the fifth where there is nothing else.
-fn guides(symbol: &ChordSymbol) -> Vec<i32> {
-    let first = |numbers: &[u8]| {
-        numbers
-            .iter()
-            .map(|number| semitones(symbol, |of| of == *number))
-            .find(|found| !found.is_empty())
-            .unwrap_or_default()
-    };
-    [first(&[3, 4, 2, 5]), first(&[7, 6, 5])].concat()
 }
 
 /// All times of the changes, for the common ticks.
