@@ -4,6 +4,7 @@
 #![cfg(test)]
 
 mod books;
+mod cheapest;
 mod exercises;
 mod keys;
 mod notation;
