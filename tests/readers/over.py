@@ -74,6 +74,11 @@ FORMS = {
         "0:0 5:5 10:0 13:5 15:10 20:8 23:7 25:0 30:2 33:7 35:0",
         [Line(3), Line(guides=True)],
     ),
+    "tide-gate": Form(
+        [4, 4, 3, 3, 4, 5, 4, 4],
+        "0:2 4:7 8:0 11:9 14:2 17:7 18:4 21:9 23:2 25:7 27:0",
+        [Line(3, early=True), Line(guides=True)],
+    ),
 }
 # Strong beats of a bar of so many quarters; that of five is in three and two.
 STRONG = {3: (0,), 4: (0, 2), 5: (0, 3)}

@@ -8,6 +8,7 @@ mod cheapest;
 mod exercises;
 mod keys;
 mod notation;
+mod over;
 mod ranges;
 mod support;
 mod through;

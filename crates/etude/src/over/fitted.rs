@@ -43,7 +43,7 @@ impl Timed {
         let mut notes: Vec<FittedNote> = Vec::with_capacity(self.cell.notes.len());
         let mut cut = false;
         for note in &self.cell.notes {
-            let by = if note.onset == 0 { early } else { 0 };
+            let by = if note.onset <= 0 { early } else { 0 };
             let onset = start + note.onset - by;
             if onset >= until {
                 cut = true;
@@ -52,7 +52,9 @@ impl Timed {
             if note.onset - by < -lead {
                 continue;
             }
-            let length = (note.length + by).min(until - onset);
+            // All that comes early moves; the note on the bar line is held over it.
+            let held = if note.onset + note.length > 0 { by } else { 0 };
+            let length = (note.length + held).min(until - onset);
             notes.push(FittedNote {
                 onset,
                 length,

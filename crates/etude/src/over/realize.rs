@@ -2,11 +2,12 @@
 //! how it came about.
 
 use lesson::{CellTone, Lesson};
-use rhythm::{Event, Meter, Ticks};
+use rhythm::{Event, Ticks};
 use theory::{
     ChordSymbol, Form, Interval, Ladder, LineTone, Pitch, PitchName, Range, Rung, Signature, Tone,
 };
 
+use super::bars::Bars;
 use super::choice::{Choices, Comfort, Root, joins, noise, readable};
 use super::search::{Choice, Graph, Joins, Limits};
 use super::slot::OverLine;
@@ -15,7 +16,7 @@ use crate::compose::Extent;
 use crate::place::Placed;
 use crate::report::{Join, Statement};
 use crate::spell::{Passage, spell};
-use crate::timing::{Laid, ticks};
+use crate::timing::Laid;
 
 /// A line over changes as it is played.
 #[derive(Debug)]
@@ -34,7 +35,6 @@ pub(crate) struct Hall<'a> {
     pub written: PitchName,
     pub range: Range,
     pub signature: Signature,
-    pub per_quarter: u32,
 }
 
 /// Chooses a line.
@@ -69,7 +69,7 @@ pub(crate) fn realize<'a>(
         passages: passages(line, hall, &roots, &chosen, by, chords),
         statements: statements(line, hall, &chosen, &joins, by),
         laid: laid(line, hall, &chosen, by, chords),
-        remarks: remark.into_iter().collect(),
+        remarks: line.remarks.iter().cloned().chain(remark).collect(),
     })
 }
 
@@ -190,7 +190,6 @@ fn laid(
     by: Interval,
     chords: &mut Vec<ChordSymbol>,
 ) -> Laid {
-    let meter = &line.over.meter;
     let mut laid = Laid::default();
     let mut slots = line.slots.iter().zip(chosen).zip(0u16..).peekable();
     for (place, span) in line.spans.iter().enumerate() {
@@ -218,49 +217,42 @@ fn laid(
         }
     }
     laid.slashes.clone_from(&line.slashes);
-    laid.until = line.end;
-    laid.silences = silences(&laid, meter, hall.per_quarter);
+    laid.silences = silences(&laid, &line.bars);
     laid
 }
 
 /// Silent beats that a chord needs to stand over: where it comes within a
 /// silence.
-fn silences(laid: &Laid, meter: &Meter, per_quarter: u32) -> Vec<Event> {
-    let bar = ticks(meter.bar(), per_quarter).max(1);
-    let beats: Vec<Ticks> = meter
-        .beats()
-        .iter()
-        .map(|beat| ticks(*beat, per_quarter))
-        .collect();
+fn silences(laid: &Laid, bars: &Bars) -> Vec<Event> {
     let slashed = |at: Ticks| {
         laid.slashes
             .iter()
             .any(|(from, until)| (*from..*until).contains(&at))
     };
+    let nexts = laid.symbols.iter().skip(1).map(|(at, _)| *at);
     let within = laid
         .symbols
         .iter()
-        .filter(|(at, _)| at.rem_euclid(bar) != 0 && !slashed(*at));
+        .map(|(at, _)| *at)
+        .zip(nexts.chain([bars.end()]))
+        .filter(|(at, _)| !bars.is_line(*at) && !slashed(*at));
     within
-        .filter_map(|(at, _)| {
-            let next = laid
-                .notes
-                .partition_point(|(event, _, _)| event.onset < *at);
+        .filter_map(|(at, next_symbol)| {
+            let next = laid.notes.partition_point(|(event, _, _)| event.onset < at);
             let sounds = next
                 .checked_sub(1)
                 .map(|before| laid.notes[before].0)
-                .is_some_and(|event| event.onset + event.length >= *at);
+                .is_some_and(|event| event.onset + event.length >= at);
             let follows = laid.notes.get(next).map(|(event, _, _)| event.onset);
-            if sounds || follows == Some(*at) {
+            if sounds || follows == Some(at) {
                 return None;
             }
-            let zero = at.div_euclid(bar) * bar;
-            let beat = beats.iter().map(|beat| zero + beat).find(|beat| beat > at);
-            let until = beat
-                .unwrap_or(zero + bar)
+            let until = bars
+                .next_beat(at)
+                .min(next_symbol)
                 .min(follows.unwrap_or(Ticks::MAX));
             Some(Event {
-                onset: *at,
+                onset: at,
                 length: until - at,
             })
         })
@@ -284,10 +276,8 @@ fn statements(
             semitones: played.first as i32 - before.last as i32,
             cost: joins.cost(&before, played),
         });
-        let zero = line.over.meter.bar();
-        let bar = ticks(zero, hall.per_quarter).max(1);
         said.push(Statement {
-            bar: slot.start.div_euclid(bar) + 1,
+            bar: line.bars.number(slot.start) + 1,
             chorus: span.chorus,
             chord: symbol(span, by, hall.signature),
             scale: hall.lesson.scales[scale].scale.name.to_string(),

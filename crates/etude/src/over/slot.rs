@@ -1,9 +1,10 @@
 //! Changes in time: slots, each a chord's time or a part of it.
 
-use lesson::{ChorusKind, Exercise, ExerciseKind, Figure, Lesson, Over, Weights};
-use rhythm::{Fraction, Meter, Ticks};
+use lesson::{BarTime, ChorusKind, Exercise, ExerciseKind, Figure, Lesson, Over, Weights};
+use rhythm::{Fraction, Ticks};
 use theory::Ladder;
 
+use super::bars::Bars;
 use super::fitted::{APPROACHES, Fitted, Timed, figure_cells, guide_cells};
 use super::span::Span;
 use super::way::{Way, ways};
@@ -23,10 +24,12 @@ pub(crate) struct OverLine {
     pub ways: Vec<(Vec<Way>, i32)>,
     /// Stretches of slashes.
     pub slashes: Vec<(Ticks, Ticks)>,
-    pub end: Ticks,
+    pub bars: Bars,
     pub weights: Weights,
     /// Whether statements begin on thirds and sevenths only.
     pub guides: bool,
+    /// What is to be said of it on every horn.
+    pub remarks: Vec<String>,
 }
 
 /// A time in which one statement is played.
@@ -51,6 +54,9 @@ pub(crate) enum Begins {
     OffRoot,
 }
 
+/// A slot, until when it is played, and the figures that are to be cut to it.
+type Raw = (Slot, Ticks, Vec<Timed>);
+
 impl OverLine {
     /// Whether there are several variants to choose from.
     pub fn varies(&self) -> bool {
@@ -66,17 +72,21 @@ impl OverLine {
             variants: variants(lesson, exercise, &over),
             ways: Vec::new(),
             slashes: Vec::new(),
-            end: ticks(over.length, per_quarter) * over.choruses.len() as Ticks,
+            bars: Bars::of(&over, per_quarter),
             weights: over.weights,
             guides: exercise.kind != ExerciseKind::Changes,
+            remarks: Vec::new(),
             over,
         };
         for chorus in 0..line.over.choruses.len() {
             line.lay_spans(lesson, chorus, per_quarter);
         }
-        let mut raw = Vec::new();
-        for span in 0..line.spans.len() {
-            line.lay_slots(lesson, exercise, span, per_quarter, &mut raw);
+        let mut raw = line.lay_slots(lesson, exercise, per_quarter);
+        if raw.is_empty() {
+            let remark = "every bar is played: the plan rests wherever there is a chord";
+            line.remarks.push(remark.to_owned());
+            line.over.plan.rest = 0;
+            raw = line.lay_slots(lesson, exercise, per_quarter);
         }
         line.fit(raw, exercise.kind, per_quarter);
         Some(line)
@@ -105,33 +115,44 @@ impl OverLine {
         }
     }
 
+    /// The parts of all chords' times.
+    fn lay_slots(&self, lesson: &Lesson, exercise: &Exercise, per_quarter: u32) -> Vec<Raw> {
+        let mut raw = Vec::new();
+        for span in 0..self.spans.len() {
+            self.part(lesson, exercise, span, per_quarter, &mut raw);
+        }
+        raw
+    }
+
     /// The parts of a chord's time, each as long as a statement; a rest that
     /// is shorter than half of one is added to the last.
-    fn lay_slots(
+    fn part(
         &self,
         lesson: &Lesson,
         exercise: &Exercise,
         place: usize,
         per_quarter: u32,
-        raw: &mut Vec<(Slot, Ticks, Vec<Timed>)>,
+        raw: &mut Vec<Raw>,
     ) {
         let span = &self.spans[place];
         let chorus = &self.over.choruses[span.chorus - 1];
         let (Some(scale), true) = (span.scale, chorus.kind != ChorusKind::Slashes) else {
             return;
         };
-        let bar = ticks(self.over.meter.bar(), per_quarter).max(1);
         let size = Ladder::new(&lesson.scales[scale].scale).size();
-        let cells = || match exercise.kind {
+        let cells = |bar| match exercise.kind {
             ExerciseKind::GuideTones => guide_cells(bar, false, per_quarter),
             ExerciseKind::Targets => guide_cells(bar, true, per_quarter),
             _ => figure_cells(&lesson.figures, chorus.on(scale), size, per_quarter),
         };
-        let each = cells().first().map_or(bar, |timed| timed.span).max(1);
         let elsewhere = |kind: ChorusKind| self.over.choruses.iter().any(|one| one.kind == kind);
         let mut start = span.at;
         while start < span.until {
-            let left = span.until - start;
+            let bar = self.bars.length(start);
+            let cells = cells(bar);
+            let each = self.each(cells.first(), bar);
+            let meter_until = self.bars.next_meter(start).unwrap_or(span.until);
+            let left = span.until.min(meter_until) - start;
             let mut length = each.min(left);
             if (left - length) * 2 < each {
                 length = left;
@@ -144,7 +165,7 @@ impl OverLine {
                 ChorusKind::Line if opens && elsewhere(ChorusKind::Elsewhere) => Begins::OnRoot,
                 _ => Begins::Anywhere,
             };
-            if let Some(until) = self.played(start, start + length, bar) {
+            if let Some(until) = self.played(start, start + length) {
                 let slot = Slot {
                     span: place,
                     start,
@@ -152,26 +173,38 @@ impl OverLine {
                     ways: 0,
                     begins,
                 };
-                raw.push((slot, until, cells()));
+                raw.push((slot, until, cells));
             }
             start += length;
         }
     }
 
+    /// How long a statement is where bars are so long: as many bars as in the
+    /// first meter, or its own time.
+    fn each(&self, timed: Option<&Timed>, bar: Ticks) -> Ticks {
+        let usual = self.bars.length(0);
+        let each = match timed {
+            Some(timed) if timed.span % usual == 0 => timed.span / usual * bar,
+            Some(timed) => timed.span,
+            None => bar,
+        };
+        each.max(1)
+    }
+
     /// How far a time is played by the rhythm plan; none where it rests.
-    fn played(&self, start: Ticks, until: Ticks, bar: Ticks) -> Option<Ticks> {
+    fn played(&self, start: Ticks, until: Ticks) -> Option<Ticks> {
         let plan = self.over.plan;
         if plan.rest == 0 {
             return Some(until);
         }
-        let round = Ticks::from(plan.play + plan.rest);
-        let rests = |at: Ticks| at.div_euclid(bar).rem_euclid(round) >= Ticks::from(plan.play);
+        let round = i64::from(plan.play + plan.rest);
+        let rests = |at| self.bars.number(at).rem_euclid(round) >= i64::from(plan.play);
         if rests(start) {
             return None;
         }
-        let mut line = (start.div_euclid(bar) + 1) * bar;
+        let mut line = self.bars.next(start);
         while line < until && !rests(line) {
-            line += bar;
+            line = self.bars.next(line);
         }
         Some(line.min(until))
     }
@@ -179,16 +212,8 @@ impl OverLine {
     /// Cuts every figure to its slot. What a slot takes of the time before
     /// it, for a pickup or a chord that is taken early, the slot before
     /// leaves it.
-    fn fit(&mut self, raw: Vec<(Slot, Ticks, Vec<Timed>)>, kind: ExerciseKind, per_quarter: u32) {
+    fn fit(&mut self, raw: Vec<Raw>, kind: ExerciseKind, per_quarter: u32) {
         let eighth = (Ticks::from(per_quarter) / 2).max(1);
-        let bar = ticks(self.over.meter.bar(), per_quarter).max(1);
-        let strong: Vec<Ticks> = self
-            .over
-            .meter
-            .strong_beats()
-            .iter()
-            .map(|beat| ticks(*beat, per_quarter))
-            .collect();
         let mut leads = Vec::with_capacity(raw.len());
         for (at, (slot, _, cells)) in raw.iter().enumerate() {
             let pickup = cells
@@ -199,21 +224,30 @@ impl OverLine {
                 .unwrap_or(0)
                 .max(0);
             let early = self.over.anticipate
-                && slot.start.rem_euclid(bar) == 0
+                && self.bars.is_line(slot.start)
                 && self.spans[slot.span].at == slot.start;
             let before = at.checked_sub(1).map(|before| &raw[before]);
             let room = match before {
-                None if kind == ExerciseKind::Changes && slot.start >= 0 => bar,
+                None if kind == ExerciseKind::Changes && slot.start >= 0 => {
+                    self.bars.length(slot.start)
+                }
                 None => 0,
                 Some((before, until, _)) if *until == slot.start => (until - before.start) - eighth,
                 Some((_, until, _)) => slot.start - until,
             };
             let early = if early && before.is_some() { eighth } else { 0 };
-            let lead = [pickup.max(early), early, 0]
+            let lead = [(pickup + early, early), (pickup, 0), (early, early)]
                 .into_iter()
-                .find(|lead| *lead <= room)
-                .unwrap_or(0);
-            leads.push((lead, early.min(lead)));
+                .find(|(lead, _)| *lead <= room);
+            leads.push(lead.unwrap_or((0, 0)));
+        }
+        for ((slot, _, _), (lead, _)) in raw.iter().zip(&leads) {
+            let from = slot.start - lead;
+            let mut slashes = self.slashes.iter_mut();
+            if let Some((_, until)) = slashes.find(|(at, until)| (*at..*until).contains(&from)) {
+                // A slash is a whole beat or nothing.
+                *until = self.bars.counted_beat(from);
+            }
         }
         let starts: Vec<Ticks> = raw.iter().map(|(slot, _, _)| slot.start).collect();
         for (at, (mut slot, until, cells)) in raw.into_iter().enumerate() {
@@ -222,7 +256,7 @@ impl OverLine {
                 (Some(start), Some((lead, _))) if *start == until => until - lead,
                 _ => until,
             };
-            let strong = |onset: Ticks| strong.contains(&onset.rem_euclid(bar));
+            let strong = |onset| self.bars.is_strong(onset);
             slot.fitted = cells
                 .iter()
                 .filter_map(|timed| timed.fit(slot.start, lead, early, until, strong))
@@ -288,10 +322,13 @@ pub(crate) fn times<'a>(
                 .flat_map(|slot| [slot.onset, slot.length]);
             slots.chain([count.span, count.pickup])
         });
-        let meter: &Meter = &over.meter;
+        let bars = over.bars.iter().flat_map(|BarTime { at, meter }| {
+            let lengths = [*at, meter.bar(), meter.unit()];
+            lengths.into_iter().chain(meter.beats())
+        });
         chords
             .chain(counts)
-            .chain([over.length, over.pickup, meter.bar(), meter.unit()])
-            .chain(meter.beats())
+            .chain([over.length, over.pickup])
+            .chain(bars)
     })
 }
