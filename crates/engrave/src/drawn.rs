@@ -61,7 +61,8 @@ fn system(node: Node<'_, '_>) -> Result<DrawnSystem, EngraveError> {
             system.take(child, &mut bar)?;
             continue;
         }
-        let staff = staff(child).ok_or_else(|| EngraveError::Drawn("a bar without a staff".into()))?;
+        let staff =
+            staff(child).ok_or_else(|| EngraveError::Drawn("a bar without a staff".into()))?;
         bar.edges = (staff.left, staff.right);
         system.staff = Some(system.staff.map_or(staff, |whole| whole.with(staff)));
         for part in child.children().filter(Node::is_element) {
@@ -106,7 +107,11 @@ impl DrawnSystem {
                 return Ok(());
             }
             "mNum" => {
-                let number: String = node.descendants().filter(Node::is_text).filter_map(|text| text.text()).collect();
+                let number: String = node
+                    .descendants()
+                    .filter(Node::is_text)
+                    .filter_map(|text| text.text())
+                    .collect();
                 self.number = Some(number.trim().to_owned());
                 return Ok(());
             }
@@ -129,7 +134,8 @@ impl DrawnSystem {
         }
         if main == "notehead" {
             let head = self.inks[before..].iter().copied().reduce(Ink::with);
-            bar.notes.extend(head.map(|head| i32::midpoint(head.left, head.right)));
+            bar.notes
+                .extend(head.map(|head| i32::midpoint(head.left, head.right)));
         }
         Ok(())
     }
@@ -154,7 +160,10 @@ impl DrawnSystem {
             ),
         ]));
         let code = u32::from(place);
-        let _ = writeln!(self.svg, "<use xlink:href=\"#{code:04X}\" transform=\"{transform}\"/>");
+        let _ = writeln!(
+            self.svg,
+            "<use xlink:href=\"#{code:04X}\" transform=\"{transform}\"/>"
+        );
         Ok(())
     }
 
@@ -177,13 +186,18 @@ impl DrawnSystem {
             }
         };
         let thick = whole(&node, "stroke-width");
-        let is_staff = node.parent().is_some_and(|parent| class(&parent) == "staff");
+        let is_staff = node
+            .parent()
+            .is_some_and(|parent| class(&parent) == "staff");
         if !is_staff {
             let ink = Ink::around(points).map(|ink| ink.grown(thick.unwrap_or(0) / 2));
             self.inks.extend(ink);
         }
         let _ = write!(self.svg, "<{}", node.tag_name().name());
-        for attribute in node.attributes().filter(|one| !matches!(one.name(), "id" | "class")) {
+        for attribute in node
+            .attributes()
+            .filter(|one| !matches!(one.name(), "id" | "class"))
+        {
             let value = crate::escape(attribute.value());
             let _ = write!(self.svg, " {}=\"{value}\"", attribute.name());
         }
@@ -257,15 +271,15 @@ mod tests {
             panic!("{systems:?}")
         };
         assert_eq!(system.number.as_deref(), Some("5"));
-        assert_eq!(
-            system.staff,
-            Ink::around([(0, 100), (900, 820)])
-        );
+        assert_eq!(system.staff, Ink::around([(0, 100), (900, 820)]));
         assert_eq!(system.bars[0].notes, [278]);
         assert_eq!(system.bars[0].chords, [190]);
         assert_eq!(system.bars[0].edges, (0, 900));
         // The stem's line is 18 thick.
-        assert_eq!(system.inks[1], Ink::around([(201, 81), (219, 499)]).unwrap());
+        assert_eq!(
+            system.inks[1],
+            Ink::around([(201, 81), (219, 499)]).unwrap()
+        );
         assert!(!system.svg.contains("text") && system.svg.contains("#E0A4\""));
     }
 
@@ -275,12 +289,19 @@ mod tests {
         check("<svg");
         check("<svg><g class=\"system\"><g class=\"measure\"/></g></svg>");
         check(&DRAWING.replace("E0A4-x1", "F8FF-x1"));
-        check(&DRAWING.replace("<path", "<image").replace("path>", "image>"));
+        check(
+            &DRAWING
+                .replace("<path", "<image")
+                .replace("path>", "image>"),
+        );
     }
 
     #[test]
     fn numbers_are_read() {
-        assert_eq!(placed("translate(1087, -3845) scale(0.72, 0.5)"), Some([1087, -3845, 720, 500]));
+        assert_eq!(
+            placed("translate(1087, -3845) scale(0.72, 0.5)"),
+            Some([1087, -3845, 720, 500])
+        );
         assert_eq!(placed("translate(1, 2)"), Some([1, 2, 1000, 1000]));
         assert_eq!(placed("nothing"), None);
         let read: Vec<_> = points("M0 4115 L10380 4115.5 C1,2 -3,4").collect();

@@ -2,7 +2,10 @@
 //! named by their place in SMuFL 1.4.
 
 use std::collections::BTreeMap;
+use std::fmt::{self, Write};
 use std::sync::LazyLock;
+
+use crate::decimal;
 
 /// Units to the em, which is four staff spaces.
 pub(crate) const EM: i32 = 1000;
@@ -31,6 +34,17 @@ impl Glyph {
             advance,
             bounds,
         })
+    }
+
+    /// Draws it with its origin at a point, the em `size` hundredths of a
+    /// hundredth of a millimetre.
+    pub(crate) fn write(&self, svg: &mut String, x: i64, y: i64, size: i64) -> fmt::Result {
+        let scale = decimal(size, i64::from(EM) * 100);
+        let path = self.path;
+        writeln!(
+            svg,
+            "<path transform=\"translate({x} {y}) scale({scale} -{scale})\" d=\"{path}\"/>",
+        )
     }
 }
 

@@ -22,7 +22,10 @@ const AFTER: Hundredths = 650;
 /// Draws a score's head, its top left corner at 0, 0; gives its height.
 pub(crate) fn head(score: &Score, width: Hundredths, svg: &mut String) -> Hundredths {
     let about = |wanted: &[About]| -> Vec<&str> {
-        let lines = score.head.iter().filter(|line| wanted.contains(&line.about));
+        let lines = score
+            .head
+            .iter()
+            .filter(|line| wanted.contains(&line.about));
         lines.map(|line| line.text.as_str()).collect()
     };
     let mut right = Column::new(width, Anchor::End, width * 38 / 100);

@@ -70,7 +70,10 @@ impl Heading {
         });
         for words in &self.words {
             for text in wrap(words, Style::Bold, size, (room - indent).max(size)) {
-                lines.push(HeadingLine::of(left + indent, Line::new().bold(&text).size(size)));
+                lines.push(HeadingLine::of(
+                    left + indent,
+                    Line::new().bold(&text).size(size),
+                ));
             }
         }
         if let Some(letter) = &self.letter {
@@ -125,7 +128,15 @@ impl HeadingLine {
         if let Some((left, letter)) = &self.letter {
             let line = Line::new().bold(letter).size(size);
             let (margin, width) = (size * 30 / 100, line.width());
-            rectangle(svg, [*left, baseline - size * 88 / 100, width + 2 * margin, size * 112 / 100]);
+            rectangle(
+                svg,
+                [
+                    *left,
+                    baseline - size * 88 / 100,
+                    width + 2 * margin,
+                    size * 112 / 100,
+                ],
+            );
             line.at(left + margin, baseline).svg(svg);
         }
         let side = size * 70 / 100;
@@ -136,7 +147,12 @@ impl HeadingLine {
 }
 
 /// Tempos with a box before each; what doesn't fit goes into lines of its own.
-fn boxes(row: &[String], left: Hundredths, right: Hundredths, size: Hundredths) -> Vec<HeadingLine> {
+fn boxes(
+    row: &[String],
+    left: Hundredths,
+    right: Hundredths,
+    size: Hundredths,
+) -> Vec<HeadingLine> {
     let mut lines: Vec<HeadingLine> = Vec::new();
     let gap = size * 90 / 100;
     for tempo in row {

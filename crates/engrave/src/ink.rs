@@ -91,10 +91,7 @@ mod tests {
         check(0, 70, Some((50, 90)));
         check(70, 80, Some((20, 140)));
         check(121, 300, None);
-        assert_eq!(
-            Ink::around([(3, 9), (1, 4)]),
-            Some(boxed(1, 4, 3, 9))
-        );
+        assert_eq!(Ink::around([(3, 9), (1, 4)]), Some(boxed(1, 4, 3, 9)));
         assert_eq!(Ink::around([]), None);
         assert_eq!(boxed(1, 4, 3, 9).grown(1), boxed(0, 3, 4, 10));
     }

@@ -5,7 +5,10 @@
 #![deny(missing_docs)]
 #![cfg(feature = "sheets")]
 
+mod book;
+mod contents;
 mod copy;
+mod cover;
 mod decimal;
 mod drawing;
 mod drawn;
@@ -13,6 +16,7 @@ mod engraver;
 mod error;
 mod escape;
 mod fonts;
+mod foot;
 mod glyph;
 mod head;
 mod heading;
@@ -20,19 +24,24 @@ mod ink;
 mod page;
 mod pdf;
 mod png;
+mod range_chart;
 mod set;
 mod sheet;
 mod sign;
 mod stack;
 mod text;
 
+pub use book::{Book, Bound, Chapter, Section};
+pub use cover::Cover;
 use decimal::decimal;
 pub use engraver::Engravers;
 pub use error::EngraveError;
 pub use escape::escape;
 pub use fonts::{Style, database};
+pub use foot::{FOOT, Foot};
 pub use page::{Hundredths, Page, Paper};
 pub use pdf::{About, Bookmark, Link, PdfError, pdf};
 pub use png::{PngError, RESOLUTIONS, png};
+pub use range_chart::RangeChart;
 pub use sheet::DrawnSheet;
-pub use text::{Anchor, Line, missing, width, wrap};
+pub use text::{Anchor, Line, missing, shorten, width, wrap};

@@ -57,7 +57,7 @@ impl Page {
 
     fn write(&self, svg: &mut String) -> fmt::Result {
         let (width, height) = (self.paper.width(), self.paper.height());
-        let title = quick_xml::escape::escape(self.title.as_str());
+        let title = crate::escape(&self.title);
         writeln!(
             svg,
             "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\" \

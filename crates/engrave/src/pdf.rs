@@ -65,6 +65,9 @@ pub enum PdfError {
     /// There is nothing to print.
     #[error("there are no pages")]
     Empty,
+    /// A link covers no part of the page.
+    #[error("`{0}` covers nothing")]
+    Area(String),
     /// A bookmark or link leads nowhere.
     #[error("`{title}` leads to page {page}, and there are {pages}")]
     Nowhere {
@@ -95,7 +98,10 @@ pub fn pdf(pages: &[Page], about: &About<'_>) -> Result<Vec<u8>, PdfError> {
             page: place + 1,
             why,
         })?;
-        let size = size(page)?;
+        let size = size(page).ok_or(PdfError::Page {
+            page: place + 1,
+            why: usvg::Error::InvalidSize,
+        })?;
         let mut sheet = document.start_page_with(PageSettings::new(size));
         for link in about.links.iter().filter(|link| link.on == place) {
             sheet.add_annotation(annotation(link, pages.len())?);
@@ -118,9 +124,8 @@ pub fn pdf(pages: &[Page], about: &About<'_>) -> Result<Vec<u8>, PdfError> {
     document.finish().map_err(PdfError::File)
 }
 
-fn size(page: &Page) -> Result<Size, PdfError> {
-    let paper = page.paper;
-    Size::from_wh(points(paper.width()), points(paper.height())).ok_or(PdfError::Empty)
+fn size(page: &Page) -> Option<Size> {
+    Size::from_wh(points(page.paper.width()), points(page.paper.height()))
 }
 
 fn node(bookmark: &Bookmark, pages: usize) -> Result<OutlineNode, PdfError> {
@@ -140,7 +145,8 @@ fn annotation(link: &Link, pages: usize) -> Result<Annotation, PdfError> {
         corner(left, top),
         corner(left.saturating_add(width), top.saturating_add(height)),
     ];
-    let area = Rect::from_ltrb(left, top, right, bottom).ok_or(PdfError::Empty)?;
+    let area = Rect::from_ltrb(left, top, right, bottom)
+        .ok_or_else(|| PdfError::Area(link.title.clone()))?;
     let target = Target::Destination(destination.into());
     Ok(Annotation::new_link(
         LinkAnnotation::new(area, target),
@@ -215,5 +221,144 @@ mod tests {
         check(1, "Lantern Stairs");
         check(1, "B♭ dorian, F♯ and ø△");
         check(2, "Waltz & more");
+    }
+
+    #[test]
+    fn fonts_are_embedded_once_in_part() {
+        let pages: Vec<Page> = (0..6).map(|_| page(&["Lantern B♭ 𝄪"])).collect();
+        let bytes = pdf(&pages, &about(&[], &[])).unwrap();
+        assert!(bytes.len() < 60_000, "{}", bytes.len());
+        let file = read(&bytes);
+        let dictionaries = || {
+            file.objects
+                .values()
+                .filter_map(|object| object.as_dict().ok())
+        };
+        let kind = |kind: &'static [u8]| {
+            move |found: &&lopdf::Dictionary| {
+                found.get(b"Type").and_then(|name| name.as_name()).ok() == Some(kind)
+            }
+        };
+        let mut names: Vec<String> = dictionaries()
+            .filter(kind(b"Font"))
+            .filter(|font| font.get(b"Subtype").unwrap().as_name().unwrap() == b"Type0")
+            .map(|font| {
+                String::from_utf8(font.get(b"BaseFont").unwrap().as_name().unwrap().to_vec())
+                    .unwrap()
+            })
+            .map(|name| {
+                name.split_once('+')
+                    .expect("a part of a font is tagged")
+                    .1
+                    .to_owned()
+            })
+            .collect();
+        names.sort();
+        let expected = [
+            "LibertinusSerif-Bold",
+            "LibertinusSerif-Regular",
+            "NewCMMath-Bold",
+            "NewCMMath-Regular",
+        ];
+        let found: Vec<&str> = names
+            .iter()
+            .map(|name| name.trim_end_matches("-Identity-H"))
+            .collect();
+        assert_eq!(found, expected);
+        let embedded = dictionaries()
+            .filter(kind(b"FontDescriptor"))
+            .filter(|font| font.has(b"FontFile3") || font.has(b"FontFile2"))
+            .count();
+        assert_eq!(embedded, expected.len());
+    }
+
+    #[test]
+    fn nothing_of_the_time() {
+        let pages = [page(&["one"]), page(&["two"])];
+        let bytes = pdf(&pages, &about(&[], &[])).unwrap();
+        assert_eq!(bytes, pdf(&pages, &about(&[], &[])).unwrap());
+        for word in ["CreationDate", "ModDate", "CreateDate", "ModifyDate"] {
+            let found = bytes
+                .windows(word.len())
+                .any(|bytes| bytes == word.as_bytes());
+            assert!(!found, "{word}");
+        }
+        let file = read(&bytes);
+        let catalog = file.catalog().unwrap();
+        assert_eq!(catalog.get(b"Lang").unwrap().as_str().unwrap(), b"en");
+        let info = file.trailer.get(b"Info").unwrap().as_reference().unwrap();
+        let info = file.get_dictionary(info).unwrap();
+        assert_eq!(info.get(b"Title").unwrap().as_str().unwrap(), b"Stairs");
+        assert_eq!(info.len(), 1);
+    }
+
+    fn bookmark(title: &str, page: usize, under: Vec<Bookmark>) -> Bookmark {
+        Bookmark {
+            title: title.to_owned(),
+            page,
+            under,
+        }
+    }
+
+    fn link(on: usize, to: usize) -> Link {
+        Link {
+            on,
+            area: [1_000, 1_000, 5_000, 600],
+            to,
+            title: "there".to_owned(),
+        }
+    }
+
+    #[test]
+    fn bookmarks_and_links() {
+        let pages = [page(&["one"]), page(&["two"]), page(&["three"])];
+        let bookmarks = [
+            bookmark(
+                "C",
+                1,
+                vec![bookmark("Scale", 1, vec![]), bookmark("Figure", 2, vec![])],
+            ),
+            bookmark("F♯", 2, vec![]),
+        ];
+        let file = read(&pdf(&pages, &about(&bookmarks, &[link(0, 2)])).unwrap());
+        let toc = file.get_toc().unwrap().toc;
+        let found: Vec<(usize, &str, usize)> = toc
+            .iter()
+            .map(|entry| (entry.level, entry.title.as_str(), entry.page))
+            .collect();
+        assert_eq!(
+            found,
+            [(1, "C", 2), (2, "Scale", 2), (2, "Figure", 3), (1, "F♯", 3)]
+        );
+        let first = file.get_pages()[&1];
+        let annotations = file.get_page_annotations(first).unwrap();
+        assert_eq!(annotations.len(), 1);
+    }
+
+    #[test]
+    fn what_leads_nowhere_is_refused() {
+        let pages = [page(&["one"])];
+        let check = |pages: &[Page], bookmarks: &[Bookmark], links: &[Link], expected: &str| {
+            let fault = pdf(pages, &about(bookmarks, links)).unwrap_err();
+            assert_eq!(fault.to_string(), expected);
+        };
+        check(&[], &[], &[], "there are no pages");
+        let nested = [bookmark("C", 0, vec![bookmark("Scale", 1, vec![])])];
+        check(
+            &pages,
+            &nested,
+            &[],
+            "`Scale` leads to page 2, and there are 1",
+        );
+        check(
+            &pages,
+            &[],
+            &[link(0, 7)],
+            "`there` leads to page 8, and there are 1",
+        );
+        let mut broken = page(&["one"]);
+        broken.body.push_str("<g>");
+        let fault = pdf(&[page(&["one"]), broken], &about(&[], &[])).unwrap_err();
+        assert!(matches!(fault, PdfError::Page { page: 2, .. }), "{fault}");
     }
 }

@@ -273,7 +273,12 @@ impl Setting {
         let over = ink::top(&self.inks, 0, line.width()).unwrap_or(0).min(0);
         let baseline = over - self.of_staff(CLEAR) / 2;
         // Figures don't reach below the baseline.
-        self.line(&line.at(0, baseline), 0, baseline - size * DEPTH / 100, size);
+        self.line(
+            &line.at(0, baseline),
+            0,
+            baseline - size * DEPTH / 100,
+            size,
+        );
     }
 
     /// In a row; one that would run into the one before stands a little later,

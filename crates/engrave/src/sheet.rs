@@ -96,10 +96,16 @@ fn body(systems: &[SetSystem], page: Stack, head: &str, top: Hundredths) -> Stri
     for place in glyphs {
         if let Some(glyph) = Glyph::at(place) {
             let (code, path) = (u32::from(place), glyph.path);
-            let _ = writeln!(svg, "<path id=\"{code:04X}\" transform=\"scale(1,-1)\" d=\"{path}\"/>");
+            let _ = writeln!(
+                svg,
+                "<path id=\"{code:04X}\" transform=\"scale(1,-1)\" d=\"{path}\"/>"
+            );
         }
     }
-    let _ = writeln!(svg, "</defs>\n<g transform=\"translate({SIDE} {OVER})\">\n{head}");
+    let _ = writeln!(
+        svg,
+        "</defs>\n<g transform=\"translate({SIDE} {OVER})\">\n{head}"
+    );
     let mut down = top;
     for system in systems {
         let _ = writeln!(
@@ -124,7 +130,12 @@ fn words(score: &Score) -> String {
     words.extend(score.subtitle.as_deref());
     words.push_str(&score.part.name);
     words.extend(score.head.iter().map(|line| line.text.as_str()));
-    for direction in score.part.measures.iter().flat_map(|measure| &measure.directions) {
+    for direction in score
+        .part
+        .measures
+        .iter()
+        .flat_map(|measure| &measure.directions)
+    {
         if let score::Direction::Words(text) = direction {
             words.push_str(text);
         }

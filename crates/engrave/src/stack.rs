@@ -55,7 +55,11 @@ pub(crate) fn stack(systems: &[SetSystem], room: Room) -> Vec<Stack> {
             };
             let empty = i64::from((here - used).max(0)) * 1000 / i64::from(here.max(1));
             let forced = systems.get(end).is_some_and(|next| next.page);
-            let mut cost = if end == count || forced { 0 } else { empty * empty };
+            let mut cost = if end == count || forced {
+                0
+            } else {
+                empty * empty
+            };
             if end - begin == 1 && count > 1 && !forced {
                 cost += ALONE;
             }

@@ -2,11 +2,10 @@
 
 use std::fmt::{self, Write};
 
+use crate::Hundredths;
 use crate::escape::escape;
 use crate::fonts::{Carried, FAMILY, Style};
-use crate::glyph::EM;
 use crate::sign::Sign;
-use crate::{Hundredths, decimal};
 
 /// Which of its points a line is placed by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -92,12 +91,19 @@ impl Line {
 
     fn write(&self, svg: &mut String) -> fmt::Result {
         let pieces = self.pieces();
-        if !pieces.iter().any(|piece| matches!(piece, Piece::Sign(_))) {
+        let drawn = pieces.iter().any(|piece| matches!(piece, Piece::Sign(_)));
+        // Whoever sets the text shapes a line whole in each of its fonts and
+        // puts the results together, which goes wrong where they don't agree
+        // on what belongs together.
+        let joining = pieces.len() > 1 && pieces.iter().any(Piece::joins);
+        if !drawn && !joining {
             return self.write_text(svg, &pieces, self.x, self.anchor);
         }
-        let spoken: String = pieces.iter().map(Piece::spoken).collect();
-        let spoken = escape(&spoken);
-        write!(svg, "<g role=\"img\" aria-label=\"{spoken}\">")?;
+        if drawn {
+            let spoken: String = pieces.iter().map(Piece::spoken).collect();
+            let spoken = escape(&spoken);
+            write!(svg, "<g role=\"img\" aria-label=\"{spoken}\">")?;
+        }
         let width = width_of(&pieces, self.size);
         let mut x = match self.anchor {
             Anchor::Start => self.x,
@@ -105,7 +111,7 @@ impl Line {
             Anchor::End => self.x.saturating_sub(width),
         };
         let alike =
-            |a: &Piece, b: &Piece| matches!((a, b), (Piece::Text { .. }, Piece::Text { .. }));
+            |a: &Piece, b: &Piece| !joining && matches!((a, b), (Piece::Text(_), Piece::Text(_)));
         for together in pieces.chunk_by(alike) {
             match together {
                 [Piece::Sign(sign)] => self.write_sign(svg, sign, x)?,
@@ -113,7 +119,9 @@ impl Line {
             }
             x = x.saturating_add(width_of(together, self.size));
         }
-        svg.push_str("</g>\n");
+        if drawn {
+            svg.push_str("</g>\n");
+        }
         Ok(())
     }
 
@@ -138,8 +146,9 @@ impl Line {
             "<text x=\"{x}\" y=\"{y}\" font-family=\"'{FAMILY}', serif\" \
              font-size=\"{size}\"{anchor} xml:space=\"preserve\">",
         )?;
+        let mut lifted = 0;
         for piece in pieces {
-            piece.write(svg, size)?;
+            lifted = piece.write(svg, size, lifted)?;
         }
         svg.push_str("</text>\n");
         Ok(())
@@ -149,12 +158,7 @@ impl Line {
         let em = i64::from(self.size);
         let x = i64::from(x) + em * i64::from(sign.room[0]) / 1000;
         let y = i64::from(self.y) - em * i64::from(sign.lift) / 1000;
-        let scale = decimal(em * i64::from(sign.scale), i64::from(EM) * 100);
-        let path = sign.glyph.path;
-        writeln!(
-            svg,
-            "<path transform=\"translate({x} {y}) scale({scale} -{scale})\" d=\"{path}\"/>",
-        )
+        sign.glyph.write(svg, x, y, em * i64::from(sign.scale))
     }
 
     fn pieces(&self) -> Vec<Piece> {
@@ -168,14 +172,18 @@ impl Line {
                 let Some(font) = font(char, *style, pieces.last()) else {
                     continue;
                 };
+                let lift = lift(char, font, self.size);
                 match pieces.last_mut() {
-                    Some(Piece::Text { font: last, text }) if std::ptr::eq(*last, font) => {
-                        text.push(char);
+                    Some(Piece::Text(last))
+                        if std::ptr::eq(last.font, font) && last.lift == lift =>
+                    {
+                        last.text.push(char);
                     }
-                    _ => pieces.push(Piece::Text {
+                    _ => pieces.push(Piece::Text(Stretch {
                         font,
                         text: char.to_string(),
-                    }),
+                        lift,
+                    })),
                 }
             }
         }
@@ -221,6 +229,39 @@ pub fn wrap(text: &str, style: Style, size: Hundredths, width: Hundredths) -> Ve
     lines
 }
 
+/// The text, or as much of its beginning as goes into `width` with `…` after
+/// it.
+pub fn shorten(text: &str, style: Style, size: Hundredths, width: Hundredths) -> String {
+    if self::width(text, style, size) <= width {
+        return text.to_owned();
+    }
+    let more = self::width("…", style, size);
+    let parts = parts(text, style, size, width.saturating_sub(more));
+    let first = parts.first().map_or("", String::as_str);
+    // After a word, if that doesn't cost too much.
+    let whole = first.rfind(' ').filter(|&at| 2 * at > first.len());
+    format!("{}…", first[..whole.unwrap_or(first.len())].trim_end())
+}
+
+/// The text in `most` lines at the most, as [`wrap`] breaks it; what is left
+/// over is told by `…`.
+pub(crate) fn wrap_short(
+    text: &str,
+    style: Style,
+    size: Hundredths,
+    width: Hundredths,
+    most: usize,
+) -> Vec<String> {
+    let mut lines = wrap(text, style, size, width);
+    if lines.len() > most {
+        lines.truncate(most);
+        if let Some(last) = lines.last_mut() {
+            *last = shorten(&format!("{last} …"), style, size, width);
+        }
+    }
+    lines
+}
+
 /// The characters that can't be drawn, each once, in order.
 pub fn missing(text: &str) -> Vec<char> {
     let mut missing: Vec<char> = text
@@ -237,37 +278,50 @@ pub fn missing(text: &str) -> Vec<char> {
     missing
 }
 
-/// A word cut into what fits, at least a character at a time.
+/// A word cut into what fits, a character at least and so many at most as no
+/// line holds that is to be read.
 fn parts(word: &str, style: Style, size: Hundredths, width: Hundredths) -> Vec<String> {
+    let measured = |text: &str| self::width(text, style, size);
     let mut parts = Vec::new();
     let mut part = String::new();
-    let mut reach = 0;
+    let (mut count, mut reach) = (0, 0);
     for char in word.chars() {
-        let advance = self::width(char.encode_utf8(&mut [0; 4]), style, size);
-        if advance > width - reach && !part.is_empty() {
-            parts.push(std::mem::take(&mut part));
-            reach = 0;
-        }
+        let advance = measured(char.encode_utf8(&mut [0; 4]));
         part.push(char);
+        count += 1;
         reach += advance;
+        // Beside others a character may be wider or narrower than alone.
+        let full = reach > width / 2 && measured(&part) > width;
+        if (full && count > 1) || count > LONGEST {
+            part.pop();
+            parts.push(std::mem::replace(&mut part, char.to_string()));
+            (count, reach) = (1, advance);
+        }
     }
     parts.push(part);
     parts
 }
 
+const LONGEST: usize = 300;
+
 /// What a line is set from.
 enum Piece {
-    Text {
-        font: &'static Carried,
-        text: String,
-    },
+    Text(Stretch),
     Sign(Sign),
+}
+
+/// Text in one font.
+struct Stretch {
+    font: &'static Carried,
+    text: String,
+    /// How far it is lifted off the baseline.
+    lift: Hundredths,
 }
 
 impl Piece {
     fn width(&self, size: Hundredths) -> Hundredths {
         match self {
-            Piece::Text { font, text } => font.width(text, size),
+            Piece::Text(stretch) => stretch.font.width(&stretch.text, size),
             Piece::Sign(sign) => {
                 let width = i64::from(sign.advance()) * i64::from(size) / 1000;
                 i32::try_from(width).unwrap_or(i32::MAX)
@@ -275,19 +329,36 @@ impl Piece {
         }
     }
 
+    /// Whether its characters may join others, or change their order.
+    fn joins(&self) -> bool {
+        match self {
+            Piece::Text(stretch) => !stretch.text.chars().all(stands_alone),
+            Piece::Sign(_) => false,
+        }
+    }
+
     fn spoken(&self) -> String {
         match self {
-            Piece::Text { text, .. } => text.clone(),
+            Piece::Text(stretch) => stretch.text.clone(),
             Piece::Sign(sign) => format!(" {}", sign.name),
         }
     }
 
-    fn write(&self, svg: &mut String, size: Hundredths) -> fmt::Result {
-        let Piece::Text { font, text } = self else {
-            return Ok(());
+    /// `lifted` is how far the piece before it is; gives how far this one is.
+    fn write(
+        &self,
+        svg: &mut String,
+        size: Hundredths,
+        lifted: Hundredths,
+    ) -> Result<Hundredths, fmt::Error> {
+        let Piece::Text(Stretch { font, text, lift }) = self else {
+            return Ok(lifted);
         };
         let text = escape(text);
         let mut attributes = String::new();
+        if *lift != lifted {
+            write!(attributes, " dy=\"{}\"", lifted - lift)?;
+        }
         if font.family != FAMILY {
             write!(attributes, " font-family=\"'{}'\"", font.family)?;
         }
@@ -302,9 +373,19 @@ impl Piece {
         }
         if attributes.is_empty() {
             svg.push_str(&text);
-            return Ok(());
+        } else {
+            write!(svg, "<tspan{attributes}>{text}</tspan>")?;
         }
-        write!(svg, "<tspan{attributes}>{text}</tspan>")
+        Ok(*lift)
+    }
+}
+
+/// Sharps and naturals are cut to hang below the baseline; among text they
+/// stand in the middle of the capitals.
+fn lift(char: char, font: &Carried, size: Hundredths) -> Hundredths {
+    match char {
+        '♯' | '♮' if font.family != FAMILY => size / 11,
+        _ => 0,
     }
 }
 
@@ -318,13 +399,23 @@ fn width_of(pieces: &[Piece], size: Hundredths) -> Hundredths {
 /// The font for a character: what is put on top of another goes with it; what
 /// no font has is left as the style's empty box.
 fn font(char: char, style: Style, before: Option<&Piece>) -> Option<&'static Carried> {
-    if let Some(Piece::Text { font, .. }) = before
+    if let Some(Piece::Text(Stretch { font, .. })) = before
         && is_mark(char)
         && font.has(char)
     {
         return Some(font);
     }
     Carried::with(char, style).or_else(|| Carried::of(style))
+}
+
+/// Latin, Greek and Cyrillic letters, figures, punctuation and signs: every
+/// font sets them one by one from left to right, but for a few ligatures.
+fn stands_alone(char: char) -> bool {
+    let control =
+        matches!(char, '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}');
+    matches!(char, ' '..='\u{2ff}' | '\u{370}'..='\u{482}' | '\u{48a}'..='\u{58f}' | '\u{1e00}'..='\u{2bff}')
+        && !control
+        && !is_mark(char)
 }
 
 /// Combining marks (Unicode's blocks of them).
@@ -466,6 +557,19 @@ mod tests {
     }
 
     #[test]
+    fn sharps_are_lifted() {
+        let mut svg = String::new();
+        Line::new().roman("F♯ B♭").size(1_100).svg(&mut svg);
+        let (_, inside) = svg.split_once("\"preserve\">").unwrap();
+        assert_eq!(
+            inside,
+            "F<tspan dy=\"-100\" font-family=\"'NewComputerModern Math'\" font-size=\"968\">♯</tspan>\
+             <tspan dy=\"100\"> B</tspan>\
+             <tspan font-family=\"'NewComputerModern Math'\" font-size=\"968\">♭</tspan></text>\n"
+        );
+    }
+
+    #[test]
     fn drawn_signs_are_spoken() {
         let check = |text: &str, expected: &str| {
             let mut svg = String::new();
@@ -505,6 +609,43 @@ mod tests {
             let words = |text: &str| text.split_whitespace().collect::<String>();
             assert_eq!(words(&lines.concat()), words(&long));
         }
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn any_text_can_be_set(texts in proptest::collection::vec((0..4_usize, ".{0,12}|[ -~♭♯ØfiTé\u{301}𝄪△ςжאבلاسع中☐🎷]{0,12}"), 0..5)) {
+            const STYLES: [Style; 4] = [Style::Roman, Style::Italic, Style::Bold, Style::BoldItalic];
+            let line = texts.iter().fold(Line::new().size(SIZE), |line, (style, text)| {
+                line.text(STYLES[*style], text)
+            });
+            let mut page = Page {
+                paper: Paper::A4,
+                title: texts.iter().map(|(_, text)| text.as_str()).collect(),
+                body: String::new(),
+            };
+            line.svg(&mut page.body);
+            drawing::tree(&page).unwrap();
+            for (_, text) in &texts {
+                let lines = wrap(text, Style::Bold, SIZE, 3_000);
+                assert!(lines.iter().all(|line| line.chars().count() == 1 || width(line, Style::Bold, SIZE) <= 3_000));
+            }
+        }
+    }
+
+    #[test]
+    fn cut_short() {
+        let check = |text: &str, width: Hundredths, expected: &str| {
+            assert_eq!(shorten(text, Style::Roman, SIZE, width), expected);
+        };
+        check("Lantern Stairs", 20_000, "Lantern Stairs");
+        check("Lantern Stairs", 4_500, "Lantern…");
+        check("mmmmmmmm", 3_600, "mmm…");
+        check("Seventeen Lantern Stairs", 8_000, "Seventeen…");
+        check("of Seventeen", 4_500, "of Seven…");
+        let lines = wrap_short("one two three four", Style::Roman, SIZE, 3_500, 2);
+        assert_eq!(lines, ["one two", "three …"]);
+        let lines = wrap_short("one two", Style::Roman, SIZE, 3_500, 2);
+        assert_eq!(lines, ["one two"]);
     }
 
     #[test]
