@@ -8,6 +8,7 @@ mod commands;
 mod damage;
 #[cfg(test)]
 mod files;
+mod hostile;
 #[cfg(test)]
 mod mistakes;
 mod notation;
