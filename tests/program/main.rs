@@ -8,6 +8,7 @@ mod commands;
 mod damage;
 #[cfg(test)]
 mod files;
+#[cfg(test)]
 mod hostile;
 #[cfg(test)]
 mod mistakes;

@@ -141,7 +141,14 @@ fn statements_come_back() {
                 let reading = reader::phrase(&bytes, &Asked::default(), Some(statement.bars));
                 let phrase = match reading {
                     Ok(reading) => reading.value,
-                    Err(error) => panic!("{name}: {error}"),
+                    // A figure has one meter, but changes may have several.
+                    Err(error) => {
+                        assert!(
+                            error.reason.starts_with("the meter changes"),
+                            "{name}: {error}"
+                        );
+                        continue;
+                    }
                 };
                 let expected: Vec<_> = sounding_notes(&sheet.score)
                     .into_iter()
