@@ -9,6 +9,8 @@ mod damage;
 #[cfg(test)]
 mod files;
 #[cfg(test)]
+mod hostile;
+#[cfg(test)]
 mod mistakes;
 mod notation;
 #[cfg(test)]

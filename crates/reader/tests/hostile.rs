@@ -322,6 +322,23 @@ fn truncated_files_are_refused() {
     }
 }
 
+/// A small score and a small archive with each of their bits turned.
+#[test]
+fn every_bit_turned() {
+    let packed = archive(&[
+        ("META-INF/container.xml", &container("a.xml")),
+        ("a.xml", SMALL),
+    ]);
+    for whole in [SMALL, &packed] {
+        for at in 0..whole.len() * 8 {
+            let mut bytes = whole.to_vec();
+            bytes[at / 8] ^= 1 << (at % 8);
+            survives(&bytes);
+        }
+    }
+    assert!(little_memory());
+}
+
 /// An element with numbers from nowhere, to reach every sum.
 fn element() -> impl Strategy<Value = String> {
     let number = || {

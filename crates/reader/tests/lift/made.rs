@@ -1,11 +1,17 @@
 //! Phrases made for a test, and what their lessons play.
 
+use std::fs;
+use std::path::{Path, PathBuf};
+
 use etude::Composer;
 use lesson::{Lesson, Named, Phrase, PhraseNote, PlacedChord};
 use reader::Lifted;
 use rhythm::Fraction;
 use score::{Score, SoundingNote, sounding_notes};
 use theory::{Interval, KeySignature, Mode, Signature};
+
+/// C major.
+pub const C: Option<(i16, Option<Mode>)> = Some((0, Some(Mode::Major)));
 
 /// Notes as `C5 1/2`, `- 1`; the first bar line after the pickup.
 pub fn phrase(
@@ -95,4 +101,24 @@ pub fn gives_back(phrase: &Phrase, lifted: &Lifted) -> Score {
         assert_eq!(*played, expected, "{}", lifted.text);
     }
     sheet.score
+}
+
+pub fn fixture(name: &str) -> PathBuf {
+    Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/../../fixtures")).join(name)
+}
+
+/// The shipped lessons that can be read by themselves, with their files.
+pub fn shipped() -> Vec<(PathBuf, Lesson)> {
+    let mut files: Vec<_> = fs::read_dir(fixture("lessons"))
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|file| file.extension().is_some_and(|ending| ending == "toml"))
+        .collect();
+    files.sort();
+    let read = |file: PathBuf| {
+        let text = fs::read_to_string(&file).unwrap();
+        let lesson = lesson_text::read(&text, "shipped").unwrap().lesson;
+        (file, lesson)
+    };
+    files.into_iter().map(read).collect()
 }

@@ -1,0 +1,64 @@
+//! Beams, and brackets where there are none.
+
+use rhythm::{Beam, BeamStyle, TupletEdge};
+
+use crate::written::bars_of;
+
+/// Beams of level `level`: `b` begin, `c` continue, `e` end, `>` and `<` hooks,
+/// `-` none.
+fn check_beams(meter: &str, count: &str, style: BeamStyle, level: usize, expected: &str) {
+    let (_, _, bars) = bars_of(meter, count, style);
+    let said = bars
+        .iter()
+        .flat_map(|bar| &bar.pieces)
+        .map(|piece| match piece.beams[level - 1] {
+            Some(Beam::Begin) => 'b',
+            Some(Beam::Continue) => 'c',
+            Some(Beam::End) => 'e',
+            Some(Beam::ForwardHook) => '>',
+            Some(Beam::BackwardHook) => '<',
+            None => '-',
+        });
+    assert_eq!(said.collect::<String>(), expected, "{meter}: {count}");
+}
+
+#[test]
+fn beams() {
+    use BeamStyle::{ByBeat, ByHalfBar};
+    // 4+4 in 4/4, never over the middle; never three and three in 3/4
+    // (reference table; common practice).
+    check_beams("4/4", "1 & 2 & 3 & 4 &", ByHalfBar, 1, "bccebcce");
+    check_beams("4/4", "1 & 2 & 3 & 4 &", ByBeat, 1, "bebebebe");
+    check_beams("4/4", "1 & 2 & (3) & 4 &", ByHalfBar, 1, "bcce--be");
+    check_beams("4/4", "1 & 2 & 3 e & 4", ByHalfBar, 1, "bccebce-");
+    check_beams("4/4", "1 e & 2 & 3", ByHalfBar, 1, "bcebe-");
+    check_beams("3/4", "1 & 2 & 3 &", ByHalfBar, 1, "bcccce");
+    check_beams("3/4", "1 & 2 & 3 &", ByBeat, 1, "bebebe");
+    check_beams("3/4", "1 & 2 & 3", ByHalfBar, 1, "bebe-");
+    check_beams("6/8", "1 2 3 4 5 6", ByBeat, 1, "bcebce");
+    check_beams("7/8", "1 2 3 4 5 6 7", ByHalfBar, 1, "bebebce");
+    check_beams("5/4", "1 & 2 & 3 & 4 & 5 &", ByHalfBar, 1, "bebebebebe");
+    check_beams("4/4", "1 e & a 2", ByHalfBar, 2, "bcce-");
+    check_beams("4/4", "1 & a 2", ByHalfBar, 2, "-be-");
+    check_beams("4/4", "1 a 2", ByHalfBar, 2, "-<-");
+    check_beams("4/4", "1 e 2", ByHalfBar, 2, ">--");
+    check_beams("4/4", "1 e a 2", ByHalfBar, 2, ">-<-");
+    check_beams("4/4", "1 trip let 2", ByHalfBar, 1, "bce-");
+    check_beams("4/4", "1 let 2", ByHalfBar, 1, "---");
+    check_beams("4/4", "4 & | 1 2 3", ByHalfBar, 1, "be----");
+}
+
+#[test]
+fn brackets_show_where_no_beam_does() {
+    let bracket = |count: &str| {
+        let (_, _, bars) = bars_of("4/4", count, BeamStyle::ByHalfBar);
+        bars[0].pieces.iter().find_map(|piece| match piece.edge {
+            Some(TupletEdge::Start { bracket }) => Some(bracket),
+            _ => None,
+        })
+    };
+    assert_eq!(bracket("1 trip let 2"), Some(false));
+    assert_eq!(bracket("1 let 2"), Some(true));
+    assert_eq!(bracket("1 (trip) let 2"), Some(true));
+    assert_eq!(bracket("1 2"), None);
+}
