@@ -109,6 +109,49 @@ fn a_choice_forgets_nothing_of_the_rest() {
 }
 
 #[test]
+fn json_says_what_became_of_each_file() {
+    let folder = fresh("fates");
+    let path = folder.join("plain.toml");
+    let head = "instruments = [\"flute\"]\nkeys = { only = [\"C\"] }";
+    let own = |title: &str| fs::write(&path, plain(head).replace("Plain", title)).unwrap();
+    let check = |code: i32, more: &[&str], expected: &str| {
+        let more = [&["--format", "musicxml,midi,json"], more].concat();
+        let ran = write(&path, &folder.join("out"), &more);
+        assert_eq!(ran.code, code, "{}", ran.err);
+        let expected: serde_json::Value = serde_json::from_str(expected).unwrap();
+        assert_eq!(ran.json()[0]["files"], expected);
+    };
+    own("Plain");
+    check(0, &["--dry-run"], "[]");
+    check(
+        0,
+        &[],
+        r#"[{"file": "flute/01-c.musicxml", "became": "made"},
+            {"file": "flute/01-c.mid", "became": "made"}]"#,
+    );
+    own("Retitled");
+    check(
+        0,
+        &[],
+        r#"[{"file": "flute/01-c.musicxml", "became": "replaced"},
+            {"file": "flute/01-c.mid", "became": "replaced"}]"#,
+    );
+    fs::write(folder.join("out/plain/flute/01-c.musicxml"), "mine").unwrap();
+    check(
+        3,
+        &[],
+        r#"[{"file": "flute/01-c.musicxml", "became": "kept", "new": "flute/01-c.new.musicxml"},
+            {"file": "flute/01-c.mid", "became": "untouched"}]"#,
+    );
+    check(
+        0,
+        &["--replace"],
+        r#"[{"file": "flute/01-c.musicxml", "became": "replaced", "edited": "flute/01-c.edited.musicxml"},
+            {"file": "flute/01-c.mid", "became": "untouched"}]"#,
+    );
+}
+
+#[test]
 fn quiet_says_nothing() {
     let folder = fresh("quiet");
     library(&folder);

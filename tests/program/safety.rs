@@ -1,5 +1,6 @@
 //! Nothing is ever lost: kills, full disks, hand edits, two runs at once.
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -78,7 +79,7 @@ fn killed_at_any_moment_every_file_is_whole_and_the_next_run_completes_the_set()
     let new = tree(&changed.out);
 
     let mut random = Random(7);
-    let mut midway = 0;
+    let (mut midway, mut unseen) = (0, 0);
     for round in 0..50 {
         let room = Room::new("kill");
         // Half of the rounds begin on a folder that is written already.
@@ -104,11 +105,13 @@ fn killed_at_any_moment_every_file_is_whole_and_the_next_run_completes_the_set()
             );
         }
         midway += usize::from(written > 0 && written < new.len());
+        unseen += usize::from(room.out.join(".lesson.part").exists());
         let ran = room.write(&[]);
         assert_eq!((ran.code, ran.err.as_str()), (0, ""), "round {round}");
         assert!(tree(&room.out) == new, "round {round}");
     }
     assert!(midway > 0, "no kill fell into the writing");
+    assert!(unseen > 0, "no kill fell into the writing of a new folder");
 }
 
 /// The files in place: not those that a kill left unfinished, nor notes.
@@ -116,7 +119,7 @@ fn finished(out: &Path) -> Vec<(String, Vec<u8>)> {
     if !out.exists() {
         return Vec::new();
     }
-    let is_hidden = |name: &str| name.rsplit('/').next().unwrap().starts_with('.');
+    let is_hidden = |name: &str| name.split('/').any(|part| part.starts_with('.'));
     tree(out)
         .into_iter()
         .filter(|(name, _)| !is_hidden(name))
@@ -228,7 +231,12 @@ fn a_run_says_what_it_waits_for_and_a_dead_run_s_lock_holds_nobody() {
 #[cfg(unix)]
 #[test]
 fn where_there_is_no_room_old_files_stand_and_nothing_unfinished_stays() {
-    let room = Room::new("full");
+    check_limited("full");
+}
+
+#[cfg(unix)]
+fn check_limited(name: &str) {
+    let room = Room::new(name);
     let limited = || {
         let mut shell = Command::new("sh");
         shell.args([
@@ -265,31 +273,159 @@ fn where_there_is_no_room_old_files_stand_and_nothing_unfinished_stays() {
 #[cfg(unix)]
 #[test]
 fn asked_to_stop_a_run_leaves_whole_files_and_goes_on_later() {
+    let more = ["--format", "musicxml,mxl", "--jobs", "1"];
     let alone = Room::new("stop-alone");
-    alone.write(&["--format", "musicxml,mxl"]);
+    alone.write(&more);
+    let old = tree(&alone.out);
+    alone.lesson("Retitled");
+    alone.write(&more);
     let whole = tree(&alone.out);
     let room = Room::new("stop");
-    let child = command(room.arguments(&["--format", "musicxml,mxl", "--jobs", "1"]))
+    // Into a new folder, and then over what stands.
+    let begun = room.out.join(".lesson.part/flute/01-c.mxl");
+    check_stop(&room, &more, || begun.exists(), &old);
+    room.lesson("Retitled");
+    let first = room.sheet("flute/01-c.mxl");
+    let replaced = || fs::read(&first).is_ok_and(|now| now != old["lesson/flute/01-c.mxl"]);
+    check_stop(&room, &more, replaced, &whole);
+}
+
+/// Stops a run once it has begun: what it leaves is whole, and the next one
+/// completes it to `whole`.
+#[cfg(unix)]
+fn check_stop(
+    room: &Room,
+    more: &[&str],
+    begun: impl Fn() -> bool,
+    whole: &BTreeMap<String, Vec<u8>>,
+) {
+    let before: Vec<Vec<u8>> = finished(&room.out)
+        .into_iter()
+        .map(|(_, bytes)| bytes)
+        .collect();
+    let mut child = command(room.arguments(more))
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
         .spawn()
         .unwrap();
-    while !room.sheet("flute/01-c.musicxml").exists() {
-        thread::sleep(Duration::from_millis(1));
+    while !begun() && child.try_wait().unwrap().is_none() {
+        thread::sleep(Duration::from_micros(200));
     }
-    let asked = Command::new("kill")
+    let _ = Command::new("kill")
         .args(["-INT", &child.id().to_string()])
-        .status()
-        .unwrap();
-    assert!(asked.success());
+        .stderr(Stdio::null())
+        .status();
     let ran = ran(child.wait_with_output().unwrap());
     assert!([0, 130].contains(&ran.code), "{}", ran.err);
     for (name, bytes) in finished(&room.out) {
+        let known = name.ends_with("contents.json") || before.contains(&bytes);
+        assert!(known || whole[&name] == bytes, "{name}");
+    }
+    assert!(!room.out.join(".lesson.part").exists());
+    assert_eq!(room.write(more).code, 0);
+    assert!(tree(&room.out) == *whole);
+}
+
+/// `contents.json` alone is larger than the system allows.
+#[cfg(unix)]
+#[test]
+fn where_contents_can_t_be_written_the_notes_stay_and_nothing_is_taken_for_an_edit() {
+    let room = Room::new("contents-full");
+    let crowd = |title: &str| {
+        let players: String = (0..30)
+            .map(|player| {
+                format!("[[player]]\nname = \"Player {player}\"\ninstrument = \"flute\"\n")
+            })
+            .collect();
+        let text = plain("").replace("Plain", title) + &players;
+        lesson(&room.folder, "lesson.toml", &text);
+    };
+    let limited = || {
+        let mut shell = Command::new("sh");
+        let script = "ulimit -f 120; exec \"$0\" \"$@\"";
+        shell.args(["-c", script, env!("CARGO_BIN_EXE_twelvefold")]);
+        let ran = ran(shell.args(room.arguments(&[])).output().unwrap());
+        assert_eq!(ran.code, 1, "{}", ran.err);
+        let expected = "contents.json: files there may not be that large";
+        assert!(ran.err.contains(expected), "{}", ran.err);
+    };
+    crowd("Plain");
+    limited();
+    // What can't be told is not there at all.
+    assert_eq!(tree(&room.out).len(), 0);
+    assert_eq!(room.write(&[]).code, 0);
+    assert!(tree(&room.out)["lesson/contents.json"].len() > 61_440);
+
+    crowd("Retitled");
+    limited();
+    let sheet = fs::read_to_string(room.sheet("player-29/12-g.musicxml")).unwrap();
+    assert!(sheet.contains("Retitled"));
+    assert!(room.sheet(".pending").exists());
+    crowd("Retitled again");
+    let ran = room.write(&[]);
+    assert_eq!(
+        (ran.code, ran.err.contains("kept")),
+        (0, false),
+        "{}",
+        ran.err
+    );
+    assert!(!room.sheet(".pending").exists());
+}
+
+/// A small file system, in a name space of its own that takes it away again;
+/// where the machine allows none, the limits above have to do.
+#[cfg(target_os = "linux")]
+#[test]
+fn on_a_full_disk_old_files_stand_and_room_makes_all_well() {
+    let room = Room::new("brim");
+    let undisturbed = Room::new("brim-undisturbed");
+    undisturbed.lesson("Retitled");
+    assert_eq!(undisturbed.write(&[]).code, 0);
+    let bin = env!("CARGO_BIN_EXE_twelvefold");
+    let script = format!(
+        "mount -t tmpfs -o size=3m tmpfs {out} || exit 77\n\
+         {bin} write {lesson} --out {out} --quiet || exit 78\n\
+         cp -r {out} {folder}/first\n\
+         dd if=/dev/zero of={out}/filler bs=4096 2>/dev/null; truncate -s -8K {out}/filler\n\
+         sed -i s/Plain/Retitled/ {lesson}\n\
+         {bin} write {lesson} --out {out} --quiet 2>{folder}/said\n\
+         echo $? >{folder}/code\n\
+         rm {out}/filler; cp -r {out} {folder}/brim\n\
+         {bin} write {lesson} --out {out} --quiet || exit 79\n\
+         cp -r {out} {folder}/after\n",
+        out = room.out.display(),
+        folder = room.folder.display(),
+        lesson = room.folder.join("lesson.toml").display(),
+    );
+    fs::create_dir(&room.out).unwrap();
+    let apart = Command::new("unshare")
+        .args(["--user", "--map-root-user", "--mount", "sh", "-c", &script])
+        .output();
+    let code = apart.ok().and_then(|ran| ran.status.code());
+    if !room.folder.join("first").exists() && [None, Some(1), Some(77)].contains(&code) {
+        eprintln!("no file system can be mounted here: file sizes are limited instead");
+        return check_limited("brim-limited");
+    }
+    assert_eq!(code, Some(0));
+    let read = |name: &str| fs::read_to_string(room.folder.join(name)).unwrap();
+    assert_eq!(read("code").trim(), "1");
+    let said = read("said");
+    assert!(
+        said.contains("could not write") && said.contains("the disk is full"),
+        "{said}"
+    );
+    let (first, brim) = (
+        tree(&room.folder.join("first")),
+        tree(&room.folder.join("brim")),
+    );
+    let whole = tree(&undisturbed.out);
+    for (name, bytes) in &first {
+        let now = &brim[name];
         assert!(
-            name.ends_with("contents.json") || whole[&name] == bytes,
+            now == bytes || name.ends_with("contents.json") || *now == whole[name],
             "{name}"
         );
     }
-    assert_eq!(room.write(&["--format", "musicxml,mxl"]).code, 0);
-    assert!(tree(&room.out) == whole);
+    assert!(brim.keys().all(|name| !name.contains(".part")));
+    assert!(tree(&room.folder.join("after")) == whole);
 }

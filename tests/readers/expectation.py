@@ -29,14 +29,16 @@ class Case:
 
 
 def cases() -> list[Case]:
-    """The textbook figure in its three ways down, and an off-beat figure begun on every eighth of the bar."""
+    """The textbook figure in its three ways down; begun on every eighth of the bar, an off-beat figure and one whose
+    notes are held over the beat and the bar line, with a rest after them or up to the next pickup."""
     quarters = [0, 2, 4, 6]
     ways = {"flipped": [0, -1, -2, -4], "reversed": [4, 2, 1, 0], "as it is": [0, 1, 2, 4]}
     textbook = [
         Case(f"1 2 3 5, {way}", lesson('degrees = "1 2 3 5"', "1 2 3 4", way), [0, 1, 2, 4], falling, quarters, [])
         for way, falling in ways.items()
     ]
-    return textbook + [off_beat(start) for start in range(8)]
+    over_the_beat = [held(start, lengths) for start in range(8) for lengths in ([3, 1, 2], [3, 1, 4])]
+    return textbook + [off_beat(start) for start in range(8)] + over_the_beat
 
 
 def off_beat(start: int) -> Case:
@@ -52,6 +54,29 @@ def off_beat(start: int) -> Case:
     moves = 'moves = "start, step up, rest, repeat"'
     text = lesson(moves, " ".join(count), "flipped")
     return Case(f"off the beat from eighth {start}", text, [0, 1, 1], [0, -1, -1], sounding, [start + 2 - shift], shift and 8 - start)
+
+
+def held(start: int, lengths: list) -> Case:
+    """Two notes up and the first again, each held through the numbers it lasts over, then a rest (none after a whole bar)."""
+    *places, end = [start + sum(lengths[:note]) for note in range(4)]
+    rest = end if sum(lengths) < 8 or start else None
+    count = []
+    for place in range(start, end + (rest is not None)):
+        if place == 8:
+            count.append("|")
+        word = SPOKEN[place % 8]
+        if place in places:
+            count.append(word)
+        elif place == rest:
+            count.append(f"({word})")
+        elif word != "&":
+            count.append(f"-{word}")
+    shift = 8 if "|" in count else 0
+    moves = 'moves = "start, step up, step down"'
+    text = lesson(moves, " ".join(count), "flipped")
+    silent = [] if rest is None else [rest - shift]
+    eighths = [place - shift for place in places]
+    return Case(f"held from eighth {start}, {lengths}", text, [0, 1, 0], [0, -1, 0], eighths, silent, shift and 8 - start)
 
 
 def lesson(moves: str, count: str, way: str) -> str:
@@ -99,7 +124,7 @@ def expect(case: Case, low: str, high: str) -> list[tuple]:
         last = statement == 2 * size + 1
         for (at, sounds), end in zip(counts, ends):
             if sounds:
-                fills = last and end == 8 - case.pickup
+                fills = last and end == 8 - case.pickup and end not in case.silent
                 rungs.append(root + next(cell))
                 onsets.append(8 * statement + at + case.pickup)
                 lengths.append((8 if fills else end) - at)

@@ -43,7 +43,8 @@ def main() -> int:
     checks += [partial(check, sheet) for check in (music21, verovio) for sheet in rooms if sheet.told["number"] == 1]
     checks += [partial(by_hand, case, program, folder / "by-hand" / str(place)) for place, case in enumerate(expectation.cases())]
     checks += [partial(form, one.name, program, folder / "forms" / str(place)) for place, one in enumerate(forms.forms())]
-    checks += [partial(over_changes, lesson, program, folder / "over") for lesson in over.CHORDS]
+    checks += [partial(over_changes, lesson, program, folder / "over") for lesson in over.FORMS]
+    checks += [partial(over_spoiled, spoil, program, folder / "over-spoiled" / str(place)) for place, spoil in enumerate(over.SPOILS)]
     checks += [partial(chord, one, program, folder / "chords" / one["id"]) for one in program.list("chords")]
     checks += [partial(mixed, text, program, folder / "mixture" / str(place)) for place, text in enumerate(mixture.lessons(program))]
     checks += [partial(bound, lesson, program, folder / "bound" / lesson) for lesson in together.LESSONS]
@@ -142,6 +143,10 @@ def form(name: str, program: Program, folder: Path) -> list[str]:
 
 def over_changes(lesson: str, program: Program, folder: Path) -> list[str]:
     return over.faults(lesson, program, folder)
+
+
+def over_spoiled(spoil: str, program: Program, folder: Path) -> list[str]:
+    return over.unseen(spoil, program, folder)
 
 
 def chord(one: dict, program: Program, folder: Path) -> list[str]:

@@ -25,6 +25,8 @@ COUNTS = (
     ("7/8", "1 2 3 4 5 6 7", 7),
     ("2/2", "1 & 2 &", 4),
     ("12/8", "1 la li 2 la li 3 4", 8),
+    ("4/4", "1-2 & 3 4 & | -1 & (2) 3-4", 7),
+    ("3/4", "3 & | 1-2 & (3)", 4),
 )
 STEPS = ("step up", "step down", "skip up", "skip down", "repeat", "up 3 steps", "down 3 steps", "step up", "step down")
 VARIANTS = (

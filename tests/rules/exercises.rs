@@ -155,6 +155,14 @@ fn a_pickup_leans_into_every_bar() {
     );
     // The last statement's note fills its bar, and the root starts the next.
     assert!(line.ends_with("C5 D5 | E5/8 | C5/8"), "{line}");
+    // Unless silence is counted there, which takes no bar of its own.
+    let rested = with(
+        "kind = \"sequence\"\ndirection = \"up\"",
+        "moves = \"start, step up, step up, rest\"\ncount = \"4 & | 1-3 (4)\"",
+    );
+    let rested = self::line(&rested);
+    assert!(rested.starts_with("C4 D4 | E4/6 D4 E4 |"), "{rested}");
+    assert!(rested.ends_with("C5 D5 | E5/6 r/2 | C5/8"), "{rested}");
     let sheet = sheet(&text, 0).unwrap();
     let first = &sheet.score.part.measures[0];
     assert!(first.implicit && first.number == 0);

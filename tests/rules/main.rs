@@ -4,9 +4,11 @@
 #![cfg(test)]
 
 mod books;
+mod cheapest;
 mod exercises;
 mod keys;
 mod notation;
+mod over;
 mod ranges;
 mod support;
 mod through;

@@ -38,6 +38,26 @@ fn one_variant() {
     check_variant("enclosed on 3", "C5/2 D5/2 F5/1/2 D#5/1/2 E5 G5/2");
 }
 
+/// Notes that are held stay held, whatever is done with their figure.
+#[test]
+fn variants_of_a_held_figure() {
+    let check_held = |variant: &str, expected: &str| {
+        let figure = "degrees = \"1 2 3 5\"\ncount = \"1-2 & 4 | -1 3-4\"";
+        let exercise = format!("kind = \"figure\"\nvariant = \"{variant}\"");
+        check(&with(figure, &exercise), expected);
+    };
+    check_held("as it is", "C5/3 D5~ D5/2 E5/2~ | E5/4 G5/4");
+    check_held("reversed", "G5/3 E5~ E5/2 D5/2~ | D5/4 C5/4");
+    check_held(
+        "2 eighths later",
+        "r/2 C5/2~ C5 D5/3 | E5/6 G5/2~ | G5/2 r/2 r/4",
+    );
+    check_held("half values", "C5/3/2 D5/1/2~ D5 E5~ E5/2 G5/2");
+    check_held("double values", "C5/6 D5/2~ | D5/4 E5/4~ | E5/8 | G5/8");
+    check_held("in 3/4", "C5/3 D5/3 | E5/6 | G5/6");
+    check_held("enclosed on 3", "C5/3 D5~ D5/2 F5 D#5 | E5/4 G5/4");
+}
+
 /// How many exercises a lesson comes to, and what is said of those left out.
 fn check_series(figure: &str, variants: &str, expected: usize, remark: &str) {
     let lesson = lesson(&with(
@@ -165,10 +185,11 @@ fn studies() {
 }
 
 /// Rhythms of every sort, each in its meter.
-const FIGURES: [&str; 7] = [
+const FIGURES: [&str; 8] = [
     "degrees = \"1 2 3 5\"\ncount = \"1 & (2) & 3\"",
     "degrees = \"5 3 2 1\"\ncount = \"4 & | 1 & \"",
     "degrees = \"1 2 3\"\ncount = \"1 trip let\"",
+    "degrees = \"1 2 3 5 4\"\ncount = \"& 4 & | -1 & 2 (3 4)\"",
     "meter = \"6/8\"\nmoves = \"start, from below, step up, skip up, rest, step down\"\ncount = \"1 2 3 4 (5) 6\"",
     "meter = \"7/8\"\nmoves = \"enclose, start, skip up, step down\"\ncount = \"1 2 3 4 5\"",
     "meter = \"5/4\"\ndegrees = \"1 5 8\"\ncount = \"1 2 3\"\nlength = \"3 beats\"",

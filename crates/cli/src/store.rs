@@ -1,6 +1,8 @@
 //! The folder everything is written under. Files get there whole or not at
 //! all, and what somebody edited is kept.
 
+mod fate;
+mod fresh;
 mod hash;
 mod journal;
 mod known;
@@ -21,11 +23,13 @@ use crate::contents::Contents;
 use crate::part::Part;
 use crate::stop::Stop;
 
+pub use fate::Fate;
 pub use hash::Hash;
 pub use lesson_folder::{Leftover, LessonFolder};
 pub use whole::create;
 
 use known::Known;
+use lesson_folder::CONTENTS;
 use lock::Lock;
 
 /// How a run treats what it finds.
@@ -39,6 +43,9 @@ pub struct Rules {
     pub durable: bool,
     /// Put nothing anywhere: for trying out.
     pub nowhere: bool,
+    /// Move a folder that wasn't there into place at once. It is the quicker
+    /// way, but a killed run leaves nothing of it.
+    pub at_once: bool,
     /// Keeps runs of different parts apart; empty for a whole run.
     pub tag: String,
 }
@@ -92,6 +99,9 @@ impl Store {
             .map_err(whole::plainly)
             .with_context(refused)?;
         self.lock = Lock::take(&self.root, part, stop, waiting).with_context(refused)?;
+        if self.lock.is_some() && part.is_none() {
+            fresh::sweep(&self.root);
+        }
         Ok(self.lock.is_some())
     }
 
@@ -110,19 +120,25 @@ impl Store {
         if self.rules.nowhere {
             return Ok(());
         }
-        let open = |folder| {
-            let open = self.open.read().unwrap_or_else(PoisonError::into_inner);
-            open.get(folder).cloned()
-        };
         let found = relative
             .split_once('/')
-            .and_then(|(folder, file)| Some((open(folder)?, file)));
+            .and_then(|(folder, file)| Some((self.opened(folder)?, file)));
         let Some((folder, file)) = found else {
             return Err(anyhow!("could not write {relative}: it is in no lesson"));
         };
         folder.put(file, bytes, &self.rules)?;
         self.bytes.fetch_add(bytes.len() as u64, Ordering::Relaxed);
         Ok(())
+    }
+
+    /// What became of a file that this run put into an open folder.
+    pub fn fate(&self, folder: &str, file: &str) -> Option<Fate> {
+        self.opened(folder)?.fate(file)
+    }
+
+    fn opened(&self, folder: &str) -> Option<Arc<LessonFolder>> {
+        let open = self.open.read().unwrap_or_else(PoisonError::into_inner);
+        open.get(folder).cloned()
     }
 
     /// Closes a lesson's folder with its contents told. `still` says whether
@@ -139,20 +155,26 @@ impl Store {
         };
         drop(open);
         let path = self.root.join(folder);
-        if !closing.is_used() && contents.is_empty() && !path.join("contents.json").exists() {
+        if !closing.is_used() && contents.is_empty() && !path.join(CONTENTS).exists() {
             // Nothing came of it: no folder is left for it either.
             let _ = fs::remove_dir(&path);
             return Ok(Settled::default());
         }
         let leftovers = closing.leftovers(&self.rules, &still)?;
-        let held = self.lock.as_ref().map(Lock::contents).transpose()?;
-        let now = Known::read(&path);
+        let held = self
+            .lock
+            .as_ref()
+            .map(Lock::contents)
+            .transpose()?
+            .flatten();
+        // Another part may have told more since; else nobody has.
+        let now = held.as_ref().map(|_| Known::read(&path));
+        let now = now.as_ref().unwrap_or(&closing.known);
         contents.take_in(&now.contents, |file| {
             still(file) && path.join(file).exists()
         });
-        contents.files = closing.remembered(&now);
-        closing.put_contents(&contents.to_json()?, &self.rules)?;
-        closing.close(&self.rules)?;
+        contents.files = closing.remembered(now);
+        closing.close(&contents.to_json()?, &self.rules)?;
         drop(held);
         Ok(Settled {
             kept: closing.kept(),

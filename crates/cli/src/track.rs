@@ -79,6 +79,9 @@ impl Tracks {
         of: &Of,
         put: impl Fn(&str, &[u8]) -> anyhow::Result<()> + Sync,
     ) -> anyhow::Result<Made> {
+        if !self.any() {
+            return Ok(Made::default());
+        }
         let made: Vec<Made> = versions
             .par_iter()
             .map(|version| self.version(scores, version, stem, of, &put))
@@ -99,9 +102,6 @@ impl Tracks {
         put: &(impl Fn(&str, &[u8]) -> anyhow::Result<()> + Sync),
     ) -> anyhow::Result<Made> {
         let mut made = Made::default();
-        if !self.any() {
-            return Ok(made);
-        }
         let stem = format!("{stem}{}", version.suffix);
         let performance = match perform(scores, &version.take) {
             Ok(performance) => performance,

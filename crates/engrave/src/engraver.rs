@@ -28,11 +28,6 @@ pub struct Engravers {
 pub(crate) const STAFF: i32 = 720;
 
 impl Engravers {
-
-        self.draw(&crate::copy::for_engraver(score), 18000 * 720 / 700)
-            .unwrap()
-    }
-
     /// Draws a sheet: MusicXML in, SVG documents out, one as a rule. A page is
     /// so many units wide.
     ///

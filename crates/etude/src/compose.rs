@@ -33,6 +33,9 @@ pub(crate) struct FigureLine {
     pub span: Fraction,
     pub ends_at: Fraction,
     pub pickup: Fraction,
+    /// Whether the last statement closes with silence, where another's pickup
+    /// would begin.
+    pub closes_with_rest: bool,
     pub counts_beats: bool,
     pub course: Course,
     pub closes: bool,
@@ -170,6 +173,7 @@ impl FigureLine {
             span: figure.count.span,
             ends_at: last + figure.count.pickup,
             pickup: figure.count.pickup,
+            closes_with_rest: figure.count.closes_with_rest,
             counts_beats: figure.count.counts_beats,
             course,
             closes: !once && exercise.ending == Ending::Root,

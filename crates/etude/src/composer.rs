@@ -56,10 +56,11 @@ impl Composed {
         }
     }
 
-    fn meter(&self) -> &Meter {
+    /// Its meters, by the ticks they begin at; never none.
+    fn meters(&self) -> Vec<(Ticks, &Meter)> {
         match self {
-            Composed::Line(line) => line.meter(),
-            Composed::Over(line) => &line.over.meter,
+            Composed::Line(line) => vec![(0, line.meter())],
+            Composed::Over(line) => line.bars.meters().collect(),
         }
     }
 
@@ -197,7 +198,8 @@ impl<'a> Composer<'a> {
                 .map(Direction::Rehearsal)
                 .into_iter()
                 .collect();
-            over.extend(self.tempo_mark(exercise, line.meter(), &mut tempo));
+            let meters = line.meters();
+            over.extend(self.tempo_mark(exercise, meters[0].1, &mut tempo));
             let own = exercise.dynamic.or(lesson.dynamic);
             if own != dynamic
                 && let Some(own) = own
@@ -212,7 +214,7 @@ impl<'a> Composer<'a> {
             over.push(Direction::Words(words.clone().into()));
             let ready = Ready {
                 number: number as u16,
-                meter: line.meter(),
+                meters: &meters,
                 counts_beats: line.line().is_some_and(Line::counts_beats),
                 closes: line.line().is_some_and(Line::closes),
                 marks: line.line().and_then(Line::marks),
@@ -308,7 +310,6 @@ impl<'a> Composer<'a> {
             written: plan.written,
             range,
             signature,
-            per_quarter: self.per_quarter,
         };
         let Realized {
             passages,
@@ -327,9 +328,8 @@ impl<'a> Composer<'a> {
             (horn, Misfit { root, tone })
         })?;
         let symbols = laid.symbols.clone();
-        let breathing = self.breathing(exercise, &line.over.meter, level);
-        let meter = &line.over.meter;
-        let timing = Timing::laid(laid, meter, self.per_quarter, beams(level), breathing);
+        let breathing = self.breathing(exercise, &line.over.bars[0].meter, level);
+        let timing = Timing::laid(laid, &line.bars, self.per_quarter, beams(level), breathing);
         Ok(OnSheet {
             timing: Arc::new(timing),
             passages,

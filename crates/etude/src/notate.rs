@@ -21,7 +21,8 @@ use crate::timing::{Sound, Timing};
 pub(crate) struct Ready<'a> {
     /// Number on the sheet, from 0.
     pub number: u16,
-    pub meter: &'a Meter,
+    /// Meters by the ticks they begin at; the first holds before that too.
+    pub meters: &'a [(Ticks, &'a Meter)],
     /// Whether numbers of the count are beats of a compound meter.
     pub counts_beats: bool,
     /// Whether its last note is a root that closes it.
@@ -75,11 +76,26 @@ impl<'a> Ready<'a> {
             Sound::Note(note) => Some(self.at(note))
                 .filter(|place| place.opens)
                 .map(|place| place.passage),
-            Sound::Slash { after, first } => first.then(|| self.at(after).passage),
+            Sound::Slash { after, first, .. } => first.then(|| self.at(after).passage),
             Sound::Silence => None,
         };
         let shown = self.hide != Some(Hide::Chords);
         passage.filter(|_| shown).and_then(|passage| passage.chord)
+    }
+
+    /// The meter of a bar.
+    fn meter(&self, bar: &BarPieces) -> &'a Meter {
+        let after = self.meters.partition_point(|(at, _)| *at <= bar.start);
+        self.meters[after.saturating_sub(1)].1
+    }
+
+    /// The chord that a slash stands under.
+    fn slashed(&self, time: Ticks, place: Place) -> Option<u16> {
+        let Some(symbols) = self.symbols else {
+            return place.passage.chord;
+        };
+        let after = symbols.partition_point(|(at, _)| *at <= time);
+        after.checked_sub(1).map(|place| symbols[place].1)
     }
 
     fn at(&self, event: usize) -> Place<'a> {
@@ -120,13 +136,14 @@ pub(crate) fn measures(
     let bars = &ready.timing.bars;
     let most = breaks::bars_to_a_system(bars, ready.rows.len(), ready.level, ready.large_print);
     let systems = breaks::systems(bars, &ready.timing.starts, most);
-    let meter = ready.meter;
     let opens = sheet.len();
-    let (key, printed_meter) = changes(sheet, ready.key, meter);
+    let (key, mut shown) = shown(sheet);
     let mut accidentals = Accidentals::new(ready.key.signature);
     let blank_from = ready.given.map(|given| blank::from(given, ready.timing));
     for (place, (bar, begins)) in bars.iter().zip(systems).enumerate() {
+        let meter = ready.meter(bar);
         let mut measure = Measure {
+            meter: (shown.as_ref() != Some(meter)).then(|| meter.clone()),
             elements: if blank_from.is_some_and(|from| bar.start >= from) {
                 blank::bar(bar, &chords(ready, bar), meter, ready.per_quarter)
             } else {
@@ -134,6 +151,9 @@ pub(crate) fn measures(
             },
             ..Measure::default()
         };
+        if measure.meter.is_some() {
+            shown.clone_from(&measure.meter);
+        }
         number(bar, opens == 0, numbers, &mut measure);
         measure.directions = unsymboled(ready, bar);
         measure.begins = (begins && opens + place > 0).then_some(Break::System);
@@ -141,8 +161,7 @@ pub(crate) fn measures(
         sheet.push(measure);
     }
     if let Some(first) = sheet.get_mut(opens) {
-        first.key = key;
-        first.meter = printed_meter;
+        first.key = (key != Some(ready.key)).then_some(ready.key);
         first.directions.splice(0..0, over);
     }
     if let Some(last) = sheet.last_mut() {
@@ -203,21 +222,12 @@ fn twice(value: ValueKind) -> ValueKind {
     }
 }
 
-/// What of a signature and a meter is new at the end of a sheet so far.
-fn changes(
-    sheet: &[Measure],
-    key: KeySignature,
-    meter: &Meter,
-) -> (Option<KeySignature>, Option<Meter>) {
-    let shown_key = sheet.iter().rev().find_map(|measure| measure.key);
-    let shown_meter = sheet
-        .iter()
-        .rev()
-        .find_map(|measure| measure.meter.as_ref());
-    (
-        (shown_key != Some(key)).then_some(key),
-        (shown_meter != Some(meter)).then(|| meter.clone()),
-    )
+/// The signature and the meter in force at the end of a sheet so far.
+fn shown(sheet: &[Measure]) -> (Option<KeySignature>, Option<Meter>) {
+    let mut before = sheet.iter().rev();
+    let key = before.clone().find_map(|measure| measure.key);
+    let meter = before.find_map(|measure| measure.meter.clone());
+    (key, meter)
 }
 
 fn number(bar: &BarPieces, opens_sheet: bool, numbers: &mut Numbers, measure: &mut Measure) {
@@ -281,8 +291,8 @@ fn element(
         written.chord = ready.symbol(event);
     }
     let (event, slash) = match ready.timing.sounds[event] {
-        Sound::Note(note) => (note, false),
-        Sound::Slash { after, .. } => (after, true),
+        Sound::Note(note) => (note, None),
+        Sound::Slash { after, parted, .. } => (after, Some(parted)),
         Sound::Silence => {
             return Element::Rest(Rest {
                 written,
@@ -298,7 +308,10 @@ fn element(
         exercise: ready.number,
         statement,
         degree: led_to(place),
-        chord: place.passage.chord,
+        chord: match slash {
+            Some(_) => ready.slashed(bar.start + piece.at, place),
+            None => place.passage.chord,
+        },
         ornament: !matches!(tone.tone, Tone::Rung(_)),
     };
     let mut note = Note {
@@ -312,14 +325,15 @@ fn element(
         marks: Marks::default(),
         origin,
     };
-    if slash {
+    if let Some(parted) = slash {
+        // Only stems show when the chord within a beat comes.
         return Element::Slash(Slash {
             note,
-            rhythmic: false,
+            rhythmic: parted,
         });
     }
     if !tied_from && !ready.rows.is_empty() {
-        note.lyrics = lyrics(ready, bar, event);
+        note.lyrics = lyrics(ready, bar, event, place);
     }
     if let Some(figure) = ready.marks {
         let number = ready.timing.numbers[event];
@@ -351,17 +365,17 @@ fn chords(ready: &Ready, bar: &BarPieces) -> Vec<(Ticks, u16)> {
 }
 
 /// The rows under a note; one that is left out keeps its place.
-fn lyrics(ready: &Ready, bar: &BarPieces, event: usize) -> Lyrics {
-    let place = ready.at(event);
+fn lyrics(ready: &Ready, bar: &BarPieces, event: usize, place: Place) -> Lyrics {
+    let asks = |row| ready.rows.contains(&row);
     let at = ready.timing.events[event].onset;
-    let bar_length = ready.meter.bar() * i64::from(ready.per_quarter);
+    let meter = ready.meter(bar);
     let mut lyrics = labels(
         ready.rows,
         Labelled {
-            meter: ready.meter,
+            meter,
             counts_beats: ready.counts_beats,
             at: if bar.start < 0 {
-                at + bar_length.to_integer()
+                at + (meter.bar() * i64::from(ready.per_quarter)).to_integer()
             } else {
                 at - bar.start
             },
@@ -369,10 +383,12 @@ fn lyrics(ready: &Ready, bar: &BarPieces, event: usize) -> Lyrics {
             pitch: place.pitch,
             degree: sounded_degree(place),
             tone: place.tone,
-            from: rung_before(ready, event, ready.timing.statements[event]),
+            from: asks(Label::Moves)
+                .then(|| rung_before(ready, event, ready.timing.statements[event]))
+                .flatten(),
             closing: place.closes,
             size: place.passage.ladder.size(),
-            minor: is_minor(place.passage.ladder),
+            minor: asks(Label::Solfege) && is_minor(place.passage.ladder),
             names: ready.names,
         },
     );

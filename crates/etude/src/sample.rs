@@ -62,6 +62,7 @@ pub(crate) fn line(degrees: &str, tones: &str, course: Course) -> FigureLine {
         span: Fraction::from(4),
         ends_at: Fraction::from(4),
         pickup: Fraction::ZERO,
+        closes_with_rest: false,
         counts_beats: false,
         course,
         closes: true,

@@ -2,11 +2,15 @@
 //! Keys and horns share it: it depends only on how many statements there are.
 
 use lesson::{Breath, Exercise, ExerciseKind, Figure};
-use rhythm::{BarPieces, BeamStyle, Event, Fraction, Meter, MeterKind, PieceKind, Ticks, notate};
+use rhythm::{BarPieces, BeamStyle, Event, Fraction, Meter, MeterKind, Ticks, notate};
 
 use crate::breath::{self, Breathing};
 use crate::compose::{Extent, FigureLine, Line};
 use crate::figure::Cell;
+
+mod laid;
+
+pub(crate) use laid::Laid;
 
 /// The time of an exercise of a certain extent.
 #[derive(Debug)]
@@ -22,8 +26,8 @@ pub(crate) struct Timing {
     pub breaths: Vec<usize>,
     /// The notes after which a breath may be taken.
     chances: Vec<usize>,
-    /// Beats to improvise on, in order.
-    slashes: Vec<Event>,
+    /// Beats to improvise on, in order, and whether a chord parts them.
+    slashes: Vec<(Event, bool)>,
     /// What the events of the bars are.
     pub sounds: Vec<Sound>,
     /// The first note of each key's passage; one, where a sheet stays in its
@@ -43,90 +47,16 @@ pub(crate) enum Sound {
     Note(usize),
     /// A silent beat that a chord stands over.
     Silence,
-    /// A beat to improvise on, after a note; the first of an answer or not.
-    Slash { after: usize, first: bool },
-}
-
-/// A line whose times are known.
-#[derive(Debug, Default)]
-pub(crate) struct Laid {
-    /// Its notes, each with its statement and its number there.
-    pub notes: Vec<(Event, u16, u16)>,
-    /// The first note of each passage.
-    pub passages: Vec<usize>,
-    /// The notes after which a breath may be taken.
-    pub chances: Vec<usize>,
-    /// Where statements begin.
-    pub starts: Vec<Ticks>,
-    /// Chord symbols by their times.
-    pub symbols: Vec<(Ticks, u16)>,
-    /// Silent beats that a chord stands over.
-    pub silences: Vec<Event>,
-    /// Stretches to improvise on.
-    pub slashes: Vec<(Ticks, Ticks)>,
-    pub until: Ticks,
+    /// A beat to improvise on, or a part of one where a chord parts it, after
+    /// a note; the first of an answer or not.
+    Slash {
+        after: usize,
+        first: bool,
+        parted: bool,
+    },
 }
 
 impl Timing {
-    /// Writes a line whose times are known in bars.
-    pub fn laid(
-        laid: Laid,
-        meter: &Meter,
-        per_quarter: u32,
-        style: BeamStyle,
-        breathing: Breathing,
-    ) -> Timing {
-        let mut timing = Timing {
-            events: Vec::with_capacity(laid.notes.len()),
-            statements: Vec::with_capacity(laid.notes.len()),
-            numbers: Vec::with_capacity(laid.notes.len()),
-            breaths: Vec::new(),
-            chances: laid.chances,
-            slashes: Vec::new(),
-            sounds: Vec::new(),
-            passages: laid.passages,
-            starts: laid.starts,
-            bars: Vec::new(),
-        };
-        for (event, statement, number) in laid.notes {
-            timing.push(event.onset, event.length, (statement, number));
-        }
-        for stretch in laid.slashes {
-            timing.lay_slashes(meter, stretch, per_quarter);
-        }
-        timing.breathe(breathing, per_quarter);
-        let mut sounding: Vec<(Event, Sound)> = timing
-            .sound()
-            .into_iter()
-            .zip(std::mem::take(&mut timing.sounds))
-            .collect();
-        let silent = laid.silences.iter();
-        sounding.extend(silent.map(|event| (*event, Sound::Silence)));
-        sounding.sort_by_key(|(event, _)| event.onset);
-        let events: Vec<Event> = sounding.iter().map(|(event, _)| *event).collect();
-        timing.sounds = sounding.into_iter().map(|(_, sound)| sound).collect();
-        timing.bars = notate(meter, per_quarter, &events, laid.until, style);
-        if !laid.silences.is_empty() {
-            // Silent beats are there to stand under a chord: no beam knows of
-            // them.
-            let heard = events.iter().zip(&timing.sounds);
-            let heard: Vec<Event> = heard
-                .filter(|(_, sound)| **sound != Sound::Silence)
-                .map(|(event, _)| *event)
-                .collect();
-            let beamed = notate(meter, per_quarter, &heard, laid.until, style);
-            for (bar, beamed) in timing.bars.iter_mut().zip(&beamed) {
-                for piece in &mut bar.pieces {
-                    let same = beamed.pieces.iter().find(|one| one.at == piece.at);
-                    piece.beams = same
-                        .filter(|one| matches!(one.kind, PieceKind::Note { .. }))
-                        .map_or([None; 4], |one| one.beams);
-                }
-            }
-        }
-        timing
-    }
-
     /// Lays an exercise out in time, its passages one after another.
     pub fn of(
         line: &Line,
@@ -180,16 +110,30 @@ impl Timing {
         let mut slashes = self.slashes.iter().peekable();
         let mut events = Vec::with_capacity(self.events.len() + self.slashes.len());
         for (at, note) in self.events.iter().enumerate() {
-            events.push(*note);
-            self.sounds.push(Sound::Note(at));
-            let next = self
-                .events
-                .get(at + 1)
-                .map_or(Ticks::MAX, |next| next.onset);
+            let mut slash_before = |time: Ticks, first| {
+                let (slash, parted) = slashes.next_if(|(slash, _)| slash.onset < time)?;
+                let parted = *parted;
+                let sound = Sound::Slash {
+                    after: at,
+                    first,
+                    parted,
+                };
+                Some((*slash, sound))
+            };
+            let mut push = |(event, sound)| {
+                events.push(event);
+                self.sounds.push(sound);
+            };
+            // Where slashes begin a line, the first note speaks for them.
+            while let Some(slash) = slash_before(note.onset, false) {
+                push(slash);
+            }
+            push((*note, Sound::Note(at)));
+            let next = self.events.get(at + 1);
+            let next = next.map_or(Ticks::MAX, |next| next.onset);
             let mut first = true;
-            while let Some(slash) = slashes.next_if(|slash| slash.onset < next) {
-                events.push(*slash);
-                self.sounds.push(Sound::Slash { after: at, first });
+            while let Some(slash) = slash_before(next, first) {
+                push(slash);
                 first = false;
             }
         }
@@ -248,7 +192,7 @@ impl Timing {
                 } else {
                     begins + length - pickup
                 };
-                self.lay_slashes(&line.meter, (begins - pickup, until), per_quarter);
+                self.lay_slashes(&line.meter, 0, (begins - pickup, until), per_quarter);
                 answered += length;
             }
         }
@@ -258,6 +202,7 @@ impl Timing {
             None => zero + ticks(line.ends_at, per_quarter) + statements,
         };
         if pickup > 0
+            && !line.closes_with_rest
             && line.trade.is_none()
             && (last || line.closes)
             && let Some(note) = self.events.last_mut()
@@ -288,26 +233,29 @@ impl Timing {
         self.chances.extend(self.events.len().checked_sub(1));
     }
 
-    /// A slash on each whole beat of a stretch; unequal groups of quarters
-    /// are counted in quarters.
-    fn lay_slashes(&mut self, meter: &Meter, (from, until): (Ticks, Ticks), per_quarter: u32) {
+    /// A slash on each whole counted beat of a stretch, bars beginning from a
+    /// bar line on.
+    fn lay_slashes(
+        &mut self,
+        meter: &Meter,
+        line: Ticks,
+        (from, until): (Ticks, Ticks),
+        per_quarter: u32,
+    ) {
         let bar = ticks(meter.bar(), per_quarter);
-        let unit = meter.unit();
-        let beats: Vec<Fraction> = if meter.kind() == MeterKind::Odd && unit >= Fraction::ONE {
-            (0..i64::from(meter.upper())).map(|at| unit * at).collect()
-        } else {
-            meter.beats()
-        };
-        let beats: Vec<Ticks> = beats.iter().map(|beat| ticks(*beat, per_quarter)).collect();
+        let beats: Vec<Ticks> = counted(meter)
+            .iter()
+            .map(|beat| ticks(*beat, per_quarter))
+            .collect();
         let ends = beats.iter().skip(1).copied().chain([bar]);
         let within: Vec<(Ticks, Ticks)> = beats.iter().copied().zip(ends).collect();
-        let mut zero = from.div_euclid(bar.max(1)) * bar;
+        let mut zero = line + (from - line).div_euclid(bar.max(1)) * bar;
         while zero < until && bar > 0 {
             let beats = within.iter().map(|(begin, end)| (zero + begin, zero + end));
             let whole = beats.filter(|(begin, end)| *begin >= from && *end <= until);
-            self.slashes.extend(whole.map(|(onset, end)| Event {
-                onset,
-                length: end - onset,
+            self.slashes.extend(whole.map(|(onset, end)| {
+                let length = end - onset;
+                (Event { onset, length }, false)
             }));
             zero += bar;
         }
@@ -359,6 +307,17 @@ impl Timing {
         self.events.push(Event { onset, length });
         self.statements.push(statement);
         self.numbers.push(number);
+    }
+}
+
+/// The beats of a bar as they are counted to improvise on: unequal groups of
+/// quarters are counted in quarters.
+pub(crate) fn counted(meter: &Meter) -> Vec<Fraction> {
+    let unit = meter.unit();
+    if meter.kind() == MeterKind::Odd && unit >= Fraction::ONE {
+        (0..i64::from(meter.upper())).map(|at| unit * at).collect()
+    } else {
+        meter.beats()
     }
 }
 

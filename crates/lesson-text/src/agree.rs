@@ -31,6 +31,8 @@ pub(crate) fn agree(beats: &[Said<Beat>], count: &Count) -> Result<(), Mismatch>
                 match slots.get(slot) {
                     Some(found) if found.silent => slot += 1,
                     Some(_) => return Err(Mismatch::RestOnNote { word, slot }),
+                    // Silence that the next pickup takes the place of.
+                    None if count.closes_with_rest => {}
                     None => return Err(Mismatch::NoSilence { word }),
                 }
                 0
@@ -95,6 +97,7 @@ mod tests {
             slots,
             pickup: zero,
             span: zero,
+            closes_with_rest: false,
             counts_beats: false,
         };
         let beats: Vec<_> = moves

@@ -16,10 +16,11 @@ use crate::text::Text;
 type Word<'t> = (&'t str, Range<usize>);
 
 /// Reads the bars of a text into the sections that its repeats make, numbered
-/// on from `number`. `before` is the last bar's chords before it, for `same`.
+/// on from `number`, in a meter until the text says another. `before` is the
+/// last bar's chords before it, for `same`.
 pub(crate) fn bars(
     text: &Text,
-    meter: &Meter,
+    meter: &mut Meter,
     number: &mut u32,
     before: &mut Option<Vec<PlacedChord>>,
     report: &mut Report<'_>,
@@ -95,7 +96,7 @@ fn plain() -> Section {
 
 struct Reading<'r, 't> {
     text: &'t Text,
-    meter: &'r Meter,
+    meter: &'r mut Meter,
     sections: Vec<Section>,
     /// Whether bars go into the last section's last ending.
     ending: bool,
@@ -104,7 +105,14 @@ struct Reading<'r, 't> {
 }
 
 impl Reading<'_, '_> {
-    fn bar(&mut self, cell: &str, place: &Range<usize>, first: bool, report: &mut Report<'_>) {
+    /// Reads a bar; `None` where a fault of it was told.
+    fn bar(
+        &mut self,
+        cell: &str,
+        place: &Range<usize>,
+        first: bool,
+        report: &mut Report<'_>,
+    ) -> Option<()> {
         let words = words(cell, place.start);
         let mut words = words.as_slice();
         let mut pickup = false;
@@ -125,6 +133,7 @@ impl Reading<'_, '_> {
                     self.open_ending(ordinal, at, report);
                     rest
                 }
+                [("in", at), rest @ ..] => self.change_meter(at, rest, report)?,
                 [("pickup", at), rest @ ..] => {
                     if !first || *self.number > 0 {
                         self.fault(
@@ -147,11 +156,9 @@ impl Reading<'_, '_> {
                 "write its chords, same, or N.C.",
                 report,
             );
-            return;
+            return None;
         }
-        let Some(chords) = self.chords(words, report) else {
-            return;
-        };
+        let chords = self.chords(words, report)?;
         let from = match chords.first() {
             Some(first) if pickup => first.at,
             _ => Fraction::ZERO,
@@ -176,6 +183,34 @@ impl Reading<'_, '_> {
         if pickup {
             // What is repeated begins on the bar line.
             self.sections.push(plain());
+        }
+        Some(())
+    }
+
+    /// `in 3/4`, `in 5/4 = 3+2`; gives the words after it.
+    fn change_meter<'w, 't>(
+        &mut self,
+        at: &Range<usize>,
+        words: &'w [Word<'t>],
+        report: &mut Report<'_>,
+    ) -> Option<&'w [Word<'t>]> {
+        let (said, end, rest) = match words {
+            [(meter, _), ("=", _), (groups, at), rest @ ..] => {
+                (format!("{meter} = {groups}"), at.end, rest)
+            }
+            [(meter, at), rest @ ..] => ((*meter).to_owned(), at.end, rest),
+            [] => (String::new(), at.end, words),
+        };
+        match said.parse() {
+            Ok(meter) => {
+                *self.meter = meter;
+                Some(rest)
+            }
+            Err(error) => {
+                let help = "write in 3/4 before the bar that is the first in it, or in 5/4 = 3+2";
+                self.fault(&(at.start..end), &error.to_string(), help, report);
+                None
+            }
         }
     }
 
@@ -214,7 +249,10 @@ impl Reading<'_, '_> {
                     report,
                 );
             }
-            return self.before.clone();
+            // In a shorter bar, what comes in time.
+            let mut chords = self.before.clone()?;
+            chords.retain(|chord| chord.at < self.meter.bar());
+            return Some(chords);
         }
         let mut chords: Vec<(Option<Fraction>, ChordSymbol)> = Vec::new();
         let mut at = None;
@@ -297,7 +335,9 @@ impl Reading<'_, '_> {
         let count = Count::read(&spaced, self.meter, None).ok();
         let at = count
             .filter(|count| count.pickup == Fraction::ZERO)
-            .and_then(|count| Some(count.slots.last()?.onset))
+            .and_then(|count| count.slots.into_iter().next_back())
+            .filter(|last| last.place.end == spaced.trim_end().len())
+            .map(|last| last.onset)
             .filter(|at| *at >= Fraction::ZERO && *at < self.meter.bar());
         if at.is_none() {
             self.fault(
@@ -378,15 +418,21 @@ mod tests {
             place: 0..source.len(),
         };
         let mut report = Report::new(&source);
-        let meter = meter.parse().unwrap();
-        let sections = bars(&text, &meter, &mut 0, &mut None, &mut report);
+        let begun: Meter = meter.parse().unwrap();
+        let mut meter = begun.clone();
+        let sections = bars(&text, &mut meter, &mut 0, &mut None, &mut report);
         let bar = |bar: &Bar| {
             let chords: Vec<String> = bar
                 .chords
                 .iter()
                 .map(|chord| format!("{}@{}", chord.symbol, chord.at))
                 .collect();
-            format!("{}:{}", bar.number, chords.join(","))
+            let meter = if bar.meter == begun {
+                String::new()
+            } else {
+                format!("[{}]", bar.meter)
+            };
+            format!("{}{meter}:{}", bar.number, chords.join(","))
         };
         let section = |section: &Section| {
             let bars: Vec<String> = section.played().map(bar).collect();
@@ -432,6 +478,32 @@ mod tests {
             "1:C@0 2:F@0 1:C@0 3:G@0 4:G@0 / 5:C@0",
         );
         check("4/4", "| repeat 3 times C |", "1:C@0 1:C@0 1:C@0");
+    }
+
+    #[test]
+    fn meters_change_where_it_is_said() {
+        check(
+            "4/4",
+            "| C F | in 3/4 G | same |",
+            "1:C@0,F@2 2[3/4]:G@0 3[3/4]:G@0",
+        );
+        check(
+            "4/4",
+            "| C (4) F | in 3/4 same | in 4/4 G |",
+            "1:C@0,F@3 2[3/4]:C@0 3:G@0",
+        );
+        check("4/4", "| in 5/4 = 3+2 C F |", "1[5/4 = 3+2]:C@0,F@3");
+        check(
+            "3/4",
+            "| repeat C | first ending in 2/4 F | second ending in 3/4 G |",
+            "1:C@0 2[2/4]:F@0 1:C@0 3:G@0",
+        );
+        check(
+            "4/4",
+            "| C | in F |",
+            "a meter is two numbers with a stroke between them, as in 4/4 or 6/8",
+        );
+        check("4/4", "| C | in 3/4 |", "this bar is empty");
     }
 
     #[test]

@@ -142,18 +142,18 @@ fn in_words(own: &Walk<'_>, walk: &Walk<'_>, report: &mut Report<'_>) -> Option<
         );
         return None;
     }
-    let meter = meter.or(Meter::common())?;
+    let mut meter = meter.or(Meter::common())?;
     let (mut number, mut before) = (0, None);
     let mut sections = Vec::new();
     let mut good = true;
     if let Some(text) = said.said() {
-        match bars(text, &meter, &mut number, &mut before, report) {
+        match bars(text, &mut meter, &mut number, &mut before, report) {
             Some(read) => sections.extend(read),
             None => good = false,
         }
     }
     for table in parts.said().map_or(&[][..], |said| &said.value) {
-        match section(table, &meter, &mut number, &mut before, report) {
+        match section(table, &mut meter, &mut number, &mut before, report) {
             Some(read) => sections.extend(read),
             None => good = false,
         }
@@ -170,7 +170,7 @@ fn in_words(own: &Walk<'_>, walk: &Walk<'_>, report: &mut Report<'_>) -> Option<
 /// A section; one that is played several times is its bars that often.
 fn section(
     table: &Table,
-    meter: &Meter,
+    meter: &mut Meter,
     number: &mut u32,
     before: &mut Option<Vec<PlacedChord>>,
     report: &mut Report<'_>,

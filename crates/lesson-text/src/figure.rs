@@ -243,6 +243,16 @@ fn told(
     }
 }
 
+/// How to say that a count has no note of its own.
+fn not_struck(word: Option<String>) -> String {
+    match word {
+        Some(word) => format!(
+            "add a move for it, or write ({word}) for silence, -{word} to hold the note before"
+        ),
+        None => "add a move for it".to_owned(),
+    }
+}
+
 fn beats(moves: &[Said<MoveWord>]) -> Vec<Said<Beat>> {
     moves
         .iter()
@@ -288,7 +298,7 @@ fn compare(
             (
                 place,
                 format!("{which} has no note ({totals})"),
-                "add a move for it, or put it in parentheses".to_owned(),
+                not_struck(text.map(|_| word(slot))),
             )
         }
         Mismatch::NoCount { word } => {

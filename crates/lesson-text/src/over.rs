@@ -21,7 +21,7 @@ pub(crate) fn over(
     let own = &text.over;
     let kinds = own.choruses.or(vec![ChorusKind::Line])?;
     let place = text.kind.said().map_or(0..0, |said| said.place.clone());
-    if progression.bars * kinds.len() > limit::CHANGES_BARS {
+    if progression.bars.len() * kinds.len() > limit::CHANGES_BARS {
         report.mistake(
             &place,
             format!("its choruses have over {} bars", limit::CHANGES_BARS),
@@ -55,25 +55,26 @@ pub(crate) fn over(
             chorus.figures.push((scale, figures));
         }
     }
+    let meter = &progression.bars.first()?.meter;
     let odd = choruses
         .iter()
         .flat_map(|chorus| &chorus.figures)
         .flat_map(|(_, figures)| figures)
         .map(|at| hall.resolved(*at))
-        .find(|figure| figure.meter != progression.meter);
+        .find(|figure| figure.meter != *meter);
     if let Some(figure) = odd {
         report.mistake(
             &place,
             format!(
-                "the figure is in {}, the changes are in {}",
-                figure.meter, progression.meter
+                "the figure is in {}, the changes are in {meter}",
+                figure.meter
             ),
-            format!("write meter = \"{}\" in the figure", progression.meter),
+            format!("write meter = \"{meter}\" in the figure"),
         );
         return None;
     }
     Some(Over {
-        meter: progression.meter.clone(),
+        bars: progression.bars.clone(),
         key: progression.key,
         chords: progression.chords.clone(),
         pickup: progression.pickup,

@@ -1,7 +1,7 @@
 //! Changes as they are played: each chord's time and its scale.
 
-use lesson::{Bar, ChordTime, LessonScale, ScaleRule};
-use rhythm::{Fraction, Meter};
+use lesson::{Bar, BarTime, ChordTime, LessonScale, ScaleRule};
+use rhythm::Fraction;
 use theory::{ChordSymbol, PitchName, Scale};
 
 use crate::changes_text::{ChangesText, key_of};
@@ -14,15 +14,14 @@ use crate::scale::ScaleText;
 /// The chords of a chorus in time.
 #[derive(Debug, Clone)]
 pub(crate) struct Progression {
-    pub meter: Meter,
+    /// Its bars from the first bar line on; never empty.
+    pub bars: Vec<BarTime>,
     pub key: PitchName,
     /// The scale of its key, among the lesson's.
     pub home: usize,
     pub chords: Vec<ChordTime>,
     pub pickup: Fraction,
     pub length: Fraction,
-    /// Bars of a chorus.
-    pub bars: usize,
 }
 
 impl Progression {
@@ -58,20 +57,13 @@ pub(crate) fn progression(
         report.mistake(&text.place, message, "write fewer bars, or fewer times");
         return None;
     }
-    let meter = played.first()?.meter.clone();
-    if let Some(bar) = played.iter().find(|bar| bar.meter != meter) {
-        report.mistake(
-            &text.place,
-            format!(
-                "bar {} is in {}, those before it in {meter}: the changes keep one meter",
-                bar.number, bar.meter
-            ),
-            "make a lesson of the bars of each meter",
-        );
-        return None;
-    }
     let pickup = text.changes.pickup();
-    let mut chords = laid(&played, pickup);
+    let Timed {
+        bars,
+        begins,
+        length,
+    } = timed(&played, pickup)?;
+    let mut chords = laid(&played, &begins, length);
     let Some(first) = chords.iter().find(|chord| !chord.symbol.chord.is_none()) else {
         report.mistake(
             &text.place,
@@ -112,23 +104,66 @@ pub(crate) fn progression(
         chords[at].rule = rule;
         chords[at].scale = scale.map(&mut number);
     }
-    let length: Fraction = played.iter().map(|bar| bar.length).sum::<Fraction>() - pickup;
     Some(Progression {
-        meter,
+        bars,
         key,
         home,
         chords: merged(chords),
         pickup,
         length,
-        bars: played.len(),
     })
 }
 
+/// Bars in time.
+struct Timed {
+    bars: Vec<BarTime>,
+    /// Where each that is played begins, in quarters from the first bar line.
+    begins: Vec<Fraction>,
+    length: Fraction,
+}
+
+/// When bars begin. One that is shorter than its meter is filled, unless what
+/// it lacks comes next: the second half of a bar that a repeat cuts in two.
+/// `None` where nothing follows a pickup.
+fn timed(played: &[&Bar], pickup: Fraction) -> Option<Timed> {
+    let mut timed = Timed {
+        bars: Vec::new(),
+        begins: Vec::with_capacity(played.len()),
+        length: Fraction::ZERO,
+    };
+    let mut filled = Fraction::ZERO;
+    for (number, bar) in played.iter().enumerate() {
+        if number == 0 && pickup > Fraction::ZERO {
+            timed.begins.push(-pickup);
+            continue;
+        }
+        let goes_on = bar.from > Fraction::ZERO
+            && bar.from == filled
+            && timed
+                .bars
+                .last()
+                .is_some_and(|last| last.meter == bar.meter);
+        if !goes_on {
+            timed.bars.push(BarTime {
+                at: timed.length,
+                meter: bar.meter.clone(),
+            });
+            timed.length += bar.meter.bar();
+            filled = Fraction::ZERO;
+        }
+        timed.begins.push(timed.length - bar.meter.bar() + filled);
+        filled = (filled + bar.length).min(bar.meter.bar());
+    }
+    (!timed.bars.is_empty()).then_some(timed)
+}
+
 /// Each chord until the next.
-fn laid(played: &[&Bar], pickup: Fraction) -> Vec<ChordTime> {
+fn laid(played: &[&Bar], begins: &[Fraction], end: Fraction) -> Vec<ChordTime> {
     let mut chords: Vec<ChordTime> = Vec::new();
-    let mut zero = -pickup;
-    for bar in played {
+    let mut until = end;
+    for (place, bar) in played.iter().enumerate() {
+        let begin = begins[place];
+        let within = begins.get(place + 1).copied().unwrap_or(end) - begin;
         let before = chords.last().map(|chord| chord.symbol.clone());
         let opens = bar.chords.first().is_some_and(|chord| chord.at <= bar.from);
         // What sounded before goes on; a bar line still parts its statements
@@ -139,18 +174,20 @@ fn laid(played: &[&Bar], pickup: Fraction) -> Vec<ChordTime> {
             .iter()
             .map(|chord| (chord.at, chord.symbol.clone()));
         for (at, symbol) in carried.into_iter().chain(own) {
+            let after = at - bar.from;
+            if after >= within {
+                continue;
+            }
             chords.push(ChordTime {
                 bar: bar.number.clone(),
-                at: zero + (at - bar.from),
+                at: begin + after,
                 length: Fraction::ZERO,
                 symbol,
                 scale: None,
                 rule: ScaleRule::None,
             });
         }
-        zero += bar.length;
     }
-    let mut until = zero;
     for chord in chords.iter_mut().rev() {
         chord.length = until - chord.at;
         until = chord.at;

@@ -68,6 +68,7 @@ impl Study {
             slots: slots.collect(),
             pickup: Fraction::ZERO,
             span: eighth * notes,
+            closes_with_rest: false,
             counts_beats: false,
         };
         Figure {

@@ -29,7 +29,7 @@ pub use figure::{Figure, FigureMarks, Move, Moves};
 pub use keys::{Draw, KeyChoice, Keys, Named};
 pub use lesson::{Lesson, LessonScale, Tempo};
 pub use mark::{Breath, Dynamic, NoteNames};
-pub use over::{ChordTime, Chorus, ChorusKind, Over, RhythmPlan, ScaleRule, Weights};
+pub use over::{BarTime, ChordTime, Chorus, ChorusKind, Over, RhythmPlan, ScaleRule, Weights};
 pub use phrase::{Phrase, PhraseNote};
 pub use player::Player;
 pub use slug::slug;

@@ -7,8 +7,9 @@ use theory::{ChordSymbol, PitchName};
 /// What an exercise over changes is made from.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Over {
-    /// The meter of all its bars.
-    pub meter: Meter,
+    /// The bars of one chorus from the first bar line on, each until the next;
+    /// never empty.
+    pub bars: Vec<BarTime>,
     /// The key that the chords are named in.
     pub key: PitchName,
     /// The chords of one chorus as they are played, without gaps.
@@ -29,6 +30,15 @@ pub struct Over {
     pub in_a_row: u8,
     /// Which of equally good lines.
     pub seed: u64,
+}
+
+/// Where a bar begins, and its meter.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BarTime {
+    /// Quarters from the first bar line.
+    pub at: Fraction,
+    /// Its meter.
+    pub meter: Meter,
 }
 
 /// The time of a chord.

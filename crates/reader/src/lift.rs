@@ -9,6 +9,7 @@ mod horn;
 mod lesson_file;
 mod moves;
 mod ornament;
+mod usual;
 
 use lesson::Phrase;
 use theory::{PitchName, Scale};
@@ -115,6 +116,10 @@ pub fn lift(phrase: &Phrase, asked: Option<&LiftScale>) -> Result<Lifted, LiftEr
     })?;
     let counted = count::counted(phrase)?;
     let moves = moves::moves(phrase, &on);
+    let fit = Fit {
+        notes,
+        borrowed: on.borrowed,
+    };
     let mut remarks = counted.remarks.clone();
     if on.is_last_resort {
         remarks.push("no other scale holds the phrase, so it is counted in half steps".to_owned());
@@ -124,13 +129,10 @@ pub fn lift(phrase: &Phrase, asked: Option<&LiftScale>) -> Result<Lifted, LiftEr
     if horn.sequence == horn::Sequence::TooWide {
         remarks.push("it is too wide to be begun on every degree".to_owned());
     }
-    let text = lesson_file::text(phrase, &on, &moves, &counted, &horn);
+    let text = lesson_file::text(phrase, &on, fit, &moves, &counted, &horn);
     Ok(Lifted {
         text,
-        fit: Fit {
-            notes,
-            borrowed: on.borrowed(),
-        },
+        fit,
         scale: on.scale,
         root: on.root,
         remarks,

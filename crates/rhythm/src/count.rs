@@ -2,10 +2,10 @@
 
 use std::ops::Range;
 
-use crate::count_read;
 use crate::{Fraction, Meter};
+use crate::{count_aloud, count_read};
 
-/// One count of a figure: a note or a silence.
+/// One note or silence of a figure, with the count it begins on.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Slot {
     /// Quarters from the figure's first bar line; negative in a pickup.
@@ -14,10 +14,34 @@ pub struct Slot {
     pub length: Fraction,
     /// In parentheses.
     pub silent: bool,
-    /// As it was written: `2`, `&`, `trip`.
+    /// The count it begins on as it was written: `2`, `&`, `trip`.
     pub word: String,
     /// Bytes of the count's text it stands at.
     pub place: Range<usize>,
+}
+
+/// A note or a silence in time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Sound {
+    /// Quarters from the first bar line; negative in a pickup.
+    pub onset: Fraction,
+    /// In quarters, more than 0.
+    pub length: Fraction,
+    /// Whether it is a silence.
+    pub silent: bool,
+}
+
+/// What a count has no words for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoWords {
+    /// Something begins or ends here, quarters from the first bar line, and no
+    /// word says it: finer than a quarter of what is numbered, or no part of
+    /// it.
+    Between(Fraction),
+    /// The thirds and the halves or quarters of what is numbered meet here.
+    Mixed(Fraction),
+    /// There is nothing to count, or it can't be a figure.
+    NoFigure,
 }
 
 /// A figure's rhythm.
@@ -30,6 +54,9 @@ pub struct Count {
     /// Quarters from one statement's bar line to the next one's: whole bars,
     /// or the felt beats that `length` says.
     pub span: Fraction,
+    /// Whether silence is counted where the next pickup begins: after the last
+    /// statement it stays silence, and the last note doesn't fill the bar.
+    pub closes_with_rest: bool,
     /// Whether numbers count beats of a compound meter (`1 la li`).
     pub counts_beats: bool,
 }
@@ -75,6 +102,17 @@ impl Count {
         count_read::even_eighths(silent, meter, length)
     }
 
+    /// Says a rhythm aloud: the text of a count that reads back as these notes
+    /// and silences, without gaps, and as silence from there to the bar line
+    /// where the figure's last bar ends. A first onset before the bar line is a
+    /// pickup.
+    ///
+    /// # Errors
+    /// The first place that has no words.
+    pub fn aloud(sounds: &[Sound], meter: &Meter) -> Result<String, NoWords> {
+        count_aloud::aloud(sounds, meter)
+    }
+
     /// Slots that sound.
     pub fn sounding(&self) -> usize {
         self.slots.iter().filter(|slot| !slot.silent).count()
@@ -106,19 +144,35 @@ pub fn count_word(meter: &Meter, at: Fraction, counts_beats: bool) -> Option<Cou
     } else {
         meter.unit()
     };
-    let bar = meter.bar();
-    let within = at - bar * (at / bar).floor();
-    let number = (within / numbered).floor();
-    let part = within / numbered - number;
-    Some(match (*part.numer(), *part.denom()) {
-        (0, _) => CountWord::Number(u16::try_from(number.to_integer()).ok()? + 1),
-        (1, 2) => CountWord::And,
-        (1, 4) => CountWord::E,
-        (3, 4) => CountWord::A,
-        (1, 3) => CountWord::SecondThird,
-        (2, 3) => CountWord::LastThird,
+    let (at, bar, numbered) = commonly(at, meter.bar(), numbered)?;
+    let within = at.rem_euclid(bar);
+    let part = within % numbered;
+    Some(match part {
+        0 => CountWord::Number(u16::try_from(within / numbered).ok()? + 1),
+        _ if part * 2 == numbered => CountWord::And,
+        _ if part * 4 == numbered => CountWord::E,
+        _ if part * 4 == numbered * 3 => CountWord::A,
+        _ if part * 3 == numbered => CountWord::SecondThird,
+        _ if part * 3 == numbered * 2 => CountWord::LastThird,
         _ => return None,
     })
+}
+
+/// Three lengths as whole numbers of one unit: a place is asked for with each
+/// label, and fractions would be shortened at every step. None where the
+/// numbers are past all music.
+fn commonly(one: Fraction, two: Fraction, three: Fraction) -> Option<(i64, i64, i64)> {
+    let whole = |of: Fraction, others: [Fraction; 2]| {
+        let [first, second] = others.map(|other| *other.denom());
+        let whole = of.numer().checked_mul(first.checked_mul(second)?)?;
+        // Four times as much is still a number: quarters are asked for.
+        whole.checked_mul(4).map(|_| whole)
+    };
+    Some((
+        whole(one, [two, three])?,
+        whole(two, [one, three])?,
+        whole(three, [one, two])?,
+    ))
 }
 
 #[cfg(test)]
@@ -152,5 +206,7 @@ mod tests {
         check("6/8", (3, 2), true, Some(Number(2)));
         check("6/8", (2, 1), true, Some(SecondThird));
         check("7/8", (3, 1), false, Some(Number(7)));
+        check("4/4", (1 << 60, 3), false, None);
+        check("4/4", (-(1 << 60), 1), false, None);
     }
 }

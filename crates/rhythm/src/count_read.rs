@@ -2,22 +2,11 @@
 
 use std::ops::Range;
 
-use crate::count::{Count, CountMistake, CountWord, Slot, count_word};
+use crate::count::{Count, CountMistake, CountWord, count_word};
+use crate::count_end::{Counted, Kind, MOST_COUNTS, counted_out, told};
 use crate::count_words::{Part, Said, words};
-use crate::length::{Length, MOST_BARS, length};
+use crate::length::MOST_BARS;
 use crate::{Fraction, Meter, MeterKind};
-
-/// The most counts a figure may have.
-const MOST_COUNTS: usize = 2_000;
-
-/// A count before its end is known.
-struct Counted {
-    /// Quarters from the bar line of the first segment.
-    at: Fraction,
-    silent: bool,
-    word: String,
-    place: Range<usize>,
-}
 
 pub(crate) fn read(
     text: &str,
@@ -39,7 +28,11 @@ pub(crate) fn read(
     }
     match (reading.finish(), told(said, meter)) {
         (Ok((counted, pickup)), Ok(said)) => {
-            finish(counted, pickup, counts_beats, meter, said, text.len())
+            let count = counted_out(counted, pickup, meter, said, text.len())?;
+            Ok(Count {
+                counts_beats,
+                ..count
+            })
         }
         (Ok(_), Err(mistake)) => Err(vec![mistake]),
         (Err(mistakes), Ok(_)) => Err(mistakes),
@@ -60,22 +53,13 @@ pub(crate) fn even_eighths(
         let at = half * place;
         Counted {
             at,
-            silent: *silent,
+            kind: if *silent { Kind::Silence } else { Kind::Note },
             word: word(meter, at),
             place: 0..0,
         }
     });
     let said = told(said, meter).map_err(|mistake| vec![mistake])?;
-    finish(counted.collect(), Fraction::ZERO, false, meter, said, 0)
-}
-
-/// A length beside its text.
-fn told<'a>(
-    said: Option<&'a str>,
-    meter: &Meter,
-) -> Result<Option<(Length, &'a str)>, CountMistake> {
-    said.map(|text| length(text, meter).map(|length| (length, text)))
-        .transpose()
+    counted_out(counted.collect(), Fraction::ZERO, meter, said, 0)
 }
 
 /// Numbers count the beats of a compound meter where `la` or `li` thirds
@@ -109,6 +93,8 @@ struct Reading<'a> {
     lost: bool,
     open: Option<Range<usize>>,
     since_open: usize,
+    /// A hyphen whose count is still to come.
+    hold: Option<Range<usize>>,
     counted: Vec<Counted>,
     pickup: Option<Fraction>,
     mistakes: Vec<CountMistake>,
@@ -135,6 +121,7 @@ impl<'a> Reading<'a> {
             lost: false,
             open: None,
             since_open: 0,
+            hold: None,
             counted: Vec::new(),
             pickup: None,
             mistakes: Vec::new(),
@@ -142,7 +129,13 @@ impl<'a> Reading<'a> {
     }
 
     fn take(&mut self, word: Said, place: Range<usize>, ahead: &[(Said, Range<usize>)]) {
+        if matches!(word, Said::Open | Said::Close | Said::Hold)
+            && let Some(hold) = self.hold.take()
+        {
+            self.leads_nowhere(hold);
+        }
         match word {
+            Said::Hold => self.hold = Some(place),
             Said::Open if self.open.is_some() => self.wrong(
                 place,
                 "this ( stands inside another".to_owned(),
@@ -176,9 +169,10 @@ impl<'a> Reading<'a> {
 
     fn unknown(&mut self, place: Range<usize>) {
         let message = format!("“{}” is no word of a count", &self.text[place.clone()]);
-        let help = "count with numbers, &, e, a, trip let or la li; put silence in ( ) and write | for a bar line";
+        let help = "count with numbers, &, e, a, trip let or la li; put silence in ( ), write | for a bar line, and join with - what is held";
         self.wrong(place, message, help);
         self.lost = true;
+        self.hold = None;
         self.since_open += 1;
     }
 
@@ -216,6 +210,7 @@ impl<'a> Reading<'a> {
     fn number(&mut self, number: u16, place: Range<usize>) {
         if number == 0 || number > self.to_a_bar {
             self.lost = true;
+            self.hold = None;
             self.since_open += 1;
             let bar = self.meter;
             let message = format!("there is no {number} in {}/{}", bar.upper(), bar.lower());
@@ -228,7 +223,10 @@ impl<'a> Reading<'a> {
                 ),
             );
         }
-        self.lost = false;
+        if std::mem::take(&mut self.lost) {
+            // What it holds was not understood.
+            self.hold = None;
+        }
         let within = self.numbered * i64::from(number - 1);
         if self.last.is_some_and(|last| within <= last) {
             let message = format!("{number} comes after what was counted before it");
@@ -247,6 +245,7 @@ impl<'a> Reading<'a> {
 
     fn part(&mut self, part: Part, place: Range<usize>, ahead: &[(Said, Range<usize>)]) {
         if self.lost {
+            self.hold = None;
             return;
         }
         let Some(number) = self.number.or_else(|| self.number_before(ahead)) else {
@@ -320,16 +319,56 @@ impl<'a> Reading<'a> {
     fn count(&mut self, within: Fraction, place: Range<usize>) {
         self.last = Some(within);
         self.since_open += 1;
-        let word = self.text[place.clone()].to_owned();
+        let kind = match self.hold.take() {
+            Some(hold) => {
+                self.held(hold.start..place.end);
+                Kind::Held
+            }
+            None if self.open.is_some() => Kind::Silence,
+            None => Kind::Note,
+        };
         self.counted.push(Counted {
             at: self.bar_line + within,
-            silent: self.open.is_some(),
-            word,
+            kind,
+            word: self.text[place.clone()].to_owned(),
             place,
         });
     }
 
+    /// What is held goes on: a note outside parentheses, silence inside them.
+    fn held(&mut self, place: Range<usize>) {
+        let before = self.counted.iter().rfind(|one| one.kind != Kind::Held);
+        let silent = self.open.is_some();
+        let (message, help) = match before.map(|before| before.kind == Kind::Silence) {
+            Some(before) if before == silent => return,
+            None => (
+                "nothing comes before this that could be held",
+                "begin with the count on which the note starts, as in 1-2",
+            ),
+            Some(true) => (
+                "silence comes before this, and can't be held as a note",
+                "leave out the hyphen to start a note here",
+            ),
+            Some(false) => (
+                "a note that is held isn't silent",
+                "write 1-2 for a note that goes on, 1 (2) for one that stops",
+            ),
+        };
+        self.wrong(place, message.to_owned(), help);
+    }
+
+    fn leads_nowhere(&mut self, hold: Range<usize>) {
+        self.wrong(
+            hold,
+            "no count comes after this hyphen".to_owned(),
+            "write the count through which the note is held after it, as in 1-2",
+        );
+    }
+
     fn finish(mut self) -> Result<(Vec<Counted>, Fraction), Vec<CountMistake>> {
+        if let Some(hold) = self.hold.take() {
+            self.leads_nowhere(hold);
+        }
         if let Some(open) = self.open.take() {
             self.wrong(
                 open,
@@ -364,96 +403,6 @@ impl<'a> Reading<'a> {
     }
 }
 
-/// Gives each count its length, and the figure its own.
-fn finish(
-    counted: Vec<Counted>,
-    pickup: Fraction,
-    counts_beats: bool,
-    meter: &Meter,
-    said: Option<(Length, &str)>,
-    text_length: usize,
-) -> Result<Count, Vec<CountMistake>> {
-    let (Some(first), Some(last)) = (
-        counted.first().map(|one| one.at),
-        counted.last().map(|one| one.at),
-    ) else {
-        return Err(vec![mistake(
-            0..text_length,
-            "nothing is counted".to_owned(),
-            "give the figure at least one note",
-        )]);
-    };
-    let too_long = last >= meter.bar() * MOST_BARS || counted.len() > MOST_COUNTS;
-    if too_long {
-        let message = format!("a figure lasts {MOST_BARS} bars and {MOST_COUNTS} counts at most");
-        return Err(vec![mistake(
-            0..text_length,
-            message,
-            "write a shorter figure",
-        )]);
-    }
-    let bar = meter.bar();
-    // The last count sounds at least a little before the next pickup.
-    let least_bars = ((last + pickup) / bar).floor() + 1;
-    let (span, end) = match said {
-        None => (bar * least_bars, bar * least_bars - pickup),
-        Some((Length::Beats(_), text)) if pickup > Fraction::ZERO => {
-            let message = "a figure with a pickup repeats in whole bars".to_owned();
-            return Err(vec![in_length(
-                text,
-                message,
-                "say its length in bars, as in \"2 bars\"",
-            )]);
-        }
-        Some((said @ Length::Bars(_), _)) => (said.quarters(meter), said.quarters(meter) - pickup),
-        Some((said @ Length::Beats(_), _)) => (said.quarters(meter), first + said.quarters(meter)),
-    };
-    let from = if matches!(said, Some((Length::Beats(_), _))) {
-        first
-    } else {
-        Fraction::ZERO
-    };
-    if let Some((_, text)) = said
-        && last >= end
-    {
-        let message = format!("“{text}” is shorter than the count");
-        let help = format!(
-            "the last count is {} into the figure: say more than that, or leave `length` out",
-            beats_said(last + pickup - from, meter)
-        );
-        return Err(vec![in_length(text, message, &help)]);
-    }
-    let ends: Vec<Fraction> = counted
-        .iter()
-        .skip(1)
-        .map(|next| next.at)
-        .chain([end])
-        .collect();
-    let slots = counted.into_iter().zip(ends).map(|(one, end)| Slot {
-        onset: one.at,
-        length: end - one.at,
-        silent: one.silent,
-        word: one.word,
-        place: one.place,
-    });
-    Ok(Count {
-        slots: slots.collect(),
-        pickup,
-        span,
-        counts_beats,
-    })
-}
-
-/// A time in whole beats, for a message.
-fn beats_said(time: Fraction, meter: &Meter) -> String {
-    let beats = (time / meter.beat()).floor().to_integer();
-    if beats == 1 {
-        "1 beat".to_owned()
-    } else {
-        format!("{beats} beats")
-    }
-}
-
 fn word(meter: &Meter, at: Fraction) -> String {
     match count_word(meter, at, false) {
         Some(CountWord::Number(number)) => number.to_string(),
@@ -466,19 +415,10 @@ fn word(meter: &Meter, at: Fraction) -> String {
     }
 }
 
-fn mistake(place: Range<usize>, message: String, help: &str) -> CountMistake {
+pub(crate) fn mistake(place: Range<usize>, message: String, help: &str) -> CountMistake {
     CountMistake {
         place,
         in_length: false,
-        message,
-        help: help.to_owned(),
-    }
-}
-
-fn in_length(text: &str, message: String, help: &str) -> CountMistake {
-    CountMistake {
-        place: 0..text.len(),
-        in_length: true,
         message,
         help: help.to_owned(),
     }

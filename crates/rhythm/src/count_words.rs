@@ -15,6 +15,8 @@ pub(crate) enum Said {
     Close,
     /// `|`
     BarLine,
+    /// `-`: the count after it is held.
+    Hold,
     /// None of these.
     Unknown,
 }
@@ -65,6 +67,7 @@ fn said(word: &str) -> Option<Said> {
         "(" => Said::Open,
         ")" => Said::Close,
         "|" => Said::BarLine,
+        "-" | "–" => Said::Hold,
         "&" => Said::Part(Part::Half),
         "e" | "E" => Said::Part(Part::SecondQuarter),
         "a" | "A" => Said::Part(Part::LastQuarter),
@@ -92,7 +95,7 @@ fn places(text: &str) -> Vec<Range<usize>> {
     let mut places: Vec<Range<usize>> = Vec::new();
     let mut open: Option<usize> = None;
     for (at, c) in text.char_indices() {
-        let alone = matches!(c, '(' | ')' | '|' | '&');
+        let alone = matches!(c, '(' | ')' | '|' | '&' | '-' | '–');
         if (alone || c.is_whitespace())
             && let Some(start) = open.take()
         {

@@ -11,6 +11,8 @@ mod ticks;
 mod value;
 
 mod count;
+mod count_aloud;
+mod count_end;
 mod count_read;
 mod count_words;
 mod length;
@@ -22,7 +24,7 @@ mod split;
 mod tuplet;
 mod writable;
 
-pub use count::{Count, CountMistake, CountWord, Slot, count_word};
+pub use count::{Count, CountMistake, CountWord, NoWords, Slot, Sound, count_word};
 pub use meter::{Meter, MeterKind};
 pub use notate::{BarPieces, Beam, BeamStyle, Beams, Event, Piece, PieceKind, notate};
 pub use ticks::{Fraction, MOST_DIVISIONS, TickError, Ticks, divisions};

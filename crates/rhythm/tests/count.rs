@@ -97,6 +97,31 @@ fn silence_and_inherited_beats() {
 }
 
 #[test]
+fn held_over_numbers() {
+    // Dotted quarter and eighth, counted aloud with the beat that is held.
+    check("4/4", "1-2 & 3-4 &", "", "0+3/2 3/2+1/2 2+3/2 7/2+1/2");
+    check("4/4", "1 - 2 & 3 –4 &", "", "0+3/2 3/2+1/2 2+3/2 7/2+1/2");
+    check("4/4", "1 2 & -3 & 4", "", "0+1 1+1/2 3/2+1 5/2+1/2 3+1");
+    check("4/4", "1-2-3-4", "", "0+4");
+    check("4/4", "1-2 trip-3 let", "", "0+4/3 4/3+4/3 8/3+4/3");
+    check("4/4", "1-& 2", "", "0+1 1+3");
+    check("6/8", "1-4 & 5", "", "0+7/4 7/4+1/4 2+1");
+    check("6/8", "1-2 la li", "", "0+2 2+1/2 5/2+1/2");
+    // Over bar lines and through whole bars; the hyphen on either side.
+    check(
+        "4/4",
+        "1 3 4 & | -1 & 3",
+        "",
+        "0+2 2+1 3+1/2 7/2+1 9/2+3/2 6+2 span 8",
+    );
+    check("4/4", "1 4- | 1 2", "", "0+3 3+2 5+3 span 8");
+    check("4/4", "1 | -1 | -1-2 (3)", "", "0+10 (10+2) span 12");
+    check("4/4", "4 | -1 2", "", "-1+2 1+2 pickup 1");
+    // Silence is held in its parentheses.
+    check("4/4", "1 (2-3) 4", "", "0+1 (1+2) 3+1");
+}
+
+#[test]
 fn bars_and_pickups() {
     check("4/4", "1 3 | 2 4", "", "0+2 2+3 5+2 7+1 span 8");
     check(
@@ -112,6 +137,32 @@ fn bars_and_pickups() {
         "4 | 1 2 3 4",
         "",
         "-1+1 0+1 1+1 2+1 3+4 pickup 1 span 8",
+    );
+    check("4/4", "4 | 1 2 3-4", "", "-1+1 0+1 1+1 2+5 pickup 1 span 8");
+    // Silence there gives way to it.
+    check("4/4", "4 | 1 2 3 (4)", "", "-1+1 0+1 1+1 2+1 pickup 1");
+    check("4/4", "4 | 1 2 (3 4)", "", "-1+1 0+1 1+1 (2+1) pickup 1");
+    check("4/4", "4 | 1 2 (3-4)", "", "-1+1 0+1 1+1 (2+1) pickup 1");
+    check("4/4", "4 | 1 2 3 (4)", "1 bar", "-1+1 0+1 1+1 2+1 pickup 1");
+    check(
+        "4/4",
+        "& | 1 3 (&)",
+        "",
+        "-1/2+1/2 0+2 2+1/2 (5/2+1) pickup 1/2",
+    );
+    // But not while the last note still sounds, nor in another bar.
+    check(
+        "4/4",
+        "& | 1 4 (a)",
+        "",
+        "-1/2+1/2 0+3 3+3/4 (15/4+15/4) pickup 1/2 span 8",
+    );
+    check("4/4", "4 | 1 | (1)", "", "-1+1 0+4 (4+3) pickup 1 span 8");
+    check(
+        "4/4",
+        "4 | 1 2 3 (4)",
+        "2 bars",
+        "-1+1 0+1 1+1 2+1 (3+4) pickup 1 span 8",
     );
     check("3/4", "1 2 3 | 1", "", "0+1 1+1 2+1 3+3 span 6");
     check("4/4", "(1) 2", "", "(0+1) 1+3");
@@ -204,6 +255,44 @@ fn mistakes() {
         ],
     );
     check_mistakes("4/4", "", "", &["[] nothing is counted"]);
+    check_mistakes(
+        "4/4",
+        "-1 2",
+        "",
+        &["[-1] nothing comes before this that could be held"],
+    );
+    check_mistakes(
+        "4/4",
+        "1 (2) -3",
+        "",
+        &["[-3] silence comes before this, and can't be held as a note"],
+    );
+    check_mistakes(
+        "4/4",
+        "1 (-2) 3-5",
+        "",
+        &[
+            "[-2] a note that is held isn't silent",
+            "[5] there is no 5 in 4/4",
+        ],
+    );
+    check_mistakes(
+        "4/4",
+        "1--2 (3-) 4-",
+        "",
+        &[
+            "[-] no count comes after this hyphen",
+            "[-] no count comes after this hyphen",
+            "[-] no count comes after this hyphen",
+        ],
+    );
+    check_mistakes(
+        "4/4",
+        "1-(2)",
+        "",
+        &["[-] no count comes after this hyphen"],
+    );
+    check_mistakes("4/4", "1 (2) x-3 4", "", &["[x] “x” is no word of a count"]);
     check_mistakes(
         "4/4",
         "| 1",

@@ -487,7 +487,7 @@ proptest! {
     }
 
     #[test]
-    fn no_text_breaks_the_count(text in "[0-9&eal()| trip]{0,40}|.{0,20}", length in "[0-9a-z ]{0,12}", meter in 0..METERS.len()) {
+    fn no_text_breaks_the_count(text in "[0-9&eal()| trip–-]{0,40}|.{0,20}", length in "[0-9a-z ]{0,12}", meter in 0..METERS.len()) {
         let meter: Meter = METERS[meter].parse().unwrap();
         for said in [None, Some(length.as_str())] {
             match Count::read(&text, &meter, said) {

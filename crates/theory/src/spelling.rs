@@ -88,15 +88,15 @@ impl Speller<'_> {
     /// Each rung as it is printed; in an ornament's place its target as it is
     /// spelled alone.
     fn spell_rungs(&self, line: &[LineTone], places: &Places, out: &mut Vec<Pitch>) {
-        let sound = |tone: &LineTone| self.strict(*tone).midi();
-        let first = line.first().map(sound);
+        let sounds: Vec<i16> = line.iter().map(|tone| self.strict(*tone).midi()).collect();
+        let first = sounds.first().copied();
         // the sound that breaks away from the line's first, and the last one
         // that differed from the note at hand
-        let breaking_away = line.iter().map(sound).find(|&other| Some(other) != first);
+        let breaking_away = sounds.iter().copied().find(|&other| Some(other) != first);
         let mut before = None;
         let mut last = None;
         for (at, tone) in line.iter().enumerate() {
-            let here = sound(tone);
+            let here = sounds[at];
             if last != Some(here) {
                 before = last;
             }
@@ -106,7 +106,7 @@ impl Speller<'_> {
             let strict = self.root + self.ladder.interval(rung, tone.form);
             out.push(match (place.passing, tone.tone) {
                 (Some(passing), Tone::Rung(_)) => {
-                    let next = line.get(at + 1).map(sound).filter(|&next| next != here);
+                    let next = sounds.get(at + 1).copied().filter(|&next| next != here);
                     let up = match (next, before) {
                         (Some(next), _) => Some(next > here),
                         (None, Some(before)) => Some(before < here),

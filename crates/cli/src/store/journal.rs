@@ -14,8 +14,16 @@ const NAME: &str = ".pending";
 /// A run's notes about one lesson's folder, a line to each file.
 pub struct Journal {
     path: PathBuf,
-    file: Mutex<Option<File>>,
+    open: Mutex<Open>,
     durable: bool,
+}
+
+/// The journal's file, once it is made.
+#[derive(Default)]
+struct Open {
+    file: Option<File>,
+    /// Whether its last line may lack its end.
+    torn: bool,
 }
 
 impl Journal {
@@ -23,7 +31,7 @@ impl Journal {
     pub fn new(folder: &Path, tag: &str, durable: bool) -> Journal {
         Journal {
             path: folder.join(format!("{NAME}{tag}")),
-            file: Mutex::default(),
+            open: Mutex::default(),
             durable,
         }
     }
@@ -35,21 +43,13 @@ impl Journal {
 
     /// Notes that a file is about to hold this.
     pub fn note(&self, file: &str, hash: Hash) -> io::Result<()> {
-        let mut opened = self.file.lock().unwrap_or_else(PoisonError::into_inner);
-        let journal = match &mut *opened {
-            Some(journal) => journal,
-            none => none.insert(open(&self.path)?),
-        };
-        journal.write_all(format!("{hash} {file}\n").as_bytes())?;
-        if self.durable {
-            journal.sync_data()?;
-        }
-        Ok(())
+        let mut open = self.open.lock().unwrap_or_else(PoisonError::into_inner);
+        open.line(&self.path, &format!("{hash} {file}\n"), self.durable)
     }
 
     /// Ends the notes: what they say stands elsewhere now.
     pub fn close(&self) -> io::Result<()> {
-        *self.file.lock().unwrap_or_else(PoisonError::into_inner) = None;
+        *self.open.lock().unwrap_or_else(PoisonError::into_inner) = Open::default();
         match fs::remove_file(&self.path) {
             Err(error) if error.kind() != io::ErrorKind::NotFound => Err(error),
             _ => Ok(()),
@@ -79,15 +79,60 @@ pub fn read(path: &Path) -> Vec<(String, Hash)> {
     text.lines().filter_map(note).collect()
 }
 
-fn open(path: &Path) -> io::Result<File> {
+impl Open {
+    fn line(&mut self, path: &Path, line: &str, durable: bool) -> io::Result<()> {
+        let mut file = match self.file.take() {
+            Some(file) => file,
+            None => {
+                // A killed run may have left a line without its end.
+                self.torn = path.exists();
+                make(path)?
+            }
+        };
+        let end = if self.torn { "\n" } else { "" };
+        self.torn = true;
+        let written = file.write_all(format!("{end}{line}").as_bytes());
+        let written = written.and_then(|()| {
+            self.torn = false;
+            if durable { file.sync_data() } else { Ok(()) }
+        });
+        self.file = Some(file);
+        written
+    }
+}
+
+fn make(path: &Path) -> io::Result<File> {
     if let Some(folder) = path.parent() {
         fs::create_dir_all(folder)?;
     }
-    let left = path.exists();
-    let mut file = OpenOptions::new().append(true).create(true).open(path)?;
-    if left {
-        // Ends a line that a killed run may have torn.
-        file.write_all(b"\n")?;
+    OpenOptions::new().append(true).create(true).open(path)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_note_after_a_torn_one_is_read() {
+        let name = format!("twelvefold-journal-{}", std::process::id());
+        let path = std::env::temp_dir().join(name);
+        let _ = fs::remove_file(&path);
+        let hash = Hash::of(b"a sheet");
+        let note =
+            |open: &mut Open, file: &str| open.line(&path, &format!("{hash} {file}\n"), false);
+        let mut open = Open::default();
+        note(&mut open, "one").unwrap();
+        // A file that can only be read, as good as a full disk.
+        let writable = open.file.replace(File::open(&path).unwrap());
+        note(&mut open, "two").unwrap_err();
+        open.file = writable;
+        write!(open.file.as_mut().unwrap(), "{hash} tw").unwrap();
+        note(&mut open, "three").unwrap();
+        // The next run begins after another torn line.
+        write!(open.file.as_mut().unwrap(), "{hash} fo").unwrap();
+        note(&mut Open::default(), "five").unwrap();
+        let files: Vec<String> = read(&path).into_iter().map(|(file, _)| file).collect();
+        assert_eq!(files, ["one", "tw", "three", "fo", "five"]);
+        fs::remove_file(&path).unwrap();
     }
-    Ok(file)
 }

@@ -9,6 +9,7 @@ use crate::contents::Earlier;
 
 use super::hash::Hash;
 use super::journal;
+use super::lesson_folder::CONTENTS;
 
 /// A folder's contents as last told, and each file's hashes: the one it was
 /// written with, then those that a killed run may have given it.
@@ -24,7 +25,7 @@ impl Known {
     /// Reads what stands in a folder.
     pub fn read(folder: &Path) -> Known {
         let mut known = Known::default();
-        match fs::read(folder.join("contents.json")) {
+        match fs::read(folder.join(CONTENTS)) {
             Ok(bytes) => match serde_json::from_slice::<Earlier>(&bytes) {
                 Ok(contents) => known.contents = contents,
                 Err(_) => {

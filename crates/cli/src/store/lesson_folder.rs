@@ -5,10 +5,12 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use anyhow::{Context, anyhow};
 
+use super::fate::Fate;
+use super::fresh::Fresh;
 use super::hash::Hash;
 use super::journal::{self, Journal};
 use super::known::Known;
@@ -16,21 +18,25 @@ use super::versions::{beside, is_new};
 use super::whole::{self, UNFINISHED, plainly};
 use super::{Kept, Rules};
 
+/// What the file is called that tells of a folder.
+pub const CONTENTS: &str = "contents.json";
+
 /// A lesson's folder, what is known of it, and what this run did there.
 pub struct LessonFolder {
     path: PathBuf,
     pub known: Known,
     journal: Journal,
-    done: Mutex<Done>,
+    /// Where it isn't there yet.
+    fresh: Option<Fresh>,
+    /// Every file this run answers for.
+    done: Mutex<BTreeMap<String, Done>>,
 }
 
-/// What a run did in a folder.
-#[derive(Default)]
+/// What a run did about a file.
 struct Done {
-    /// Every file this run answers for, with the hash to know it by: none
-    /// where it isn't ours.
-    files: BTreeMap<String, Option<Hash>>,
-    kept: Vec<Kept>,
+    /// The hash to know it by: none where it isn't ours.
+    hash: Option<Hash>,
+    fate: Fate,
 }
 
 impl LessonFolder {
@@ -42,10 +48,15 @@ impl LessonFolder {
         if journal.is_left() {
             sweep(&path, &rules.tag);
         }
+        // Parts share the folder, and the disk is waited for at each file
+        // only in its own place.
+        let at_once = rules.at_once && !rules.durable && rules.tag.is_empty();
+        let fresh = at_once.then(|| Fresh::begin(&path)).flatten();
         LessonFolder {
             path,
             known,
             journal,
+            fresh,
             done: Mutex::default(),
         }
     }
@@ -59,27 +70,28 @@ impl LessonFolder {
 
     fn place(&self, file: &str, bytes: &[u8], rules: &Rules) -> anyhow::Result<()> {
         let hash = Hash::of(bytes);
+        if let Some(fresh) = &self.fresh {
+            fresh.put(file, bytes).map_err(plainly)?;
+            self.answer(file, Some(hash), Fate::Made);
+            return Ok(());
+        }
+        let replaced = |edited| Fate::Replaced { edited };
         match self.standing(file, bytes, hash)? {
-            Standing::Same => {
-                self.answer(file, Some(hash));
-                Ok(())
-            }
-            Standing::Ours => self.write(file, bytes, hash, rules),
+            Standing::Same => self.answer(file, Some(hash), Fate::Untouched),
+            Standing::Nothing => self.write(file, bytes, hash, Fate::Made, rules)?,
+            Standing::Ours => self.write(file, bytes, hash, replaced(None), rules)?,
             Standing::Edited if rules.replace => {
-                self.set_aside(file)?;
-                self.write(file, bytes, hash, rules)
+                let edited = self.set_aside(file)?;
+                self.write(file, bytes, hash, replaced(Some(edited)), rules)?;
             }
             Standing::Edited => {
                 let new = self.write_beside(file, bytes, hash, rules)?;
                 let known = self.known.hashes.get(file);
-                self.answer(file, known.and_then(|hashes| hashes.first()).copied());
-                self.keep(Kept {
-                    file: file.to_owned(),
-                    new,
-                });
-                Ok(())
+                let known = known.and_then(|hashes| hashes.first()).copied();
+                self.answer(file, known, Fate::Kept { new });
             }
         }
+        Ok(())
     }
 
     /// What stands in a file's place.
@@ -94,15 +106,22 @@ impl LessonFolder {
                     Ok(Standing::Edited)
                 }
             }
-            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Standing::Ours),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Standing::Nothing),
             Err(error) => Err(plainly(error)),
         }
     }
 
-    fn write(&self, file: &str, bytes: &[u8], hash: Hash, rules: &Rules) -> anyhow::Result<()> {
+    fn write(
+        &self,
+        file: &str,
+        bytes: &[u8],
+        hash: Hash,
+        fate: Fate,
+        rules: &Rules,
+    ) -> anyhow::Result<()> {
         self.journal.note(file, hash).map_err(plainly)?;
         whole::put(&self.path.join(file), &rules.tag, bytes, rules.durable).map_err(plainly)?;
-        self.answer(file, Some(hash));
+        self.answer(file, Some(hash), fate);
         Ok(())
     }
 
@@ -119,8 +138,12 @@ impl LessonFolder {
         loop {
             let new = beside(file, "new", number);
             match self.standing(&new, bytes, hash)? {
-                Standing::Same => self.answer(&new, Some(hash)),
-                Standing::Ours => self.write(&new, bytes, hash, rules)?,
+                Standing::Same => self.answer(&new, Some(hash), Fate::Untouched),
+                Standing::Nothing => self.write(&new, bytes, hash, Fate::Made, rules)?,
+                Standing::Ours => {
+                    let fate = Fate::Replaced { edited: None };
+                    self.write(&new, bytes, hash, fate, rules)?;
+                }
                 Standing::Edited => {
                     number += 1;
                     continue;
@@ -130,37 +153,43 @@ impl LessonFolder {
         }
     }
 
-    /// Moves an edited file to the first free name beside it.
-    fn set_aside(&self, file: &str) -> anyhow::Result<()> {
+    /// Moves an edited file to the first free name beside it, and says which.
+    fn set_aside(&self, file: &str) -> anyhow::Result<String> {
         let free = (1..)
-            .map(|number| self.path.join(beside(file, "edited", number)))
-            .find(|path| path.symlink_metadata().is_err());
+            .map(|number| beside(file, "edited", number))
+            .find(|name| self.path.join(name).symlink_metadata().is_err());
         let Some(free) = free else {
             return Err(anyhow!("no name beside it is free"));
         };
-        fs::rename(self.path.join(file), free).map_err(plainly)
+        fs::rename(self.path.join(file), self.path.join(&free)).map_err(plainly)?;
+        Ok(free)
     }
 
-    fn answer(&self, file: &str, hash: Option<Hash>) {
-        let mut done = self.done.lock().unwrap_or_else(PoisonError::into_inner);
-        done.files.insert(file.to_owned(), hash);
-    }
-
-    fn keep(&self, kept: Kept) {
-        let mut done = self.done.lock().unwrap_or_else(PoisonError::into_inner);
-        done.kept.push(kept);
+    fn answer(&self, file: &str, hash: Option<Hash>, fate: Fate) {
+        self.done().insert(file.to_owned(), Done { hash, fate });
     }
 
     /// Whether this run answers for any file here.
     pub fn is_used(&self) -> bool {
-        !self.done().files.is_empty()
+        !self.done().is_empty()
+    }
+
+    /// What this run did about a file, if anything.
+    pub fn fate(&self, file: &str) -> Option<Fate> {
+        self.done().get(file).map(|done| done.fate.clone())
     }
 
     /// The edited files that stayed, by name.
     pub fn kept(&self) -> Vec<Kept> {
-        let mut kept = self.done().kept.clone();
-        kept.sort();
-        kept
+        let done = self.done();
+        let kept = done.iter().filter_map(|(file, done)| match &done.fate {
+            Fate::Kept { new } => Some(Kept {
+                file: file.clone(),
+                new: new.clone(),
+            }),
+            _ => None,
+        });
+        kept.collect()
     }
 
     /// Files of ours that the lesson no longer makes, by `still`; those that
@@ -172,7 +201,7 @@ impl LessonFolder {
     ) -> anyhow::Result<Vec<Leftover>> {
         let mut leftovers = Vec::new();
         for file in self.known.hashes.keys() {
-            if self.done().files.contains_key(file) || (still(file) && !is_new(file)) {
+            if self.done().contains_key(file) || (still(file) && !is_new(file)) {
                 continue;
             }
             let path = self.path.join(file);
@@ -205,7 +234,7 @@ impl LessonFolder {
         let done = self.done();
         let mut hashes: BTreeMap<String, String> = BTreeMap::new();
         for (file, told) in &known.hashes {
-            if done.files.contains_key(file) {
+            if done.contains_key(file) {
                 continue;
             }
             let Ok(bytes) = fs::read(self.path.join(file)) else {
@@ -215,55 +244,67 @@ impl LessonFolder {
             let hash = told.iter().find(|hash| **hash == now).or(told.first());
             hashes.extend(hash.map(|hash| (file.clone(), hash.to_string())));
         }
-        for (file, hash) in &done.files {
-            hashes.extend(hash.map(|hash| (file.clone(), hash.to_string())));
+        for (file, done) in &*done {
+            hashes.extend(done.hash.map(|hash| (file.clone(), hash.to_string())));
         }
         hashes
     }
 
+    /// Ends the run here: `contents.json` says what is in the folder, and then
+    /// the notes go. Where it can't be written the notes stay, for the next
+    /// run to go by; a folder that isn't in place yet is left out whole.
+    pub fn close(&self, contents: &[u8], rules: &Rules) -> anyhow::Result<()> {
+        let unwritten = || format!("could not write {}", self.path.join(CONTENTS).display());
+        let unclosed = || format!("could not close {}", self.path.display());
+        let Some(fresh) = &self.fresh else {
+            self.put_contents(contents, rules).with_context(unwritten)?;
+            return self
+                .end_notes(rules)
+                .map_err(plainly)
+                .with_context(unclosed);
+        };
+        let put = fresh.put(CONTENTS, contents);
+        put.inspect_err(|_| fresh.drop())
+            .map_err(plainly)
+            .with_context(unwritten)?;
+        fresh.settle().map_err(plainly).with_context(unclosed)
+    }
+
     /// Writes `contents.json`, where it isn't the same already; a damaged one
     /// is set aside.
-    pub fn put_contents(&self, json: &[u8], rules: &Rules) -> anyhow::Result<()> {
-        let path = self.path.join("contents.json");
-        let refused = || format!("could not write {}", path.display());
+    fn put_contents(&self, json: &[u8], rules: &Rules) -> anyhow::Result<()> {
+        let path = self.path.join(CONTENTS);
         if self.known.damaged && path.is_file() {
-            self.set_aside("contents.json").with_context(refused)?;
+            self.set_aside(CONTENTS)?;
         }
         if fs::read(&path).is_ok_and(|old| old == json) {
             return Ok(());
         }
-        whole::put(&path, &rules.tag, json, rules.durable)
-            .map_err(plainly)
-            .with_context(refused)
+        whole::put(&path, &rules.tag, json, rules.durable).map_err(plainly)
     }
 
-    /// Ends the notes; a run that has the folder to itself ends those of dead
-    /// runs too.
-    pub fn close(&self, rules: &Rules) -> anyhow::Result<()> {
-        let closed = || {
-            self.journal.close()?;
-            if rules.tag.is_empty() {
-                journal::all(&self.path)
-                    .iter()
-                    .try_for_each(fs::remove_file)?;
-            }
-            Ok(())
-        };
-        closed()
-            .map_err(plainly)
-            .with_context(|| format!("could not close {}", self.path.display()))
+    /// A run that has the folder to itself ends the notes of dead runs too.
+    fn end_notes(&self, rules: &Rules) -> io::Result<()> {
+        self.journal.close()?;
+        if rules.tag.is_empty() {
+            journal::all(&self.path)
+                .iter()
+                .try_for_each(fs::remove_file)?;
+        }
+        Ok(())
     }
 
-    fn done(&self) -> std::sync::MutexGuard<'_, Done> {
+    fn done(&self) -> MutexGuard<'_, BTreeMap<String, Done>> {
         self.done.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
 /// What stands where a file goes.
 enum Standing {
+    Nothing,
     /// The very same bytes.
     Same,
-    /// Nothing, or what a run of ours wrote.
+    /// What a run of ours wrote.
     Ours,
     /// What we never wrote.
     Edited,

@@ -94,7 +94,10 @@ impl Lock {
 }
 
 fn open(path: &Path) -> anyhow::Result<File> {
+    // On a network drive a shared lock wants a file that can be read, the other
+    // one that can be written (Linux man-pages, flock(2)).
     OpenOptions::new()
+        .read(true)
         .write(true)
         .create(true)
         .truncate(false)

@@ -202,6 +202,89 @@ fn what_a_killed_run_wrote_is_known_again() {
     assert_eq!(folder.names(), ["contents.json", "s.txt", "t.txt"]);
 }
 
+fn at_once() -> Rules {
+    Rules {
+        at_once: true,
+        ..plain()
+    }
+}
+
+#[test]
+fn a_new_folder_comes_whole_and_is_then_like_any_other() {
+    let folder = Folder::new("at-once");
+    let store = Store::new(&folder.0, at_once());
+    store.open("a");
+    store.put("a/f/s.txt", b"one").unwrap();
+    assert_eq!(store.fate("a", "f/s.txt"), Some(Fate::Made));
+    assert!(!folder.0.join("a").exists());
+    store
+        .close("a", &mut Contents::default(), |_| true)
+        .unwrap();
+    assert_eq!(folder.read("a/f/s.txt"), "one");
+    assert_eq!(folder.names(), ["contents.json", "f"]);
+    folder.write("a/f/s.txt", "mine");
+    let settled = folder.run(at_once(), &["f/s.txt"], "two");
+    assert_eq!(settled.kept.len(), 1);
+    assert_eq!(folder.read("a/f/s.txt"), "mine");
+}
+
+#[test]
+fn what_a_killed_run_left_of_a_new_folder_is_swept() {
+    let folder = Folder::new("at-once-killed");
+    let store = Store::new(&folder.0, at_once());
+    store.open("a");
+    store.put("a/s.txt", b"one").unwrap();
+    drop(store);
+    let mut next = Store::new(&folder.0, plain());
+    assert!(next.hold(None, &Stop::default(), |_| ()).unwrap());
+    let left: Vec<_> = fs::read_dir(&folder.0).unwrap().flatten().collect();
+    assert_eq!(left.len(), 1, "{left:?}");
+}
+
+#[test]
+fn a_folder_that_somebody_made_meanwhile_stays() {
+    let folder = Folder::new("at-once-taken");
+    let store = Store::new(&folder.0, at_once());
+    store.open("a");
+    store.put("a/s.txt", b"one").unwrap();
+    fs::create_dir(folder.0.join("a")).unwrap();
+    folder.write("a/s.txt", "mine");
+    let error = store.close("a", &mut Contents::default(), |_| true);
+    let error = format!("{:#}", error.unwrap_err());
+    assert!(error.ends_with("was made meanwhile"), "{error}");
+    assert_eq!(folder.read("a/s.txt"), "mine");
+    assert_eq!(folder.names(), ["s.txt"]);
+    assert_eq!(fs::read_dir(&folder.0).unwrap().count(), 1);
+}
+
+#[test]
+fn what_became_of_a_file_is_told() {
+    let folder = Folder::new("fates");
+    let check = |rules: Rules, text: &str, expected: Fate| {
+        let store = Store::new(&folder.0, rules);
+        store.open("a");
+        store.put("a/s.txt", text.as_bytes()).unwrap();
+        assert_eq!(store.fate("a", "s.txt"), Some(expected), "{text}");
+        store
+            .close("a", &mut Contents::default(), |_| true)
+            .unwrap();
+    };
+    let replaced = |edited: Option<&str>| Fate::Replaced {
+        edited: edited.map(str::to_owned),
+    };
+    let replace = || Rules {
+        replace: true,
+        ..plain()
+    };
+    let new = "s.new.txt".to_owned();
+    check(plain(), "one", Fate::Made);
+    check(plain(), "one", Fate::Untouched);
+    check(plain(), "two", replaced(None));
+    folder.write("a/s.txt", "mine");
+    check(plain(), "three", Fate::Kept { new });
+    check(replace(), "three", replaced(Some("s.edited.txt")));
+}
+
 #[test]
 fn a_folder_or_file_in_the_way_is_told_and_leaves_nothing_behind() {
     let folder = Folder::new("refuse");

@@ -23,6 +23,21 @@ pub fn put(path: &Path, tag: &str, bytes: &[u8], durable: bool) -> io::Result<()
     if durable { sync_folder(path) } else { Ok(()) }
 }
 
+/// Writes a file where it is, with the folders on the way to it.
+pub fn write(path: &Path, bytes: &[u8], durable: bool) -> io::Result<()> {
+    let mut file = match File::create(path) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => {
+            if let Some(folder) = path.parent() {
+                fs::create_dir_all(folder)?;
+            }
+            File::create(path)?
+        }
+        opened => opened?,
+    };
+    file.write_all(bytes)?;
+    if durable { file.sync_all() } else { Ok(()) }
+}
+
 /// Writes a new file where none may be yet.
 pub fn create(path: &Path, bytes: &[u8]) -> io::Result<()> {
     OpenOptions::new()
@@ -43,25 +58,12 @@ pub fn plainly(error: io::Error) -> anyhow::Error {
         io::ErrorKind::NotADirectory | io::ErrorKind::AlreadyExists => {
             "a file stands where a folder is needed"
         }
+        io::ErrorKind::DirectoryNotEmpty => "a folder of that name was made meanwhile",
         io::ErrorKind::IsADirectory => "a folder has that name",
         io::ErrorKind::InvalidFilename => "the path is too long",
         _ => return error.into(),
     };
     anyhow!(words)
-}
-
-fn write(path: &Path, bytes: &[u8], durable: bool) -> io::Result<()> {
-    let mut file = match File::create(path) {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => {
-            if let Some(folder) = path.parent() {
-                fs::create_dir_all(folder)?;
-            }
-            File::create(path)?
-        }
-        opened => opened?,
-    };
-    file.write_all(bytes)?;
-    if durable { file.sync_all() } else { Ok(()) }
 }
 
 /// Makes the move itself last; where folders can't be synced, the system

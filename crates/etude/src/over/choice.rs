@@ -1,25 +1,13 @@
 //! What a horn can play in each slot, and what it costs.
 
-use lesson::{CellTone, Weights};
-use theory::{Form, Interval, Pitch, PitchName, Range, Signature};
+use lesson::Weights;
+use theory::{Interval, Pitch, PitchName, Range, Signature};
 
-use super::search::Choice;
-use super::slot::{Begins, Fitted, OverLine, Slot, Span};
-use crate::heights::Heights;
-use crate::place::midi;
-
-/// A fitted figure from one rung on.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Played {
-    pub fitted: usize,
-    pub base: i32,
-    /// MIDI numbers of its first and last note.
-    pub first: i32,
-    pub last: i32,
-    /// Whether it ends on a tone of the chord.
-    pub settles: bool,
-    pub choice: Choice,
-}
+use super::search::{Choice, Joins};
+use super::slot::{Begins, OverLine};
+use super::span::Span;
+use super::way::Way;
+use crate::heights::Reach;
 
 /// Where a span's ladder stands on the staff.
 #[derive(Debug, Clone, Copy)]
@@ -27,27 +15,29 @@ pub(crate) struct Root {
     pub pitch: Pitch,
 }
 
-/// The middle of a range, where a line is at ease: a sixth of it is left out
-/// on both sides.
+/// A horn's range with its middle, where a line is at ease: a sixth of it is
+/// left out on both sides.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Comfort {
+    reach: Reach,
     low: i32,
     high: i32,
 }
 
 impl Comfort {
     pub fn of(range: Range) -> Comfort {
-        let (low, high) = (midi(range.low), midi(range.high));
-        let edge = (high - low) / 6;
+        let reach = Reach::of_range(range);
+        let edge = (reach.high - reach.low) / 6;
         Comfort {
-            low: low + edge,
-            high: high - edge,
+            reach,
+            low: reach.low + edge,
+            high: reach.high - edge,
         }
     }
 
     /// Semitones outside.
-    fn outside(self, pitch: i32) -> i32 {
-        (self.low - pitch).max(pitch - self.high).max(0)
+    fn outside(self, pitch: i32) -> u32 {
+        (self.low - pitch).max(pitch - self.high).max(0) as u32
     }
 }
 
@@ -56,11 +46,11 @@ impl Root {
     /// hard to read takes its simpler twin.
     pub fn of(span: &Span, by: Interval, range: Range, signature: Signature) -> Root {
         let name = readable(span.symbol.root + by, signature);
-        let low = midi(range.low);
+        let low = i32::from(range.low.midi());
         let at = (0..=9).rev().map(|octave| name.at(octave));
         let pitch = at
             .clone()
-            .find(|pitch| midi(*pitch) <= low)
+            .find(|pitch| i32::from(pitch.midi()) <= low)
             .unwrap_or_else(|| name.at(0));
         Root { pitch }
     }
@@ -85,149 +75,136 @@ fn twin(name: PitchName) -> PitchName {
     PitchName::from_fifths(name.fifths() - 12 * name.alteration().signum())
 }
 
-/// Everything that can be played in a slot.
-pub(crate) fn choices(
-    line: &OverLine,
-    number: usize,
-    root: Root,
-    range: Range,
+/// What a horn can play in the slots of a line. Slots that can be played in
+/// the same ways, on the same root, share their choices.
+#[derive(Debug)]
+pub(crate) struct Choices {
+    lists: Vec<(Asked, Vec<Choice>)>,
+    of_slots: Vec<usize>,
+}
+
+/// What choices depend on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Asked {
+    ways: usize,
+    /// The root's MIDI number.
+    zero: i32,
+    begins: Begins,
     last: bool,
-) -> Vec<Played> {
-    let slot = &line.slots[number];
-    let span = &line.spans[slot.span];
-    let Some(heights) = &span.heights else {
-        return Vec::new();
-    };
-    let comfort = Comfort::of(range);
-    let (low, high) = (midi(range.low), midi(range.high));
-    let zero = midi(root.pitch);
-    let size = heights.size();
-    let top = (high - zero).div_euclid(12) + 2;
-    let mut all = Vec::new();
-    for (place, fitted) in slot.fitted.iter().enumerate() {
-        for base in -2 * size..=top * size {
-            let Some(sounds) = Sounds::of(fitted, base, heights, zero, span) else {
-                continue;
+}
+
+impl Choices {
+    pub fn of(line: &OverLine, roots: &[Root], comfort: Comfort) -> Choices {
+        let mut choices = Choices {
+            lists: Vec::new(),
+            of_slots: Vec::with_capacity(line.slots.len()),
+        };
+        for (number, slot) in line.slots.iter().enumerate() {
+            let asked = Asked {
+                ways: slot.ways,
+                zero: i32::from(roots[slot.span].pitch.midi()),
+                begins: slot.begins,
+                last: number + 1 == line.slots.len(),
             };
-            if sounds.low < low || sounds.high > high {
-                continue;
-            }
-            let start = heights.at(base, Form::Rising).rem_euclid(12);
-            all.push(Played {
-                fitted: place,
-                base,
-                first: sounds.first,
-                last: sounds.last,
-                settles: span.tones.contains(&(sounds.last - zero).rem_euclid(12)),
-                choice: Choice {
-                    cost: own_cost(line.weights, &sounds, comfort),
-                    tie: noise(line.over.seed, number, place, base),
-                    variant: fitted.variant,
-                    degree: start as u16,
-                },
-            });
+            let known = choices.lists.iter().position(|(one, _)| *one == asked);
+            choices.of_slots.push(known.unwrap_or_else(|| {
+                choices.lists.push((asked, list(line, asked, comfort)));
+                choices.lists.len() - 1
+            }));
         }
+        choices
     }
-    // Each wish is kept where it can be.
-    keep(&mut all, |one| {
-        !line.guides || span.guides.contains(&i32::from(one.choice.degree))
-    });
-    keep(&mut all, |one| begins(slot, span, one));
-    keep(&mut all, |one| !last || one.settles);
-    all
-}
 
-fn begins(slot: &Slot, span: &Span, one: &Played) -> bool {
-    let degree = i32::from(one.choice.degree);
-    match slot.begins {
-        Begins::Anywhere => true,
-        Begins::OnRoot => degree == 0,
-        Begins::OffRoot => degree != 0 && span.tones.contains(&degree),
+    /// Slot by slot.
+    pub fn layers(&self) -> Vec<&[Choice]> {
+        let lists = self.of_slots.iter().map(|at| &self.lists[*at].1[..]);
+        lists.collect()
     }
 }
 
-fn keep(all: &mut Vec<Played>, wish: impl Fn(&Played) -> bool) {
-    if all.iter().any(&wish) {
-        all.retain(wish);
-    }
-}
-
-/// What of a statement counts.
-struct Sounds {
-    low: i32,
-    high: i32,
-    first: i32,
-    last: i32,
-    /// Notes on strong beats that are no tones of the chord.
-    strangers: u32,
-}
-
-impl Sounds {
-    fn of(fitted: &Fitted, base: i32, heights: &Heights, zero: i32, span: &Span) -> Option<Sounds> {
-        let mut sounds: Option<Sounds> = None;
-        let mut target = None;
-        let rung = |rung: i32| zero + heights.at(base + rung, Form::Rising);
-        // Backwards, so that ornaments know what they lead to.
-        for note in fitted.notes.iter().rev() {
-            let pitch = match (note.tone, target) {
-                (CellTone::Rung(at), _) => {
-                    target = Some(rung(at));
-                    rung(at)
+/// Everything that can be played, each wish kept where it can be.
+fn list(line: &OverLine, asked: Asked, comfort: Comfort) -> Vec<Choice> {
+    let (ways, size) = &line.ways[asked.ways];
+    let mut all: Vec<(&Way, Choice)> = Vec::new();
+    let Reach { low, high } = comfort.reach;
+    for figure in ways.chunk_by(|one, next| one.fitted == next.fitted) {
+        let lowest = figure.iter().map(|way| low - asked.zero - way.high);
+        let highest = figure.iter().map(|way| high - asked.zero - way.low);
+        let from = lowest.min().unwrap_or(0).div_euclid(12);
+        let until = highest.max().unwrap_or(0).div_euclid(12);
+        for octave in from..=until {
+            for way in figure {
+                let zero = asked.zero + 12 * octave;
+                if zero + way.low < low || zero + way.high > high {
+                    continue;
                 }
-                (CellTone::Above, Some(target)) => target + 1,
-                (CellTone::Below, Some(target)) => target - 1,
-                (CellTone::Above | CellTone::Below, None) => return None,
-            };
-            let stranger = note.strong && !span.tones.contains(&(pitch - zero).rem_euclid(12));
-            let sounds = sounds.get_or_insert(Sounds {
-                low: pitch,
-                high: pitch,
-                first: pitch,
-                last: pitch,
-                strangers: 0,
-            });
-            sounds.low = sounds.low.min(pitch);
-            sounds.high = sounds.high.max(pitch);
-            sounds.first = pitch;
-            sounds.strangers += u32::from(stranger);
+                let choice = Choice {
+                    fitted: way.fitted,
+                    base: way.base + octave * size,
+                    cost: own_cost(line.weights, way, zero, comfort),
+                    variant: way.variant,
+                    degree: way.degree,
+                    first: (zero + way.first - low) as usize,
+                    last: (zero + way.last - low) as usize,
+                };
+                all.push((way, choice));
+            }
         }
-        sounds
+    }
+    keep(&mut all, |way| !line.guides || way.guides);
+    keep(&mut all, |way| way.begins(asked.begins));
+    keep(&mut all, |way| !asked.last || way.settles);
+    all.into_iter().map(|(_, choice)| choice).collect()
+}
+
+fn keep(all: &mut Vec<(&Way, Choice)>, wish: impl Fn(&Way) -> bool) {
+    if all.iter().any(|(way, _)| wish(way)) {
+        all.retain(|(way, _)| wish(way));
     }
 }
 
-fn own_cost(weights: Weights, sounds: &Sounds, comfort: Comfort) -> u32 {
-    let outside = comfort.outside(sounds.low) + comfort.outside(sounds.high);
-    2 * u32::from(weights.strong_beats) * sounds.strangers
-        + u32::from(weights.range) * outside as u32
+fn own_cost(weights: Weights, way: &Way, zero: i32, comfort: Comfort) -> u32 {
+    let outside = comfort.outside(zero + way.low) + comfort.outside(zero + way.high);
+    2 * u32::from(weights.strong_beats) * way.strangers + u32::from(weights.range) * outside
 }
 
 /// What it costs to go from one statement to the next.
-pub(crate) fn join_cost(line: &OverLine, comfort: Comfort, from: &Played, to: &Played) -> u32 {
+pub(crate) fn joins(line: &OverLine, comfort: Comfort) -> Joins {
     let weights = line.weights;
-    let interval = (to.first - from.last).abs();
-    let smooth = if line.guides {
-        // The closest voice leading: every half step counts.
-        interval as u32
-    } else {
-        match interval {
-            0 => 2,
-            1 | 2 => 0,
-            3 | 4 => 1,
-            5..=7 => 3,
-            wide => (wide - 4) as u32,
-        }
-    };
-    let again = u32::from(line.varies() && from.choice.variant == to.choice.variant)
-        + u32::from(!line.guides && from.choice.degree == to.choice.degree);
-    let away =
-        comfort.outside(from.last) > 0 && comfort.outside(to.first) > comfort.outside(from.last);
-    u32::from(weights.smooth) * smooth
-        + u32::from(weights.variety) * again
-        + 2 * u32::from(weights.range) * u32::from(away)
+    let Reach { low, high } = comfort.reach;
+    let by_pitch = (low..=high).flat_map(|to| {
+        (low..=high).map(move |from| {
+            let interval = from.abs_diff(to);
+            let outside = comfort.outside(from);
+            let away = outside > 0 && comfort.outside(to) > outside;
+            u32::from(weights.smooth) * smooth(interval, line.guides)
+                + 2 * u32::from(weights.range) * u32::from(away)
+        })
+    });
+    let variety = u32::from(weights.variety);
+    Joins {
+        pitches: (high - low + 1) as usize,
+        by_pitch: by_pitch.collect(),
+        same_variant: if line.varies() { variety } else { 0 },
+        same_degree: if line.guides { 0 } else { variety },
+    }
+}
+
+/// How far from smooth an interval is; for guide tones every half step counts,
+/// since theirs is the closest voice leading.
+fn smooth(interval: u32, guides: bool) -> u32 {
+    match interval {
+        every if guides => every,
+        0 => 2,
+        1 | 2 => 0,
+        3 | 4 => 1,
+        5..=7 => 3,
+        wide => wide - 4,
+    }
 }
 
 /// A number without meaning, the same for the same seed.
-fn noise(seed: u64, slot: usize, fitted: usize, base: i32) -> u32 {
+pub(crate) fn noise(seed: u64, slot: usize, fitted: usize, base: i32) -> u32 {
     let mut mixed = seed
         ^ (slot as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15)
         ^ (fitted as u64).wrapping_mul(0xbf58_476d_1ce4_e5b9)

@@ -2,21 +2,21 @@
 //! how it came about.
 
 use lesson::{CellTone, Lesson};
-use rhythm::{Event, Meter, Ticks};
+use rhythm::{Event, Ticks};
 use theory::{
-    ChordSymbol, Degree, Form, Interval, Ladder, LineTone, Pitch, PitchName, Range, Rung,
-    Signature, Tone,
+    ChordSymbol, Form, Interval, Ladder, LineTone, Pitch, PitchName, Range, Rung, Signature, Tone,
 };
 
-use super::choice::{Comfort, Played, Root, choices, join_cost, readable};
-use super::search::{Choice, Limits, cheapest};
-use super::slot::{OverLine, Span};
-use crate::clash::clashes;
+use super::bars::Bars;
+use super::choice::{Choices, Comfort, Root, joins, noise, readable};
+use super::search::{Choice, Graph, Joins, Limits};
+use super::slot::OverLine;
+use super::span::Span;
 use crate::compose::Extent;
 use crate::place::Placed;
 use crate::report::{Join, Statement};
 use crate::spell::{Passage, spell};
-use crate::timing::{Laid, ticks};
+use crate::timing::Laid;
 
 /// A line over changes as it is played.
 #[derive(Debug)]
@@ -35,7 +35,6 @@ pub(crate) struct Hall<'a> {
     pub written: PitchName,
     pub range: Range,
     pub signature: Signature,
-    pub per_quarter: u32,
 }
 
 /// Chooses a line.
@@ -53,60 +52,52 @@ pub(crate) fn realize<'a>(
         .iter()
         .map(|span| Root::of(span, by, hall.range, hall.signature))
         .collect();
-    let slots = line.slots.len();
-    let layers: Vec<Vec<Played>> = (0..slots)
-        .map(|at| {
-            choices(
-                line,
-                at,
-                roots[line.slots[at].span],
-                hall.range,
-                at + 1 == slots,
-            )
-        })
-        .collect();
-    if let Some(empty) = layers.iter().position(Vec::is_empty) {
+    let comfort = Comfort::of(hall.range);
+    let choices = Choices::of(line, &roots, comfort);
+    let layers = choices.layers();
+    if let Some(empty) = layers.iter().position(|layer| layer.is_empty()) {
         return Err(roots[line.slots[empty].span].pitch);
     }
-    let (path, remark) = path(line, &layers, Comfort::of(hall.range));
-    let chosen: Vec<Played> = path
+    let joins = joins(line, comfort);
+    let (path, remark) = path(line, &layers, &joins);
+    let chosen: Vec<Choice> = path
         .iter()
         .zip(&layers)
         .map(|(choice, layer)| layer[*choice])
         .collect();
     Ok(Realized {
         passages: passages(line, hall, &roots, &chosen, by, chords),
-        statements: statements(line, hall, &chosen, by),
+        statements: statements(line, hall, &chosen, &joins, by),
         laid: laid(line, hall, &chosen, by, chords),
-        remarks: remark.into_iter().collect(),
+        remarks: line.remarks.iter().cloned().chain(remark).collect(),
     })
 }
 
-fn path(line: &OverLine, layers: &[Vec<Played>], comfort: Comfort) -> (Vec<usize>, Option<String>) {
-    let plain: Vec<Vec<Choice>> = layers
-        .iter()
-        .map(|layer| layer.iter().map(|one| one.choice).collect())
-        .collect();
-    let limits = Limits {
-        variants: line.varies().then_some(line.over.in_a_row),
-        degrees: (!line.guides).then_some(line.over.in_a_row),
+fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Option<String>) {
+    let in_a_row = line.over.in_a_row;
+    let limited = Limits {
+        variants: line.varies().then_some(in_a_row),
+        degrees: (!line.guides).then_some(in_a_row),
     };
-    let none = Limits {
+    let free = Limits {
         variants: None,
         degrees: None,
     };
     let find = |limits| {
-        cheapest(&plain, limits, |at, from, to| {
-            join_cost(line, comfort, &layers[at - 1][from], &layers[at][to])
-        })
+        let graph = Graph {
+            layers,
+            joins,
+            limits,
+            tie: |at, choice: &Choice| noise(line.over.seed, at, choice.fitted, choice.base),
+        };
+        graph.cheapest()
     };
-    match find(limits) {
+    match find(limited) {
         Some(path) => (path, None),
         None => (
-            find(none).unwrap_or_default(),
+            find(free).unwrap_or_default(),
             Some(format!(
-                "a variant or a starting degree stands more than {} times in a row: the horn allows no other line",
-                line.over.in_a_row
+                "a variant or a starting degree stands more than {in_a_row} times in a row: the horn allows no other line",
             )),
         ),
     }
@@ -129,7 +120,7 @@ fn passages<'a>(
     line: &OverLine,
     hall: Hall<'a>,
     roots: &[Root],
-    chosen: &[Played],
+    chosen: &[Choice],
     by: Interval,
     chords: &mut Vec<ChordSymbol>,
 ) -> Vec<Passage<'a>> {
@@ -195,11 +186,10 @@ fn line_tones(cell: impl DoubleEndedIterator<Item = CellTone>, base: i32) -> Vec
 fn laid(
     line: &OverLine,
     hall: Hall,
-    chosen: &[Played],
+    chosen: &[Choice],
     by: Interval,
     chords: &mut Vec<ChordSymbol>,
 ) -> Laid {
-    let meter = &line.over.meter;
     let mut laid = Laid::default();
     let mut slots = line.slots.iter().zip(chosen).zip(0u16..).peekable();
     for (place, span) in line.spans.iter().enumerate() {
@@ -227,57 +217,55 @@ fn laid(
         }
     }
     laid.slashes.clone_from(&line.slashes);
-    laid.until = line.end;
-    laid.silences = silences(&laid, meter, hall.per_quarter);
+    laid.silences = silences(&laid, &line.bars);
     laid
 }
 
 /// Silent beats that a chord needs to stand over: where it comes within a
 /// silence.
-fn silences(laid: &Laid, meter: &Meter, per_quarter: u32) -> Vec<Event> {
-    let bar = ticks(meter.bar(), per_quarter).max(1);
-    let beats: Vec<Ticks> = meter
-        .beats()
-        .iter()
-        .map(|beat| ticks(*beat, per_quarter))
-        .collect();
+fn silences(laid: &Laid, bars: &Bars) -> Vec<Event> {
     let slashed = |at: Ticks| {
         laid.slashes
             .iter()
             .any(|(from, until)| (*from..*until).contains(&at))
     };
+    let nexts = laid.symbols.iter().skip(1).map(|(at, _)| *at);
     let within = laid
         .symbols
         .iter()
-        .filter(|(at, _)| at.rem_euclid(bar) != 0 && !slashed(*at));
+        .map(|(at, _)| *at)
+        .zip(nexts.chain([bars.end()]))
+        .filter(|(at, _)| !bars.is_line(*at) && !slashed(*at));
     within
-        .filter_map(|(at, _)| {
-            let next = laid
-                .notes
-                .partition_point(|(event, _, _)| event.onset < *at);
+        .filter_map(|(at, next_symbol)| {
+            let next = laid.notes.partition_point(|(event, _, _)| event.onset < at);
             let sounds = next
                 .checked_sub(1)
                 .map(|before| laid.notes[before].0)
-                .is_some_and(|event| event.onset + event.length >= *at);
+                .is_some_and(|event| event.onset + event.length >= at);
             let follows = laid.notes.get(next).map(|(event, _, _)| event.onset);
-            if sounds || follows == Some(*at) {
+            if sounds || follows == Some(at) {
                 return None;
             }
-            let zero = at.div_euclid(bar) * bar;
-            let beat = beats.iter().map(|beat| zero + beat).find(|beat| beat > at);
-            let until = beat
-                .unwrap_or(zero + bar)
+            let until = bars
+                .next_beat(at)
+                .min(next_symbol)
                 .min(follows.unwrap_or(Ticks::MAX));
             Some(Event {
-                onset: *at,
+                onset: at,
                 length: until - at,
             })
         })
         .collect()
 }
 
-fn statements(line: &OverLine, hall: Hall, chosen: &[Played], by: Interval) -> Vec<Statement> {
-    let comfort = Comfort::of(hall.range);
+fn statements(
+    line: &OverLine,
+    hall: Hall,
+    chosen: &[Choice],
+    joins: &Joins,
+    by: Interval,
+) -> Vec<Statement> {
     let mut said = Vec::with_capacity(chosen.len());
     for (at, (slot, played)) in line.slots.iter().zip(chosen).enumerate() {
         let span = &line.spans[slot.span];
@@ -285,13 +273,11 @@ fn statements(line: &OverLine, hall: Hall, chosen: &[Played], by: Interval) -> V
         let ladder = &hall.ladders[scale];
         let before = at.checked_sub(1).map(|before| chosen[before]);
         let join = before.map(|before| Join {
-            semitones: played.first - before.last,
-            cost: join_cost(line, comfort, &before, played),
+            semitones: played.first as i32 - before.last as i32,
+            cost: joins.cost(&before, played),
         });
-        let zero = line.over.meter.bar();
-        let bar = ticks(zero, hall.per_quarter).max(1);
         said.push(Statement {
-            bar: slot.start.div_euclid(bar) + 1,
+            bar: line.bars.number(slot.start) + 1,
             chorus: span.chorus,
             chord: symbol(span, by, hall.signature),
             scale: hall.lesson.scales[scale].scale.name.to_string(),
@@ -300,32 +286,13 @@ fn statements(line: &OverLine, hall: Hall, chosen: &[Played], by: Interval) -> V
             variant: line.variants[span.chorus - 1]
                 [usize::from(slot.fitted[played.fitted].variant)]
             .clone(),
-            own: played.choice.cost,
+            own: played.cost,
             join,
-            missing: missing(ladder, span),
-            clashes: clashes(ladder, &rungs(ladder), &span.symbol),
+            missing: span.missing.clone(),
+            clashes: span.clashes.clone(),
         });
     }
     said
-}
-
-/// One octave of a ladder.
-fn rungs(ladder: &Ladder) -> Vec<LineTone> {
-    let rung = |at| LineTone {
-        tone: Tone::Rung(Rung(at)),
-        form: Form::Rising,
-    };
-    (0..ladder.size()).map(rung).collect()
-}
-
-/// Tones of a chord that its scale lacks.
-fn missing(ladder: &Ladder, span: &Span) -> Vec<Degree> {
-    let class = |degree: Degree| degree.interval().semitones().rem_euclid(12);
-    let has = |degree: &Degree| {
-        (0..ladder.size()).any(|at| class(ladder.degree(Rung(at), Form::Rising)) == class(*degree))
-    };
-    let tones = span.symbol.chord.degrees().iter().copied();
-    tones.filter(|degree| !has(degree)).collect()
 }
 
 fn place_of(chords: &mut Vec<ChordSymbol>, chord: ChordSymbol) -> u16 {

@@ -1,16 +1,53 @@
 //! The cheapest path through layers of choices, exactly: dynamic programming
 //! whose states carry how often a variant and a starting degree have stood in
-//! a row.
+//! a row. What must follow at least is reckoned backwards first; only states
+//! that may yet end within a bound are followed, and the bound is raised until
+//! a path lies within it.
+
+use super::ahead::Ahead;
 
 /// Something that may be played in a layer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Choice {
+    /// Which fitted figure, and the rung it is begun on: nothing to the
+    /// search.
+    pub fitted: usize,
+    pub base: i32,
     /// What it costs by itself.
     pub cost: u32,
-    /// What decides between paths of one cost.
-    pub tie: u32,
     pub variant: u16,
     pub degree: u16,
+    /// Its first and its last note, by their places among the pitches that
+    /// are joined.
+    pub first: usize,
+    pub last: usize,
+}
+
+/// What it costs to go from a choice to one of the layer after it.
+#[derive(Debug)]
+pub(crate) struct Joins {
+    pub pitches: usize,
+    /// Row by row for the first note of what follows, in each the last note
+    /// of what was before.
+    pub by_pitch: Vec<u32>,
+    /// On top where the variant, and where the starting degree, is the same.
+    pub same_variant: u32,
+    pub same_degree: u32,
+}
+
+impl Joins {
+    /// From every last note to one first note.
+    pub fn to(&self, first: usize) -> &[u32] {
+        &self.by_pitch[first * self.pitches..][..self.pitches]
+    }
+
+    /// What a join costs.
+    pub fn cost(&self, from: &Choice, to: &Choice) -> u32 {
+        let again = |same, cost| if same { cost } else { 0 };
+        self.to(to.first)[from.last]
+            + again(from.variant == to.variant, self.same_variant)
+            + again(from.degree == to.degree, self.same_degree)
+    }
 }
 
 /// How often in a row a variant, and a starting degree, may stand; `None`
@@ -21,8 +58,19 @@ pub(crate) struct Limits {
     pub degrees: Option<u8>,
 }
 
+/// Layers of choices, and what decides between paths through them.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Graph<'a, T> {
+    pub layers: &'a [&'a [Choice]],
+    pub joins: &'a Joins,
+    pub limits: Limits,
+    /// What decides between paths of one cost: a number for each layer and
+    /// choice, the least sum winning.
+    pub tie: T,
+}
+
 /// What a path costs; ties decide last.
-type Cost = (u64, u64);
+type Cost = (u32, u64);
 
 #[derive(Debug, Clone, Copy)]
 struct State {
@@ -34,99 +82,171 @@ struct State {
     before: u32,
 }
 
-/// The choices of the cheapest path, one per layer; `join` says what it costs
-/// to go to a choice of a layer from one of the layer before. None where the
-/// limits allow no path.
-pub(crate) fn cheapest(
-    layers: &[Vec<Choice>],
-    limits: Limits,
-    join: impl Fn(usize, usize, usize) -> u32,
-) -> Option<Vec<usize>> {
-    let mut all: Vec<Vec<State>> = Vec::with_capacity(layers.len());
-    let Some(first) = layers.first() else {
-        return Some(Vec::new());
-    };
-    let mut states: Vec<State> = first
-        .iter()
-        .zip(0..)
-        .map(|(choice, at)| State {
-            choice: at,
-            runs: (1, 1),
-            cost: own(choice),
-            before: 0,
-        })
-        .collect();
-    states.sort_unstable_by_key(order);
-    for at in 1..layers.len() {
-        let mut next = Vec::with_capacity(states.len());
-        let mut reached = Vec::new();
-        for (number, choice) in layers[at].iter().enumerate() {
-            reach(
-                &states,
-                (&layers[at - 1], choice, number),
-                limits,
-                |from| join(at, from, number),
-                &mut reached,
-            );
-            next.extend_from_slice(&reached);
-        }
-        next.sort_unstable_by_key(order);
-        all.push(std::mem::replace(&mut states, next));
-    }
-    let mut state = *states.first()?;
-    let mut path = vec![state.choice as usize];
-    for before in all.iter().rev() {
-        state = before[state.before as usize];
-        path.push(state.choice as usize);
-    }
-    path.reverse();
-    Some(path)
+/// What is kept of a state to find the way back.
+#[derive(Debug, Clone, Copy)]
+struct Step {
+    choice: u32,
+    before: u32,
 }
 
-/// The states of one choice that may lie on a cheapest path, out of the states
-/// of the layer before, which come in rising cost.
-fn reach(
-    before: &[State],
-    (layer, choice, number): (&[Choice], &Choice, usize),
-    limits: Limits,
-    join: impl Fn(usize) -> u32,
-    reached: &mut Vec<State>,
-) {
-    reached.clear();
-    let own = own(choice);
-    let mut enough = u64::MAX;
-    for (place, state) in before.iter().enumerate() {
-        // No run is shorter than one: nothing that costs more can matter.
-        if state.cost.0 + own.0 > enough {
-            break;
+/// What a layer is worked out in, kept for the next.
+#[derive(Debug, Default)]
+struct Bench {
+    states: Vec<State>,
+    next: Vec<State>,
+    reached: Vec<State>,
+    /// The least cost to come to each first note.
+    nearest: Vec<Option<u32>>,
+    /// All layers' steps, and where each layer's begin.
+    steps: Vec<Step>,
+    begins: Vec<usize>,
+}
+
+impl<T: Fn(usize, &Choice) -> u32> Graph<'_, T> {
+    /// The choices of the cheapest path, one per layer. None where the limits
+    /// allow no path.
+    pub fn cheapest(&self) -> Option<Vec<usize>> {
+        let ahead = Ahead::of(self.layers, self.joins);
+        let mut bench = Bench::default();
+        let mut slack = self.joins.same_variant + self.joins.same_degree + 1;
+        loop {
+            let bound = ahead.least().saturating_add(slack);
+            let (path, all) = self.within(bound, &ahead, &mut bench);
+            if path.is_some() || all {
+                return path;
+            }
+            slack = slack.saturating_mul(3);
         }
-        let from = &layer[state.choice as usize];
-        let variant = run(
-            from.variant == choice.variant,
-            state.runs.0,
-            limits.variants,
-        );
-        let degree = run(from.degree == choice.degree, state.runs.1, limits.degrees);
-        let (Some(variant), Some(degree)) = (variant, degree) else {
-            continue;
-        };
-        let cost = (
-            state.cost.0 + own.0 + u64::from(join(state.choice as usize)),
-            state.cost.1 + own.1,
-        );
-        let new = State {
-            choice: number as u32,
-            runs: (variant, degree),
-            cost,
-            before: place as u32,
-        };
-        if !reached.iter().any(|known| covers(known, &new)) {
-            reached.retain(|known| !covers(&new, known));
-            reached.push(new);
-            if new.runs == (1, 1) {
-                enough = cost.0;
+    }
+
+    /// The cheapest path of those that cost no more than a bound, and whether
+    /// that left out none.
+    fn within(&self, bound: u32, ahead: &Ahead, bench: &mut Bench) -> (Option<Vec<usize>>, bool) {
+        let mut all = true;
+        bench.states.clear();
+        bench.steps.clear();
+        bench.begins.clear();
+        for (at, layer) in self.layers.iter().enumerate() {
+            bench.next.clear();
+            bench.nearest.clear();
+            bench.nearest.resize(self.joins.pitches, None);
+            for (number, choice) in (0..).zip(*layer) {
+                let follows = ahead.after(at, choice);
+                let nearest = match at.checked_sub(1) {
+                    None => 0,
+                    Some(before) => bench.nearest(self.layers[before], self.joins, choice.first),
+                };
+                if nearest.saturating_add(choice.cost + follows) > bound {
+                    all = false;
+                    continue;
+                }
+                self.reach(at, (choice, number), bench);
+                for state in &bench.reached {
+                    if state.cost.0 + follows > bound {
+                        all = false;
+                    } else {
+                        bench.next.push(*state);
+                    }
+                }
+            }
+            bench.next.sort_unstable_by_key(order);
+            let step = |state: &State| Step {
+                choice: state.choice,
+                before: state.before,
+            };
+            bench.begins.push(bench.steps.len());
+            bench.steps.extend(bench.next.iter().map(step));
+            std::mem::swap(&mut bench.states, &mut bench.next);
+            if bench.states.is_empty() {
+                return (None, all);
             }
         }
+        (Some(bench.back()), all)
+    }
+
+    /// The states of one choice that may lie on a cheapest path, out of the
+    /// states of the layer before, which come in rising cost.
+    fn reach(&self, at: usize, (choice, number): (&Choice, u32), bench: &mut Bench) {
+        let reached = &mut bench.reached;
+        reached.clear();
+        let tie = u64::from((self.tie)(at, choice));
+        let Some(before) = at.checked_sub(1) else {
+            reached.push(State {
+                choice: number,
+                runs: (1, 1),
+                cost: (choice.cost, tie),
+                before: 0,
+            });
+            return;
+        };
+        let layer = self.layers[before];
+        let mut enough = u32::MAX;
+        for (place, state) in (0..).zip(&bench.states) {
+            // No run is shorter than one: nothing that costs more can matter.
+            if state.cost.0 + choice.cost > enough {
+                break;
+            }
+            let from = &layer[state.choice as usize];
+            let variant = run(
+                from.variant == choice.variant,
+                state.runs.0,
+                self.limits.variants,
+            );
+            let degree = run(
+                from.degree == choice.degree,
+                state.runs.1,
+                self.limits.degrees,
+            );
+            let (Some(variant), Some(degree)) = (variant, degree) else {
+                continue;
+            };
+            let cost = (
+                state.cost.0 + choice.cost + self.joins.cost(from, choice),
+                state.cost.1 + tie,
+            );
+            let new = State {
+                choice: number,
+                runs: (variant, degree),
+                cost,
+                before: place,
+            };
+            if !reached.iter().any(|known| covers(known, &new)) {
+                reached.retain(|known| !covers(&new, known));
+                reached.push(new);
+                if new.runs == (1, 1) {
+                    enough = cost.0;
+                }
+            }
+        }
+    }
+}
+
+impl Bench {
+    /// The least cost to come to a first note, variants and degrees aside.
+    fn nearest(&mut self, layer: &[Choice], joins: &Joins, first: usize) -> u32 {
+        let states = &self.states;
+        *self.nearest[first].get_or_insert_with(|| {
+            let to = joins.to(first);
+            let costs = states
+                .iter()
+                .map(|state| state.cost.0 + to[layer[state.choice as usize].last]);
+            costs.min().unwrap_or(u32::MAX)
+        })
+    }
+
+    /// The path to the first of the last layer's states.
+    fn back(&self) -> Vec<usize> {
+        let mut place = 0;
+        let layers = self.begins.iter().rev();
+        let mut path: Vec<usize> = layers
+            .map(|begins| {
+                let step = self.steps[begins + place];
+                place = step.before as usize;
+                step.choice as usize
+            })
+            .collect();
+        path.reverse();
+        path
     }
 }
 
@@ -143,10 +263,6 @@ fn run(again: bool, before: u8, limit: Option<u8>) -> Option<u8> {
     }
 }
 
-fn own(choice: &Choice) -> Cost {
-    (u64::from(choice.cost), u64::from(choice.tie))
-}
-
 fn order(state: &State) -> (Cost, u32, (u8, u8)) {
     (state.cost, state.choice, state.runs)
 }
@@ -157,26 +273,30 @@ mod tests {
 
     use super::*;
 
-    type Joins = Vec<Vec<Vec<u32>>>;
+    /// Choices with what decides ties between them.
+    type Layers = Vec<Vec<(Choice, u32)>>;
 
-    fn cost(layers: &[Vec<Choice>], joins: &Joins, path: &[usize]) -> Cost {
+    fn cost(layers: &Layers, joins: &Joins, path: &[usize]) -> Cost {
         let mut sum = (0, 0);
-        for (at, &choice) in path.iter().enumerate() {
-            let own = own(&layers[at][choice]);
-            sum = (sum.0 + own.0, sum.1 + own.1);
+        for (at, &place) in path.iter().enumerate() {
+            let (choice, tie) = &layers[at][place];
+            sum = (sum.0 + choice.cost, sum.1 + u64::from(*tie));
             if at > 0 {
-                sum.0 += u64::from(joins[at][path[at - 1]][choice]);
+                let (from, _) = &layers[at - 1][path[at - 1]];
+                sum.0 += joins.by_pitch[choice.first * joins.pitches + from.last];
+                sum.0 += joins.same_variant * u32::from(from.variant == choice.variant);
+                sum.0 += joins.same_degree * u32::from(from.degree == choice.degree);
             }
         }
         sum
     }
 
-    fn allowed(layers: &[Vec<Choice>], limits: Limits, path: &[usize]) -> bool {
+    fn allowed(layers: &Layers, limits: Limits, path: &[usize]) -> bool {
         let longest = |key: fn(&Choice) -> u16| {
             let keys: Vec<u16> = path
                 .iter()
                 .enumerate()
-                .map(|(at, choice)| key(&layers[at][*choice]))
+                .map(|(at, choice)| key(&layers[at][*choice].0))
                 .collect();
             keys.chunk_by(|one, next| one == next)
                 .map(<[u16]>::len)
@@ -189,7 +309,7 @@ mod tests {
     }
 
     /// Every path there is.
-    fn paths(layers: &[Vec<Choice>]) -> Vec<Vec<usize>> {
+    fn paths(layers: &Layers) -> Vec<Vec<usize>> {
         layers.iter().fold(vec![Vec::new()], |paths, layer| {
             let longer = |path: Vec<usize>| {
                 (0..layer.len()).map(move |choice| [path.clone(), vec![choice]].concat())
@@ -202,19 +322,33 @@ mod tests {
         prop_oneof![Just(None), (1u8..4).prop_map(Some)]
     }
 
-    fn case() -> impl Strategy<Value = (Vec<Vec<Choice>>, Limits, Joins)> {
-        let choice =
-            (0u32..6, 0u32..3, 0u16..3, 0u16..3).prop_map(|(cost, tie, variant, degree)| Choice {
-                cost,
-                tie,
-                variant,
-                degree,
-            });
-        let layers = prop::collection::vec(prop::collection::vec(choice, 1..6), 1..6);
-        let joins = prop::collection::vec(
-            prop::collection::vec(prop::collection::vec(0u32..8, 5), 5),
-            6,
+    const PITCHES: usize = 4;
+
+    fn case() -> impl Strategy<Value = (Layers, Limits, Joins)> {
+        let pitch = 0..PITCHES;
+        let choice = (0u32..6, 0u32..3, 0u16..3, 0u16..3, pitch.clone(), pitch).prop_map(
+            |(cost, tie, variant, degree, first, last)| {
+                let choice = Choice {
+                    fitted: 0,
+                    base: 0,
+                    cost,
+                    // Some of them beyond those that `ahead` tells apart.
+                    variant: variant * 6,
+                    degree,
+                    first,
+                    last,
+                };
+                (choice, tie)
+            },
         );
+        let layers = prop::collection::vec(prop::collection::vec(choice, 1..6), 1..6);
+        let by_pitch = prop::collection::vec(0u32..12, PITCHES * PITCHES);
+        let joins = (by_pitch, 0u32..4, 0u32..4).prop_map(|(by_pitch, variant, degree)| Joins {
+            pitches: PITCHES,
+            by_pitch,
+            same_variant: variant,
+            same_degree: degree,
+        });
         (layers, limit(), limit(), joins).prop_map(|(layers, variants, degrees, joins)| {
             (layers, Limits { variants, degrees }, joins)
         })
@@ -225,7 +359,17 @@ mod tests {
         /// The search against every line there is.
         #[test]
         fn no_line_is_cheaper((layers, limits, joins) in case()) {
-            let found = cheapest(&layers, limits, |at, from, to| joins[at][from][to]);
+            let plain: Vec<Vec<Choice>> = layers
+                .iter()
+                .map(|layer| layer.iter().map(|(choice, _)| *choice).collect())
+                .collect();
+            let slices: Vec<&[Choice]> = plain.iter().map(Vec::as_slice).collect();
+            let tie = |at: usize, choice: &Choice| {
+                let place = plain[at].iter().position(|one| std::ptr::eq(one, choice));
+                layers[at][place.unwrap()].1
+            };
+            let graph = Graph { layers: &slices, joins: &joins, limits, tie };
+            let found = graph.cheapest();
             let best = paths(&layers)
                 .into_iter()
                 .filter(|path| allowed(&layers, limits, path))

@@ -4,13 +4,20 @@
 use lesson::Phrase;
 use theory::{ChordSymbol, Mode, PitchName, Scale, concert_root};
 
+/// What it costs that a scale's note is strange to the key, or to the chord
+/// though the key knows it.
+const STRANGE: u32 = 3;
+const STRANGE_TO_CHORD: u32 = 1;
+
 /// What a phrase says about itself.
 #[derive(Debug)]
 pub(crate) struct Evidence {
     /// The chord it begins under.
     pub chord: Option<ChordSymbol>,
-    /// The pitch classes that are at home, where a chord or a key says so.
-    home: Option<[bool; 12]>,
+    /// The pitch classes of the chord's usual scale and of the key, where they
+    /// are said.
+    of_chord: Option<[bool; 12]>,
+    of_key: Option<[bool; 12]>,
     /// The key's tonic, and whether it is said which of major and minor it is.
     tonic: Option<(u8, bool)>,
     first: Option<u8>,
@@ -65,7 +72,8 @@ impl Evidence {
         });
         Evidence {
             chord,
-            home: of_chord.or(of_key),
+            of_chord,
+            of_key,
             tonic,
             first: sounding().next().map(|pitch| pitch.name().class()),
             last: sounding().next_back().map(|pitch| pitch.name().class()),
@@ -89,15 +97,30 @@ impl Evidence {
         (0..12).map(root).collect()
     }
 
-    /// How many of a scale's notes are not at home.
+    /// How strange a scale's notes are: those that neither the chord nor the
+    /// key knows count whole, those that only the key knows, under a chord, a
+    /// third.
     pub fn strange(&self, scale: &Scale, root: PitchName) -> u32 {
-        let Some(home) = self.home else { return 0 };
-        let classes = classes(scale, root);
-        let strange = classes
-            .iter()
-            .zip(home)
-            .filter(|(own, home)| **own && !home);
-        u32::try_from(strange.count()).unwrap_or(0)
+        let knows = |home: Option<[bool; 12]>, class: usize| home.map(|home| home[class]);
+        let own = classes(scale, root);
+        let own = own.iter().enumerate().filter(|(_, own)| **own);
+        own.map(
+            |(class, _)| match (knows(self.of_chord, class), knows(self.of_key, class)) {
+                (Some(true), _) | (None, Some(true)) | (None, None) => 0,
+                (Some(false), Some(true)) => STRANGE_TO_CHORD,
+                (Some(false), _) | (None, Some(false)) => STRANGE,
+            },
+        )
+        .sum()
+    }
+
+    /// Whether the chord is usually played on a scale.
+    pub fn suits_chord(&self, scale: &Scale) -> bool {
+        let (Some(symbol), Some(id)) = (&self.chord, scale.id.as_deref()) else {
+            return false;
+        };
+        let (usual, others) = symbol.scales();
+        usual == id || others.contains(&id)
     }
 
     fn doubt(&self, class: u8) -> u32 {

@@ -1,7 +1,8 @@
 //! The scale that fits a phrase best: the fewest notes that only lead to
 //! others, the fewest scale notes that the chord or the key doesn't know, a
-//! likely root; of scales alike the one with seven notes or with none unused,
-//! then the one listed first.
+//! likely root, a usual scale; one of fewer notes if all of them sound. Of
+//! scales alike the one with seven notes or with none unused, then the one
+//! listed first.
 
 use lesson::Phrase;
 use theory::{Form, Ladder, Pitch, PitchName, Rung, Scale};
@@ -9,12 +10,15 @@ use theory::{Form, Ladder, Pitch, PitchName, Rung, Scale};
 use crate::lift::LiftScale;
 use crate::lift::evidence::{Evidence, classes};
 use crate::lift::ornament::{Step, steps};
+use crate::lift::usual::is_usual;
 
-/// What it costs that a note only leads, and that a scale's note is strange
-/// to chord or key: a note that leads once is borrowed, one that comes again
-/// belongs to the scale.
+/// What it costs that a note only leads: one that leads once is borrowed, one
+/// that comes again belongs to the scale.
 const LEADING: u32 = 2;
-const STRANGE: u32 = 3;
+/// That a scale is none of the usual ones.
+const UNUSUAL: u32 = 1;
+/// That it isn't one of fewer or more than seven notes, all of which sound.
+const NOT_ALL: u32 = 2;
 
 /// A phrase on a scale.
 #[derive(Debug)]
@@ -23,6 +27,8 @@ pub(crate) struct OnScale {
     pub root: PitchName,
     /// The phrase's notes, in order.
     pub steps: Vec<Step>,
+    /// How many of them are not the scale's own.
+    pub borrowed: usize,
     /// The chord that the phrase begins under.
     pub chord: Option<theory::ChordSymbol>,
     /// Whether only the scale of all half steps holds the phrase.
@@ -43,14 +49,6 @@ impl OnScale {
                 Step::Above | Step::Below => None,
             })
     }
-
-    /// The notes that lead to another.
-    pub fn borrowed(&self) -> usize {
-        self.steps
-            .iter()
-            .filter(|step| !matches!(step, Step::Rung(_)))
-            .count()
-    }
 }
 
 /// The best-fitting scale, or the phrase on the one asked for; none if it
@@ -59,10 +57,11 @@ pub(crate) fn best(phrase: &Phrase, asked: Option<&LiftScale>) -> Option<OnScale
     let evidence = Evidence::of(phrase);
     let pitches: Vec<Pitch> = phrase.notes.iter().filter_map(|note| note.pitch).collect();
     let chord = evidence.chord.clone();
-    let found = |scale: Scale, root: PitchName, steps, is_last_resort| OnScale {
+    let found = |scale: Scale, root: PitchName, (steps, borrowed), is_last_resort| OnScale {
         scale,
         root,
         steps,
+        borrowed,
         chord: chord.clone(),
         is_last_resort,
     };
@@ -81,7 +80,8 @@ pub(crate) fn best(phrase: &Phrase, asked: Option<&LiftScale>) -> Option<OnScale
             .into_iter()
             .filter_map(|(root, doubt)| {
                 let steps = on(scale, root, &pitches)?;
-                Some((cost(&evidence, scale, root, &steps) + doubt, root, steps))
+                let cost = cost(&evidence, scale, root, &pitches, steps.1);
+                Some((cost + doubt, root, steps))
             })
             .min_by_key(|(cost, _, _)| *cost)
             .map(|(_, root, steps)| found(scale.clone(), root, steps, false));
@@ -98,7 +98,8 @@ pub(crate) fn best(phrase: &Phrase, asked: Option<&LiftScale>) -> Option<OnScale
                 continue;
             };
             let odd = scale.degrees.len() != 7 && !sounds_all(scale, root, &pitches);
-            let key = (cost(&evidence, scale, root, &steps) + doubt, odd);
+            let cost = cost(&evidence, scale, root, &pitches, steps.1);
+            let key = (cost + doubt, odd);
             if best.as_ref().is_none_or(|(least, _)| key < *least) {
                 best = Some((key, found(scale.clone(), root, steps, false)));
             }
@@ -116,13 +117,25 @@ pub(crate) fn best(phrase: &Phrase, asked: Option<&LiftScale>) -> Option<OnScale
     best.map(|(_, on)| on).or_else(last_resort)
 }
 
-fn cost(evidence: &Evidence, scale: &Scale, root: PitchName, steps: &[Step]) -> u32 {
-    let leading = steps
-        .iter()
-        .filter(|step| !matches!(step, Step::Rung(_)))
-        .count();
-    LEADING * u32::try_from(leading).unwrap_or(u32::MAX / 8)
-        + STRANGE * evidence.strange(scale, root)
+fn cost(
+    evidence: &Evidence,
+    scale: &Scale,
+    root: PitchName,
+    pitches: &[Pitch],
+    borrowed: usize,
+) -> u32 {
+    let usual = scale.id.as_deref().is_some_and(is_usual);
+    let far = u32::from(!usual && !evidence.suits_chord(scale)) * UNUSUAL;
+    let all = scale.degrees.len() != 7 && usual && sounds_all(scale, root, pitches);
+    let strange = match evidence.strange(scale, root) {
+        // A phrase of just these notes says more than chord and key.
+        strange if all && borrowed == 0 => strange.min(1),
+        strange => strange,
+    };
+    LEADING * u32::try_from(borrowed).unwrap_or(u32::MAX / 8)
+        + strange
+        + far
+        + u32::from(!all) * NOT_ALL
 }
 
 fn sounds_all(scale: &Scale, root: PitchName, pitches: &[Pitch]) -> bool {
@@ -133,8 +146,8 @@ fn sounds_all(scale: &Scale, root: PitchName, pitches: &[Pitch]) -> bool {
 }
 
 /// The notes on a scale, rungs counted from the root at or below the first of
-/// them.
-fn on(scale: &Scale, root: PitchName, pitches: &[Pitch]) -> Option<Vec<Step>> {
+/// them, and how many are not the scale's own.
+fn on(scale: &Scale, root: PitchName, pitches: &[Pitch]) -> Option<(Vec<Step>, usize)> {
     let ladder = Ladder::new(scale);
     let zero = root.at(4).midi();
     let heights: Vec<i16> = pitches.iter().map(|pitch| pitch.midi()).collect();
@@ -159,5 +172,6 @@ fn on(scale: &Scale, root: PitchName, pitches: &[Pitch]) -> Option<Vec<Step>> {
             *rung -= root;
         }
     }
-    Some(steps)
+    let borrowed = rungs.iter().filter(|rung| rung.is_none()).count();
+    Some((steps, borrowed))
 }

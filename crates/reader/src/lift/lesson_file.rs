@@ -3,23 +3,33 @@
 use lesson::{Named, Phrase};
 use theory::{Chord, Scale};
 
+use crate::lift::Fit;
 use crate::lift::count::Counted;
 use crate::lift::fit::OnScale;
-use crate::lift::horn::{Horn, Sequence};
+use crate::lift::horn::{Horn, Player, Sequence};
+use crate::lift::moves::Moves;
+
+/// What a line is called that no instrument has the range for.
+const LINE: &str = "Lifted line";
 
 /// The file's text.
 pub(crate) fn text(
     phrase: &Phrase,
     on: &OnScale,
-    moves: &str,
+    fit: Fit,
+    moves: &Moves,
     counted: &Counted,
     horn: &Horn,
 ) -> String {
     let mut text = String::new();
     let title = phrase.title.as_deref().unwrap_or("Lifted phrase");
     line(&mut text, "title", title);
-    if let Some(instrument) = &horn.instrument {
-        text.push_str(&format!("instruments = [{}]\n", quoted(&instrument.id)));
+    match &horn.player {
+        Player::Unsaid | Player::Reaching(..) => {}
+        Player::Instrument(instrument) => {
+            text.push_str(&format!("instruments = [{}]\n", quoted(&instrument.id)));
+        }
+        Player::Line { .. } => text.push_str(&format!("instruments = [{}]\n", quoted(LINE))),
     }
     if horn.advanced {
         line(&mut text, "level", "advanced");
@@ -30,7 +40,7 @@ pub(crate) fn text(
     if phrase.named == Named::Written {
         line(&mut text, "named", "written");
     }
-    text.push_str("\n[scale]\n");
+    text.push_str(&format!("\n# {}\n[scale]\n", fits(fit)));
     match name(&on.scale) {
         Some(name) => line(&mut text, "name", &name),
         None => {
@@ -43,10 +53,10 @@ pub(crate) fn text(
     }
     text.push_str("\n[figure]\n");
     line(&mut text, "meter", &counted.meter.to_string());
-    line(&mut text, "moves", moves);
+    line(&mut text, "moves", &moves.moves);
     line(&mut text, "count", &counted.count);
-    if let Some(length) = &counted.length {
-        line(&mut text, "length", length);
+    if horn.sequence == Sequence::Flipped {
+        line(&mut text, "flipped", &moves.flipped);
     }
     text.push_str("\n[[exercise]]\nkind = \"figure\"\n");
     if horn.sequence != Sequence::TooWide {
@@ -55,7 +65,35 @@ pub(crate) fn text(
     if horn.sequence == Sequence::AsItIs {
         line(&mut text, "coming_down", "as it is");
     }
+    player(&mut text, &horn.player);
     text
+}
+
+/// How well the scale fits, as a sentence begins.
+fn fits(fit: Fit) -> String {
+    let said = fit.to_string();
+    let mut letters = said.chars();
+    let first = letters.next().map(|letter| letter.to_ascii_uppercase());
+    first.into_iter().chain(letters).chain(['.']).collect()
+}
+
+/// A player whose range is said.
+fn player(text: &mut String, player: &Player) {
+    match player {
+        Player::Unsaid | Player::Instrument(_) => {}
+        Player::Reaching(instrument, range) => {
+            text.push_str("\n[[player]]\n");
+            line(text, "instrument", &instrument.id);
+            line(text, "low", &range.low.to_string());
+            line(text, "high", &range.high.to_string());
+        }
+        Player::Line { is_low, range } => {
+            text.push_str("\n[[instrument]]\n");
+            line(text, "name", LINE);
+            line(text, "clef", if *is_low { "bass" } else { "treble" });
+            line(text, "range", &format!("{} to {}", range.low, range.high));
+        }
+    }
 }
 
 /// The name that finds this very scale.

@@ -6,8 +6,32 @@ use theory::{Form, Ladder, Rung};
 use crate::lift::fit::OnScale;
 use crate::lift::ornament::Step;
 
+/// A phrase's moves, and those of its flip.
+#[derive(Debug)]
+pub(crate) struct Moves {
+    pub moves: String,
+    pub flipped: String,
+}
+
 /// The moves as a lesson says them, silences inside the phrase among them.
-pub(crate) fn moves(phrase: &Phrase, on: &OnScale) -> String {
+pub(crate) fn moves(phrase: &Phrase, on: &OnScale) -> Moves {
+    let first = on.steps.iter().find_map(|step| match step {
+        Step::Rung(rung) => Some(*rung),
+        Step::Above | Step::Below => None,
+    });
+    let around = 2 * first.unwrap_or(0);
+    let over = on.steps.iter().map(|step| match step {
+        Step::Rung(rung) => Step::Rung(around - rung),
+        Step::Above => Step::Below,
+        Step::Below => Step::Above,
+    });
+    Moves {
+        moves: said(phrase, on, &on.steps),
+        flipped: said(phrase, on, &over.collect::<Vec<_>>()),
+    }
+}
+
+fn said(phrase: &Phrase, on: &OnScale, steps: &[Step]) -> String {
     let ladder = Ladder::new(&on.scale);
     let mut said: Vec<String> = Vec::new();
     let mut before: Option<i32> = None;
@@ -17,14 +41,14 @@ pub(crate) fn moves(phrase: &Phrase, on: &OnScale) -> String {
     let mut resting = false;
     for note in &phrase.notes {
         if note.pitch.is_none() {
-            resting = sounded > 0 && sounded < on.steps.len();
+            resting = sounded > 0 && sounded < steps.len();
             continue;
         }
         if std::mem::take(&mut resting) {
             said.push("rest".to_owned());
             from_above = false;
         }
-        let Some(step) = on.steps.get(sounded) else {
+        let Some(step) = steps.get(sounded) else {
             break;
         };
         sounded += 1;

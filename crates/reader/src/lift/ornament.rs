@@ -62,18 +62,19 @@ pub(crate) fn steps(heights: &[i16], rungs: &[Option<i32>]) -> Option<Vec<Step>>
 }
 
 /// What it costs that the notes from `from` up to a rung lead to it. A scale
-/// note is a rung rather than a note that leads, but where it stands around
-/// the rung together with a borrowed note from the other side.
+/// note is a rung rather than a note that leads, but where the last two before
+/// the rung stand around it and the other one is borrowed.
 fn leading(heights: &[i16], rungs: &[Option<i32>], from: usize, to: usize) -> i32 {
-    let above = heights[from..to].iter().any(|height| *height > heights[to]);
-    let below = heights[from..to].iter().any(|height| *height < heights[to]);
-    let borrowed = rungs[from..to].iter().any(Option::is_none);
+    let pair = from.max(to.saturating_sub(2));
+    let above = heights[pair..to].iter().any(|height| *height > heights[to]);
+    let below = heights[pair..to].iter().any(|height| *height < heights[to]);
+    let borrowed = rungs[pair..to].iter().any(Option::is_none);
     let around = above && below && borrowed;
-    let cost = |rung: &Option<i32>| match rung {
-        Some(_) if around => -1,
+    let cost = |at: usize| match rungs[at] {
+        Some(_) if around && at >= pair => -1,
         _ => 2,
     };
-    rungs[from..to].iter().map(cost).sum()
+    (from..to).map(cost).sum()
 }
 
 /// The notes from `from` on that may be the next rung: all before it lead to
@@ -123,6 +124,7 @@ mod tests {
         // B is the scale's own, but between D flat and C it leads.
         check(&[4, 1, -1, 0], Some("2 ^ v 0"));
         check(&[4, -1, 1, 0], Some("2 v ^ 0"));
+        check(&[4, -1, 1, -1, 0], Some("2 -1 ^ v 0"));
         check(&[0, 1], None);
         check(&[0, 6, 9], None);
         check(&[6], None);

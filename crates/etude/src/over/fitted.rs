@@ -1,0 +1,131 @@
+//! Figures as they fit into their slots, trimmed or held.
+
+use lesson::{CellTone, Figure};
+use rhythm::Ticks;
+
+use crate::figure::{Cell, CellNote};
+use crate::timing::ticks;
+
+/// A variant cut to its slot.
+#[derive(Debug)]
+pub(crate) struct Fitted {
+    pub variant: u16,
+    /// In ticks from the first bar line.
+    pub notes: Vec<FittedNote>,
+}
+
+/// A note of it.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct FittedNote {
+    pub onset: Ticks,
+    pub length: Ticks,
+    pub tone: CellTone,
+    /// Whether it falls on a strong beat.
+    pub strong: bool,
+}
+
+/// A cell with its own length.
+pub(crate) struct Timed {
+    pub variant: u16,
+    pub cell: Cell,
+    pub span: Ticks,
+}
+
+impl Timed {
+    pub fn fit(
+        &self,
+        start: Ticks,
+        lead: Ticks,
+        early: Ticks,
+        until: Ticks,
+        strong: impl Fn(Ticks) -> bool,
+    ) -> Option<Fitted> {
+        let mut notes: Vec<FittedNote> = Vec::with_capacity(self.cell.notes.len());
+        let mut cut = false;
+        for note in &self.cell.notes {
+            let by = if note.onset <= 0 { early } else { 0 };
+            let onset = start + note.onset - by;
+            if onset >= until {
+                cut = true;
+                break;
+            }
+            if note.onset - by < -lead {
+                continue;
+            }
+            // All that comes early moves; the note on the bar line is held over it.
+            let held = if note.onset + note.length > 0 { by } else { 0 };
+            let length = (note.length + held).min(until - onset);
+            notes.push(FittedNote {
+                onset,
+                length,
+                tone: note.tone,
+                strong: strong(start + note.onset),
+            });
+        }
+        // An ornament whose note is cut off leads nowhere.
+        while matches!(notes.last(), Some(note) if !matches!(note.tone, CellTone::Rung(_))) {
+            notes.pop();
+            cut = true;
+        }
+        let held = cut || start + self.span < until;
+        let last = notes.last_mut()?;
+        if held {
+            last.length = until - last.onset;
+        }
+        Some(Fitted {
+            variant: self.variant,
+            notes,
+        })
+    }
+}
+
+pub(crate) fn figure_cells(
+    figures: &[Figure],
+    allowed: &[usize],
+    size: i32,
+    per_quarter: u32,
+) -> Vec<Timed> {
+    let timed = allowed.iter().zip(0..).map(|(at, variant)| {
+        let figure = &figures[*at];
+        Timed {
+            variant,
+            cell: Cell::of(figure, size, per_quarter),
+            span: ticks(figure.count.span, per_quarter),
+        }
+    });
+    timed.collect()
+}
+
+/// The ways into a guide tone, in the order of their names.
+pub(crate) const APPROACHES: [(&str, &[CellTone]); 3] = [
+    ("from below", &[CellTone::Below]),
+    ("from above", &[CellTone::Above]),
+    ("enclosed", &[CellTone::Above, CellTone::Below]),
+];
+
+/// A note for a bar, plainly or led up to in eighths.
+pub(crate) fn guide_cells(bar: Ticks, led: bool, per_quarter: u32) -> Vec<Timed> {
+    let eighth = Ticks::from(per_quarter) / 2;
+    let ways: &[(&str, &[CellTone])] = if led { &APPROACHES } else { &[("", &[])] };
+    let timed = ways.iter().zip(0..).map(|((_, tones), variant)| {
+        let count = tones.len() as Ticks;
+        let led = tones.iter().zip(0..).map(|(tone, place)| CellNote {
+            onset: (place - count) * eighth,
+            length: eighth,
+            tone: *tone,
+        });
+        let target = CellNote {
+            onset: 0,
+            length: bar,
+            tone: CellTone::Rung(0),
+        };
+        Timed {
+            variant,
+            cell: Cell {
+                notes: led.chain([target]).collect(),
+            },
+            span: bar,
+        }
+    });
+    timed.collect()
+}

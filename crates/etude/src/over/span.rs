@@ -1,0 +1,102 @@
+//! The time of a chord in a chorus, and what its tones and its scale are to
+//! each other.
+
+use lesson::{ChordTime, ScaleRule};
+use rhythm::Ticks;
+use theory::{ChordSymbol, Degree, Form, Ladder, LineTone, Rung, Scale, Tone};
+
+use crate::clash::clashes;
+use crate::heights::Heights;
+
+/// A chord's time in one of the choruses.
+#[derive(Debug)]
+pub(crate) struct Span {
+    pub at: Ticks,
+    pub until: Ticks,
+    pub symbol: ChordSymbol,
+    /// Its scale among the lesson's.
+    pub scale: Option<usize>,
+    pub rule: ScaleRule,
+    /// Its chorus, from 1.
+    pub chorus: usize,
+    /// Heights of its scale; of nothing where there is none.
+    pub heights: Option<Heights>,
+    /// Semitones of its tones above its root.
+    pub tones: Vec<i32>,
+    /// Those of its third and seventh.
+    pub guides: Vec<i32>,
+    /// Tones of the chord that its scale lacks.
+    pub missing: Vec<Degree>,
+    /// Degrees of its scale that clash with it.
+    pub clashes: Vec<Degree>,
+}
+
+impl Span {
+    /// A chord with its scale, in a chorus, from one time until another.
+    pub fn of(
+        chord: &ChordTime,
+        scale: Option<&Scale>,
+        chorus: usize,
+        at: Ticks,
+        until: Ticks,
+    ) -> Span {
+        let ladder = scale.map(Ladder::new);
+        let symbol = chord.symbol.clone();
+        let rubs = |ladder| clashes(ladder, &rungs(ladder), &symbol);
+        Span {
+            at,
+            until,
+            scale: chord.scale,
+            rule: chord.rule,
+            chorus,
+            heights: ladder.as_ref().map(Heights::of),
+            tones: semitones(&symbol, |_| true),
+            guides: guides(&symbol),
+            missing: ladder
+                .as_ref()
+                .map_or(Vec::new(), |ladder| missing(ladder, &symbol)),
+            clashes: ladder.as_ref().map_or(Vec::new(), rubs),
+            symbol,
+        }
+    }
+}
+
+fn semitones(symbol: &ChordSymbol, of: impl Fn(u8) -> bool) -> Vec<i32> {
+    let degrees = symbol.chord.degrees().iter();
+    degrees
+        .filter(|degree| of(degree.number))
+        .map(|degree| i32::from(degree.interval().semitones()).rem_euclid(12))
+        .collect()
+}
+
+/// Third and seventh; the fourth of a suspended chord, the sixth of one
+/// without a seventh; the fifth where there is nothing else.
+fn guides(symbol: &ChordSymbol) -> Vec<i32> {
+    let first = |numbers: &[u8]| {
+        numbers
+            .iter()
+            .map(|number| semitones(symbol, |of| of == *number))
+            .find(|found| !found.is_empty())
+            .unwrap_or_default()
+    };
+    [first(&[3, 4, 2, 5]), first(&[7, 6, 5])].concat()
+}
+
+/// One octave of a ladder.
+fn rungs(ladder: &Ladder) -> Vec<LineTone> {
+    let rung = |at| LineTone {
+        tone: Tone::Rung(Rung(at)),
+        form: Form::Rising,
+    };
+    (0..ladder.size()).map(rung).collect()
+}
+
+/// Tones of a chord that its scale lacks.
+fn missing(ladder: &Ladder, symbol: &ChordSymbol) -> Vec<Degree> {
+    let class = |degree: Degree| degree.interval().semitones().rem_euclid(12);
+    let has = |degree: &Degree| {
+        (0..ladder.size()).any(|at| class(ladder.degree(Rung(at), Form::Rising)) == class(*degree))
+    };
+    let tones = symbol.chord.degrees().iter().copied();
+    tones.filter(|degree| !has(degree)).collect()
+}
