@@ -17,6 +17,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("etude", &["theory", "rhythm", "lesson", "score"]),
     ("writer", &["theory", "rhythm", "score"]),
     ("sound", &["theory", "rhythm", "score"]),
+    ("engrave", &["theory", "rhythm", "score", "writer"]),
     ("reader", &["theory", "rhythm", "lesson"]),
     (
         "cli",
