@@ -30,7 +30,7 @@ const WIDEST: i32 = 220;
 /// of an exercise though another might have begun it, in the square of the
 /// thousandths of its room that stay empty.
 const ALONE: i64 = 400_000;
-const INSIDE: i64 = 60_000;
+const INSIDE: i64 = 90_000;
 
 /// The way to part the systems into pages that wastes least: the squares of
 /// what stays empty are summed, the last page's left out. A system too high
