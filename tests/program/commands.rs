@@ -114,6 +114,36 @@ fn the_starter_lesson_runs_and_is_never_written_over() {
     );
 }
 
+/// Its tables after the first commented one, as a teacher would take them up.
+#[test]
+fn what_the_starter_lesson_offers_can_be_taken_up() {
+    let starter = run(["start", "-"]).out;
+    for (first, also) in [
+        ("# [[exercise]]", "# bars ="),
+        ("# [track]", "# tuning"),
+        ("# [[player]]", "# copies"),
+    ] {
+        let folder = fresh("start-taken-up");
+        let begins = starter.find(first).unwrap();
+        let ends = begins + starter[begins..].find(also).unwrap();
+        let ends = ends + starter[ends..].find('\n').unwrap();
+        let offered = starter[begins..ends]
+            .lines()
+            .map(|line| line.strip_prefix("# ").unwrap_or_default());
+        let taken: Vec<&str> = offered.collect();
+        let said = starter[..begins].lines().filter(|line| {
+            // Players stand instead of these.
+            first != "# [[player]]"
+                || !line.starts_with("instruments") && !line.starts_with("level")
+        });
+        let lesson: Vec<&str> = said.chain(taken).collect();
+        let path = folder.join("monday.toml");
+        fs::write(&path, lesson.join("\n")).unwrap();
+        let checked = run(["check", path.to_str().unwrap()]);
+        assert_eq!((checked.code, checked.err.as_str()), (0, ""), "{first}");
+    }
+}
+
 #[test]
 fn start_prints_on_request_and_names_its_file_otherwise() {
     let folder = fresh("start-here");
