@@ -206,7 +206,8 @@ mod tests {
         check("6/8", (3, 2), true, Some(Number(2)));
         check("6/8", (2, 1), true, Some(SecondThird));
         check("7/8", (3, 1), false, Some(Number(7)));
-        check("4/4", (1 << 60, 3), false, None);
-        check("4/4", (-(1 << 60), 1), false, None);
+        check("4/4", (1 << 60, 3), false, Some(SecondThird));
+        check("4/4", (1 << 62, 3), false, None);
+        check("4/4", (-(1 << 62), 1), false, None);
     }
 }
