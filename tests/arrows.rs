@@ -31,6 +31,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "writer",
             "sound",
             "reader",
+            "engrave",
         ],
     ),
 ];

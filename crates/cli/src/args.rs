@@ -108,6 +108,12 @@ pub struct WriteArgs {
         default_value = "musicxml"
     )]
     pub formats: Vec<SheetFormat>,
+    /// The paper of pdf, svg and png
+    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
+    pub paper: PaperSize,
+    /// Dots to the inch of png
+    #[arg(long, value_name = "NUMBER", default_value_t = 150, value_parser = value_parser!(u16).range(20..=600))]
+    pub resolution: u16,
     /// Also a book for each player: every key and exercise, a page to each key
     #[arg(long)]
     pub gather: bool,
@@ -141,6 +147,15 @@ pub struct WriteArgs {
     pub quiet: bool,
 }
 
+/// A size of paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum PaperSize {
+    /// 210 by 297 mm
+    A4,
+    /// 8½ by 11 inches
+    Letter,
+}
+
 /// How a score with everyone in it is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum Pitch {
@@ -165,9 +180,20 @@ pub enum SheetFormat {
     Wav,
     /// Practice tracks as audio, compressed without loss
     Flac,
+    /// Pages to print, and a bound book for each player
+    Pdf,
+    /// Pages as vector pictures
+    Svg,
+    /// Pages as pictures
+    Png,
 }
 
 impl SheetFormat {
+    /// Whether its pages are drawn.
+    pub fn is_picture(self) -> bool {
+        matches!(self, SheetFormat::Pdf | SheetFormat::Svg | SheetFormat::Png)
+    }
+
     /// Whether it is heard, not read.
     pub fn is_track(self) -> bool {
         self == SheetFormat::Midi || self.is_audio()
@@ -187,6 +213,9 @@ impl SheetFormat {
             SheetFormat::Midi => "mid",
             SheetFormat::Wav => "wav",
             SheetFormat::Flac => "flac",
+            SheetFormat::Pdf => "pdf",
+            SheetFormat::Svg => "svg",
+            SheetFormat::Png => "png",
         }
     }
 }

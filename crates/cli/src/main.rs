@@ -14,6 +14,7 @@ mod lead_sheet;
 mod lesson_file;
 mod name_error;
 mod part;
+mod pictures;
 mod progress;
 mod sheets;
 mod stop;

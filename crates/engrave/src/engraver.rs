@@ -103,7 +103,7 @@ fn options(width: i32) -> String {
         "{{\"breaks\": \"encoded\", \"header\": \"none\", \"footer\": \"none\", \"adjustPageHeight\": true, \
          \"pageWidth\": {}, \"pageHeight\": 60000, \"pageMarginLeft\": 0, \"pageMarginRight\": 0, \
          \"pageMarginTop\": 0, \"pageMarginBottom\": 0, \"scale\": 100, \"unit\": 9, \
-         \"smuflTextFont\": \"none\", \"svgRemoveXlink\": true, \"mnumInterval\": 0}}",
+         \"smuflTextFont\": \"none\", \"svgRemoveXlink\": true, \"mnumInterval\": 0, \"minLastJustification\": 0.6}}",
         width / 10
     )
 }

@@ -32,7 +32,8 @@ pub(crate) struct SetSystem {
     pub(crate) page: bool,
 }
 
-/// Sets what was drawn of a score. A staff is so high.
+/// Sets what was drawn of a score. A staff is so high, and a page is so wide
+/// between its margins: a heading may reach further than a short last system.
 ///
 /// # Errors
 /// When the drawing hasn't the score's bars, notes and chord symbols.
@@ -40,6 +41,7 @@ pub(crate) fn set(
     score: &Score,
     drawn: &[DrawnSystem],
     staff: Hundredths,
+    width: Hundredths,
 ) -> Result<Vec<SetSystem>, EngraveError> {
     let mut measures = score.part.measures.iter();
     let mut set = Vec::with_capacity(drawn.len());
@@ -48,7 +50,7 @@ pub(crate) fn set(
         if own.len() < system.bars.len() {
             return Err(EngraveError::Drawn("more bars than there are".to_owned()));
         }
-        set.push(one(score, system, &own, staff)?);
+        set.push(one(score, system, &own, staff, width)?);
     }
     match measures.next() {
         None => Ok(set),
@@ -61,6 +63,7 @@ fn one(
     drawn: &DrawnSystem,
     measures: &[&Measure],
     staff: Hundredths,
+    width: Hundredths,
 ) -> Result<SetSystem, EngraveError> {
     let lines = drawn
         .staff
@@ -69,7 +72,7 @@ fn one(
     let down = lines.top;
     let mut setting = Setting {
         staff,
-        width: size(lines.right),
+        width: width.max(size(lines.right)),
         inks: drawn
             .inks
             .iter()

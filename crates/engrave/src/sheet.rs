@@ -49,7 +49,7 @@ impl Engravers {
         for svg in self.draw(&for_engraver(score), units)? {
             drawn.extend(drawn::systems(&svg)?);
         }
-        let systems = set(score, &drawn, staff)?;
+        let systems = set(score, &drawn, staff, width)?;
         let mut first = String::new();
         let under_head = head(score, width, &mut first);
         let height = paper.height() - OVER - UNDER;

@@ -15,6 +15,7 @@ use crate::console::Console;
 use crate::exit::Exit;
 use crate::lesson_file::read_all;
 use crate::part::Part;
+use crate::pictures::Pictures;
 use crate::progress::Progress;
 use crate::stop::{Stop, Stopped};
 use crate::store::{Rules, Store};
@@ -31,7 +32,11 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
     let Some(files) = read_all(&args.lessons, console) else {
         return Ok(nothing_written(console));
     };
-    let Some(jobs) = jobs(args, files, console) else {
+    let pictures = Pictures::asked(args);
+    if let Err((message, help)) = &pictures {
+        console.fault(message, Some(help));
+    }
+    let (Some(jobs), Ok(pictures)) = (jobs(args, files, console), pictures) else {
         return Ok(nothing_written(console));
     };
     if let Some(jobs) = args.jobs {
@@ -47,6 +52,7 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
     let mut writing = Writing {
         args,
         tracks,
+        pictures,
         formats: &args.formats,
         part: args.part,
         progress: Progress::new(console, sheets(args.part, &jobs), args.quiet),
@@ -77,6 +83,12 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
                 telling.lesson(&job.folder, &finished?, out)?;
             }
         }
+    }
+    let missing: String = writing.pictures.missing().into_iter().collect();
+    if !missing.is_empty() {
+        console.remark(&format!(
+            "no font has these characters, and an empty box is drawn for each: {missing}"
+        ));
     }
     telling.end(writing.store.bytes(), out)
 }

@@ -13,6 +13,7 @@ use crate::choice::Refusal;
 use crate::contents::{Heading, LeftOutEntry, Of, SheetEntry, sheet_of, stem};
 use crate::description::Description;
 use crate::part::Part;
+use crate::pictures::Pictures;
 use crate::progress::Progress;
 use crate::sheets::in_order;
 use crate::stop::Stop;
@@ -28,6 +29,7 @@ pub struct Writing<'a> {
     pub args: &'a WriteArgs,
     pub formats: &'a [SheetFormat],
     pub tracks: Tracks,
+    pub pictures: Pictures,
     pub part: Option<Part>,
     pub progress: Progress<'a>,
     pub store: Store,
@@ -49,7 +51,8 @@ impl Writing<'_> {
     /// first makes them.
     fn binds(&self) -> bool {
         let args = self.args;
-        (args.gather || args.room.is_some() || args.sign_off)
+        let books = args.formats.contains(&SheetFormat::Pdf);
+        (args.gather || args.room.is_some() || args.sign_off || books)
             && self.part.is_none_or(Part::is_first)
     }
 
@@ -230,6 +233,9 @@ impl Writing<'_> {
         if self.args.gather {
             bound.extend(bound::books(composer, plans, &job.player_folders));
         }
+        let answers = self.args.answers || lesson.answers;
+        let folders = &job.player_folders;
+        bound.extend(self.pictures.books(composer, plans, folders, answers)?);
         if let Some(pitch) = self.args.room {
             bound.extend(bound::rooms(lesson, plans, &job.player_folders, pitch)?);
         }
@@ -265,6 +271,9 @@ impl Writing<'_> {
         }
         if wanted(SheetFormat::Mxl) {
             put("mxl", &writer::mxl(buffer, &format!("{name}.musicxml"))?)?;
+        }
+        for (ending, bytes) in self.pictures.sheet(&sheet.score)? {
+            put(&ending, &bytes)?;
         }
         let player = &job.file.lesson.players[plan.player];
         let of = Of::Sheet(Heading::new(player, plan));

@@ -1,0 +1,201 @@
+//! Pages drawn, and bound as books.
+
+use std::collections::BTreeSet;
+use std::sync::{Mutex, PoisonError};
+
+use engrave::{Book, Chapter, Cover, DrawnSheet, Engravers, Foot, RangeChart, Section, pdf, png};
+use etude::{Composer, Sheet, SheetPlan};
+use lesson::Player;
+use rayon::prelude::*;
+use score::{About, Score};
+use theory::Range;
+
+use crate::args::{PaperSize, SheetFormat, WriteArgs};
+use crate::bound::Bound;
+use crate::choice::Refusal;
+
+/// Draws what was asked for.
+#[derive(Debug)]
+pub struct Pictures {
+    engravers: Engravers,
+    paper: engrave::Paper,
+    resolution: u16,
+    formats: Vec<SheetFormat>,
+    missing: Mutex<BTreeSet<char>>,
+}
+
+impl Pictures {
+    /// Never refused: this program draws.
+    pub fn asked(args: &WriteArgs) -> Result<Pictures, Refusal> {
+        let formats = args.formats.iter().copied();
+        Ok(Pictures {
+            engravers: Engravers::default(),
+            paper: match args.paper {
+                PaperSize::A4 => engrave::Paper::A4,
+                PaperSize::Letter => engrave::Paper::Letter,
+            },
+            resolution: args.resolution,
+            formats: formats.filter(|format| format.is_picture()).collect(),
+            missing: Mutex::default(),
+        })
+    }
+
+    /// A sheet's files: their endings and bytes. Where a sheet has several
+    /// pages, each has a picture of its own.
+    pub fn sheet(&self, score: &Score) -> anyhow::Result<Vec<(String, Vec<u8>)>> {
+        if self.formats.is_empty() {
+            return Ok(Vec::new());
+        }
+        let mut sheet = self.draw(score)?;
+        foot(score, false).of_sheet(&mut sheet.pages);
+        let mut files = Vec::new();
+        for format in &self.formats {
+            let ending = format.ending();
+            if *format == SheetFormat::Pdf {
+                let title = format!("{} · {}", score.title, score.part.name);
+                let about = engrave::About {
+                    title: &title,
+                    language: "en",
+                    ..engrave::About::default()
+                };
+                files.push((ending.to_owned(), pdf(&sheet.pages, &about)?));
+                continue;
+            }
+            for (place, page) in sheet.pages.iter().enumerate() {
+                let ending = match sheet.pages.len() {
+                    1 => ending.to_owned(),
+                    _ => format!("page-{}.{ending}", place + 1),
+                };
+                files.push((
+                    ending,
+                    match format {
+                        SheetFormat::Png => png(page, self.resolution)?,
+                        _ => page.svg().into_bytes(),
+                    },
+                ));
+            }
+        }
+        Ok(files)
+    }
+
+    /// A book for each player with more sheets than one. One player's pages
+    /// are held at a time on each core.
+    pub fn books(
+        &self,
+        composer: &Composer<'_>,
+        plans: &[SheetPlan],
+        folders: &[String],
+        answers: bool,
+    ) -> anyhow::Result<Vec<Bound>> {
+        if !self.formats.contains(&SheetFormat::Pdf) {
+            return Ok(Vec::new());
+        }
+        let players = composer.lesson().players.par_iter().enumerate();
+        let books = players.map(|(place, player)| {
+            let own = plans.iter().filter(|plan| plan.player == place);
+            let sheets: Vec<(&SheetPlan, Sheet)> = own
+                .filter_map(|plan| Some((plan, composer.compose(plan).ok()?)))
+                .collect();
+            if sheets.len() < 2 {
+                return Ok(None);
+            }
+            let mut book = self.book(player, &sheets)?;
+            if answers {
+                for (plan, _) in &sheets {
+                    if let Ok(Some(sheet)) = composer.answers(plan) {
+                        book.answers.push(self.chapter(&sheet.score)?);
+                    }
+                }
+            }
+            anyhow::Ok(Some(Bound {
+                file: format!("{}/book.pdf", folders[place]),
+                bytes: book.bind().pdf()?,
+            }))
+        });
+        let books: Vec<Option<Bound>> = books.collect::<anyhow::Result<_>>()?;
+        Ok(books.into_iter().flatten().collect())
+    }
+
+    /// Characters that no font has, so that an empty box stands for them.
+    pub fn missing(&self) -> BTreeSet<char> {
+        let missing = self.missing.lock();
+        missing.unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    fn draw(&self, score: &Score) -> anyhow::Result<DrawnSheet> {
+        let sheet = self.engravers.sheet(score, self.paper)?;
+        let mut missing = self.missing.lock().unwrap_or_else(PoisonError::into_inner);
+        missing.extend(&sheet.missing);
+        drop(missing);
+        Ok(sheet)
+    }
+
+    fn book(&self, player: &Player, sheets: &[(&SheetPlan, Sheet)]) -> anyhow::Result<Book> {
+        let scores = || sheets.iter().map(|(_, sheet)| &sheet.score);
+        let mut book = Book {
+            paper: self.paper,
+            ..Book::default()
+        };
+        for score in scores() {
+            book.chapters.push(self.chapter(score)?);
+        }
+        if let Some(first) = scores().next() {
+            let line = |about: About| {
+                let mut lines = first.head.iter().filter(|line| line.about == about);
+                lines.next().map(|line| line.text.clone())
+            };
+            // A player's name is the first of these lines where there is one.
+            let mut who = first.head.iter().filter(|line| line.about == About::Player);
+            let name = player.name.as_ref().and_then(|_| who.next());
+            book.cover = Cover {
+                title: first.title.clone(),
+                subtitle: first.subtitle.clone().unwrap_or_default(),
+                class: who.next().map(|line| line.text.clone()).unwrap_or_default(),
+                instrument: first.part.name.clone(),
+                player: name.map(|line| line.text.clone()).unwrap_or_default(),
+                about: vec![format!("Level: {}", player.level.word())],
+                range: Some(RangeChart {
+                    clef: player.instrument.clef,
+                    level: player.level,
+                    range: player.range(player.level),
+                    lesson: ambitus(scores()),
+                }),
+                care: line(About::Care).unwrap_or_default(),
+            };
+            book.foot = foot(first, true);
+        }
+        Ok(book)
+    }
+
+    fn chapter(&self, score: &Score) -> anyhow::Result<Chapter> {
+        let sheet = self.draw(score)?;
+        let sections = sheet.exercises.into_iter();
+        let key = score.head.iter().find(|line| line.about == About::Key);
+        Ok(Chapter {
+            name: key.map_or_else(|| "Through the keys".to_owned(), |line| line.text.clone()),
+            sections: sections
+                .map(|(name, page)| Section { name, page })
+                .collect(),
+            pages: sheet.pages,
+        })
+    }
+}
+
+/// What stands at the foot of a score's pages; in a book sheets have editions
+/// of their own.
+fn foot(score: &Score, in_book: bool) -> Foot {
+    let edition = score.head.iter().find(|line| line.about == About::Edition);
+    let edition = edition.filter(|_| !in_book);
+    let edition = edition.map_or("", |line| line.text.as_str());
+    Foot::new(&score.title, &[&score.part.name, edition])
+}
+
+/// From the lowest to the highest note of all scores, as written.
+fn ambitus<'a>(scores: impl Iterator<Item = &'a Score> + Clone) -> Option<Range> {
+    let lowest = scores.clone().filter_map(Score::lowest);
+    let highest = scores.filter_map(Score::highest);
+    Some(Range {
+        low: lowest.min_by_key(|pitch| (pitch.midi(), pitch.steps()))?,
+        high: highest.max_by_key(|pitch| (pitch.midi(), pitch.steps()))?,
+    })
+}
