@@ -43,7 +43,7 @@ pub use page::{Hundredths, Page, Paper};
 pub use pdf::{About, Bookmark, Link, PdfError, pdf};
 pub use png::{PngError, RESOLUTIONS, png};
 pub use range_chart::RangeChart;
-/// What reads a page back, for whoever measures what is on it.
-pub use resvg::usvg;
+/// What reads a page back, for whoever measures or compares what is on it.
+pub use resvg;
 pub use sheet::DrawnSheet;
 pub use text::{Anchor, Line, missing, shorten, width, wrap};
