@@ -66,7 +66,7 @@ impl Speller<'_> {
     pub fn spell(&self, line: &[LineTone], out: &mut Vec<Pitch>) {
         out.clear();
         if self.style == SpellingStyle::Strict {
-            out.extend(line.iter().map(|&tone| self.strict(tone)));
+            out.extend(line.iter().map(|&tone| printable(self.strict(tone))));
             return;
         }
         let places = Places::new(self);
@@ -82,6 +82,9 @@ impl Speller<'_> {
                 tone.tone == Tone::Rung(target) && self.ladder.interval(target, tone.form) == sound
             });
             out[at] = out[printed.map_or(at, |ahead| at + ahead)] + half_step;
+        }
+        for pitch in out {
+            *pitch = printable(*pitch);
         }
     }
 
@@ -123,6 +126,18 @@ impl Speller<'_> {
         }
     }
 }
+
+/// The same sound within double accidentals: a half step below B double sharp
+/// is B sharp, since nobody reads A triple sharp.
+fn printable(mut pitch: Pitch) -> Pitch {
+    while pitch.alteration().abs() > 2 {
+        pitch = pitch + ENHARMONIC * pitch.alteration().signum();
+    }
+    pitch
+}
+
+/// A letter further and no sound: from A triple sharp to B sharp.
+const ENHARMONIC: Interval = Interval::from_coordinates(-12, 7);
 
 /// The names of one octave of a scale as they stand over its own chord in its
 /// fitting signature, each degree once: rising from the root, falling from the

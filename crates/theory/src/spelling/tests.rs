@@ -67,6 +67,48 @@ fn white_keys_outside_the_signature_lose_their_signs() {
 }
 
 #[test]
+fn an_ornament_has_no_more_than_a_double_accidental() {
+    let check = |given: &str, style, tone, expected: &str| {
+        let (root, scale) = Scale::with_root(given).unwrap();
+        let ladder = Ladder::new(&scale);
+        let speller = Speller {
+            ladder: &ladder,
+            root: root.at(4),
+            chord: None,
+            signature: key_signature(&scale, root, SignatureStyle::None).signature,
+            style,
+        };
+        let form = Form::Rising;
+        let mut out = Vec::new();
+        speller.spell(&[LineTone { tone, form }], &mut out);
+        assert_eq!(out[0].to_string(), expected, "{given} {tone:?}");
+    };
+    // Of D sharp leading whole tone the sixth rung is B double sharp.
+    let strict = SpellingStyle::Strict;
+    check("D# leading whole tone", strict, Tone::Rung(Rung(5)), "B##4");
+    check("D# leading whole tone", strict, Tone::Below(Rung(5)), "B#4");
+    check(
+        "D# leading whole tone",
+        strict,
+        Tone::Above(Rung(5)),
+        "C##5",
+    );
+    // Of A flat locrian double flat 7 the seventh is G triple flat.
+    check(
+        "Ab locrian double flat 7",
+        strict,
+        Tone::Above(Rung(6)),
+        "Gb5",
+    );
+    check(
+        "Fb locrian double flat 7",
+        strict,
+        Tone::Above(Rung(4)),
+        "Cb5",
+    );
+}
+
+#[test]
 fn a_passing_rung_follows_the_line() {
     check_up("C blues", "C Eb F F# G Bb");
     check_down("C blues", "C Bb G Gb F Eb");
@@ -257,6 +299,7 @@ proptest! {
                 let away = pitch.midi() - strict.midi();
                 let expected = match tone.tone { Tone::Rung(_) => 0, Tone::Above(_) => 1, Tone::Below(_) => -1 };
                 prop_assert_eq!(away, expected);
+                prop_assert!(pitch.alteration().abs() <= 2, "{}", pitch);
             }
         }
     }
