@@ -1,10 +1,10 @@
 //! The edition of a sheet: a mark that changes only when its music does.
 
-use score::{Element, Marks, Score};
+use score::{Element, Marks, Note, Score};
 
 /// Six hexadecimal digits from everything that is played and how it is
-/// written, and nothing of the head, the labels or the layout (FNV-1a of 64
-/// bits, folded: public domain, the same on every machine).
+/// written, and nothing of the head, the labels or the layout (as FNV-1a of 64
+/// bits does, but a number at a time: the same on every machine).
 pub fn edition(score: &Score) -> String {
     let mut hash = Fnv::default();
     hash.number(i64::from(score.divisions));
@@ -30,22 +30,42 @@ pub fn edition(score: &Score) -> String {
             {
                 hash.text(&chord.to_string());
             }
-            match element {
-                Element::Rest(rest) if rest.hidden => hash.number(-3),
-                Element::Rest(_) => hash.number(-2),
-                Element::Slash(slash) => hash.number(-4 - i64::from(slash.rhythmic)),
-                Element::Note(note) => {
-                    hash.number(i64::from(note.pitch.steps()));
-                    hash.number(i64::from(note.pitch.midi()));
-                    hash.number(i64::from(note.tied_from));
-                    if note.marks != Marks::default() {
-                        hash.text(&format!("{:?}", note.marks));
-                    }
-                }
-            }
+            hash.number(match element {
+                Element::Rest(rest) => -2 - i64::from(rest.hidden),
+                Element::Slash(slash) => -4 - i64::from(slash.rhythmic),
+                Element::Note(note) => played(note),
+            });
         }
     }
     format!("{:06x}", hash.folded())
+}
+
+/// A note's pitch and how it is played: a number of its own for each, from 0.
+fn played(note: &Note) -> i64 {
+    // Taken apart by name, so that no mark is ever left out of it.
+    let Marks {
+        slur_ends,
+        slur_begins,
+        accent,
+        staccato,
+        tenuto,
+        breath,
+    } = note.marks;
+    let signs = [
+        note.tied_from,
+        slur_ends,
+        slur_begins,
+        accent,
+        staccato,
+        tenuto,
+        breath,
+    ];
+    let signs = signs
+        .into_iter()
+        .fold(0, |signs, sign| 2 * signs + i64::from(sign));
+    // Two bytes hold whatever steps and semitones there are.
+    let bytes = |number: i16| i64::from(number.cast_unsigned());
+    bytes(note.pitch.steps()) << 32 | bytes(note.pitch.midi()) << 16 | signs
 }
 
 struct Fnv(u64);
@@ -57,19 +77,17 @@ impl Default for Fnv {
 }
 
 impl Fnv {
-    fn bytes(&mut self, bytes: &[u8]) {
-        for byte in bytes {
-            self.0 = (self.0 ^ u64::from(*byte)).wrapping_mul(0x0000_0100_0000_01b3);
-        }
-    }
-
     fn number(&mut self, number: i64) {
-        self.bytes(&number.to_le_bytes());
+        let mixed = (self.0 ^ number.cast_unsigned()).wrapping_mul(0x0000_0100_0000_01b3);
+        // A product's low bits know nothing of a number's high ones.
+        self.0 = mixed ^ (mixed >> 32);
     }
 
     fn text(&mut self, text: &str) {
-        self.bytes(text.as_bytes());
-        self.bytes(&[0]);
+        for byte in text.bytes() {
+            self.number(i64::from(byte));
+        }
+        self.number(-1);
     }
 
     fn folded(self) -> u64 {
