@@ -2,8 +2,12 @@
 //! a system, fewer when bars are dense or staves large, and no last bar
 //! alone.
 
+use std::collections::BTreeSet;
+
 use rhythm::{BarPieces, Ticks};
 use theory::Level;
+
+use crate::timing::Print;
 
 /// What a break elsewhere than at a statement costs, beside a bar too few or
 /// too many (1, 4, 9 …).
@@ -13,8 +17,14 @@ const INSIDE_A_STATEMENT: u32 = 6;
 const LONELY: u32 = 1_000;
 
 /// The bars (by place) at which systems begin, the first always among them.
-pub(crate) fn systems(bars: &[BarPieces], starts: &[Ticks], most: usize) -> Vec<bool> {
+pub(crate) fn systems(bars: &[BarPieces], starts: &[Ticks], print: Print) -> Vec<bool> {
+    laid_out(bars, starts, bars_to_a_system(bars, print))
+}
+
+fn laid_out(bars: &[BarPieces], starts: &[Ticks], most: usize) -> Vec<bool> {
     let count = bars.len();
+    let starts: BTreeSet<Ticks> = starts.iter().copied().collect();
+    let opens: Vec<bool> = bars.iter().map(|bar| starts.contains(&bar.start)).collect();
     // The least cost of bars from each place on, and the system that gives it.
     let mut rest: Vec<(u32, usize)> = vec![(0, 0); count + 1];
     for place in (0..count).rev() {
@@ -30,7 +40,7 @@ pub(crate) fn systems(bars: &[BarPieces], starts: &[Ticks], most: usize) -> Vec<
             if last && length == 1 && count > 1 {
                 cost += LONELY;
             }
-            if !last && !starts.contains(&bars[next].start) {
+            if !last && !opens[next] {
                 cost += INSIDE_A_STATEMENT;
             }
             (cost + rest[next].0, length)
@@ -50,21 +60,16 @@ pub(crate) fn systems(bars: &[BarPieces], starts: &[Ticks], most: usize) -> Vec<
 }
 
 /// How many bars go on a system.
-pub(crate) fn bars_to_a_system(
-    bars: &[BarPieces],
-    rows: usize,
-    level: Level,
-    large_print: bool,
-) -> usize {
+fn bars_to_a_system(bars: &[BarPieces], print: Print) -> usize {
     let pieces: usize = bars.iter().map(|bar| bar.pieces.len()).max().unwrap_or(0);
-    let large = match level {
-        _ if large_print => 2,
+    let large = match print.level {
+        _ if print.large => 2,
         Level::Beginner => 1,
         Level::Intermediate | Level::Advanced => 0,
     };
     // About 36 notes stand comfortably on a line, 32 with labels under them,
     // fewer on large staves.
-    let room = 36 - 4 * rows.min(2) - 6 * large;
+    let room = 36 - 4 * print.rows.min(2) - 6 * large;
     (room / pieces.max(1)).clamp(1, 4 - large)
 }
 
@@ -83,7 +88,7 @@ mod tests {
             })
             .collect();
         let starts: Vec<Ticks> = starts.iter().map(|bar| bar * 8).collect();
-        let begins = systems(&list, &starts, most);
+        let begins = laid_out(&list, &starts, most);
         let mut found: Vec<usize> = Vec::new();
         for begin in begins {
             match found.last_mut() {
@@ -120,7 +125,7 @@ mod tests {
                         pieces: Vec::new(),
                     })
                     .collect();
-                let begins = systems(&list, &[0], most);
+                let begins = laid_out(&list, &[0], most);
                 assert!(
                     !begins[bars as usize - 1],
                     "{bars} bars, {most} to a system"

@@ -2,7 +2,7 @@
 //! a tone of the chord (common practice: the fourth over a major chord), when
 //! it is no tone of the chord itself.
 
-use theory::{ChordSymbol, Degree, Ladder, LineTone, Tone};
+use theory::{ChordSymbol, Degree, Form, Ladder, LineTone, Rung, Tone};
 
 /// The degrees of a line that clash with its chord, each once, in the order
 /// they are first sounded. Ornaments pass too quickly to count.
@@ -13,15 +13,31 @@ pub(crate) fn clashes(ladder: &Ladder, tones: &[LineTone], chord: &ChordSymbol) 
         .iter()
         .map(|degree| class(*degree))
         .collect();
+    let size = ladder.size();
+    // Rung by rung of an octave first: a line has many notes on few of them.
+    let rubbing = [Form::Rising, Form::Falling].map(|form| -> Vec<Option<Degree>> {
+        let degrees = (0..size).map(|rung| ladder.degree(Rung(rung), form));
+        let rubs = |degree: &Degree| {
+            let above = class(*degree);
+            classes.contains(&(above + 11).rem_euclid(12)) && !classes.contains(&above)
+        };
+        degrees.map(|degree| Some(degree).filter(rubs)).collect()
+    });
     let mut found: Vec<Degree> = Vec::new();
+    if rubbing.iter().flatten().all(Option::is_none) {
+        return found;
+    }
     for tone in tones {
         let Tone::Rung(rung) = tone.tone else {
             continue;
         };
-        let degree = ladder.degree(rung, tone.form);
-        let above = class(degree);
-        let rubs = classes.contains(&(above + 11).rem_euclid(12)) && !classes.contains(&above);
-        if rubs && !found.contains(&degree) {
+        let octave = match tone.form {
+            Form::Rising => &rubbing[0],
+            Form::Falling => &rubbing[1],
+        };
+        if let Some(degree) = octave[rung.0.rem_euclid(size) as usize]
+            && !found.contains(&degree)
+        {
             found.push(degree);
         }
     }
@@ -35,8 +51,6 @@ fn class(degree: Degree) -> i16 {
 
 #[cfg(test)]
 mod tests {
-    use theory::{Form, Rung};
-
     use super::*;
     use crate::sample::scale;
 

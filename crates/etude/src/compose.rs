@@ -1,13 +1,15 @@
 //! What an exercise plays, before any horn is thought of: which forms of the
 //! figure, begun on which rungs, closing where.
 
+use std::sync::{Arc, OnceLock};
+
 use lesson::{Direction, Ending, Exercise, ExerciseKind, Figure, FigureMarks, Lesson, Span, Trade};
 use rhythm::{Fraction, Meter};
-use theory::{Form, Ladder};
+use theory::{Form, Ladder, LineTone};
 
-use crate::course::Statement;
+use crate::course::{Plan, Statement};
 use crate::figure::Cell;
-use crate::heights::Heights;
+use crate::heights::{Heights, Reach};
 
 /// A composed line.
 #[derive(Debug)]
@@ -41,6 +43,17 @@ pub(crate) struct FigureLine {
     pub closes: bool,
     pub trade: Option<Trade>,
     pub marks: FigureMarks,
+    /// All that is asked, worked out once for all keys and horns.
+    pub whole: OnceLock<Option<Whole>>,
+}
+
+/// A line with every statement that is asked, as it is wherever it fits.
+#[derive(Debug)]
+pub(crate) struct Whole {
+    pub plan: Plan,
+    pub tones: Arc<[LineTone]>,
+    /// Semitones above rung 0.
+    pub reach: Reach,
 }
 
 /// Which rungs the statements are begun on.
@@ -102,7 +115,6 @@ impl Line {
         }
     }
 
-    /// Whether a root is added at its end.
     /// The figure's signs.
     pub fn marks(&self) -> Option<&FigureMarks> {
         match self {
@@ -111,6 +123,7 @@ impl Line {
         }
     }
 
+    /// Whether a root is added at its end.
     pub fn closes(&self) -> bool {
         match self {
             Line::Figures(line) => line.closes,
@@ -179,7 +192,20 @@ impl FigureLine {
             closes: !once && exercise.ending == Ending::Root,
             trade: exercise.trade,
             marks: figure.marks.clone(),
+            whole: OnceLock::new(),
         }
+    }
+
+    /// All that is asked, whatever the horn; none for the whole horn, which
+    /// only the horn can say.
+    pub fn whole(&self) -> Option<&Whole> {
+        let made = self.whole.get_or_init(|| {
+            let plan = Plan::full(self)?;
+            let tones = self.sounded(plan);
+            let reach = self.reach(&tones)?;
+            Some(Whole { plan, tones, reach })
+        });
+        made.as_ref()
     }
 
     /// What a statement says.

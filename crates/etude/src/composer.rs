@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use lesson::{Exercise, Feel, Lesson, Named, Tempo};
+use lesson::{Exercise, Feel, Label, Lesson, Named, Tempo};
 use rhythm::{BeamStyle, Meter, TickError, Ticks};
 use score::{About, Barline, Direction, HeadLine, Page, Part, Score, Transposition};
 use theory::{
-    ChordSymbol, Form, Ladder, Level, LineTone, Rung, Signature, SignatureStyle, Speller, Tone,
-    key_signature,
+    ChordSymbol, Form, KeySignature, Ladder, Level, LineTone, Rung, Signature, SignatureStyle,
+    Speller, Tone, key_signature,
 };
 
 use crate::blank::middle_line;
@@ -25,7 +25,7 @@ use crate::plan::{self, Root, SheetPlan};
 use crate::report::{self, LeftOut, Sheet, Statement};
 use crate::spell::{Passage, chord_over, spell};
 use crate::through;
-use crate::timing::{self, Timing};
+use crate::timing::{self, Print, Timing};
 
 /// Which exercise, how long each key's passage is, and at which level, for its
 /// beams and its breaths.
@@ -153,22 +153,16 @@ impl<'a> Composer<'a> {
         let mut numbers = Numbers::default();
         let mut tempo = None;
         let mut dynamic = None;
+        let mut keys = BTreeMap::new();
         let mut report =
             report::Gathering::new(player.instrument.register_break, plan.written.at(4));
         for (number, at) in on_sheet.iter().enumerate() {
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
-            let level = exercise.level.unwrap_or(player.level);
             let words = heading::words(lesson, exercise, player);
-            let key = key_signature(
-                &lesson.scales[exercise.scale].scale,
-                plan.written,
-                if plan.through_keys {
-                    SignatureStyle::None
-                } else {
-                    lesson.signature
-                },
-            );
+            let key = *keys
+                .entry(exercise.scale)
+                .or_insert_with_key(|scale| self.key(*scale, plan));
             let on = match line {
                 Composed::Line(line) => {
                     self.figures_on_sheet(*at, line, plan, key.signature, &mut chords)
@@ -222,13 +216,11 @@ impl<'a> Composer<'a> {
                 timing: &timing,
                 passages: &passages,
                 key,
-                rows: exercise.labels.as_deref().unwrap_or(&lesson.labels),
+                rows: self.rows(exercise),
                 given: exercise.given.filter(|_| !complete),
                 hide: exercise.hide.filter(|_| !complete),
                 names: lesson.note_names,
-                large_print: lesson.large_print,
                 middle_line: middle_line(player.instrument.clef, key.signature),
-                level,
                 per_quarter: self.per_quarter,
             };
             let from = part.measures.len();
@@ -256,6 +248,16 @@ impl<'a> Composer<'a> {
             score,
             report: report.finish(numbers.bars(), mark),
         })
+    }
+
+    /// What stands on the staff for a scale.
+    fn key(&self, scale: usize, plan: &SheetPlan) -> KeySignature {
+        let style = if plan.through_keys {
+            SignatureStyle::None
+        } else {
+            self.lesson.signature
+        };
+        key_signature(&self.lesson.scales[scale].scale, plan.written, style)
     }
 
     /// An exercise of statements in its keys.
@@ -331,7 +333,7 @@ impl<'a> Composer<'a> {
         let breathing = self.breathing(exercise, &line.over.bars[0].meter, level);
         let timing = Timing::laid(laid, &line.bars, self.per_quarter, beams(level), breathing);
         Ok(OnSheet {
-            timing: Arc::new(timing),
+            timing: Arc::new(timing.in_systems(self.print(exercise, level))),
             passages,
             symbols: Some(symbols),
             statements,
@@ -343,6 +345,18 @@ impl<'a> Composer<'a> {
         exercise
             .level
             .unwrap_or(self.lesson.players[plan.player].level)
+    }
+
+    fn rows(&self, exercise: &'a Exercise) -> &'a [Label] {
+        exercise.labels.as_deref().unwrap_or(&self.lesson.labels)
+    }
+
+    fn print(&self, exercise: &'a Exercise, level: Level) -> Print {
+        Print {
+            rows: self.rows(exercise).len(),
+            level,
+            large: self.lesson.large_print,
+        }
     }
 
     fn breathing(&self, exercise: &Exercise, meter: &Meter, level: Level) -> Breathing {
@@ -438,13 +452,8 @@ impl<'a> Composer<'a> {
         let timing = timing.or_insert_with_key(|(_, extents, _)| {
             let exercise = &self.lesson.exercises[at];
             let breathing = self.breathing(exercise, line.meter(), level);
-            Arc::new(Timing::of(
-                line,
-                extents,
-                self.per_quarter,
-                beams(level),
-                breathing,
-            ))
+            let timing = Timing::of(line, extents, self.per_quarter, beams(level), breathing);
+            Arc::new(timing.in_systems(self.print(exercise, level)))
         });
         Arc::clone(timing)
     }

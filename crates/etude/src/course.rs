@@ -1,6 +1,8 @@
 //! The statements of a line in order, the tones they sound, and how far those
 //! reach.
 
+use std::sync::Arc;
+
 use lesson::Direction;
 use theory::{Form, LineTone, Rung, Tone};
 
@@ -129,10 +131,14 @@ impl FigureLine {
         tones
     }
 
-    /// How far the statements of a plan reach, in semitones above rung 0.
-    pub fn reach(&self, plan: Plan) -> Option<Reach> {
+    /// The tones of a plan in order.
+    pub fn sounded(&self, plan: Plan) -> Arc<[LineTone]> {
         let statements: Vec<Statement> = plan.statements().collect();
-        let tones = self.tones(&statements, plan.closing);
+        self.tones(&statements, plan.closing).into()
+    }
+
+    /// How far tones reach, in semitones above rung 0.
+    pub fn reach(&self, tones: &[LineTone]) -> Option<Reach> {
         Reach::of(tones.iter().map(|tone| height(&self.heights, *tone)))
     }
 

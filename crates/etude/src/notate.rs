@@ -6,11 +6,10 @@ use rhythm::{BarPieces, Meter, MeterKind, NoteValue, Piece, PieceKind, Ticks, Va
 use score::{
     Barline, Break, Direction, Element, Lyrics, Marks, Measure, Note, Origin, Rest, Slash, Written,
 };
-use theory::{Degree, Form, KeySignature, Ladder, Level, LineTone, Pitch, Rung, Tone};
+use theory::{Degree, Form, KeySignature, Ladder, LineTone, Pitch, Rung, Tone};
 
 use crate::accidental::Accidentals;
 use crate::blank;
-use crate::breaks;
 use crate::label::{Labelled, labels};
 use crate::marks::marks;
 use crate::spell::Passage;
@@ -41,10 +40,8 @@ pub(crate) struct Ready<'a> {
     /// What is left out.
     pub hide: Option<Hide>,
     pub names: NoteNames,
-    pub large_print: bool,
     /// Where slashes stand.
     pub middle_line: Pitch,
-    pub level: Level,
     pub per_quarter: u32,
 }
 
@@ -134,13 +131,11 @@ pub(crate) fn measures(
     sheet: &mut Vec<Measure>,
 ) {
     let bars = &ready.timing.bars;
-    let most = breaks::bars_to_a_system(bars, ready.rows.len(), ready.level, ready.large_print);
-    let systems = breaks::systems(bars, &ready.timing.starts, most);
     let opens = sheet.len();
     let (key, mut shown) = shown(sheet);
     let mut accidentals = Accidentals::new(ready.key.signature);
     let blank_from = ready.given.map(|given| blank::from(given, ready.timing));
-    for (place, (bar, begins)) in bars.iter().zip(systems).enumerate() {
+    for (place, (bar, begins)) in bars.iter().zip(&ready.timing.systems).enumerate() {
         let meter = ready.meter(bar);
         let mut measure = Measure {
             meter: (shown.as_ref() != Some(meter)).then(|| meter.clone()),
@@ -156,7 +151,7 @@ pub(crate) fn measures(
         }
         number(bar, opens == 0, numbers, &mut measure);
         measure.directions = unsymboled(ready, bar);
-        measure.begins = (begins && opens + place > 0).then_some(Break::System);
+        measure.begins = (*begins && opens + place > 0).then_some(Break::System);
         accidentals.next_bar();
         sheet.push(measure);
     }

@@ -2,6 +2,7 @@
 //! else it turns early, jumps, or is left out, as the lesson says.
 
 use std::cmp::Ordering;
+use std::sync::Arc;
 
 use lesson::{Direction, TooWide};
 use theory::{LineTone, Pitch, PitchName, Range};
@@ -20,7 +21,7 @@ pub(crate) struct Placed {
     /// All roots that would do as well, lowest first.
     pub roots: Vec<Pitch>,
     /// Its tones in order.
-    pub tones: Vec<LineTone>,
+    pub tones: Arc<[LineTone]>,
     pub extent: Extent,
     /// Octave jumps.
     pub jumps: u32,
@@ -119,14 +120,13 @@ pub(crate) fn shape(line: &Line, horn: Horn, too_wide: TooWide) -> Result<Shape,
 }
 
 fn figure_shape(line: &FigureLine, horn: Horn, too_wide: TooWide) -> Result<Shape, Misfit> {
-    let Some(full) = Plan::full(line) else {
+    let Some(whole) = line.whole() else {
         return turn::whole_horn(line, horn)
             .map(Shape::Level)
             .ok_or_else(|| misfit(line, horn, first_statement(line)));
     };
-    if let Some(reach) = line.reach(full)
-        && horn.nearest_middle(reach).is_some()
-    {
+    let full = whole.plan;
+    if horn.nearest_middle(whole.reach).is_some() {
         return Ok(Shape::Level(Level {
             plan: full,
             root: None,
@@ -253,9 +253,14 @@ pub(crate) fn settle(line: &Line, horn: Horn, shape: &Shape, all: &[Horn]) -> Op
 
 fn in_one_octave(line: &FigureLine, horn: Horn, level: Level) -> Option<Placed> {
     let Level { plan, root, turned } = level;
-    let statements: Vec<Statement> = plan.statements().collect();
-    let tones = line.tones(&statements, plan.closing);
-    let reach = Reach::of(tones.iter().map(|tone| height(&line.heights, *tone)))?;
+    let (tones, reach) = match line.whole() {
+        Some(whole) if whole.plan == plan => (Arc::clone(&whole.tones), whole.reach),
+        _ => {
+            let tones = line.sounded(plan);
+            let reach = line.reach(&tones)?;
+            (tones, reach)
+        }
+    };
     let (root, roots) = match root {
         Some(root) => (root, vec![root]),
         None => (horn.nearest_middle(reach)?, horn.fitting(reach).collect()),
@@ -299,7 +304,7 @@ fn with_jumps(line: &FigureLine, plan: Plan, choice: &Choice, horn: usize) -> Pl
     Placed {
         root: choice.roots[horn],
         roots: vec![choice.roots[horn]],
-        tones: line.tones(&statements, closing),
+        tones: line.tones(&statements, closing).into(),
         extent: plan.extent(),
         jumps,
         remarks,
@@ -352,10 +357,8 @@ pub(crate) fn misfit_of(line: &Line, horn: Horn) -> Misfit {
 
 /// The tone of a plan that is furthest outside the range.
 fn misfit(line: &FigureLine, horn: Horn, plan: Plan) -> Misfit {
-    let statements: Vec<Statement> = plan.statements().collect();
-    let tones = line.tones(&statements, plan.closing);
-    let heights = tones.iter().map(|tone| height(&line.heights, *tone));
-    let reach = Reach::of(heights).unwrap_or(Reach { low: 0, high: 0 });
+    let tones = line.sounded(plan);
+    let reach = line.reach(&tones).unwrap_or(Reach { low: 0, high: 0 });
     let root = horn.least_outside(reach);
     let range = horn.reach();
     let outside = |tone: &&LineTone| {

@@ -1,5 +1,7 @@
 //! Lines for the tests of this crate: cells on even eighths over small scales.
 
+use std::sync::OnceLock;
+
 use lesson::{Direction, FigureMarks};
 use rhythm::{Fraction, Meter, Ticks};
 use theory::{Degree, Ladder, Scale};
@@ -68,6 +70,7 @@ pub(crate) fn line(degrees: &str, tones: &str, course: Course) -> FigureLine {
         closes: true,
         trade: None,
         marks: FigureMarks::default(),
+        whole: OnceLock::new(),
     }
 }
 

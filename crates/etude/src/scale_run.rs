@@ -67,7 +67,7 @@ pub(crate) fn settle(line: &ScaleLine, horn: Horn, run: Run) -> Option<Placed> {
         root,
         roots: vec![root],
         extent: run.extent(),
-        tones,
+        tones: tones.into(),
         jumps: 0,
         remarks,
     })

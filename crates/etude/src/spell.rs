@@ -41,12 +41,7 @@ pub(crate) fn spell(
         style: lesson.spelling,
     };
     let mut pitches = Vec::with_capacity(placed.tones.len());
-    speller.spell(&placed.tones, &mut pitches);
-    let strictly = placed.tones.iter().map(|tone| speller.strict(*tone));
-    let respellings = strictly
-        .zip(&pitches)
-        .filter(|(strict, pitch)| strict != *pitch)
-        .count() as u32;
+    let respellings = speller.spell(&placed.tones, &mut pitches) as u32;
     Spelled {
         pitches,
         respellings,

@@ -3,7 +3,9 @@
 
 use lesson::{Breath, Exercise, ExerciseKind, Figure};
 use rhythm::{BarPieces, BeamStyle, Event, Fraction, Meter, MeterKind, Ticks, notate};
+use theory::Level;
 
+use crate::breaks;
 use crate::breath::{self, Breathing};
 use crate::compose::{Extent, FigureLine, Line};
 use crate::figure::Cell;
@@ -38,6 +40,17 @@ pub(crate) struct Timing {
     pub starts: Vec<Ticks>,
     /// Its bars.
     pub bars: Vec<BarPieces>,
+    /// Whether a system begins with each bar.
+    pub systems: Vec<bool>,
+}
+
+/// What decides how many bars go on a system.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Print {
+    /// Rows of labels under the notes.
+    pub rows: usize,
+    pub level: Level,
+    pub large: bool,
 }
 
 /// An event of a bar.
@@ -76,6 +89,7 @@ impl Timing {
             passages: Vec::new(),
             starts: Vec::new(),
             bars: Vec::new(),
+            systems: Vec::new(),
         };
         let meter = line.meter();
         let until = match line {
@@ -90,6 +104,12 @@ impl Timing {
         let events = timing.sound();
         timing.bars = notate(meter, per_quarter, &events, until, style);
         timing
+    }
+
+    /// Its bars in systems, as they are printed.
+    pub fn in_systems(mut self, print: Print) -> Timing {
+        self.systems = breaks::systems(&self.bars, &self.starts, print);
+        self
     }
 
     fn breathe(&mut self, breathing: Breathing, per_quarter: u32) {

@@ -199,7 +199,7 @@ impl From<'_> {
 
     fn fits(&self, plan: Plan) -> bool {
         self.line
-            .reach(plan)
+            .reach(&self.line.sounded(plan))
             .is_some_and(|reach| reach.within(self.range))
     }
 }

@@ -35,8 +35,25 @@ pub enum Form {
 /// A scale without end.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Ladder {
-    rising: Vec<Degree>,
-    falling: Vec<Degree>,
+    rising: Octave,
+    falling: Octave,
+}
+
+/// An octave of rungs.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Octave {
+    degrees: Vec<Degree>,
+    /// From the root up to each: every note of every sheet asks for them.
+    intervals: Vec<Interval>,
+}
+
+impl Octave {
+    fn of(degrees: &[Degree]) -> Octave {
+        Octave {
+            degrees: degrees.to_vec(),
+            intervals: degrees.iter().map(|degree| degree.interval()).collect(),
+        }
+    }
 }
 
 impl Ladder {
@@ -44,24 +61,25 @@ impl Ladder {
     pub fn new(scale: &Scale) -> Ladder {
         let falling = scale.descending.as_ref().unwrap_or(&scale.degrees);
         Ladder {
-            rising: scale.degrees.clone(),
-            falling: falling.clone(),
+            rising: Octave::of(&scale.degrees),
+            falling: Octave::of(falling),
         }
     }
 
     /// Rungs to the octave.
     pub fn size(&self) -> i32 {
-        self.rising.len() as i32
+        self.rising.degrees.len() as i32
     }
 
     /// The degree of a rung.
     pub fn degree(&self, rung: Rung, form: Form) -> Degree {
-        self.degrees(form)[rung.0.rem_euclid(self.size()) as usize]
+        self.octave(form).degrees[rung.0.rem_euclid(self.size()) as usize]
     }
 
     /// The interval from rung 0 to a rung.
     pub fn interval(&self, rung: Rung, form: Form) -> Interval {
-        self.degree(rung, form).interval() + Interval::OCTAVE * self.octaves(rung)
+        let within = self.octave(form).intervals[rung.0.rem_euclid(self.size()) as usize];
+        within + Interval::OCTAVE * self.octaves(rung)
     }
 
     /// Whole octaves from rung 0 down or up to the root under a rung. Beyond
@@ -77,10 +95,10 @@ impl Ladder {
     pub fn rung_of(&self, degree: Degree) -> Option<Rung> {
         let octaves = i32::from(degree.number.checked_sub(1)? / 7);
         let within = Degree::new((degree.number - 1) % 7 + 1, degree.alteration);
-        let exact = self.rising.iter().position(|&d| d == within);
+        let rising = self.degrees(Form::Rising);
+        let exact = rising.iter().position(|&d| d == within);
         let place = exact.or_else(|| {
-            let mut same =
-                (0..self.rising.len()).filter(|&i| self.rising[i].number == within.number);
+            let mut same = (0..rising.len()).filter(|&i| rising[i].number == within.number);
             let only = same.next().filter(|_| same.next().is_none());
             only.filter(|_| within.alteration == 0)
         })?;
@@ -88,6 +106,10 @@ impl Ladder {
     }
 
     pub(crate) fn degrees(&self, form: Form) -> &[Degree] {
+        &self.octave(form).degrees
+    }
+
+    fn octave(&self, form: Form) -> &Octave {
         match form {
             Form::Rising => &self.rising,
             Form::Falling => &self.falling,

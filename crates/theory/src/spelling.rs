@@ -62,15 +62,23 @@ impl Speller<'_> {
         }
     }
 
-    /// The whole line, in order, into `out` (cleared first).
-    pub fn spell(&self, line: &[LineTone], out: &mut Vec<Pitch>) {
+    /// The whole line, in order, into `out` (cleared first). Gives how many
+    /// notes are spelled otherwise than strictly.
+    pub fn spell(&self, line: &[LineTone], out: &mut Vec<Pitch>) -> usize {
         out.clear();
+        let strict: Vec<Pitch> = line.iter().map(|&tone| self.strict(tone)).collect();
         if self.style == SpellingStyle::Strict {
-            out.extend(line.iter().map(|&tone| printable(self.strict(tone))));
-            return;
+            out.extend(strict.iter().copied().map(printable));
+        } else {
+            self.spell_readably(line, &strict, out);
         }
+        let pairs = strict.iter().zip(&*out);
+        pairs.filter(|(strict, spelled)| strict != spelled).count()
+    }
+
+    fn spell_readably(&self, line: &[LineTone], strict: &[Pitch], out: &mut Vec<Pitch>) {
         let places = Places::new(self);
-        self.spell_rungs(line, &places, out);
+        self.spell_rungs(line, strict, &places, out);
         for at in 0..line.len() {
             let (target, half_step) = match line[at].tone {
                 Tone::Rung(_) => continue,
@@ -83,15 +91,21 @@ impl Speller<'_> {
             });
             out[at] = out[printed.map_or(at, |ahead| at + ahead)] + half_step;
         }
-        for pitch in out {
+        for pitch in out.iter_mut() {
             *pitch = printable(*pitch);
         }
     }
 
     /// Each rung as it is printed; in an ornament's place its target as it is
     /// spelled alone.
-    fn spell_rungs(&self, line: &[LineTone], places: &Places, out: &mut Vec<Pitch>) {
-        let sounds: Vec<i16> = line.iter().map(|tone| self.strict(*tone).midi()).collect();
+    fn spell_rungs(
+        &self,
+        line: &[LineTone],
+        strict: &[Pitch],
+        places: &Places,
+        out: &mut Vec<Pitch>,
+    ) {
+        let sounds: Vec<i16> = strict.iter().map(|pitch| pitch.midi()).collect();
         let first = sounds.first().copied();
         // the sound that breaks away from the line's first, and the last one
         // that differed from the note at hand
@@ -106,7 +120,12 @@ impl Speller<'_> {
             last = Some(here);
             let (Tone::Rung(rung) | Tone::Above(rung) | Tone::Below(rung)) = tone.tone;
             let place = places.place(self.ladder, rung, tone.form);
-            let strict = self.root + self.ladder.interval(rung, tone.form);
+            let strict = match tone.tone {
+                Tone::Rung(_) => strict[at],
+                Tone::Above(_) | Tone::Below(_) => {
+                    self.root + self.ladder.interval(rung, tone.form)
+                }
+            };
             out.push(match (place.passing, tone.tone) {
                 (Some(passing), Tone::Rung(_)) => {
                     let next = sounds.get(at + 1).copied().filter(|&next| next != here);

@@ -143,7 +143,7 @@ fn passages<'a>(
         let placed = Placed {
             root: root.pitch,
             roots: vec![root.pitch],
-            tones,
+            tones: tones.into(),
             extent: Extent::default(),
             jumps: 0,
             remarks: Vec::new(),

@@ -45,6 +45,7 @@ impl Timing {
             passages: laid.passages,
             starts: laid.starts,
             bars: Vec::new(),
+            systems: Vec::new(),
         };
         for (event, statement, number) in laid.notes {
             timing.push(event.onset, event.length, (statement, number));
