@@ -109,15 +109,16 @@ fn has_minor_third_and_fifth(scale: &Scale) -> bool {
 /// as near, the one with fewer signs, then the flats.
 fn fitting(scale: &Scale, root: PitchName) -> Option<Signature> {
     let tonic = tonic_fifths(scale, root);
-    let fits = |signature: &Signature| {
-        scale.all_degrees().all(|degree| {
-            let name = root + degree.interval();
-            signature.alteration(name.letter()) == name.alteration()
-        })
+    // A signature's seven names lie side by side on the line of fifths, from
+    // one before its tonic to five after it.
+    let names = || {
+        scale
+            .all_degrees()
+            .map(|degree| (root + degree.interval()).fifths())
     };
-    (-7..=7)
+    let (first, last) = (names().min()?, names().max()?);
+    (last - 5..=first + 1)
         .filter_map(Signature::new)
-        .filter(fits)
         .min_by_key(|signature| {
             let fifths = i16::from(signature.fifths());
             ((fifths - tonic).abs(), fifths.abs())
@@ -172,6 +173,36 @@ mod tests {
         fitting("minor pentatonic", "C", -3, None);
         fitting("lydian pentatonic", "C", 1, None);
         fitting("phrygian", "Ab", -7, Some(Mode::Minor)); // eight flats: none fits
+    }
+
+    #[test]
+    fn fitting_is_the_nearest_of_those_that_are_tried_one_by_one() {
+        for scale in Scale::catalogue() {
+            for (letter, alteration) in Letter::ALL
+                .iter()
+                .flat_map(|l| [-2, -1, 0, 1, 2].map(|a| (*l, a)))
+            {
+                let root = PitchName::new(letter, alteration);
+                let silent = |signature: &Signature| {
+                    scale.all_degrees().all(|degree| {
+                        let name = root + degree.interval();
+                        signature.alteration(name.letter()) == name.alteration()
+                    })
+                };
+                let all = (-7..=7).filter_map(Signature::new).filter(silent);
+                let tonic = tonic_fifths(scale, root);
+                let nearest = all.min_by_key(|signature| {
+                    let fifths = i16::from(signature.fifths());
+                    ((fifths - tonic).abs(), fifths.abs())
+                });
+                assert_eq!(
+                    super::fitting(scale, root),
+                    nearest,
+                    "{root} {}",
+                    scale.name
+                );
+            }
+        }
     }
 
     #[test]
