@@ -190,17 +190,12 @@ mod tests {
                     })
                 };
                 let all = (-7..=7).filter_map(Signature::new).filter(silent);
-                let tonic = tonic_fifths(scale, root);
+                let tonic = tonic_fifths(&scale, root);
                 let nearest = all.min_by_key(|signature| {
                     let fifths = i16::from(signature.fifths());
                     ((fifths - tonic).abs(), fifths.abs())
                 });
-                assert_eq!(
-                    super::fitting(scale, root),
-                    nearest,
-                    "{root} {}",
-                    scale.name
-                );
+                assert_eq!(fitting(&scale, root), nearest, "{root} {}", scale.name);
             }
         }
     }
