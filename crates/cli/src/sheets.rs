@@ -1,5 +1,7 @@
 //! Composing many sheets at once, and handing them on in their order.
 
+use std::cell::Cell;
+
 use etude::{Composer, LeftOut, Sheet, SheetPlan};
 use rayon::prelude::*;
 
@@ -8,6 +10,12 @@ use crate::stop::{Stop, Stopped};
 /// So many sheets wait for their turn at most; enough to keep every core
 /// busy, few enough to hold in memory.
 const BATCH: usize = 256;
+
+thread_local! {
+    /// What the thread's last sheet was written in. Taken while a sheet is
+    /// made: should the thread begin another meanwhile, that gets its own.
+    static BUFFER: Cell<Vec<u8>> = const { Cell::new(Vec::new()) };
+}
 
 /// Composes the sheets on all cores, makes something of each there, and
 /// gives the results to `take` in the order of the plans. `make` gets a
@@ -23,17 +31,17 @@ pub fn in_order<T: Send>(
     mut take: impl FnMut(&SheetPlan, T) -> anyhow::Result<()>,
 ) -> anyhow::Result<()> {
     for batch in plans.chunks(BATCH) {
-        let one = |buffer: &mut Vec<u8>, plan: &SheetPlan| {
+        let one = |plan: &SheetPlan| {
             if stop.is_asked() {
                 return Err(Stopped.into());
             }
+            let mut buffer = BUFFER.take();
             buffer.clear();
-            make(plan, composer.compose(plan), buffer)
+            let made = make(plan, composer.compose(plan), &mut buffer);
+            BUFFER.set(buffer);
+            made
         };
-        let made: Vec<T> = batch
-            .par_iter()
-            .map_init(Vec::new, one)
-            .collect::<anyhow::Result<_>>()?;
+        let made: Vec<T> = batch.par_iter().map(one).collect::<anyhow::Result<_>>()?;
         for (plan, thing) in batch.iter().zip(made) {
             take(plan, thing)?;
         }

@@ -66,18 +66,26 @@ impl<'a> Ready<'a> {
         }
     }
 
-    /// The chord symbol that is printed at an event: where a passage opens,
-    /// and where an answer begins.
+    /// The chord symbol that is printed at an event.
     fn symbol(&self, event: usize) -> Option<u16> {
-        let passage = match self.timing.sounds[event] {
-            Sound::Note(note) => Some(self.at(note))
-                .filter(|place| place.opens)
-                .map(|place| place.passage),
-            Sound::Slash { after, first, .. } => first.then(|| self.at(after).passage),
+        let sound = self.timing.sounds[event];
+        match sound {
+            Sound::Note(note) => self.shown(sound, self.at(note)),
+            Sound::Slash { after, .. } => self.shown(sound, self.at(after)),
             Sound::Silence => None,
+        }
+    }
+
+    /// The chord symbol that is printed over a sound at its place: where a
+    /// passage opens, and where an answer begins.
+    fn shown(&self, sound: Sound, place: Place) -> Option<u16> {
+        let begins = match sound {
+            Sound::Note(_) => place.opens,
+            Sound::Slash { first, .. } => first,
+            Sound::Silence => false,
         };
-        let shown = self.hide != Some(Hide::Chords);
-        passage.filter(|_| shown).and_then(|passage| passage.chord)
+        let shown = begins && self.hide != Some(Hide::Chords);
+        place.passage.chord.filter(|_| shown)
     }
 
     /// The meter of a bar.
@@ -282,10 +290,8 @@ fn element(
             tied_to,
         } => (event, tied_from, tied_to),
     };
-    if !tied_from && ready.symbols.is_none() {
-        written.chord = ready.symbol(event);
-    }
-    let (event, slash) = match ready.timing.sounds[event] {
+    let sound = ready.timing.sounds[event];
+    let (event, slash) = match sound {
         Sound::Note(note) => (note, None),
         Sound::Slash { after, parted, .. } => (after, Some(parted)),
         Sound::Silence => {
@@ -297,6 +303,9 @@ fn element(
         }
     };
     let place = ready.at(event);
+    if !tied_from && ready.symbols.is_none() {
+        written.chord = ready.shown(sound, place);
+    }
     let Place { tone, pitch, .. } = place;
     let statement = ready.timing.statements[event];
     let origin = Origin {

@@ -43,8 +43,8 @@ pub(crate) struct Misfit {
 pub(crate) enum Shape {
     /// Statements in one octave.
     Level(Level),
-    /// Every statement, with jumps between.
-    Jumping(Plan),
+    /// Every statement, with jumps between, and those it makes alone.
+    Jumping(Plan, Choice),
     /// So many notes up from rung 0 and then down, of so many octaves, or of
     /// the whole horn.
     Run(scale_run::Run),
@@ -139,7 +139,7 @@ fn figure_shape(line: &FigureLine, horn: Horn, too_wide: TooWide) -> Result<Shap
             .map(Shape::Level)
             .ok_or_else(|| misfit(line, horn, first_statement(line))),
         TooWide::Jump => match jump::path(line, &[horn], full) {
-            Some(_) => Ok(Shape::Jumping(full)),
+            Some(alone) => Ok(Shape::Jumping(full, alone)),
             None => Err(misfit(
                 line,
                 horn,
@@ -160,7 +160,7 @@ pub(crate) fn together(line: &Line, horns: &[(Horn, Shape)]) -> Option<Shape> {
     // statements off until it suits them all.
     loop {
         let fits = match (&joint, line) {
-            (Shape::Jumping(plan), Line::Figures(line)) => {
+            (Shape::Jumping(plan, _), Line::Figures(line)) => {
                 jump::path(line, &horns, *plan).is_some()
             }
             _ => horns
@@ -183,7 +183,7 @@ impl Shape {
                 root: None,
                 turned: level.turned || other.turned,
             }),
-            (shape @ Shape::Jumping(_), _) | (_, shape) => shape,
+            (shape @ Shape::Jumping(..), _) | (_, shape) => shape,
         }
     }
 
@@ -209,7 +209,7 @@ impl Shape {
                 }))
             }
             Shape::Run(run) => run.shorter().map(Shape::Run),
-            Shape::Jumping(_) => None,
+            Shape::Jumping(..) => None,
         }
     }
 }
@@ -242,8 +242,12 @@ pub(crate) fn settle(line: &Line, horn: Horn, shape: &Shape, all: &[Horn]) -> Op
     match (line, shape) {
         (Line::Scale(line), Shape::Run(run)) => scale_run::settle(line, horn, *run),
         (Line::Figures(line), Shape::Level(level)) => in_one_octave(line, horn, *level),
-        (Line::Figures(line), Shape::Jumping(plan)) => {
-            let choice = jump::path(line, all, *plan)?;
+        (Line::Figures(line), Shape::Jumping(plan, alone)) => {
+            let choice = if all.len() == 1 {
+                alone.clone()
+            } else {
+                jump::path(line, all, *plan)?
+            };
             let place = all.iter().position(|one| *one == horn)?;
             Some(with_jumps(line, *plan, &choice, place))
         }
