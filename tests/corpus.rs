@@ -14,7 +14,15 @@ mod subject;
 const LONGEST: Duration = Duration::from_secs(1);
 
 /// Every subject, as its folder of the corpus is called.
-const SUBJECTS: [&str; 5] = ["lesson_text", "count", "moves", "degrees", "chord"];
+const SUBJECTS: [&str; 7] = [
+    "lesson_text",
+    "count",
+    "moves",
+    "degrees",
+    "chord",
+    "changes",
+    "music_xml",
+];
 
 fn corpus(name: &str) -> Vec<Vec<u8>> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/fuzz/corpus");

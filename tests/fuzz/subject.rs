@@ -2,6 +2,7 @@
 //! that replays its corpus: never a panic, never a hang.
 
 use etude::Composer;
+use reader::Asked;
 use rhythm::{Count, Meter};
 use theory::ChordSymbol;
 
@@ -16,6 +17,8 @@ pub fn named(subject: &str) -> fn(&[u8]) {
         "moves" => moves,
         "degrees" => degrees,
         "chord" => chord,
+        "changes" => changes,
+        "music_xml" => music_xml,
         _ => lesson_text,
     }
 }
@@ -93,6 +96,32 @@ fn chord(bytes: &[u8]) {
     if let Ok(chord) = text.parse::<ChordSymbol>() {
         assert!(chord.tones().len() < 20);
         assert!(chord.to_string().parse::<ChordSymbol>().is_ok(), "{text}");
+    }
+}
+
+/// Changes to play over.
+fn changes(bytes: &[u8]) {
+    if let Ok(text) = std::str::from_utf8(bytes) {
+        lesson(&format!(
+            "title = \"Plain\"\n[changes]\nkey = \"C\"\nbars = {}\n[figure]\nmoves = \"start, step up\"\n\
+             [[exercise]]\nkind = \"changes\"\n[[exercise]]\nkind = \"guide tones\"\n",
+            quoted(text)
+        ));
+    }
+}
+
+/// A lead sheet or a notated line, plain or packed, and the lesson it is
+/// lifted into, which the reader of lessons takes.
+fn music_xml(bytes: &[u8]) {
+    let asked = Asked::default();
+    let _ = reader::changes(bytes, &asked);
+    let Ok(reading) = reader::phrase(bytes, &asked, None) else {
+        return;
+    };
+    if let Ok(lifted) = reader::lift(&reading.value, None) {
+        let read = lesson_text::read(&lifted.text, "lifted");
+        assert!(read.is_ok(), "{:?}\n{}", read.err(), lifted.text);
+        lesson(&lifted.text);
     }
 }
 
