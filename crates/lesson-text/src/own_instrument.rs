@@ -189,14 +189,19 @@ fn range(key: &str, text: &Text, report: &mut Report<'_>) -> Option<Range> {
             low: low.trim().parse().ok()?,
             high: high.trim().parse().ok()?,
         };
-        let on_the_piano = |pitch: Pitch| (12..=120).contains(&pitch.midi());
-        (on_the_piano(range.low) && on_the_piano(range.high)).then_some(range)
+        Some(range)
     });
+    let heard = |pitch: Pitch| (12..=120).contains(&pitch.midi());
     let help = "write the lowest and the highest written note: \"C4 to G5\"";
     match ends {
         None => report.mistake(
             &text.place,
             format!("{key} is no range: {}", shown(&text.value)),
+            help,
+        ),
+        Some(range) if !heard(range.low) || !heard(range.high) => report.mistake(
+            &text.place,
+            format!("{key} goes beyond C0 to C9: {}", shown(&text.value)),
             help,
         ),
         Some(range) if range.high.midi() < range.low.midi() + 12 => report.mistake(

@@ -288,6 +288,7 @@ fn own_instruments() {
         "[[instrument]]\nname = \"flute\"\nrange = \"C4 to G5\"",
         "[[instrument]]\nname = \"Keyed Bugle\"\nclef = \"trebel\"\nsounds = \"low\"\nlike = \"bugel\"\nrange = \"C4-G5\"",
         "[[instrument]]\nname = \"Keyed Bugle\"\nrange = \"C4 to D4\"",
+        "[[instrument]]\nname = \"Keyed Bugle\"\nrange = \"C0 to D9\"",
         "[[instrument]]\nname = \"Keyed Bugle\"\nbeginner = \"C4 to C5\"",
         "note_names = \"dutch\"",
         "large_print = \"yes\"",

@@ -98,6 +98,12 @@ pub fn lift(phrase: &Phrase, asked: Option<&LiftScale>) -> Result<Lifted, LiftEr
             "the phrase has {notes} notes, but a figure has {MOST_MOVES} at most: ask for fewer bars"
         )));
     }
+    let mut pitches = phrase.notes.iter().filter_map(|note| note.pitch);
+    if let Some(pitch) = pitches.find(|pitch| !horn::PITCHES.contains(&pitch.midi())) {
+        return Err(LiftError(format!(
+            "the phrase has {pitch}, but a player's range lies within C0 and C9"
+        )));
+    }
     let (first, last) = (phrase.notes.first(), phrase.notes.last());
     let length = last
         .zip(first)

@@ -285,6 +285,12 @@ fn what_cannot_be_a_figure() {
         error(&phrase("4/4", C, 0, "- 4", "")),
         "the phrase has no notes"
     );
+    for beyond in ["D9", "Cb0"] {
+        assert_eq!(
+            error(&phrase("4/4", C, 0, &format!("C5 1, {beyond} 3"), "")),
+            format!("the phrase has {beyond}, but a player's range lies within C0 and C9")
+        );
+    }
     let long = vec!["C5 1/2"; 300].join(",");
     assert_eq!(
         error(&phrase("4/4", C, 0, &long, "")),
