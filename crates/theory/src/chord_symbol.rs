@@ -21,7 +21,9 @@ pub struct ChordSymbol {
 impl ChordSymbol {
     /// A kind on a root; a slash kind (`/3`) becomes its triad over the bass.
     pub fn on(root: PitchName, chord: &Chord) -> ChordSymbol {
-        let bass = chord.bass().map(|degree| root + degree.interval());
+        let bass = chord
+            .bass()
+            .map(|degree| (root + degree.interval()).printable());
         let plain = Chord::with_id("maj").filter(|_| bass.is_some());
         ChordSymbol {
             root,
@@ -164,6 +166,8 @@ mod tests {
         check("Cm6/9", "Cm6/9", "m6/9", "C Eb G A D");
         check("Cm/maj7", "Cm(maj7)", "m(maj7)", "C Eb G B");
         check("C/3", "C/E", "maj", "C E G");
+        check("B##/5", "B##/G#", "maj", "B## D### F###");
+        check("Fbb/3", "Fbb/Abb", "maj", "Fbb Abb Cbb");
         check("N.C.", "N.C.", "NC", "");
         check("nc", "N.C.", "NC", "");
     }

@@ -46,6 +46,24 @@ impl PitchName {
         (7 * self.fifths).rem_euclid(12) as u8
     }
 
+    /// The name of the same sound with fewer accidentals: the letter above for
+    /// a sharp, the one below for a flat; a natural's own.
+    pub const fn twin(self) -> PitchName {
+        PitchName {
+            fifths: self.fifths - 12 * self.alteration().signum(),
+        }
+    }
+
+    /// The same sound with no more than a double accidental, the most that is
+    /// printed.
+    pub const fn printable(self) -> PitchName {
+        let mut name = self;
+        while name.alteration().abs() > 2 {
+            name = name.twin();
+        }
+        name
+    }
+
     /// The name with ♭ and ♯ signs, for what people read: `B♭`, `F𝄪`.
     pub fn signs(self) -> String {
         format!("{}{}", self.letter(), signs(self.alteration()))

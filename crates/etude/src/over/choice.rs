@@ -61,18 +61,14 @@ impl Root {
 pub(crate) fn readable(name: PitchName, signature: Signature) -> PitchName {
     let mut name = name;
     while name.alteration().abs() > 1 {
-        name = twin(name);
+        name = name.twin();
     }
-    let white = twin(name);
+    let white = name.twin();
     let outside = signature.alteration(name.letter()) != name.alteration();
     if name.alteration() != 0 && white.alteration() == 0 && outside {
         return white;
     }
     name
-}
-
-fn twin(name: PitchName) -> PitchName {
-    PitchName::from_fifths(name.fifths() - 12 * name.alteration().signum())
 }
 
 /// What a horn can play in the slots of a line. Slots that can be played in
