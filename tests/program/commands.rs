@@ -32,6 +32,8 @@ fn scales_and_chords_are_spelled() {
         &["E major", "--for", "Alto Saxophone"],
         "sounding: E F# G# A B C# D#\nwritten: Db Eb F Gb Ab Bb C\n",
     );
+    // Nobody reads a triple sharp.
+    check_spell(&["B##7"], "sounding: B## E# G# A##\n");
     check_spell(&["G# harmonic minor"], "sounding: G# A# B C# D# E F##\n");
     check_spell(
         &["C altered"],

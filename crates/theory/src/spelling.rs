@@ -307,7 +307,7 @@ const SHARP: i16 = 7;
 /// E; neither where a letter beside it is the same.
 fn simplified(mut name: PitchName, beside: [Letter; 2], signature: Signature) -> PitchName {
     while is_double(name) {
-        let next = PitchName::from_fifths(name.fifths() - 12 * name.alteration().signum());
+        let next = name.twin();
         if beside.contains(&next.letter()) {
             return name;
         }

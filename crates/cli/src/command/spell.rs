@@ -102,7 +102,8 @@ impl Spelled {
     /// A horn's root is named as for the scale that the chord takes.
     fn chord(chord: &ChordSymbol, instrument: Option<&Instrument>) -> Result<Spelled> {
         let names = |chord: &ChordSymbol| -> Names {
-            chord.tones().iter().map(PitchName::to_string).collect()
+            let tones = chord.tones().into_iter();
+            tones.map(|tone| tone.printable().to_string()).collect()
         };
         let mut spelled = Spelled {
             sounding: names(chord),
