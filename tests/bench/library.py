@@ -21,8 +21,10 @@ def lessons(folder: Path, count: int, instruments: list[str], seed: int = 5) -> 
         moves = tuple(chance.choice(MOVES) for _ in range(chance.randint(2, 5)))
         if (scale, moves) in seen:
             continue
+        # Every other teacher wants the degrees, and the count, under the notes.
+        labels = 'labels = ["degrees", "counts"]\n' if len(seen) % 2 else ""
         text = (
-            f'title = "Library {len(seen):04}"\ninstruments = {json.dumps(instruments)}\n'
+            f'title = "Library {len(seen):04}"\ninstruments = {json.dumps(instruments)}\n{labels}'
             f'[scale]\nname = "{scale}"\n[figure]\nmoves = "{", ".join(("start", *moves))}"\n'
         )
         (folder / f"library-{len(seen):04}.toml").write_text(text)
