@@ -7,33 +7,35 @@ use theory::{ChordSymbol, Degree, Form, Ladder, LineTone, Rung, Tone};
 /// The degrees of a line that clash with its chord, each once, in the order
 /// they are first sounded. Ornaments pass too quickly to count.
 pub(crate) fn clashes(ladder: &Ladder, tones: &[LineTone], chord: &ChordSymbol) -> Vec<Degree> {
-    let classes: Vec<i16> = chord
-        .chord
-        .degrees()
-        .iter()
-        .map(|degree| class(*degree))
-        .collect();
+    let mut sounding = [false; 12];
+    for degree in chord.chord.degrees() {
+        sounding[class(*degree)] = true;
+    }
+    let rubs = |degree: &Degree| {
+        let above = class(*degree);
+        sounding[(above + 11) % 12] && !sounding[above]
+    };
     let size = ladder.size();
     // Rung by rung of an octave first: a line has many notes on few of them.
-    let rubbing = [Form::Rising, Form::Falling].map(|form| -> Vec<Option<Degree>> {
-        let degrees = (0..size).map(|rung| ladder.degree(Rung(rung), form));
-        let rubs = |degree: &Degree| {
-            let above = class(*degree);
-            classes.contains(&(above + 11).rem_euclid(12)) && !classes.contains(&above)
-        };
-        degrees.map(|degree| Some(degree).filter(rubs)).collect()
-    });
-    let mut found: Vec<Degree> = Vec::new();
-    if rubbing.iter().flatten().all(Option::is_none) {
-        return found;
+    let octave = |form| (0..size).map(move |rung| ladder.degree(Rung(rung), form));
+    let [rising, falling] = [Form::Rising, Form::Falling].map(octave);
+    if !rising
+        .clone()
+        .chain(falling.clone())
+        .any(|degree| rubs(&degree))
+    {
+        return Vec::new();
     }
+    let rising: Vec<Option<Degree>> = rising.map(|degree| Some(degree).filter(rubs)).collect();
+    let falling: Vec<Option<Degree>> = falling.map(|degree| Some(degree).filter(rubs)).collect();
+    let mut found: Vec<Degree> = Vec::new();
     for tone in tones {
         let Tone::Rung(rung) = tone.tone else {
             continue;
         };
         let octave = match tone.form {
-            Form::Rising => &rubbing[0],
-            Form::Falling => &rubbing[1],
+            Form::Rising => &rising,
+            Form::Falling => &falling,
         };
         if let Some(degree) = octave[rung.0.rem_euclid(size) as usize]
             && !found.contains(&degree)
@@ -45,8 +47,8 @@ pub(crate) fn clashes(ladder: &Ladder, tones: &[LineTone], chord: &ChordSymbol) 
 }
 
 /// Semitones above the root, within the octave.
-fn class(degree: Degree) -> i16 {
-    degree.interval().semitones().rem_euclid(12)
+fn class(degree: Degree) -> usize {
+    degree.interval().semitones().rem_euclid(12) as usize
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! All the sheets of a lesson, each composed on its own from what they share.
 
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use lesson::{Exercise, Feel, Label, Lesson, Named, Tempo};
 use rhythm::{BeamStyle, Meter, TickError, Ticks};
@@ -81,6 +81,8 @@ pub struct Composer<'a> {
     lines: Vec<Composed>,
     ladders: Vec<Ladder>,
     timings: Mutex<BTreeMap<Lengths, Arc<Timing>>>,
+    /// What each exercise is called, player by player.
+    words: Vec<OnceLock<String>>,
 }
 
 impl<'a> Composer<'a> {
@@ -107,6 +109,7 @@ impl<'a> Composer<'a> {
                 .map(|scale| Ladder::new(&scale.scale))
                 .collect(),
             timings: Mutex::default(),
+            words: vec![OnceLock::new(); lesson.players.len() * lesson.exercises.len()],
         })
     }
 
@@ -159,7 +162,7 @@ impl<'a> Composer<'a> {
         for (number, at) in on_sheet.iter().enumerate() {
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
-            let words = heading::words(lesson, exercise, player);
+            let words = self.words(*at, plan);
             let key = *keys
                 .entry(exercise.scale)
                 .or_insert_with_key(|scale| self.key(*scale, plan));
@@ -177,7 +180,7 @@ impl<'a> Composer<'a> {
                 symbols,
                 statements,
                 remarks,
-            } = on.map_err(|(horn, misfit)| self.left_out(exercise, &words, horn, misfit))?;
+            } = on.map_err(|(horn, misfit)| self.left_out(exercise, words, horn, misfit))?;
             let clashes = passages
                 .first()
                 .filter(|_| symbols.is_none())
@@ -205,7 +208,7 @@ impl<'a> Composer<'a> {
                 over.push(Direction::Swing);
             }
             // Last, next to the music: renderers stack them in this order.
-            over.push(Direction::Words(words.clone().into()));
+            over.push(Direction::Words(words.to_owned().into()));
             let ready = Ready {
                 number: number as u16,
                 meters: &meters,
@@ -225,7 +228,10 @@ impl<'a> Composer<'a> {
             };
             let from = part.measures.len();
             measures(&ready, over, &mut numbers, &mut part.measures);
-            let heading = letter.map_or(words.clone(), |letter| format!("{letter} · {words}"));
+            let heading = match letter {
+                Some(letter) => [&letter, " · ", words].concat(),
+                None => words.to_owned(),
+            };
             report.add(heading, &passages, key, &part.measures[from..], clashes);
             report.over(statements, remarks);
         }
@@ -247,6 +253,18 @@ impl<'a> Composer<'a> {
         Ok(Sheet {
             score,
             report: report.finish(numbers.bars(), mark),
+        })
+    }
+
+    /// What an exercise is called for a player.
+    fn words(&self, at: usize, plan: &SheetPlan) -> &str {
+        let exercises = &self.lesson.exercises;
+        self.words[plan.player * exercises.len() + at].get_or_init(|| {
+            heading::words(
+                self.lesson,
+                &exercises[at],
+                &self.lesson.players[plan.player],
+            )
         })
     }
 

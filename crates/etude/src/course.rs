@@ -145,24 +145,28 @@ impl FigureLine {
     /// How far one statement reaches by itself; ornaments that lead out of it
     /// count with what they lead to.
     pub fn statement_reach(&self, statement: Statement) -> Reach {
-        let cell = self.cell(statement);
-        let first = statement.base + cell.first_rung();
-        let home = LineTone {
-            tone: Tone::Rung(Rung(first)),
-            form: statement.form,
-        };
-        let mut tones = Vec::with_capacity(cell.notes.len());
-        push_cell(cell, statement, home, &mut tones);
-        let inside = cell
-            .notes
-            .iter()
-            .rposition(|note| matches!(note.tone, CellTone::Rung(_)))
-            .map_or(0, |at| at + 1);
-        let heights = tones
-            .iter()
-            .take(inside)
-            .map(|tone| height(&self.heights, *tone));
-        Reach::of(heights).unwrap_or(Reach { low: 0, high: 0 })
+        let rung = |rung: i32| self.heights.at(statement.base + rung, statement.form);
+        let mut reach: Option<Reach> = None;
+        // From the end backwards, where what an ornament leads to is known.
+        let mut target = None;
+        for note in self.cell(statement).notes.iter().rev() {
+            let height = match (note.tone, target) {
+                (CellTone::Rung(at), _) => {
+                    target = Some(rung(at));
+                    rung(at)
+                }
+                (CellTone::Above, Some(target)) => target + 1,
+                (CellTone::Below, Some(target)) => target - 1,
+                // It leads out of the statement.
+                (CellTone::Above | CellTone::Below, None) => continue,
+            };
+            let own = Reach {
+                low: height,
+                high: height,
+            };
+            reach = Some(reach.map_or(own, |reach| reach.and(own)));
+        }
+        reach.unwrap_or(Reach { low: 0, high: 0 })
     }
 }
 

@@ -1,6 +1,8 @@
 //! The edition of a sheet: a mark that changes only when its music does.
 
+use rhythm::Meter;
 use score::{Element, Marks, Note, Score};
+use theory::ChordSymbol;
 
 /// Six hexadecimal digits from everything that is played and how it is
 /// written, and nothing of the head, the labels or the layout (as FNV-1a of 64
@@ -19,7 +21,7 @@ pub fn edition(score: &Score) -> String {
             hash.number(100 + i64::from(key.signature.fifths()));
         }
         if let Some(meter) = &measure.meter {
-            hash.text(&meter.to_string());
+            hash.meter(meter);
         }
         for element in &measure.elements {
             let written = element.written();
@@ -28,7 +30,7 @@ pub fn edition(score: &Score) -> String {
                 .chord
                 .and_then(|at| score.chords.get(usize::from(at)))
             {
-                hash.text(&chord.to_string());
+                hash.chord(chord);
             }
             hash.number(match element {
                 Element::Rest(rest) => -2 - i64::from(rest.hidden),
@@ -81,6 +83,19 @@ impl Fnv {
         let mixed = (self.0 ^ number.cast_unsigned()).wrapping_mul(0x0000_0100_0000_01b3);
         // A product's low bits know nothing of a number's high ones.
         self.0 = mixed ^ (mixed >> 32);
+    }
+
+    fn meter(&mut self, meter: &Meter) {
+        for group in meter.groups() {
+            self.number(i64::from(*group));
+        }
+        self.number(-i64::from(meter.lower()));
+    }
+
+    fn chord(&mut self, chord: &ChordSymbol) {
+        self.number(i64::from(chord.root.fifths()));
+        self.text(chord.chord.id());
+        self.number(chord.bass.map_or(-1_000, |bass| i64::from(bass.fifths())));
     }
 
     fn text(&mut self, text: &str) {
