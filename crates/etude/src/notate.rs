@@ -140,6 +140,7 @@ pub(crate) fn measures(
 ) {
     let bars = &ready.timing.bars;
     let opens = sheet.len();
+    sheet.reserve(bars.len());
     let (key, mut shown) = shown(sheet);
     let mut accidentals = Accidentals::new(ready.key.signature);
     let blank_from = ready.given.map(|given| blank::from(given, ready.timing));
