@@ -1,31 +1,28 @@
 //! All the sheets of a lesson, each composed on its own from what they share.
 
-use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+mod on_sheet;
 
-use lesson::{Exercise, Feel, Label, Lesson, Named, Tempo};
-use rhythm::{BeamStyle, Meter, TickError, Ticks};
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, OnceLock};
+
+use lesson::{Exercise, Feel, Lesson, Tempo};
+use rhythm::{Meter, TickError, Ticks};
 use score::{About, Barline, Direction, HeadLine, Page, Part, Score, Transposition};
-use theory::{
-    ChordSymbol, Form, KeySignature, Ladder, Level, LineTone, Rung, Signature, SignatureStyle,
-    Speller, Tone, key_signature,
-};
+use theory::{ChordSymbol, KeySignature, Ladder, Level, SignatureStyle, Speller, key_signature};
 
 use crate::blank::middle_line;
-use crate::breath::Breathing;
 use crate::clash::clashes;
 use crate::compose::{Extent, Line};
 use crate::edition::edition;
 use crate::heading;
-use crate::heights::Reach;
 use crate::notate::{Numbers, Ready, beat_value, measures};
-use crate::over::{self, Hall, OverLine, Realized, realize};
-use crate::place::{Horn, Misfit, Placed, Shape, settle, shape, together};
-use crate::plan::{self, Root, SheetPlan};
-use crate::report::{self, LeftOut, Sheet, Statement};
-use crate::spell::{Passage, chord_over, spell};
-use crate::through;
-use crate::timing::{self, Print, Timing};
+use crate::over::{self, OverLine};
+use crate::place::{Horn, Misfit};
+use crate::plan::{self, SheetPlan};
+use crate::report::{self, LeftOut, Sheet};
+use crate::timing::{self, Timing};
+
+use on_sheet::OnSheet;
 
 /// Which exercise, how long each key's passage is, and at which level, for its
 /// beams and its breaths.
@@ -36,16 +33,6 @@ type Lengths = (usize, Vec<Extent>, Level);
 enum Composed {
     Line(Line),
     Over(Box<OverLine>),
-}
-
-/// An exercise on one sheet, ready to be written.
-struct OnSheet<'a> {
-    timing: Arc<Timing>,
-    passages: Vec<Passage<'a>>,
-    /// Chord symbols with times of their own.
-    symbols: Option<Vec<(Ticks, u16)>>,
-    statements: Vec<Statement>,
-    remarks: Vec<String>,
 }
 
 impl Composed {
@@ -278,204 +265,6 @@ impl<'a> Composer<'a> {
         key_signature(&self.lesson.scales[scale].scale, plan.written, style)
     }
 
-    /// An exercise of statements in its keys.
-    fn figures_on_sheet(
-        &self,
-        at: usize,
-        line: &Line,
-        plan: &SheetPlan,
-        signature: Signature,
-        chords: &mut Vec<ChordSymbol>,
-    ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
-        let lesson = self.lesson;
-        let exercise = &lesson.exercises[at];
-        let ladder = &self.ladders[exercise.scale];
-        let roots = plan::roots(lesson, exercise, plan);
-        let placed = self.place(at, line, &roots, plan)?;
-        let extents = placed.iter().map(|placed| placed.extent).collect();
-        let timing = self.timing(at, line, extents, self.level(exercise, plan));
-        let passages = placed.into_iter().zip(&roots).map(|(placed, root)| {
-            let chord = chord_over(lesson, exercise, root.written);
-            let spelled = spell(lesson, ladder, &placed, chord.as_ref(), signature);
-            Passage {
-                placed,
-                spelled,
-                chord: chord.map(|chord| place_of(chords, chord)),
-                ladder,
-            }
-        });
-        Ok(OnSheet {
-            passages: passages.collect(),
-            timing,
-            symbols: None,
-            statements: Vec::new(),
-            remarks: Vec::new(),
-        })
-    }
-
-    /// An exercise over changes in a key.
-    fn over_on_sheet(
-        &self,
-        exercise: &Exercise,
-        line: &OverLine,
-        plan: &SheetPlan,
-        signature: Signature,
-        chords: &mut Vec<ChordSymbol>,
-    ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
-        let level = self.level(exercise, plan);
-        let range = self.lesson.players[plan.player].range(level);
-        let hall = Hall {
-            lesson: self.lesson,
-            ladders: &self.ladders,
-            written: plan.written,
-            range,
-            signature,
-        };
-        let Realized {
-            passages,
-            laid,
-            statements,
-            remarks,
-        } = realize(line, hall, chords).map_err(|root| {
-            let tone = LineTone {
-                tone: Tone::Rung(Rung(0)),
-                form: Form::Rising,
-            };
-            let horn = Horn {
-                root: root.name(),
-                range,
-            };
-            (horn, Misfit { root, tone })
-        })?;
-        let symbols = laid.symbols.clone();
-        let breathing = self.breathing(exercise, &line.over.bars[0].meter, level);
-        let timing = Timing::laid(laid, &line.bars, self.per_quarter, beams(level), breathing);
-        Ok(OnSheet {
-            timing: Arc::new(timing.in_systems(self.print(exercise, level))),
-            passages,
-            symbols: Some(symbols),
-            statements,
-            remarks,
-        })
-    }
-
-    fn level(&self, exercise: &Exercise, plan: &SheetPlan) -> Level {
-        exercise
-            .level
-            .unwrap_or(self.lesson.players[plan.player].level)
-    }
-
-    fn rows(&self, exercise: &'a Exercise) -> &'a [Label] {
-        exercise.labels.as_deref().unwrap_or(&self.lesson.labels)
-    }
-
-    fn print(&self, exercise: &'a Exercise, level: Level) -> Print {
-        Print {
-            rows: self.rows(exercise).len(),
-            level,
-            large: self.lesson.large_print,
-        }
-    }
-
-    fn breathing(&self, exercise: &Exercise, meter: &Meter, level: Level) -> Breathing {
-        Breathing::of(
-            exercise.breath.unwrap_or(self.lesson.breath),
-            level,
-            exercise.tempo.or(self.lesson.tempo),
-            meter,
-            self.per_quarter,
-        )
-    }
-
-    /// An exercise on a horn, root after root.
-    fn place(
-        &self,
-        at: usize,
-        line: &Line,
-        roots: &[Root],
-        plan: &SheetPlan,
-    ) -> Result<Vec<Placed>, (Horn, Misfit)> {
-        let exercise = &self.lesson.exercises[at];
-        let player = &self.lesson.players[plan.player];
-        let range = player.range(exercise.level.unwrap_or(player.level));
-        let place = |root: &Root| {
-            let horn = Horn {
-                root: root.written,
-                range,
-            };
-            let own = shape(line, horn, exercise.when_too_wide).map_err(|misfit| (horn, misfit))?;
-            let misfit = || (horn, crate::place::misfit_of(line, horn));
-            if !self.lesson.together {
-                return settle(line, horn, &own, &[horn]).ok_or_else(misfit);
-            }
-            let room = self.room(at, line, *root, plan);
-            let horns: Vec<Horn> = room.iter().map(|(horn, _)| *horn).collect();
-            if let Some(agreed) = together(line, &room) {
-                return settle(line, horn, &agreed, &horns).ok_or_else(misfit);
-            }
-            // Nothing suits them all: better a sheet of one's own than none.
-            let mut alone = settle(line, horn, &own, &[horn]).ok_or_else(misfit)?;
-            let remark = "plays alone: no turn or jump suits everyone's range";
-            alone.remarks.push(remark.to_owned());
-            Ok(alone)
-        };
-        let mut placed: Vec<Placed> = roots.iter().map(place).collect::<Result<_, _>>()?;
-        if plan.through_keys {
-            through::join(&mut placed, line.heights(), Reach::of_range(range));
-        }
-        Ok(placed)
-    }
-
-    /// Everyone who plays the same exercise on the same root, and can: a
-    /// player who is left out binds nobody.
-    fn room(&self, at: usize, line: &Line, root: Root, plan: &SheetPlan) -> Vec<(Horn, Shape)> {
-        let lesson = self.lesson;
-        let exercise = &lesson.exercises[at];
-        let others = self.plans.iter().filter(|other| {
-            other.through_keys == plan.through_keys
-                && (other.through_keys || other.number == plan.number)
-        });
-        let here = others.filter(|other| plan::exercises(lesson, other).contains(&at));
-        // Through the keys, everyone comes past the same sounding root; where
-        // written names are given, past the same written one.
-        let same =
-            |other: &Root| match plan::keys(lesson, exercise, &lesson.players[plan.player]).named {
-                _ if !plan.through_keys => true,
-                Named::Concert => other.concert.class() == root.concert.class(),
-                Named::Written => other.written.class() == root.written.class(),
-            };
-        let horns = here.filter_map(|other| {
-            let player = &lesson.players[other.player];
-            let level = exercise.level.unwrap_or(player.level);
-            let theirs = plan::roots(lesson, exercise, other)
-                .into_iter()
-                .find(same)?;
-            Some(Horn {
-                root: theirs.written,
-                range: player.range(level),
-            })
-        });
-        horns
-            .filter_map(|horn| {
-                shape(line, horn, exercise.when_too_wide)
-                    .ok()
-                    .map(|shape| (horn, shape))
-            })
-            .collect()
-    }
-
-    fn timing(&self, at: usize, line: &Line, extents: Vec<Extent>, level: Level) -> Arc<Timing> {
-        let mut timings = self.timings.lock().unwrap_or_else(PoisonError::into_inner);
-        let timing = timings.entry((at, extents, level));
-        let timing = timing.or_insert_with_key(|(_, extents, _)| {
-            let exercise = &self.lesson.exercises[at];
-            let breathing = self.breathing(exercise, line.meter(), level);
-            let timing = Timing::of(line, extents, self.per_quarter, beams(level), breathing);
-            Arc::new(timing.in_systems(self.print(exercise, level)))
-        });
-        Arc::clone(timing)
-    }
-
     /// The tempo mark, where it isn't already in force, and a ladder's boxes.
     fn tempo_mark(
         &self,
@@ -519,24 +308,6 @@ impl<'a> Composer<'a> {
             note: speller.strict(misfit.tone),
             range: horn.range,
         }
-    }
-}
-
-fn place_of(chords: &mut Vec<ChordSymbol>, chord: ChordSymbol) -> u16 {
-    let known = chords.iter().position(|one| *one == chord);
-    let place = known.unwrap_or_else(|| {
-        chords.push(chord);
-        chords.len() - 1
-    });
-    place as u16
-}
-
-/// How a level's eighths are beamed.
-fn beams(level: Level) -> BeamStyle {
-    if level == Level::Beginner {
-        BeamStyle::ByBeat
-    } else {
-        BeamStyle::ByHalfBar
     }
 }
 
