@@ -2,7 +2,7 @@
 
 use std::cell::Cell;
 
-use etude::{Composer, LeftOut, Sheet, SheetPlan};
+use etude::{Composer, LeftOut, Sheet, SheetPlan, Spare};
 use rayon::prelude::*;
 
 use crate::stop::{Stop, Stopped};
@@ -12,9 +12,10 @@ use crate::stop::{Stop, Stopped};
 const BATCH: usize = 256;
 
 thread_local! {
-    /// What the thread's last sheet was written in. Taken while a sheet is
-    /// made: should the thread begin another meanwhile, that gets its own.
-    static BUFFER: Cell<Vec<u8>> = const { Cell::new(Vec::new()) };
+    /// What the thread's last sheet was made of and written in. Taken while a
+    /// sheet is made: should the thread begin another meanwhile, that gets its
+    /// own.
+    static BUFFERS: Cell<(Spare, Vec<u8>)> = const { Cell::new((Spare::new(), Vec::new())) };
 }
 
 /// Composes the sheets on all cores, makes something of each there, and
@@ -27,7 +28,7 @@ pub fn in_order<T: Send>(
     composer: &Composer<'_>,
     plans: &[SheetPlan],
     stop: &Stop,
-    make: impl Fn(&SheetPlan, Result<Sheet, LeftOut>, &mut Vec<u8>) -> anyhow::Result<T> + Sync,
+    make: impl Fn(&SheetPlan, Result<&Sheet, LeftOut>, &mut Vec<u8>) -> anyhow::Result<T> + Sync,
     mut take: impl FnMut(&SheetPlan, T) -> anyhow::Result<()>,
 ) -> anyhow::Result<()> {
     for batch in plans.chunks(BATCH) {
@@ -35,10 +36,17 @@ pub fn in_order<T: Send>(
             if stop.is_asked() {
                 return Err(Stopped.into());
             }
-            let mut buffer = BUFFER.take();
+            let (mut spare, mut buffer) = BUFFERS.take();
             buffer.clear();
-            let made = make(plan, composer.compose(plan), &mut buffer);
-            BUFFER.set(buffer);
+            let made = match composer.compose_in(plan, &mut spare) {
+                Ok(sheet) => {
+                    let made = make(plan, Ok(&sheet), &mut buffer);
+                    spare.keep(sheet.score);
+                    made
+                }
+                Err(left_out) => make(plan, Err(left_out), &mut buffer),
+            };
+            BUFFERS.set((spare, buffer));
             made
         };
         let made: Vec<T> = batch.par_iter().map(one).collect::<anyhow::Result<_>>()?;

@@ -69,7 +69,7 @@ fn bars_to_a_system(bars: &[BarPieces], print: Print) -> usize {
     };
     // About 36 notes stand comfortably on a line, 32 with labels under them,
     // fewer on large staves.
-    let room = 36 - 4 * print.rows.min(2) - 6 * large;
+    let room = 36 - 4 * print.rows.len().min(2) - 6 * large;
     (room / pieces.max(1)).clamp(1, 4 - large)
 }
 

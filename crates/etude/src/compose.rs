@@ -115,10 +115,12 @@ impl Line {
         }
     }
 
-    /// The figure's signs.
+    /// The figure's signs, if it has any.
     pub fn marks(&self) -> Option<&FigureMarks> {
         match self {
-            Line::Figures(line) => Some(&line.marks),
+            Line::Figures(line) => {
+                Some(&line.marks).filter(|marks| **marks != FigureMarks::default())
+            }
             Line::Scale(_) => None,
         }
     }

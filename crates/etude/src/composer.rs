@@ -20,7 +20,8 @@ use crate::over::{self, OverLine};
 use crate::place::{Horn, Misfit};
 use crate::plan::{self, SheetPlan};
 use crate::report::{self, LeftOut, Sheet};
-use crate::timing::{self, Timing};
+use crate::spare::Spare;
+use crate::timing::{self, Print, Timing};
 
 use on_sheet::OnSheet;
 
@@ -115,7 +116,15 @@ impl<'a> Composer<'a> {
     /// # Errors
     /// When an exercise fits nowhere on the horn in that key.
     pub fn compose(&self, plan: &SheetPlan) -> Result<Sheet, LeftOut> {
-        self.sheet(plan, false)
+        self.compose_in(plan, &mut Spare::new())
+    }
+
+    /// The same from what is left of sheets before it.
+    ///
+    /// # Errors
+    /// Those of [`Composer::compose`].
+    pub fn compose_in(&self, plan: &SheetPlan, spare: &mut Spare) -> Result<Sheet, LeftOut> {
+        self.sheet(plan, false, spare)
     }
 
     /// The same sheet with everything on it that its student is asked for;
@@ -128,10 +137,10 @@ impl<'a> Composer<'a> {
         if !plan::exercises(self.lesson, plan).iter().any(asks) {
             return Ok(None);
         }
-        self.sheet(plan, true).map(Some)
+        self.sheet(plan, true, &mut Spare::new()).map(Some)
     }
 
-    fn sheet(&self, plan: &SheetPlan, complete: bool) -> Result<Sheet, LeftOut> {
+    fn sheet(&self, plan: &SheetPlan, complete: bool, spare: &mut Spare) -> Result<Sheet, LeftOut> {
         let lesson = self.lesson;
         let player = &lesson.players[plan.player];
         let on_sheet = plan::exercises(lesson, plan);
@@ -139,6 +148,7 @@ impl<'a> Composer<'a> {
             &player.instrument,
             Transposition::of(plan.written_to_sounding),
         );
+        part.measures = spare.measures();
         let mut chords: Vec<ChordSymbol> = Vec::new();
         let mut numbers = Numbers::default();
         let mut tempo = None;
@@ -153,12 +163,22 @@ impl<'a> Composer<'a> {
             let key = *keys
                 .entry(exercise.scale)
                 .or_insert_with_key(|scale| self.key(*scale, plan));
+            let meters = line.meters();
+            let print = Print {
+                rows: exercise.labels.as_deref().unwrap_or(&lesson.labels),
+                level: exercise.level.unwrap_or(player.level),
+                large: lesson.large_print,
+                meters: &meters,
+                counts_beats: line.line().is_some_and(Line::counts_beats),
+                per_quarter: self.per_quarter,
+            };
+            let with = (plan, print);
             let on = match line {
                 Composed::Line(line) => {
-                    self.figures_on_sheet(*at, line, plan, key.signature, &mut chords)
+                    self.figures_on_sheet(*at, line, with, key.signature, &mut chords)
                 }
                 Composed::Over(line) => {
-                    self.over_on_sheet(exercise, line, plan, key.signature, &mut chords)
+                    self.over_on_sheet(exercise, line, with, key.signature, &mut chords)
                 }
             };
             let OnSheet {
@@ -182,7 +202,6 @@ impl<'a> Composer<'a> {
                 .map(Direction::Rehearsal)
                 .into_iter()
                 .collect();
-            let meters = line.meters();
             over.extend(self.tempo_mark(exercise, meters[0].1, &mut tempo));
             let own = exercise.dynamic.or(lesson.dynamic);
             if own != dynamic
@@ -198,23 +217,20 @@ impl<'a> Composer<'a> {
             over.push(Direction::Words(words.to_owned().into()));
             let ready = Ready {
                 number: number as u16,
-                meters: &meters,
-                counts_beats: line.line().is_some_and(Line::counts_beats),
+                print,
                 closes: line.line().is_some_and(Line::closes),
                 marks: line.line().and_then(Line::marks),
                 symbols: symbols.as_deref(),
                 timing: &timing,
                 passages: &passages,
                 key,
-                rows: self.rows(exercise),
                 given: exercise.given.filter(|_| !complete),
                 hide: exercise.hide.filter(|_| !complete),
                 names: lesson.note_names,
                 middle_line: middle_line(player.instrument.clef, key.signature),
-                per_quarter: self.per_quarter,
             };
             let from = part.measures.len();
-            measures(&ready, over, &mut numbers, &mut part.measures);
+            measures(&ready, over, &mut numbers, &mut part.measures, spare);
             let heading = match letter {
                 Some(letter) => [&letter, " · ", words].concat(),
                 None => words.to_owned(),

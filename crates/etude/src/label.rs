@@ -3,21 +3,16 @@
 use std::borrow::Cow;
 
 use lesson::{Label, NoteNames};
-use rhythm::{CountWord, Meter, Ticks, count_word};
+use rhythm::CountWord;
 use score::{Lyric, Lyrics};
 use theory::{Degree, LineTone, Pitch, Tone};
 
 use crate::note_name::{note_name, solfege};
-use crate::timing::quarters;
 
 /// What a note's labels are made from.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Labelled<'a> {
-    pub meter: &'a Meter,
-    pub counts_beats: bool,
-    /// Ticks from its bar line.
-    pub at: Ticks,
-    pub per_quarter: u32,
+pub(crate) struct Labelled {
+    pub count: Option<CountWord>,
     pub pitch: Pitch,
     pub degree: Degree,
     pub tone: LineTone,
@@ -38,12 +33,7 @@ pub(crate) fn labels(rows: &[Label], note: Labelled) -> Lyrics {
     for (lyric, row) in lyrics.iter_mut().zip(rows) {
         *lyric = match row {
             Label::Degrees => Some(degree(note.degree)),
-            Label::Counts => count_word(
-                note.meter,
-                quarters(note.at, note.per_quarter),
-                note.counts_beats,
-            )
-            .map(count),
+            Label::Counts => note.count.map(count),
             Label::Moves if note.closing => Some(Cow::Borrowed("root")),
             Label::Moves => Some(made_move(note.tone, note.from, note.size)),
             Label::NoteNames => Some(Cow::Owned(note_name(note.pitch.name(), note.names))),

@@ -13,6 +13,7 @@ mod edition;
 mod plan;
 mod report;
 mod room;
+mod spare;
 
 mod figure;
 mod heights;
@@ -51,3 +52,4 @@ pub use edition::edition;
 pub use plan::SheetPlan;
 pub use report::{ExerciseReport, Join, LeftOut, Report, Sheet, Statement};
 pub use room::{at_concert_pitch, room};
+pub use spare::Spare;

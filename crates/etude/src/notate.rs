@@ -12,18 +12,16 @@ use crate::accidental::Accidentals;
 use crate::blank;
 use crate::label::{Labelled, labels};
 use crate::marks::marks;
+use crate::spare::Spare;
 use crate::spell::Passage;
-use crate::timing::{Sound, Timing};
+use crate::timing::{Print, Sound, Timing};
 
 /// Everything that is known of an exercise on a sheet.
 #[derive(Debug)]
 pub(crate) struct Ready<'a> {
     /// Number on the sheet, from 0.
     pub number: u16,
-    /// Meters by the ticks they begin at; the first holds before that too.
-    pub meters: &'a [(Ticks, &'a Meter)],
-    /// Whether numbers of the count are beats of a compound meter.
-    pub counts_beats: bool,
+    pub print: Print<'a>,
     /// Whether its last note is a root that closes it.
     pub closes: bool,
     /// The figure's signs, where it is said whole.
@@ -34,7 +32,6 @@ pub(crate) struct Ready<'a> {
     /// What is played in each key, in order.
     pub passages: &'a [Passage<'a>],
     pub key: KeySignature,
-    pub rows: &'a [Label],
     /// What is given, the bars after it being blank; none: everything.
     pub given: Option<Given>,
     /// What is left out.
@@ -42,7 +39,6 @@ pub(crate) struct Ready<'a> {
     pub names: NoteNames,
     /// Where slashes stand.
     pub middle_line: Pitch,
-    pub per_quarter: u32,
 }
 
 /// A note and the passage it stands in.
@@ -88,12 +84,6 @@ impl<'a> Ready<'a> {
         place.passage.chord.filter(|_| shown)
     }
 
-    /// The meter of a bar.
-    fn meter(&self, bar: &BarPieces) -> &'a Meter {
-        let after = self.meters.partition_point(|(at, _)| *at <= bar.start);
-        self.meters[after.saturating_sub(1)].1
-    }
-
     /// The chord that a slash stands under.
     fn slashed(&self, time: Ticks, place: Place) -> Option<u16> {
         let Some(symbols) = self.symbols else {
@@ -137,6 +127,7 @@ pub(crate) fn measures(
     over: Vec<Direction>,
     numbers: &mut Numbers,
     sheet: &mut Vec<Measure>,
+    spare: &mut Spare,
 ) {
     let bars = &ready.timing.bars;
     let opens = sheet.len();
@@ -145,13 +136,13 @@ pub(crate) fn measures(
     let mut accidentals = Accidentals::new(ready.key.signature);
     let blank_from = ready.given.map(|given| blank::from(given, ready.timing));
     for (place, (bar, begins)) in bars.iter().zip(&ready.timing.systems).enumerate() {
-        let meter = ready.meter(bar);
+        let meter = ready.print.meter(bar);
         let mut measure = Measure {
             meter: (shown.as_ref() != Some(meter)).then(|| meter.clone()),
             elements: if blank_from.is_some_and(|from| bar.start >= from) {
-                blank::bar(bar, &chords(ready, bar), meter, ready.per_quarter)
+                blank::bar(bar, &chords(ready, bar), meter, ready.print.per_quarter)
             } else {
-                elements(ready, bar, &mut accidentals)
+                elements(ready, bar, &mut accidentals, spare.elements())
             },
             ..Measure::default()
         };
@@ -246,11 +237,15 @@ fn number(bar: &BarPieces, opens_sheet: bool, numbers: &mut Numbers, measure: &m
     }
 }
 
-fn elements(ready: &Ready, bar: &BarPieces, accidentals: &mut Accidentals) -> Vec<Element> {
-    bar.pieces
-        .iter()
-        .map(|piece| element(ready, bar, piece, accidentals))
-        .collect()
+fn elements(
+    ready: &Ready,
+    bar: &BarPieces,
+    accidentals: &mut Accidentals,
+    mut empty: Vec<Element>,
+) -> Vec<Element> {
+    let pieces = bar.pieces.iter();
+    empty.extend(pieces.map(|piece| element(ready, bar, piece, accidentals)));
+    empty
 }
 
 fn element(
@@ -337,8 +332,8 @@ fn element(
             rhythmic: parted,
         });
     }
-    if !tied_from && !ready.rows.is_empty() {
-        note.lyrics = lyrics(ready, bar, event, place);
+    if !tied_from && !ready.print.rows.is_empty() {
+        note.lyrics = lyrics(ready, event, place);
     }
     if let Some(figure) = ready.marks {
         let number = ready.timing.numbers[event];
@@ -370,21 +365,12 @@ fn chords(ready: &Ready, bar: &BarPieces) -> Vec<(Ticks, u16)> {
 }
 
 /// The rows under a note; one that is left out keeps its place.
-fn lyrics(ready: &Ready, bar: &BarPieces, event: usize, place: Place) -> Lyrics {
-    let asks = |row| ready.rows.contains(&row);
-    let at = ready.timing.events[event].onset;
-    let meter = ready.meter(bar);
+fn lyrics(ready: &Ready, event: usize, place: Place) -> Lyrics {
+    let asks = |row| ready.print.rows.contains(&row);
     let mut lyrics = labels(
-        ready.rows,
+        ready.print.rows,
         Labelled {
-            meter,
-            counts_beats: ready.counts_beats,
-            at: if bar.start < 0 {
-                at + (meter.bar() * i64::from(ready.per_quarter)).to_integer()
-            } else {
-                at - bar.start
-            },
-            per_quarter: ready.per_quarter,
+            count: ready.timing.counts.get(event).copied().flatten(),
             pitch: place.pitch,
             degree: sounded_degree(place),
             tone: place.tone,
@@ -398,13 +384,21 @@ fn lyrics(ready: &Ready, bar: &BarPieces, event: usize, place: Place) -> Lyrics 
         },
     );
     if ready.hide == Some(Hide::Degrees) {
-        let degrees = ready.rows.iter().position(|row| *row == Label::Degrees);
+        let degrees = ready
+            .print
+            .rows
+            .iter()
+            .position(|row| *row == Label::Degrees);
         if let Some(row) = degrees.and_then(|row| lyrics.get_mut(row)) {
             *row = None;
         }
     }
     if ready.hide == Some(Hide::Notes) {
-        let names = ready.rows.iter().position(|row| *row == Label::NoteNames);
+        let names = ready
+            .print
+            .rows
+            .iter()
+            .position(|row| *row == Label::NoteNames);
         if let Some(row) = names.and_then(|row| lyrics.get_mut(row)) {
             *row = None;
         }

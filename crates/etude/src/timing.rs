@@ -1,8 +1,11 @@
 //! When each note of an exercise sounds, and how that is written in bars.
 //! Keys and horns share it: it depends only on how many statements there are.
 
-use lesson::{Breath, Exercise, ExerciseKind, Figure};
-use rhythm::{BarPieces, BeamStyle, Event, Fraction, Meter, MeterKind, Ticks, notate};
+use lesson::{Breath, Exercise, ExerciseKind, Figure, Label};
+use rhythm::{
+    BarPieces, BeamStyle, CountWord, Event, Fraction, Meter, MeterKind, PieceKind, Ticks,
+    count_word, notate,
+};
 use theory::Level;
 
 use crate::breaks;
@@ -42,15 +45,30 @@ pub(crate) struct Timing {
     pub bars: Vec<BarPieces>,
     /// Whether a system begins with each bar.
     pub systems: Vec<bool>,
+    /// How each note is counted aloud, where that stands under it.
+    pub counts: Vec<Option<CountWord>>,
 }
 
-/// What decides how many bars go on a system.
+/// What is known of its sheets, all alike.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Print {
+pub(crate) struct Print<'a> {
     /// Rows of labels under the notes.
-    pub rows: usize,
+    pub rows: &'a [Label],
     pub level: Level,
     pub large: bool,
+    /// Meters by the ticks they begin at; the first holds before that too.
+    pub meters: &'a [(Ticks, &'a Meter)],
+    /// Whether numbers of the count are beats of a compound meter.
+    pub counts_beats: bool,
+    pub per_quarter: u32,
+}
+
+impl<'a> Print<'a> {
+    /// The meter of a bar.
+    pub fn meter(&self, bar: &BarPieces) -> &'a Meter {
+        let after = self.meters.partition_point(|(at, _)| *at <= bar.start);
+        self.meters[after.saturating_sub(1)].1
+    }
 }
 
 /// An event of a bar.
@@ -90,6 +108,7 @@ impl Timing {
             starts: Vec::new(),
             bars: Vec::new(),
             systems: Vec::new(),
+            counts: Vec::new(),
         };
         let meter = line.meter();
         let until = match line {
@@ -106,10 +125,39 @@ impl Timing {
         timing
     }
 
-    /// Its bars in systems, as they are printed.
-    pub fn in_systems(mut self, print: Print) -> Timing {
+    /// With what its sheets print of it.
+    pub fn printed(mut self, print: Print) -> Timing {
         self.systems = breaks::systems(&self.bars, &self.starts, print);
+        if print.rows.contains(&Label::Counts) {
+            self.counts = self.counted(print);
+        }
         self
+    }
+
+    fn counted(&self, print: Print) -> Vec<Option<CountWord>> {
+        let mut counts = vec![None; self.events.len()];
+        for bar in &self.bars {
+            let meter = print.meter(bar);
+            // A pickup is counted as the end of a whole bar.
+            let line = if bar.start < 0 {
+                -ticks(meter.bar(), print.per_quarter)
+            } else {
+                bar.start
+            };
+            for piece in &bar.pieces {
+                if let PieceKind::Note {
+                    event,
+                    tied_from: false,
+                    ..
+                } = piece.kind
+                    && let Sound::Note(note) = self.sounds[event]
+                {
+                    let at = quarters(self.events[note].onset - line, print.per_quarter);
+                    counts[note] = count_word(meter, at, print.counts_beats);
+                }
+            }
+        }
+        counts
     }
 
     fn breathe(&mut self, breathing: Breathing, per_quarter: u32) {

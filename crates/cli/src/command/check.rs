@@ -48,8 +48,8 @@ pub(super) type Outcome = (SheetPlan, Result<Report, LeftOut>);
 /// Reports on a lesson; whether any of its sheets is left out.
 fn lesson(composer: &Composer<'_>, explain: bool, out: &mut impl Write) -> anyhow::Result<bool> {
     let mut outcomes: Vec<Outcome> = Vec::new();
-    let make = |_: &SheetPlan, sheet: Result<etude::Sheet, LeftOut>, _: &mut Vec<u8>| {
-        Ok(sheet.map(|sheet| sheet.report))
+    let make = |_: &SheetPlan, sheet: Result<&etude::Sheet, LeftOut>, _: &mut Vec<u8>| {
+        Ok(sheet.map(|sheet| sheet.report.clone()))
     };
     in_order(
         composer,

@@ -2,7 +2,7 @@
 
 use std::sync::{Arc, PoisonError};
 
-use lesson::{Exercise, Label, Named};
+use lesson::{Exercise, Named};
 use rhythm::{BeamStyle, Meter, Ticks};
 use theory::{ChordSymbol, Form, Level, LineTone, Rung, Signature, Tone};
 
@@ -34,7 +34,7 @@ impl<'a> Composer<'a> {
         &self,
         at: usize,
         line: &Line,
-        plan: &SheetPlan,
+        (plan, print): (&SheetPlan, Print),
         signature: Signature,
         chords: &mut Vec<ChordSymbol>,
     ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
@@ -44,7 +44,7 @@ impl<'a> Composer<'a> {
         let roots = plan::roots(lesson, exercise, plan);
         let placed = self.place(at, line, &roots, plan)?;
         let extents = placed.iter().map(|placed| placed.extent).collect();
-        let timing = self.timing(at, line, extents, self.level(exercise, plan));
+        let timing = self.timing(at, line, extents, print);
         let passages = placed.into_iter().zip(&roots).map(|(placed, root)| {
             let chord = chord_over(lesson, exercise, root.written);
             let spelled = spell(lesson, ladder, &placed, chord.as_ref(), signature);
@@ -69,11 +69,11 @@ impl<'a> Composer<'a> {
         &self,
         exercise: &Exercise,
         line: &OverLine,
-        plan: &SheetPlan,
+        (plan, print): (&SheetPlan, Print),
         signature: Signature,
         chords: &mut Vec<ChordSymbol>,
     ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
-        let level = self.level(exercise, plan);
+        let level = print.level;
         let range = self.lesson.players[plan.player].range(level);
         let hall = Hall {
             lesson: self.lesson,
@@ -102,30 +102,12 @@ impl<'a> Composer<'a> {
         let breathing = self.breathing(exercise, &line.over.bars[0].meter, level);
         let timing = Timing::laid(laid, &line.bars, self.per_quarter, beams(level), breathing);
         Ok(OnSheet {
-            timing: Arc::new(timing.in_systems(self.print(exercise, level))),
+            timing: Arc::new(timing.printed(print)),
             passages,
             symbols: Some(symbols),
             statements,
             remarks,
         })
-    }
-
-    fn level(&self, exercise: &Exercise, plan: &SheetPlan) -> Level {
-        exercise
-            .level
-            .unwrap_or(self.lesson.players[plan.player].level)
-    }
-
-    pub(crate) fn rows(&self, exercise: &'a Exercise) -> &'a [Label] {
-        exercise.labels.as_deref().unwrap_or(&self.lesson.labels)
-    }
-
-    fn print(&self, exercise: &'a Exercise, level: Level) -> Print {
-        Print {
-            rows: self.rows(exercise).len(),
-            level,
-            large: self.lesson.large_print,
-        }
     }
 
     fn breathing(&self, exercise: &Exercise, meter: &Meter, level: Level) -> Breathing {
@@ -215,14 +197,20 @@ impl<'a> Composer<'a> {
             .collect()
     }
 
-    fn timing(&self, at: usize, line: &Line, extents: Vec<Extent>, level: Level) -> Arc<Timing> {
+    fn timing(&self, at: usize, line: &Line, extents: Vec<Extent>, print: Print) -> Arc<Timing> {
         let mut timings = self.timings.lock().unwrap_or_else(PoisonError::into_inner);
-        let timing = timings.entry((at, extents, level));
+        let timing = timings.entry((at, extents, print.level));
         let timing = timing.or_insert_with_key(|(_, extents, _)| {
             let exercise = &self.lesson.exercises[at];
-            let breathing = self.breathing(exercise, line.meter(), level);
-            let timing = Timing::of(line, extents, self.per_quarter, beams(level), breathing);
-            Arc::new(timing.in_systems(self.print(exercise, level)))
+            let breathing = self.breathing(exercise, line.meter(), print.level);
+            let timing = Timing::of(
+                line,
+                extents,
+                self.per_quarter,
+                beams(print.level),
+                breathing,
+            );
+            Arc::new(timing.printed(print))
         });
         Arc::clone(timing)
     }

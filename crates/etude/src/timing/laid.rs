@@ -46,6 +46,7 @@ impl Timing {
             starts: laid.starts,
             bars: Vec::new(),
             systems: Vec::new(),
+            counts: Vec::new(),
         };
         for (event, statement, number) in laid.notes {
             timing.push(event.onset, event.length, (statement, number));

@@ -79,12 +79,12 @@ impl Writing<'_> {
         let edition = |file: &str| folder.as_ref()?.known.contents.edition(file);
         let mut tracks = track::Made::default();
         let answers = self.args.answers || lesson.answers;
-        let make = |plan: &SheetPlan, sheet: Result<Sheet, LeftOut>, buffer: &mut Vec<u8>| {
+        let make = |plan: &SheetPlan, sheet: Result<&Sheet, LeftOut>, buffer: &mut Vec<u8>| {
             let sheet = match sheet {
                 Ok(sheet) => sheet,
                 Err(why) => return Ok(Err(why)),
             };
-            let mut made = vec![self.sheet(job, plan, &sheet, false, buffer)?];
+            let mut made = vec![self.sheet(job, plan, sheet, false, buffer)?];
             self.progress.sheet(sheet.report.bars);
             // What was left out would have been so already.
             if answers && let Ok(Some(sheet)) = composer.answers(plan) {
