@@ -15,6 +15,17 @@ pub(crate) struct Accidentals {
     said: [(u32, i16); PLACES],
     /// What last sounded, and in which bar.
     sounded: [(u32, i16); PLACES],
+    /// What any octave of a letter last said, and in which bar.
+    letters: [Said; 7],
+}
+
+/// What a bar has said of a letter.
+#[derive(Debug, Clone, Copy, Default)]
+struct Said {
+    bar: u32,
+    alteration: i16,
+    /// Whether it said anything else before.
+    differently: bool,
 }
 
 impl Accidentals {
@@ -25,6 +36,7 @@ impl Accidentals {
             bar: 1,
             said: [(0, 0); PLACES],
             sounded: [(0, 0); PLACES],
+            letters: [Said::default(); 7],
         }
     }
 
@@ -57,6 +69,7 @@ impl Accidentals {
         };
         if !tied_from {
             self.said[place] = (self.bar, alteration);
+            self.say(place % 7, alteration);
         }
         self.sounded[place] = (self.bar, alteration);
         printed
@@ -68,13 +81,35 @@ impl Accidentals {
     fn returns_differently(&self, place: usize, alteration: i16) -> bool {
         let (bar, sounded) = self.sounded[place];
         let here = bar + 1 >= self.bar && bar > 0 && sounded != alteration;
+        here || self.said_elsewhere(place, alteration)
+    }
+
+    /// Whether another octave's last word in this bar is a different one.
+    fn said_elsewhere(&self, place: usize, alteration: i16) -> bool {
+        let letter = self.letters[place % 7];
+        if letter.bar != self.bar || !letter.differently {
+            return letter.bar == self.bar && letter.alteration != alteration;
+        }
         let octaves = (place % 7..PLACES)
             .step_by(7)
             .filter(|other| *other != place);
-        let elsewhere = octaves
+        octaves
             .map(|other| self.said[other])
-            .any(|(bar, said)| bar == self.bar && said != alteration);
-        here || elsewhere
+            .any(|(bar, said)| bar == self.bar && said != alteration)
+    }
+
+    fn say(&mut self, letter: usize, alteration: i16) {
+        let said = &mut self.letters[letter];
+        if said.bar != self.bar {
+            *said = Said {
+                bar: self.bar,
+                alteration,
+                differently: false,
+            };
+        } else {
+            said.differently |= said.alteration != alteration;
+            said.alteration = alteration;
+        }
     }
 }
 
@@ -110,6 +145,9 @@ mod tests {
         check(1, "F#4 F4 F4 | F#4", "-s-|c");
         check(-2, "Bb4 B4 Bb4", "-ss");
         check(0, "F##4 F#4 F4", "sss");
+        // Another octave's last word counts.
+        check(0, "F#4 F4 F5", "ss-");
+        check(0, "F#4 F4 F#4 F5", "sssc");
     }
 
     #[test]

@@ -49,7 +49,14 @@ impl<'a> Sink<'a> {
     /// space other than a space is written as a reference, so that it
     /// survives in attributes too.
     pub(crate) fn text(&mut self, text: &str) {
-        let bytes = text.as_bytes();
+        if text.bytes().all(|byte| PLAIN[usize::from(byte)]) {
+            self.put(text);
+        } else {
+            self.escaped(text.as_bytes());
+        }
+    }
+
+    fn escaped(&mut self, bytes: &[u8]) {
         let mut plain = 0;
         for (at, byte) in bytes.iter().enumerate() {
             let (instead, length) = match byte {
@@ -94,6 +101,17 @@ impl<'a> Sink<'a> {
         self.out.extend_from_slice(&digits[first..]);
     }
 }
+
+/// Bytes that stand for themselves in text, wherever they are.
+const PLAIN: [bool; 256] = {
+    let mut plain = [false; 256];
+    let mut byte = 0x20;
+    while byte < 256 {
+        plain[byte] = !matches!(byte as u8, b'&' | b'<' | b'>' | b'"' | 0xEF);
+        byte += 1;
+    }
+    plain
+};
 
 #[cfg(test)]
 mod tests {
