@@ -1,6 +1,6 @@
 """Measures whole processes: the batch beside a copy of its own folder, bare writes, and music21.
 
-    main.py BINARY FOLDER [--most SHEETS] [--rounds N]
+    main.py BINARY FOLDER [--rounds N]
 
 Runs are alternated, each into a fresh folder, with the disk let settle between them; medians with ranges. Nothing is
 deleted, and should not be in the minutes before: after many deletions ext4 is several times slower at making files.
@@ -17,27 +17,12 @@ import time
 from pathlib import Path
 
 import library
+from process import settle, sheets_in, timed
 
 LANTERN_STAIRS = Path("fixtures/lessons/lantern-stairs.toml")
 #: Of the library's sheets for the horns below, music21 makes one in so many; it is slow.
 ONE_IN = 40
 HORNS = ["flute", "alto-saxophone", "trombone", "tuba"]
-
-
-def settle():
-    os.sync()
-    time.sleep(1)
-
-
-def timed(command):
-    """Seconds, and the peak of memory in MB."""
-    begun = time.perf_counter()
-    child = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
-    _, status, usage = os.wait4(child.pid, 0)
-    seconds = time.perf_counter() - begun
-    child.returncode = os.waitstatus_to_exitcode(status)
-    assert child.returncode in (0, 3), (command, child.returncode)
-    return seconds, usage.ru_maxrss / 1024
 
 
 def first_byte(command):
@@ -71,17 +56,11 @@ def spread(values, unit="s", scale=1):
     return f"{middle:.3g} {unit} ({low:.3g}–{high:.3g})"
 
 
-def sheets_in(folder):
-    paths = list(folder.rglob("*.musicxml"))
-    return len(paths), sum(path.stat().st_size for path in paths)
-
-
 def main():
     arguments = argparse.ArgumentParser()
     arguments.add_argument("binary", type=Path)
     arguments.add_argument("folder", type=Path)
-    arguments.add_argument("--most", type=int, default=100_000)
-    arguments.add_argument("--rounds", type=int, default=5)
+    arguments.add_argument("--rounds", type=int, default=7)
     asked = arguments.parse_args()
     binary = str(asked.binary.resolve())
     asked.folder.mkdir(parents=True, exist_ok=True)
@@ -109,20 +88,6 @@ def measure(asked, binary, folder):
     listed = json.loads(subprocess.check_output([binary, "list", "instruments", "--format", "json"]))
     instruments = [one["id"] for one in listed]
 
-    # First, while this process is small: a child's peak counts its parent's.
-    print("| sheets | seconds | µs a sheet | peak MB |")
-    wanted = 100
-    while wanted <= asked.most:
-        per_lesson = min(wanted, 12 * len(instruments))
-        grown = folder / f"grown-{wanted}"
-        library.lessons(grown, -(-wanted // per_lesson), instruments[: -(-per_lesson // 12)])
-        settle()
-        out = folder / f"grown-{wanted}-out"
-        seconds, peak = timed([binary, "write", str(grown), "--out", str(out)])
-        count, _ = sheets_in(out)
-        print(f"| {count} | {seconds:.2f} | {1e6 * seconds / count:.0f} | {peak:.1f} |", flush=True)
-        wanted *= 10
-
     lessons = folder / "lessons"
     library.lessons(lessons, 10, instruments)
     times = {"batch": [], "cp -r": [], "bare writes, one core": []}
@@ -143,11 +108,14 @@ def measure(asked, binary, folder):
     beside_music21(binary, lessons, folder / "of-library", statistics.median(times["batch"]) / count, ONE_IN)
     made = folder / "lantern-stairs"
     everyone = [word for one in instruments for word in ("--instrument", one)]
-    settle()
-    taken, _ = timed([binary, "write", str(LANTERN_STAIRS), *everyone, "--out", str(made)])
-    count, size = sheets_in(made)
-    print(f"| the batch, {count} sheets of {LANTERN_STAIRS.name}, {size / 1e6:.0f} MB | {taken:.3g} s | {1e6 * taken / count:.3g} µs |")
-    beside_music21(binary, LANTERN_STAIRS, folder / "of-lantern-stairs", taken / count, 8)
+    taken = []
+    for turn in range(asked.rounds):
+        settle()
+        taken.append(timed([binary, "write", str(LANTERN_STAIRS), *everyone, "--out", str(made / str(turn))])[0])
+    count, size = sheets_in(made / "0")
+    print(f"{count} sheets of {LANTERN_STAIRS.name}, {size / 1e6:.0f} MB, {asked.rounds} rounds")
+    print(f"| batch | {spread(taken)} | {spread(taken, 'µs a sheet', 1e6 / count)} |")
+    beside_music21(binary, LANTERN_STAIRS, folder / "of-lantern-stairs", statistics.median(taken) / count, 8)
     one = [binary, "write", str(LANTERN_STAIRS), "--format", "json"]
     starts = [first_byte(one) for _ in range(11)]
     print(f"| start to first byte | {spread(starts, 'ms', 1e3)} | |")
