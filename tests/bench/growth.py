@@ -6,30 +6,15 @@ By itself, and small: a child's peak counts the memory of the process it began i
 nothing is deleted.
 """
 
-import argparse
-import json
-import subprocess
-import tempfile
-from pathlib import Path
-
 import library
-from process import settle, sheets_in, timed
+from process import begin, settle, sheets_in, timed
 
 
 def main():
-    arguments = argparse.ArgumentParser()
-    arguments.add_argument("binary", type=Path)
-    arguments.add_argument("folder", type=Path)
-    arguments.add_argument("--most", type=int, default=100_000)
-    asked = arguments.parse_args()
-    binary = str(asked.binary.resolve())
-    asked.folder.mkdir(parents=True, exist_ok=True)
-    folder = Path(tempfile.mkdtemp(dir=asked.folder))
-    listed = json.loads(subprocess.check_output([binary, "list", "instruments", "--format", "json"]))
-    instruments = [one["id"] for one in listed]
+    binary, folder, instruments, most = begin("--most", 100_000)
     print("| sheets | seconds | µs a sheet | peak MB |")
     wanted = 100
-    while wanted <= asked.most:
+    while wanted <= most:
         per_lesson = min(wanted, 12 * len(instruments))
         grown = folder / f"grown-{wanted}"
         library.lessons(grown, -(-wanted // per_lesson), instruments[: -(-per_lesson // 12)])

@@ -6,18 +6,16 @@ Runs are alternated, each into a fresh folder, with the disk let settle between 
 deleted, and should not be in the minutes before: after many deletions ext4 is several times slower at making files.
 """
 
-import argparse
 import json
 import os
 import statistics
 import subprocess
 import sys
-import tempfile
 import time
 from pathlib import Path
 
 import library
-from process import settle, sheets_in, timed
+from process import begin, settle, sheets_in, timed
 
 LANTERN_STAIRS = Path("fixtures/lessons/lantern-stairs.toml")
 #: Of the library's sheets for the horns below, music21 makes one in so many; it is slow.
@@ -56,19 +54,6 @@ def spread(values, unit="s", scale=1):
     return f"{middle:.3g} {unit} ({low:.3g}–{high:.3g})"
 
 
-def main():
-    arguments = argparse.ArgumentParser()
-    arguments.add_argument("binary", type=Path)
-    arguments.add_argument("folder", type=Path)
-    arguments.add_argument("--rounds", type=int, default=7)
-    asked = arguments.parse_args()
-    binary = str(asked.binary.resolve())
-    asked.folder.mkdir(parents=True, exist_ok=True)
-    folder = Path(tempfile.mkdtemp(dir=asked.folder))
-    measure(asked, binary, folder)
-    print(f"What was written is left in {folder}.")
-
-
 def beside_music21(binary, lessons, folder, ours, one_in):
     """Lets music21 make some of the sheets; `ours` is what the batch took for each, in seconds."""
     folder.mkdir()
@@ -84,14 +69,12 @@ def beside_music21(binary, lessons, folder, ours, one_in):
     print(f"| the batch's rate beside music21's on as many cores | {ratio:,.0f} × | |", flush=True)
 
 
-def measure(asked, binary, folder):
-    listed = json.loads(subprocess.check_output([binary, "list", "instruments", "--format", "json"]))
-    instruments = [one["id"] for one in listed]
-
+def main():
+    binary, folder, instruments, rounds = begin("--rounds", 7)
     lessons = folder / "lessons"
     library.lessons(lessons, 10, instruments)
     times = {"batch": [], "cp -r": [], "bare writes, one core": []}
-    for turn in range(asked.rounds):
+    for turn in range(rounds):
         made, copied, bare = (folder / f"{kind}-{turn}" for kind in ("made", "copied", "bare"))
         settle()
         times["batch"].append(timed([binary, "write", str(lessons), "--out", str(made)])[0])
@@ -99,7 +82,7 @@ def measure(asked, binary, folder):
         times["cp -r"].append(timed(["cp", "-r", str(made), str(copied)])[0])
         times["bare writes, one core"].append(bare_writes(made, bare))
     count, size = sheets_in(folder / "made-0")
-    print(f"{count} sheets, {size / 1e6:.0f} MB, {asked.rounds} rounds on {os.cpu_count()} cores")
+    print(f"{count} sheets, {size / 1e6:.0f} MB, {rounds} rounds on {os.cpu_count()} cores")
     for name, values in times.items():
         print(f"| {name} | {spread(values)} | {spread(values, 'µs a sheet', 1e6 / count)} |")
     again = [timed([binary, "write", str(lessons), "--out", str(folder / "made-0")])[0] for _ in range(3)]
@@ -109,16 +92,18 @@ def measure(asked, binary, folder):
     made = folder / "lantern-stairs"
     everyone = [word for one in instruments for word in ("--instrument", one)]
     taken = []
-    for turn in range(asked.rounds):
+    for turn in range(rounds):
         settle()
         taken.append(timed([binary, "write", str(LANTERN_STAIRS), *everyone, "--out", str(made / str(turn))])[0])
     count, size = sheets_in(made / "0")
-    print(f"{count} sheets of {LANTERN_STAIRS.name}, {size / 1e6:.0f} MB, {asked.rounds} rounds")
+    print(f"{count} sheets of {LANTERN_STAIRS.name}, {size / 1e6:.0f} MB, {rounds} rounds")
     print(f"| batch | {spread(taken)} | {spread(taken, 'µs a sheet', 1e6 / count)} |")
     beside_music21(binary, LANTERN_STAIRS, folder / "of-lantern-stairs", statistics.median(taken) / count, 8)
     one = [binary, "write", str(LANTERN_STAIRS), "--format", "json"]
     starts = [first_byte(one) for _ in range(11)]
     print(f"| start to first byte | {spread(starts, 'ms', 1e3)} | |")
+    print(f"What was written is left in {folder}.")
+
 
 if __name__ == "__main__":
     main()

@@ -34,9 +34,9 @@ def direction(told):
         return expressions.RehearsalMark(told["letter"])
     if "words" in told:
         return expressions.TextExpression(told["words"])
-    if "perMinute" in told:
-        return tempo.MetronomeMark(number=told["perMinute"])
-    return None
+    if "tempo" in told:
+        return tempo.MetronomeMark(number=float(Fraction(told["tempo"])))
+    return expressions.TextExpression(told.get("dynamic") or told["feel"])
 
 
 def chord(told):

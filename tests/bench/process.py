@@ -1,8 +1,26 @@
-"""What the benchmarks share: whole processes timed, and sheets counted."""
+"""What the benchmarks share: what they are asked, whole processes timed, and sheets counted."""
 
+import argparse
+import json
 import os
 import subprocess
+import tempfile
 import time
+from pathlib import Path
+
+
+def begin(option, usual):
+    """The program, a fresh folder, the ids of all instruments, and the value of the script's one option."""
+    arguments = argparse.ArgumentParser()
+    arguments.add_argument("binary", type=Path)
+    arguments.add_argument("folder", type=Path)
+    arguments.add_argument(option, dest="value", type=int, default=usual)
+    asked = arguments.parse_args()
+    binary = str(asked.binary.resolve())
+    asked.folder.mkdir(parents=True, exist_ok=True)
+    folder = Path(tempfile.mkdtemp(dir=asked.folder))
+    listed = json.loads(subprocess.check_output([binary, "list", "instruments", "--format", "json"]))
+    return binary, folder, [one["id"] for one in listed], asked.value
 
 
 def settle():
