@@ -3,12 +3,12 @@
 //! A figure whose words name degrees goes other ways on other scales: each way
 //! becomes a figure of its own, and so does each variant.
 
+mod named;
+mod student;
+
 use std::ops::Range;
 
-use lesson::{
-    ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Given, Hide, Keys, Label, Say,
-    Span, Trade,
-};
+use lesson::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Say, Span};
 use rhythm::{Fraction, Meter, divisions};
 use theory::{Ladder, Scale};
 
@@ -24,10 +24,10 @@ use crate::resolve::{resolve, resolve_moves};
 use crate::said::{Said, Saying};
 use crate::scale::ScaleText;
 use crate::study::choices;
-use crate::suggestion::{listed, nearest, shown};
 use crate::variant::expanded;
 use crate::wording::{MoveWord, Wording};
-use crate::words::folded;
+
+use student::given;
 
 /// The exercises of a lesson that names none.
 const USUAL: [ExerciseKind; 3] = [
@@ -209,65 +209,6 @@ impl<'t> Hall<'t> {
         })
     }
 
-    /// The scale an exercise names, or the first.
-    fn scale(&self, name: &Saying<String>, report: &mut Report<'_>) -> Option<usize> {
-        let scales = self.scales?;
-        let said = match name {
-            Saying::Unsaid => return (!scales.is_empty()).then_some(0),
-            Saying::Unclear => return None,
-            Saying::Said(said) => said,
-        };
-        let handles: Vec<&Saying<String>> = scales.iter().map(|scale| &scale.handle).collect();
-        if let Some(found) = by_name(&handles, said) {
-            return Some(found);
-        }
-        // Another name of a catalogue's scale finds it too.
-        if let Ok(meant) = Scale::named(said.value.trim()) {
-            let same = |scale: &ScaleText| {
-                scale
-                    .scale
-                    .as_ref()
-                    .is_some_and(|own| own.scale.id.is_some() && own.scale.id == meant.id)
-            };
-            if let Some(found) = scales.iter().position(same) {
-                return Some(found);
-            }
-        }
-        stray(&handles, said, "scale", report);
-        None
-    }
-
-    /// The figure an exercise names, or the first; `Some(None)` for a scale
-    /// where the lesson has none.
-    fn figure(&self, exercise: &ExerciseText, report: &mut Report<'_>) -> Option<Option<usize>> {
-        let texts = self.texts?;
-        let said = match &exercise.figure {
-            Saying::Unclear => return None,
-            Saying::Unsaid if !texts.is_empty() => return Some(Some(0)),
-            Saying::Unsaid => {
-                let kind = exercise.kind.said()?;
-                if kind.value.says_figure() {
-                    let help =
-                        "write [figure] alone on a line and moves = \"start, step up, …\" below it";
-                    report.missing(
-                        &kind.place,
-                        format!("a {} needs a figure", kind.value.word()),
-                        help,
-                    );
-                    return None;
-                }
-                return Some(None);
-            }
-            Saying::Said(said) => said,
-        };
-        let names: Vec<&Saying<String>> = texts.iter().map(|text| &text.name).collect();
-        let found = by_name(&names, said);
-        if found.is_none() {
-            stray(&names, said, "figure", report);
-        }
-        found.map(Some)
-    }
-
     /// The number of an exercise's figure among those of the lesson.
     pub(crate) fn figure_of(
         &mut self,
@@ -406,95 +347,6 @@ impl<'t> Hall<'t> {
         self.number(text, figure, Some(varied))
     }
 
-    /// The bars of a `trade`: as many statements as are said, and as many bars
-    /// to answer in as they take.
-    fn trade(
-        &self,
-        exercise: &ExerciseText,
-        part: &Part,
-        figure: Option<usize>,
-        report: &mut Report<'_>,
-    ) -> Option<Option<Trade>> {
-        if part.kind != ExerciseKind::Trade {
-            return Some(None);
-        }
-        let figure = &self.figures.get(figure?)?.figure;
-        // The fewest statements that fill whole bars.
-        let share = figure.count.span / figure.meter.bar();
-        let (bars, statements) = (*share.numer(), *share.denom());
-        let written = exercise.written.or(bars)?;
-        if let Saying::Said(said) = &exercise.written
-            && said.value % bars != 0
-        {
-            let takes = match (statements, bars) {
-                (1, 1) => "each takes 1 bar".to_owned(),
-                (1, bars) => format!("each takes {bars} bars"),
-                (several, 1) => format!("{several} of them take 1 bar"),
-                (several, bars) => format!("{several} of them take {bars} bars"),
-            };
-            let help = if bars > *limit::BARS.end() {
-                "leave it out".to_owned()
-            } else {
-                format!("write written = {bars}, or a multiple of it")
-            };
-            report.mistake(
-                &said.place,
-                format!(
-                    "written = {} doesn't hold whole statements of the figure: {takes}",
-                    said.value
-                ),
-                help,
-            );
-            return None;
-        }
-        Some(Some(Trade {
-            statements: u16::try_from(statements * written / bars).ok()?,
-            bars: u16::try_from(exercise.slashes.or(written)?).ok()?,
-        }))
-    }
-
-    /// What is left out of an exercise, if it is there.
-    fn hide(
-        &self,
-        exercise: &ExerciseText,
-        part: &Part,
-        usual: &Saying<Vec<Label>>,
-        report: &mut Report<'_>,
-    ) -> Option<Option<Hide>> {
-        let Some(said) = exercise.hide.said() else {
-            return exercise.hide.maybe();
-        };
-        let labels = match &exercise.labels {
-            Saying::Unsaid => usual,
-            own => own,
-        };
-        let (there, what, help) = match said.value {
-            Hide::Notes => return Some(Some(Hide::Notes)),
-            Hide::Degrees => (
-                labels.or(Vec::new())?.contains(&Label::Degrees),
-                "no row of degrees is asked for",
-                "write labels = [\"degrees\"] too, for the answers",
-            ),
-            Hide::Chords => (
-                !exercise.chord.is_unsaid()
-                    || self
-                        .scales?
-                        .get(part.scale)?
-                        .scale
-                        .as_ref()?
-                        .chord
-                        .is_some(),
-                "no chord is shown over it",
-                "write chord = and the chord, or leave it out",
-            ),
-        };
-        if !there {
-            let message = format!("hide has nothing to leave out: {what}");
-            report.mistake(&said.place, message, help);
-        }
-        there.then_some(Some(said.value))
-    }
-
     /// An ornament at the very end leads to the next statement or the closing
     /// root; where neither follows, it leads nowhere.
     fn leads_somewhere(
@@ -553,49 +405,6 @@ fn with_changes(
         );
     }
     progression.map(|_| ())
-}
-
-fn by_name(names: &[&Saying<String>], said: &Said<String>) -> Option<usize> {
-    let typed = folded(&said.value);
-    names
-        .iter()
-        .position(|name| name.said().is_some_and(|name| folded(&name.value) == typed))
-}
-
-/// A name that nothing in the lesson has. Where a name of the lesson is
-/// unclear, it may be that one.
-fn stray(names: &[&Saying<String>], said: &Said<String>, what: &str, report: &mut Report<'_>) {
-    if names.iter().any(|name| matches!(name, Saying::Unclear)) {
-        return;
-    }
-    let known: Vec<&str> = names
-        .iter()
-        .filter_map(|name| name.said())
-        .map(|name| name.value.as_str())
-        .collect();
-    let quoted: Vec<String> = known.iter().map(|name| format!("\"{name}\"")).collect();
-    let help = match nearest(&said.value, known.iter().copied()) {
-        Some(near) => format!("did you mean \"{near}\"?"),
-        None if known.is_empty() => format!("give the {what} that name, or leave this line out"),
-        None => format!(
-            "the lesson has {}; another needs a [[{what}]] of its own",
-            listed(&quoted, "and")
-        ),
-    };
-    report.missing(
-        &said.place,
-        format!("no {what} of this lesson is called {}", shown(&said.value)),
-        help,
-    );
-}
-
-/// What is given of an exercise that the student writes out.
-fn given(text: &ExerciseText) -> Option<Option<Given>> {
-    let bars = match text.given.maybe()? {
-        Some(bars) => Given::Bars(u16::try_from(bars).ok()?),
-        None => Given::First,
-    };
-    Some(text.writes_out.then_some(bars))
 }
 
 fn exercise(
