@@ -191,7 +191,7 @@ fn range(key: &str, text: &Text, report: &mut Report<'_>) -> Option<Range> {
         };
         Some(range)
     });
-    let heard = |pitch: Pitch| (12..=120).contains(&pitch.midi());
+    let widest = Range::WIDEST;
     let help = "write the lowest and the highest written note: \"C4 to G5\"";
     match ends {
         None => report.mistake(
@@ -199,7 +199,7 @@ fn range(key: &str, text: &Text, report: &mut Report<'_>) -> Option<Range> {
             format!("{key} is no range: {}", shown(&text.value)),
             help,
         ),
-        Some(range) if !heard(range.low) || !heard(range.high) => report.mistake(
+        Some(range) if !widest.holds(range.low) || !widest.holds(range.high) => report.mistake(
             &text.place,
             format!("{key} goes beyond C0 to C9: {}", shown(&text.value)),
             help,

@@ -12,7 +12,7 @@ mod ornament;
 mod usual;
 
 use lesson::Phrase;
-use theory::{PitchName, Scale};
+use theory::{PitchName, Range, Scale};
 
 /// The most moves and bars that a figure has.
 const MOST_MOVES: usize = 256;
@@ -99,7 +99,7 @@ pub fn lift(phrase: &Phrase, asked: Option<&LiftScale>) -> Result<Lifted, LiftEr
         )));
     }
     let mut pitches = phrase.notes.iter().filter_map(|note| note.pitch);
-    if let Some(pitch) = pitches.find(|pitch| !horn::PITCHES.contains(&pitch.midi())) {
+    if let Some(pitch) = pitches.find(|pitch| !Range::WIDEST.holds(*pitch)) {
         return Err(LiftError(format!(
             "the phrase has {pitch}, but a player's range lies within C0 and C9"
         )));

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use crate::instrument_table::{INSTRUMENTS, InstrumentRow};
 use crate::name::{Index, words};
-use crate::{Interval, Level, NameError, Pitch};
+use crate::{Interval, Letter, Level, NameError, Pitch};
 
 /// A clef's sign.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -53,6 +53,12 @@ pub struct Range {
 }
 
 impl Range {
+    /// C0 to C9: as far as any range may go.
+    pub const WIDEST: Range = Range {
+        low: Pitch::new(Letter::C, 0, 0),
+        high: Pitch::new(Letter::C, 0, 9),
+    };
+
     /// Whether a written pitch lies in it, by sound.
     pub fn holds(&self, pitch: Pitch) -> bool {
         (self.low.midi()..=self.high.midi()).contains(&pitch.midi())

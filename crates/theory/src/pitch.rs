@@ -135,6 +135,18 @@ impl Pitch {
         self.steps().div_euclid(7)
     }
 
+    /// The same sound with no more than a double accidental, the most that is
+    /// printed: a half step below B double sharp is B sharp, since nobody reads
+    /// A triple sharp.
+    pub const fn printable(self) -> Pitch {
+        let fifths = self.name().printable().fifths;
+        // Twelve fifths are seven octaves.
+        Pitch {
+            fifths,
+            octaves: self.octaves + 7 * ((self.fifths - fifths) / 12),
+        }
+    }
+
     /// Diatonic place: steps above the letter C of octave 0.
     pub const fn steps(self) -> i16 {
         4 * self.fifths + 7 * self.octaves

@@ -68,7 +68,7 @@ impl Speller<'_> {
         out.clear();
         let strict: Vec<Pitch> = line.iter().map(|&tone| self.strict(tone)).collect();
         if self.style == SpellingStyle::Strict {
-            out.extend(strict.iter().copied().map(printable));
+            out.extend(strict.iter().copied().map(Pitch::printable));
         } else {
             self.spell_readably(line, &strict, out);
         }
@@ -92,7 +92,7 @@ impl Speller<'_> {
             out[at] = out[printed.map_or(at, |ahead| at + ahead)] + half_step;
         }
         for pitch in out.iter_mut() {
-            *pitch = printable(*pitch);
+            *pitch = pitch.printable();
         }
     }
 
@@ -145,18 +145,6 @@ impl Speller<'_> {
         }
     }
 }
-
-/// The same sound within double accidentals: a half step below B double sharp
-/// is B sharp, since nobody reads A triple sharp.
-fn printable(mut pitch: Pitch) -> Pitch {
-    while pitch.alteration().abs() > 2 {
-        pitch = pitch + ENHARMONIC * pitch.alteration().signum();
-    }
-    pitch
-}
-
-/// A letter further and no sound: from A triple sharp to B sharp.
-const ENHARMONIC: Interval = Interval::from_coordinates(-12, 7);
 
 /// The names of one octave of a scale as they stand over its own chord in its
 /// fitting signature, each degree once: rising from the root, falling from the

@@ -1,8 +1,6 @@
 //! Who plays the lifted phrase, and how much of an exercise the horn has room
 //! for in every key.
 
-use std::ops::RangeInclusive;
-
 use lesson::{Named, Phrase};
 use theory::{Instrument, Letter, Level, Pitch, PitchName, Range};
 
@@ -11,8 +9,6 @@ use crate::lift::fit::OnScale;
 /// Half steps that the twelve keys move a phrase down and up from its own.
 const DOWN: i16 = 5;
 const UP: i16 = 6;
-/// What a range may hold, in MIDI numbers.
-pub(crate) const PITCHES: RangeInclusive<i16> = 12..=120;
 
 /// The player of the lesson, and what fits.
 #[derive(Debug)]
@@ -127,8 +123,8 @@ impl Horn {
             return Some(Horn::with(player, spans, plain, flipped));
         }
         let range = Range {
-            low: at((flipped.0 - DOWN).max(*PITCHES.start()))?,
-            high: at((flipped.1 + UP).min(*PITCHES.end()))?,
+            low: at((flipped.0 - DOWN).max(Range::WIDEST.low.midi()))?,
+            high: at((flipped.1 + UP).min(Range::WIDEST.high.midi()))?,
         };
         Some(Horn::with(
             Player::Line { is_low, range },
