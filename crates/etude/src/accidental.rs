@@ -115,6 +115,9 @@ impl Accidentals {
 
 #[cfg(test)]
 mod tests {
+    use proptest::prelude::*;
+    use theory::Letter;
+
     use super::*;
 
     /// Notes bar by bar under a signature; `~` before a note ties it on. What
@@ -167,5 +170,29 @@ mod tests {
     fn ties_carry_over_the_bar_line() {
         check(0, "F#4 | ~F#4 F#4", "s|-s");
         check(0, "F#4 | ~F#4 F4 F4", "s|-c-");
+    }
+
+    proptest! {
+        /// Letters remembered by bar say what a look at every octave says.
+        #[test]
+        fn octaves_are_remembered(notes in prop::collection::vec((0i16..14, -1i16..=1, any::<bool>(), 0u8..6), 1..60)) {
+            let mut accidentals = Accidentals::new(Signature::NONE);
+            for (place, alteration, tied_from, bar) in notes {
+                if bar == 0 {
+                    accidentals.next_bar();
+                }
+                let pitch = Pitch::new(Letter::ALL[place as usize % 7], alteration, 4 + place / 7);
+                let at = pitch.steps() as usize;
+                let others = (at % 7..PLACES).step_by(7).filter(|other| *other != at);
+                let differently = others.map(|other| accidentals.said[other]).any(|(bar, said)| {
+                    bar == accidentals.bar && said != alteration
+                });
+                // It is asked only before the bar has said this place itself.
+                if accidentals.said[at].0 != accidentals.bar {
+                    prop_assert_eq!(accidentals.said_elsewhere(at, alteration), differently);
+                }
+                accidentals.before(pitch, tied_from);
+            }
+        }
     }
 }

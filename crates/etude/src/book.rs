@@ -6,6 +6,8 @@ use score::{
 };
 use theory::{Instrument, KeySignature};
 
+use crate::spell::place_of;
+
 /// Binds sheets of one player, in order, into one score.
 ///
 /// A part keeps one transposition, so the book has the instrument's own: where
@@ -149,13 +151,4 @@ fn shift(element: &mut Element, places: &[u16], exercises: u16) {
         }
         Element::Rest(rest) => rest.written = shifted(rest.written),
     }
-}
-
-fn place_of(chords: &mut Vec<theory::ChordSymbol>, chord: &theory::ChordSymbol) -> u16 {
-    let known = chords.iter().position(|one| one == chord);
-    let place = known.unwrap_or_else(|| {
-        chords.push(chord.clone());
-        chords.len() - 1
-    });
-    place as u16
 }

@@ -2,7 +2,7 @@
 //! a tone of the chord (common practice: the fourth over a major chord), when
 //! it is no tone of the chord itself.
 
-use theory::{ChordSymbol, Degree, Form, Ladder, LineTone, Rung, Tone};
+use theory::{ChordSymbol, Degree, Ladder, LineTone, Tone};
 
 /// The degrees of a line that clash with its chord, each once, in the order
 /// they are first sounded. Ornaments pass too quickly to count.
@@ -11,35 +11,15 @@ pub(crate) fn clashes(ladder: &Ladder, tones: &[LineTone], chord: &ChordSymbol) 
     for degree in chord.chord.degrees() {
         sounding[class(*degree)] = true;
     }
-    let rubs = |degree: &Degree| {
-        let above = class(*degree);
-        sounding[(above + 11) % 12] && !sounding[above]
-    };
-    let size = ladder.size();
-    // Rung by rung of an octave first: a line has many notes on few of them.
-    let octave = |form| (0..size).map(move |rung| ladder.degree(Rung(rung), form));
-    let [rising, falling] = [Form::Rising, Form::Falling].map(octave);
-    if !rising
-        .clone()
-        .chain(falling.clone())
-        .any(|degree| rubs(&degree))
-    {
-        return Vec::new();
-    }
-    let rising: Vec<Option<Degree>> = rising.map(|degree| Some(degree).filter(rubs)).collect();
-    let falling: Vec<Option<Degree>> = falling.map(|degree| Some(degree).filter(rubs)).collect();
     let mut found: Vec<Degree> = Vec::new();
     for tone in tones {
         let Tone::Rung(rung) = tone.tone else {
             continue;
         };
-        let octave = match tone.form {
-            Form::Rising => &rising,
-            Form::Falling => &falling,
-        };
-        if let Some(degree) = octave[rung.0.rem_euclid(size) as usize]
-            && !found.contains(&degree)
-        {
+        let degree = ladder.degree(rung, tone.form);
+        let above = class(degree);
+        let rubs = sounding[(above + 11) % 12] && !sounding[above];
+        if rubs && !found.contains(&degree) {
             found.push(degree);
         }
     }
@@ -53,6 +33,8 @@ fn class(degree: Degree) -> usize {
 
 #[cfg(test)]
 mod tests {
+    use theory::{Form, Rung};
+
     use super::*;
     use crate::sample::scale;
 

@@ -172,13 +172,12 @@ impl<'a> Composer<'a> {
                 counts_beats: line.line().is_some_and(Line::counts_beats),
                 per_quarter: self.per_quarter,
             };
-            let with = (plan, print);
             let on = match line {
                 Composed::Line(line) => {
-                    self.figures_on_sheet(*at, line, with, key.signature, &mut chords)
+                    self.figures_on_sheet(*at, line, plan, print, key.signature, &mut chords)
                 }
                 Composed::Over(line) => {
-                    self.over_on_sheet(exercise, line, with, key.signature, &mut chords)
+                    self.over_on_sheet(exercise, line, plan, print, key.signature, &mut chords)
                 }
             };
             let OnSheet {

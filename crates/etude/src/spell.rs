@@ -64,3 +64,13 @@ pub(crate) fn chord_over(
         bass: None,
     })
 }
+
+/// The place of a chord among a score's, where it is added if it is new.
+pub(crate) fn place_of(chords: &mut Vec<ChordSymbol>, chord: &ChordSymbol) -> u16 {
+    let known = chords.iter().position(|one| one == chord);
+    let place = known.unwrap_or_else(|| {
+        chords.push(chord.clone());
+        chords.len() - 1
+    });
+    place as u16
+}

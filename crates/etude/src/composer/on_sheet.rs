@@ -14,7 +14,7 @@ use crate::over::{Hall, OverLine, Realized, realize};
 use crate::place::{self, Horn, Misfit, Placed, Shape, settle, shape, together};
 use crate::plan::{self, Root, SheetPlan};
 use crate::report::Statement;
-use crate::spell::{Passage, chord_over, spell};
+use crate::spell::{Passage, chord_over, place_of, spell};
 use crate::through;
 use crate::timing::{Print, Timing};
 
@@ -34,7 +34,8 @@ impl<'a> Composer<'a> {
         &self,
         at: usize,
         line: &Line,
-        (plan, print): (&SheetPlan, Print),
+        plan: &SheetPlan,
+        print: Print,
         signature: Signature,
         chords: &mut Vec<ChordSymbol>,
     ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
@@ -51,7 +52,7 @@ impl<'a> Composer<'a> {
             Passage {
                 placed,
                 spelled,
-                chord: chord.map(|chord| place_of(chords, chord)),
+                chord: chord.map(|chord| place_of(chords, &chord)),
                 ladder,
             }
         });
@@ -69,7 +70,8 @@ impl<'a> Composer<'a> {
         &self,
         exercise: &Exercise,
         line: &OverLine,
-        (plan, print): (&SheetPlan, Print),
+        plan: &SheetPlan,
+        print: Print,
         signature: Signature,
         chords: &mut Vec<ChordSymbol>,
     ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
@@ -214,15 +216,6 @@ impl<'a> Composer<'a> {
         });
         Arc::clone(timing)
     }
-}
-
-fn place_of(chords: &mut Vec<ChordSymbol>, chord: ChordSymbol) -> u16 {
-    let known = chords.iter().position(|one| *one == chord);
-    let place = known.unwrap_or_else(|| {
-        chords.push(chord);
-        chords.len() - 1
-    });
-    place as u16
 }
 
 /// How a level's eighths are beamed.

@@ -15,7 +15,7 @@ use super::span::Span;
 use crate::compose::Extent;
 use crate::place::Placed;
 use crate::report::{Join, Statement};
-use crate::spell::{Passage, spell};
+use crate::spell::{Passage, place_of, spell};
 use crate::timing::Laid;
 
 /// A line over changes as it is played.
@@ -152,7 +152,7 @@ fn passages<'a>(
         passages.push(Passage {
             placed,
             spelled,
-            chord: Some(place_of(chords, chord)),
+            chord: Some(place_of(chords, &chord)),
             ladder,
         });
     }
@@ -199,7 +199,7 @@ fn laid(
             before.symbol == span.symbol && before.chorus == span.chorus
         };
         if !again {
-            let chord = place_of(chords, symbol(span, by, hall.signature));
+            let chord = place_of(chords, &symbol(span, by, hall.signature));
             laid.symbols.push((span.at, chord));
         }
         while let Some(((slot, played), number)) =
@@ -293,13 +293,4 @@ fn statements(
         });
     }
     said
-}
-
-fn place_of(chords: &mut Vec<ChordSymbol>, chord: ChordSymbol) -> u16 {
-    let known = chords.iter().position(|one| *one == chord);
-    let place = known.unwrap_or_else(|| {
-        chords.push(chord);
-        chords.len() - 1
-    });
-    place as u16
 }
