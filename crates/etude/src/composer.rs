@@ -7,10 +7,9 @@ use std::sync::{Arc, Mutex, OnceLock};
 
 use lesson::{Exercise, Feel, Lesson, Tempo};
 use rhythm::{Meter, TickError, Ticks};
-use score::{About, Barline, Direction, HeadLine, Page, Part, Score, Transposition};
+use score::{About, Barline, Direction, Ground, HeadLine, Page, Part, Score, Transposition};
 use theory::{
-    ChordSymbol, KeySignature, Ladder, Level, Naming, Signature, SignatureStyle, Speller,
-    key_signature,
+    KeySignature, Ladder, Level, Naming, Signature, SignatureStyle, Speller, key_signature,
 };
 
 use crate::blank::middle_line;
@@ -24,6 +23,7 @@ use crate::place::{Horn, Misfit};
 use crate::plan::{self, SheetPlan};
 use crate::report::{self, LeftOut, Sheet};
 use crate::spare::Spare;
+use crate::spell::Chords;
 use crate::timing::{self, Print, Timing};
 
 use on_sheet::OnSheet;
@@ -152,7 +152,8 @@ impl<'a> Composer<'a> {
             Transposition::of(plan.written_to_sounding),
         );
         part.measures = spare.measures();
-        let mut chords: Vec<ChordSymbol> = Vec::new();
+        let mut chords = Chords::default();
+        let mut grounds = Vec::with_capacity(on_sheet.len());
         let mut numbers = Numbers::default();
         let mut tempo = None;
         let mut dynamic = None;
@@ -162,6 +163,7 @@ impl<'a> Composer<'a> {
         for (number, at) in on_sheet.iter().enumerate() {
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
+            grounds.push(self.ground(exercise, line, plan));
             let words = self.words(*at, plan);
             let key = *keys
                 .entry(exercise.scale)
@@ -194,7 +196,7 @@ impl<'a> Composer<'a> {
                 .first()
                 .filter(|_| symbols.is_none())
                 .and_then(|passage| {
-                    let chord = chords.get(usize::from(passage.chord?))?.clone();
+                    let chord = chords.symbols.get(usize::from(passage.chord?))?.clone();
                     let clashes = clashes(passage.ladder, &passage.placed.tones, &chord);
                     Some((chord, clashes))
                 });
@@ -249,7 +251,9 @@ impl<'a> Composer<'a> {
             head: heading::head(lesson, player, plan, complete),
             page: page(player.level, lesson.large_print),
             divisions: self.per_quarter,
-            chords,
+            chords: chords.symbols,
+            scales: chords.scales,
+            grounds,
             part,
         };
         let mark = edition(&score);
@@ -259,6 +263,18 @@ impl<'a> Composer<'a> {
             score,
             report: report.finish(numbers.bars(), mark),
         })
+    }
+
+    /// What an exercise is played over.
+    fn ground(&self, exercise: &Exercise, line: &Composed, plan: &SheetPlan) -> Ground {
+        Ground {
+            tonic: plan.written,
+            scale: self.lesson.scales[exercise.scale].scale.degrees.clone(),
+            chorus: match line {
+                Composed::Line(_) => None,
+                Composed::Over(line) => u32::try_from(line.over.bars.len()).ok(),
+            },
+        }
     }
 
     /// What an exercise is called for a player.

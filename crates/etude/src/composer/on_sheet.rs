@@ -4,7 +4,7 @@ use std::sync::{Arc, PoisonError};
 
 use lesson::{Exercise, Named};
 use rhythm::{BeamStyle, Meter, Ticks};
-use theory::{ChordSymbol, Form, Level, LineTone, Root, Rung, Signature, Tone};
+use theory::{Form, Level, LineTone, Root, Rung, Signature, Tone};
 
 use super::Composer;
 use crate::breath::Breathing;
@@ -14,7 +14,7 @@ use crate::over::{Hall, OverLine, Realized, realize};
 use crate::place::{self, Horn, Misfit, Placed, Shape, settle, shape, together};
 use crate::plan::{self, SheetPlan};
 use crate::report::Statement;
-use crate::spell::{Passage, chord_over, place_of, spell};
+use crate::spell::{Chords, Passage, chord_over, spell};
 use crate::through;
 use crate::timing::{Print, Timing};
 
@@ -37,11 +37,12 @@ impl<'a> Composer<'a> {
         plan: &SheetPlan,
         print: Print,
         signature: Signature,
-        chords: &mut Vec<ChordSymbol>,
+        chords: &mut Chords,
     ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
         let lesson = self.lesson;
         let exercise = &lesson.exercises[at];
         let ladder = &self.ladders[exercise.scale];
+        let scale = &lesson.scales[exercise.scale].scale.degrees;
         let roots = plan::roots(lesson, exercise, plan);
         let placed = self.place(at, line, &roots, plan)?;
         let extents = placed.iter().map(|placed| placed.extent).collect();
@@ -54,7 +55,7 @@ impl<'a> Composer<'a> {
             Passage {
                 placed,
                 spelled,
-                chord: chord.map(|chord| place_of(chords, &chord)),
+                chord: chord.map(|chord| chords.place_of(&chord, scale)),
                 ladder,
             }
         });
@@ -75,7 +76,7 @@ impl<'a> Composer<'a> {
         plan: &SheetPlan,
         print: Print,
         signature: Signature,
-        chords: &mut Vec<ChordSymbol>,
+        chords: &mut Chords,
     ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
         let level = print.level;
         let range = self.lesson.players[plan.player].range(level);

@@ -4,7 +4,8 @@
 use lesson::{CellTone, Lesson};
 use rhythm::{Event, Ticks};
 use theory::{
-    ChordSymbol, Form, Interval, Ladder, LineTone, Pitch, PitchName, Range, Rung, Signature, Tone,
+    ChordSymbol, Degree, Form, Interval, Ladder, LineTone, Pitch, PitchName, Range, Rung,
+    Signature, Tone,
 };
 
 use super::bars::Bars;
@@ -15,7 +16,7 @@ use super::span::Span;
 use crate::compose::Extent;
 use crate::place::Placed;
 use crate::report::{Join, Statement};
-use crate::spell::{Passage, place_of, spell};
+use crate::spell::{Chords, Passage, spell};
 use crate::timing::Laid;
 
 /// A line over changes as it is played.
@@ -44,7 +45,7 @@ pub(crate) struct Hall<'a> {
 pub(crate) fn realize<'a>(
     line: &OverLine,
     hall: Hall<'a>,
-    chords: &mut Vec<ChordSymbol>,
+    chords: &mut Chords,
 ) -> Result<Realized<'a>, Pitch> {
     let by = Interval::from_coordinates(hall.written.fifths() - line.over.key.fifths(), 0);
     let roots: Vec<Root> = line
@@ -112,13 +113,20 @@ fn symbol(span: &Span, by: Interval, signature: Signature) -> ChordSymbol {
     span.symbol.transposed(by).printed(signature)
 }
 
+/// The degrees of a span's scale.
+fn scale_of<'a>(span: &Span, lesson: &'a Lesson) -> &'a [Degree] {
+    span.scale
+        .and_then(|at| lesson.scales.get(at))
+        .map_or(&[], |known| known.scale.degrees.as_slice())
+}
+
 fn passages<'a>(
     line: &OverLine,
     hall: Hall<'a>,
     roots: &[Root],
     chosen: &[Choice],
     by: Interval,
-    chords: &mut Vec<ChordSymbol>,
+    chords: &mut Chords,
 ) -> Vec<Passage<'a>> {
     let mut passages = Vec::with_capacity(line.spans.len());
     let mut slots = line.slots.iter().zip(chosen).peekable();
@@ -149,7 +157,7 @@ fn passages<'a>(
         passages.push(Passage {
             placed,
             spelled,
-            chord: Some(place_of(chords, &chord)),
+            chord: Some(chords.place_of(&chord, scale_of(span, hall.lesson))),
             ladder,
         });
     }
@@ -180,13 +188,7 @@ fn line_tones(cell: impl DoubleEndedIterator<Item = CellTone>, base: i32) -> Vec
     tones
 }
 
-fn laid(
-    line: &OverLine,
-    hall: Hall,
-    chosen: &[Choice],
-    by: Interval,
-    chords: &mut Vec<ChordSymbol>,
-) -> Laid {
+fn laid(line: &OverLine, hall: Hall, chosen: &[Choice], by: Interval, chords: &mut Chords) -> Laid {
     let mut laid = Laid::default();
     let mut slots = line.slots.iter().zip(chosen).zip(0u16..).peekable();
     for (place, span) in line.spans.iter().enumerate() {
@@ -196,7 +198,8 @@ fn laid(
             before.symbol == span.symbol && before.chorus == span.chorus
         };
         if !again {
-            let chord = place_of(chords, &symbol(span, by, hall.signature));
+            let symbol = symbol(span, by, hall.signature);
+            let chord = chords.place_of(&symbol, scale_of(span, hall.lesson));
             laid.symbols.push((span.at, chord));
         }
         while let Some(((slot, played), number)) =
