@@ -14,6 +14,7 @@ use super::slot::OverLine;
 use super::span::Span;
 use crate::compose::Extent;
 use crate::place::Placed;
+use crate::remark::Remark;
 use crate::report::{Join, Statement};
 use crate::spell::{Passage, place_of, spell};
 use crate::timing::Laid;
@@ -24,7 +25,7 @@ pub(crate) struct Realized<'a> {
     pub passages: Vec<Passage<'a>>,
     pub laid: Laid,
     pub statements: Vec<Statement>,
-    pub remarks: Vec<String>,
+    pub remarks: Vec<Remark>,
 }
 
 /// Where a line over changes is played.
@@ -73,7 +74,7 @@ pub(crate) fn realize<'a>(
     })
 }
 
-fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Option<String>) {
+fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Option<Remark>) {
     let in_a_row = line.over.in_a_row;
     let limited = Limits {
         variants: line.varies().then_some(in_a_row),
@@ -96,9 +97,7 @@ fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Op
         Some(path) => (path, None),
         None => (
             find(free).unwrap_or_default(),
-            Some(format!(
-                "a variant or a starting degree stands more than {in_a_row} times in a row: the horn allows no other line",
-            )),
+            Some(Remark::InARow { limit: in_a_row }),
         ),
     }
 }

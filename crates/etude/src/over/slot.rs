@@ -8,6 +8,7 @@ use super::bars::Bars;
 use super::fitted::{APPROACHES, Fitted, Timed, figure_cells, guide_cells};
 use super::span::Span;
 use super::way::{Way, ways};
+use crate::remark::Remark;
 use crate::timing::ticks;
 
 /// An exercise over changes before any horn or key is thought of.
@@ -29,7 +30,7 @@ pub(crate) struct OverLine {
     /// Whether statements begin on thirds and sevenths only.
     pub guides: bool,
     /// What is to be said of it on every horn.
-    pub remarks: Vec<String>,
+    pub remarks: Vec<Remark>,
 }
 
 /// A time in which one statement is played.
@@ -83,8 +84,7 @@ impl OverLine {
         }
         let mut raw = line.lay_slots(lesson, exercise, per_quarter);
         if raw.is_empty() {
-            let remark = "every bar is played: the plan rests wherever there is a chord";
-            line.remarks.push(remark.to_owned());
+            line.remarks.push(Remark::EveryBarPlayed);
             line.over.plan.rest = 0;
             raw = line.lay_slots(lesson, exercise, per_quarter);
         }

@@ -1,7 +1,7 @@
 //! Rule 6: every sheet is on the horn, turns, jumps, or is left out; and the
 //! smallest lesson suits every instrument at every level.
 
-use etude::Composer;
+use etude::{Composer, Remark, Sheet};
 use lesson::Lesson;
 use theory::{Instrument, Level};
 
@@ -13,6 +13,12 @@ fn player(low: &str, high: &str, rest: &str) -> String {
     let player =
         format!("[[player]]\ninstrument = \"flute\"\nlow = \"{low}\"\nhigh = \"{high}\"\n");
     format!("{rest}{FIGURE}{player}")
+}
+
+/// What is said of a sheet's first exercise.
+fn said(sheet: &Sheet) -> Vec<String> {
+    let remarks = &sheet.report.exercises[0].remarks;
+    remarks.iter().map(Remark::to_string).collect()
 }
 
 #[test]
@@ -33,10 +39,7 @@ fn turning_early() {
          G4/2 A4/2 B4/2 D5/2 | G4/2 F4/2 E4/2 C4/2 | C4/8"
     );
     assert_eq!((sheet.report.turns, sheet.report.jumps), (1, 0));
-    assert_eq!(
-        sheet.report.exercises[0].remarks,
-        ["turns early: 5 of 8 statements up, 1 down"]
-    );
+    assert_eq!(said(&sheet), ["turns early: 5 of 8 statements up, 1 down"]);
 }
 
 #[test]
@@ -124,6 +127,7 @@ fn every_instrument_at_every_level() {
                         };
                         let nowhere = !(-1..10).any(third);
                         assert!(nowhere, "{} {}: {left_out}", instrument.id, level.word());
+                        assert!(!range.holds(left_out.note), "{left_out}");
                         left_out_sheets += 1;
                         continue;
                     }
@@ -139,7 +143,10 @@ fn every_instrument_at_every_level() {
             }
         }
     }
-    assert_eq!(sheets + left_out_sheets, 59 * 3 * 12);
+    assert_eq!(
+        sheets + left_out_sheets,
+        Instrument::catalogue().len() * 3 * 12
+    );
     assert!(left_out_sheets * 100 < sheets, "{left_out_sheets} left out");
     // A beginner's octave and a bit turns many round early; the advanced few.
     assert!(turns[2] * 4 < turns[0], "turn early, by level: {turns:?}");
@@ -159,13 +166,174 @@ fn where_nothing_suits_all_each_plays_alone() {
         let sheet = composer.compose(plan).unwrap();
         assert!(sheet.report.jumps > 0);
         let remarks = &sheet.report.exercises[0].remarks;
-        assert!(
-            remarks
-                .iter()
-                .any(|remark| remark.starts_with("plays alone")),
-            "{remarks:?}"
-        );
+        assert!(remarks.contains(&Remark::PlaysAlone), "{remarks:?}");
+        // All of it is played: nothing turns.
+        assert_eq!(sheet.report.turns, 0);
         let range = lesson.players[plan.player].range(Level::Intermediate);
         assert!(range.holds(sheet.report.lowest) && range.holds(sheet.report.highest));
     }
+}
+
+/// A figure that comes down, so that its flip lies wholly above its root.
+const FALLS: &str = "[scale]\nname = \"major\"\n[figure]\ndegrees = \"5 4 3 2 1\"\ncount = \"1 & 2 & 3\"\n[[exercise]]\nkind = \"sequence\"\nspan = \"whole horn\"\n";
+
+#[test]
+fn the_whole_horn_comes_down_from_below_the_root_if_it_must() {
+    let text = format!("instruments = [\"b-flat trumpet\"]\nlevel = \"beginner\"\n{FALLS}");
+    let sheet = sheet(&text, 0).unwrap();
+    // B3 to D5: up from D while the top of the figure fits; upside down it
+    // ends on D5 from the statement on C sharp, and goes down to B3.
+    assert_eq!(
+        line_of(&sheet),
+        "A4 G4 F#4 E4 D4/4 | B4 A4 G4 F#4 E4/4 | C#5 B4 A4 G4 F#4/4 | D5 C#5 B4 A4 G4/4 | \
+         G4 A4 B4 C#5 D5/4 | F#4 G4 A4 B4 C#5/4 | E4 F#4 G4 A4 B4/4 | D4 E4 F#4 G4 A4/4 | \
+         C#4 D4 E4 F#4 G4/4 | B3 C#4 D4 E4 F#4/4 | D4/8"
+    );
+    assert_eq!(said(&sheet), [""; 0]);
+}
+
+#[test]
+fn going_down_alone_needs_only_its_own_notes() {
+    let text = format!(
+        "[keys]\nonly = [\"C\"]\n{FALLS}direction = \"down\"\n[[player]]\ninstrument = \"flute\"\nlow = \"D4\"\nhigh = \"A5\"\n"
+    );
+    assert_eq!(
+        line_of(&sheet(&text, 0).unwrap()),
+        "D5 E5 F5 G5 A5/4 | C5 D5 E5 F5 G5/4 | B4 C5 D5 E5 F5/4 | A4 B4 C5 D5 E5/4 | \
+         G4 A4 B4 C5 D5/4 | F4 G4 A4 B4 C5/4 | E4 F4 G4 A4 B4/4 | D4 E4 F4 G4 A4/4 | C5/8"
+    );
+    // Where the figure as it is has no room, its form coming down may have.
+    let wide = text.replace(
+        "[[exercise]]",
+        "flipped = \"start, step down\"\n[[exercise]]",
+    );
+    let wide = wide.replace(
+        "degrees = \"5 4 3 2 1\"\ncount = \"1 & 2 & 3\"",
+        "degrees = \"1 low low 1\"\ncount = \"1 3\"",
+    );
+    assert_eq!(
+        line_of(&sheet(&wide, 0).unwrap()),
+        "A5/4 G5/4 | G5/4 F5/4 | F5/4 E5/4 | E5/4 D5/4 | D5/4 C5/4 | C5/4 B4/4 | B4/4 A4/4 | \
+         A4/4 G4/4 | G4/4 F4/4 | F4/4 E4/4 | E4/4 D4/4 | C5/8"
+    );
+}
+
+#[test]
+fn no_way_down_is_lost_without_a_word() {
+    let horns = [
+        "flute",
+        "b-flat-clarinet",
+        "alto-saxophone",
+        "b-flat-trumpet",
+        "trombone",
+    ];
+    let mut sheets = 0;
+    for horn in horns {
+        let text = format!("instruments = [\"{horn}\"]\nlevel = \"beginner\"\n{FALLS}");
+        let lesson = lesson(&text);
+        let composer = Composer::new(&lesson).unwrap();
+        for plan in composer.plans() {
+            let Ok(sheet) = composer.compose(plan) else {
+                continue;
+            };
+            let notes = score::sounding_notes(&sheet.score);
+            // Upside down a statement rises.
+            let comes_down = notes.chunks(5).any(|statement| {
+                statement.len() == 5 && statement[0].written.midi() < statement[1].written.midi()
+            });
+            assert!(comes_down, "{horn}: {}", line_of(&sheet));
+            sheets += 1;
+        }
+    }
+    assert!(sheets >= 50, "{sheets}");
+    // Where it can't come down at all, that is said.
+    let text = format!(
+        "[keys]\nonly = [\"C\"]\n{}[[player]]\ninstrument = \"flute\"\nlow = \"C4\"\nhigh = \"D5\"\n",
+        FALLS.replace(
+            "[[exercise]]",
+            "flipped = \"start, up 12 steps, repeat, repeat, repeat\"\n[[exercise]]"
+        )
+    );
+    let sheet = sheet(&text, 0).unwrap();
+    assert_eq!(
+        said(&sheet),
+        ["the way down is left out: it fits nowhere on the horn"]
+    );
+    assert_eq!(sheet.report.turns, 1);
+}
+
+#[test]
+fn the_note_that_is_missing_lies_outside_the_range() {
+    // D to G is on the horn, the root that closes is not.
+    let text = player("D4", "B4", "[keys]\nonly = [\"C\"]\n").replace("1 2 3 5", "2 3 4 5");
+    for span in ["one octave", "whole horn"] {
+        for direction in ["up", "down", "up and down"] {
+            let text = text.replace(
+                "kind = \"sequence\"",
+                &format!("kind = \"sequence\"\nspan = \"{span}\"\ndirection = \"{direction}\""),
+            );
+            let left_out = sheet(&text, 0).unwrap_err();
+            assert!(!left_out.range.holds(left_out.note), "{left_out}");
+        }
+    }
+}
+
+#[test]
+fn a_scale_together_goes_as_far_as_all_can() {
+    let text = "together = true\n[keys]\nonly = [\"C\"]\n[scale]\nname = \"major\"\n[[exercise]]\nkind = \"scale\"\n[[player]]\nname = \"Low\"\ninstrument = \"flute\"\nlow = \"D4\"\nhigh = \"D5\"\n[[player]]\nname = \"Wide\"\ninstrument = \"flute\"\nlow = \"C4\"\nhigh = \"C6\"\n[[player]]\nname = \"Deep\"\ninstrument = \"trombone\"\nlow = \"E2\"\nhigh = \"E4\"\n";
+    // Low has no C but C5: a step up from it, and down to D4.
+    let expected = "C5 D5/3 C5 B4 A4 G4 | F4 E4 D4 E4 F4 G4 A4 B4 | C5/8";
+    let sheets = |text: &str| -> Vec<Sheet> {
+        let lesson = lesson(text);
+        let composer = Composer::new(&lesson).unwrap();
+        let plans = composer.plans().iter();
+        plans.map(|plan| composer.compose(plan).unwrap()).collect()
+    };
+    let [low, wide, deep] = &sheets(text)[..] else {
+        panic!("three sheets");
+    };
+    assert_eq!(line_of(low), expected);
+    assert_eq!(line_of(wide), expected);
+    assert_eq!(
+        line_of(deep),
+        "C4 D4/3 C4 B3 A3 G3 | F3 E3 D3 E3 F3 G3 A3 B3 | C4/8"
+    );
+    assert_eq!((said(low), low.report.turns), (Vec::new(), 0));
+    assert_eq!(said(wide), ["as far as everyone can play together"]);
+    // One octave fits all but Low, who binds the others.
+    let octave = text.replace(
+        "kind = \"scale\"",
+        "kind = \"scale\"\nspan = \"one octave\"",
+    );
+    let octave = sheets(&octave);
+    assert_eq!(line_of(&octave[1]), expected);
+    assert_eq!(
+        said(&octave[0]),
+        ["the whole horn instead of one octave: more would leave it"]
+    );
+    assert_eq!(
+        said(&octave[1]),
+        ["as far as everyone can play together instead of one octave"]
+    );
+    // With another Low it is Deep, who has one octave, and each plays it where
+    // it suits the horn.
+    let two = text.replace(
+        "kind = \"scale\"",
+        "kind = \"scale\"\nspan = \"two octaves\"",
+    );
+    let two = sheets(&two.replace("D4\"\nhigh = \"D5", "C4\"\nhigh = \"C7"));
+    let begin = |sheet: &Sheet| line_of(sheet)[..2].to_owned();
+    assert_eq!(
+        [begin(&two[0]), begin(&two[1]), begin(&two[2])],
+        ["C5", "C4", "C3"]
+    );
+    assert_eq!(
+        said(&two[0]),
+        ["as far as everyone can play together instead of two octaves"]
+    );
+    assert_eq!(said(&two[0]), said(&two[1]));
+    assert_eq!(
+        said(&two[2]),
+        ["one octave instead of two octaves: more would leave the horn"]
+    );
 }
