@@ -60,7 +60,7 @@ pub(crate) fn realize<'a>(
         return Err(roots[line.slots[empty].span].pitch);
     }
     let joins = joins(line, comfort);
-    let (path, remark) = path(line, &layers, &joins);
+    let (path, remark) = path(line, &layers, &joins, comfort);
     let chosen: Vec<Choice> = path
         .iter()
         .zip(&layers)
@@ -74,7 +74,12 @@ pub(crate) fn realize<'a>(
     })
 }
 
-fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Option<Remark>) {
+fn path(
+    line: &OverLine,
+    layers: &[&[Choice]],
+    joins: &Joins,
+    comfort: Comfort,
+) -> (Vec<usize>, Option<Remark>) {
     let in_a_row = line.over.in_a_row;
     let limited = Limits {
         variants: line.varies().then_some(in_a_row),
@@ -89,7 +94,14 @@ fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Op
             layers,
             joins,
             limits,
-            tie: |at, choice: &Choice| noise(line.over.seed, at, choice.fitted, choice.base),
+            tie: |at, choice: &Choice| {
+                let noise = noise(line.over.seed, at, choice.fitted, choice.base);
+                if line.guides {
+                    comfort.among_equals(choice.last, noise)
+                } else {
+                    u64::from(noise)
+                }
+            },
         };
         graph.cheapest()
     };
