@@ -43,6 +43,7 @@ mod label;
 mod marks;
 mod notate;
 mod note_name;
+mod sentence;
 
 #[cfg(test)]
 mod sample;

@@ -46,7 +46,7 @@ pub struct Report {
 /// What is to be said of one exercise on a sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ExerciseReport {
-    /// Its heading: `A · sequence, up and down, one octave`.
+    /// Its heading: `C · The figure on every degree, and flipped coming down`.
     pub heading: String,
     /// Lowest written pitch.
     pub lowest: Pitch,
@@ -121,7 +121,7 @@ impl std::fmt::Display for LeftOut {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(
             f,
-            "{} in written {} needs {}, outside the range {} to {}",
+            "{}: in written {} it needs {}, outside the range {} to {}",
             self.exercise, self.written, self.note, self.range.low, self.range.high
         )
     }
