@@ -8,7 +8,10 @@ use std::sync::{Arc, Mutex, PoisonError};
 use lesson::{Exercise, Feel, Lesson, Tempo};
 use rhythm::{Meter, TickError, Ticks};
 use score::{About, Barline, Direction, HeadLine, Page, Part, Score, Transposition};
-use theory::{ChordSymbol, KeySignature, Ladder, Level, SignatureStyle, Speller, key_signature};
+use theory::{
+    ChordSymbol, KeySignature, Ladder, Level, Naming, Signature, SignatureStyle, Speller,
+    key_signature,
+};
 
 use crate::blank::middle_line;
 use crate::clash::clashes;
@@ -282,7 +285,12 @@ impl<'a> Composer<'a> {
         } else {
             self.lesson.signature
         };
-        key_signature(&self.lesson.scales[scale].scale, plan.written, style)
+        key_signature(
+            &self.lesson.scales[scale].scale,
+            plan.written,
+            style,
+            self.lesson.spelling,
+        )
     }
 
     /// The tempo mark, where it isn't already in force, and a ladder's boxes.
@@ -311,22 +319,18 @@ impl<'a> Composer<'a> {
 
     fn left_out(&self, at: usize, plan: &SheetPlan, horn: Horn, misfit: Misfit) -> LeftOut {
         let exercise = &self.lesson.exercises[at];
-        let speller = Speller {
-            ladder: &self.ladders[exercise.scale],
-            root: misfit.root,
+        let naming = Naming {
+            root: misfit.root.name(),
             chord: None,
-            signature: key_signature(
-                &self.lesson.scales[exercise.scale].scale,
-                horn.root,
-                self.lesson.signature,
-            )
-            .signature,
+            over: None,
+            signature: Signature::NONE,
             style: self.lesson.spelling,
         };
+        let speller = Speller::new(&self.ladders[exercise.scale], naming);
         LeftOut {
             exercise: self.words(at, plan, Shown::asked(exercise)).to_string(),
             written: horn.root,
-            note: speller.strict(misfit.tone),
+            note: speller.strict(misfit.root, misfit.tone),
             range: horn.range,
         }
     }

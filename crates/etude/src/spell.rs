@@ -2,7 +2,7 @@
 
 use lesson::Exercise;
 use lesson::Lesson;
-use theory::{ChordSymbol, Ladder, Pitch, PitchName, Signature, Speller};
+use theory::{Chord, ChordSymbol, Ladder, Naming, Pitch, PitchName, Signature, Speller};
 
 use crate::place::Placed;
 
@@ -25,23 +25,25 @@ pub(crate) struct Spelled {
     pub respellings: u32,
 }
 
-/// Spells a placed line under its chord.
+/// Spells a placed line: `chord` decides its letters, and over the tones of
+/// `over` nothing passes.
 pub(crate) fn spell(
     lesson: &Lesson,
     ladder: &Ladder,
     placed: &Placed,
-    chord: Option<&ChordSymbol>,
+    [chord, over]: [Option<&Chord>; 2],
     signature: Signature,
 ) -> Spelled {
-    let speller = Speller {
-        ladder,
-        root: placed.root,
+    let naming = Naming {
+        root: placed.root.name(),
         chord,
+        over,
         signature,
         style: lesson.spelling,
     };
+    let speller = Speller::new(ladder, naming);
     let mut pitches = Vec::with_capacity(placed.tones.len());
-    let respellings = speller.spell(&placed.tones, &mut pitches) as u32;
+    let respellings = speller.spell(placed.root, &placed.tones, &mut pitches) as u32;
     Spelled {
         pitches,
         respellings,

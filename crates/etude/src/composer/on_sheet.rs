@@ -4,7 +4,7 @@ use std::sync::{Arc, PoisonError};
 
 use lesson::{Exercise, Named};
 use rhythm::{BeamStyle, Meter, Ticks};
-use theory::{ChordSymbol, Form, Level, LineTone, Rung, Signature, Tone};
+use theory::{ChordSymbol, Form, Level, LineTone, Root, Rung, Signature, Tone};
 
 use super::Composer;
 use crate::breath::Breathing;
@@ -12,7 +12,7 @@ use crate::compose::{Extent, Line};
 use crate::heights::Reach;
 use crate::over::{Hall, OverLine, Realized, realize};
 use crate::place::{self, Horn, Misfit, Placed, Shape, settle, shape, together};
-use crate::plan::{self, Root, SheetPlan};
+use crate::plan::{self, SheetPlan};
 use crate::remark::Remark;
 use crate::report::Statement;
 use crate::spell::{Passage, chord_over, place_of, spell};
@@ -49,7 +49,9 @@ impl<'a> Composer<'a> {
         let timing = self.timing(at, line, extents, print);
         let passages = placed.into_iter().zip(&roots).map(|(placed, root)| {
             let chord = chord_over(lesson, exercise, root.written);
-            let spelled = spell(lesson, ladder, &placed, chord.as_ref(), signature);
+            let own = lesson.scales[exercise.scale].chord.as_ref();
+            let over = exercise.chord.as_ref().or(own);
+            let spelled = spell(lesson, ladder, &placed, [own, over], signature);
             Passage {
                 placed,
                 spelled,

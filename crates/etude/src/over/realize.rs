@@ -8,7 +8,7 @@ use theory::{
 };
 
 use super::bars::Bars;
-use super::choice::{Choices, Comfort, Root, joins, noise, readable};
+use super::choice::{Choices, Comfort, Root, joins, noise};
 use super::search::{Choice, Graph, Joins, Limits};
 use super::slot::OverLine;
 use super::span::Span;
@@ -120,11 +120,7 @@ fn symbol(span: &Span, by: Interval, signature: Signature) -> ChordSymbol {
         // Nothing to transpose.
         return span.symbol.clone();
     }
-    ChordSymbol {
-        root: readable(span.symbol.root + by, signature),
-        chord: span.symbol.chord.clone(),
-        bass: span.symbol.bass.map(|bass| readable(bass + by, signature)),
-    }
+    span.symbol.transposed(by).printed(signature)
 }
 
 fn passages<'a>(
@@ -159,7 +155,8 @@ fn passages<'a>(
             jumps: 0,
             remarks: Vec::new(),
         };
-        let spelled = spell(hall.lesson, ladder, &placed, Some(&chord), hall.signature);
+        let sounding = [Some(&chord.chord); 2];
+        let spelled = spell(hall.lesson, ladder, &placed, sounding, hall.signature);
         passages.push(Passage {
             placed,
             spelled,
