@@ -13,6 +13,7 @@ use crate::heights::Reach;
 use crate::over::{Hall, OverLine, Realized, realize};
 use crate::place::{self, Horn, Misfit, Placed, Shape, settle, shape, together};
 use crate::plan::{self, SheetPlan};
+use crate::remark::Remark;
 use crate::report::Statement;
 use crate::spell::{Chords, Passage, chord_over, spell};
 use crate::through;
@@ -25,7 +26,7 @@ pub(crate) struct OnSheet<'a> {
     /// Chord symbols with times of their own.
     pub symbols: Option<Vec<(Ticks, u16)>>,
     pub statements: Vec<Statement>,
-    pub remarks: Vec<String>,
+    pub remarks: Vec<Remark>,
 }
 
 impl<'a> Composer<'a> {
@@ -148,13 +149,13 @@ impl<'a> Composer<'a> {
             }
             let room = self.room(at, line, *root, plan);
             let horns: Vec<Horn> = room.iter().map(|(horn, _)| *horn).collect();
+            let mut alone = settle(line, horn, &own, &[horn]).ok_or_else(misfit)?;
             if let Some(agreed) = together(line, &room) {
-                return settle(line, horn, &agreed, &horns).ok_or_else(misfit);
+                let placed = settle(line, horn, &agreed, &horns).ok_or_else(misfit)?;
+                return Ok(placed.beside(&alone, line.asked_octaves()));
             }
             // Nothing suits them all: better a sheet of one's own than none.
-            let mut alone = settle(line, horn, &own, &[horn]).ok_or_else(misfit)?;
-            let remark = "plays alone: no turn or jump suits everyone's range";
-            alone.remarks.push(remark.to_owned());
+            alone.remarks.push(Remark::PlaysAlone);
             Ok(alone)
         };
         let mut placed: Vec<Placed> = roots.iter().map(place).collect::<Result<_, _>>()?;

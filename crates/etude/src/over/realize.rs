@@ -15,6 +15,7 @@ use super::slot::OverLine;
 use super::span::Span;
 use crate::compose::Extent;
 use crate::place::Placed;
+use crate::remark::Remark;
 use crate::report::{Join, Statement};
 use crate::spell::{Chords, Passage, spell};
 use crate::timing::Laid;
@@ -25,7 +26,7 @@ pub(crate) struct Realized<'a> {
     pub passages: Vec<Passage<'a>>,
     pub laid: Laid,
     pub statements: Vec<Statement>,
-    pub remarks: Vec<String>,
+    pub remarks: Vec<Remark>,
 }
 
 /// Where a line over changes is played.
@@ -60,7 +61,7 @@ pub(crate) fn realize<'a>(
         return Err(roots[line.slots[empty].span].pitch);
     }
     let joins = joins(line, comfort);
-    let (path, remark) = path(line, &layers, &joins);
+    let (path, remark) = path(line, &layers, &joins, comfort);
     let chosen: Vec<Choice> = path
         .iter()
         .zip(&layers)
@@ -74,7 +75,12 @@ pub(crate) fn realize<'a>(
     })
 }
 
-fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Option<String>) {
+fn path(
+    line: &OverLine,
+    layers: &[&[Choice]],
+    joins: &Joins,
+    comfort: Comfort,
+) -> (Vec<usize>, Option<Remark>) {
     let in_a_row = line.over.in_a_row;
     let limited = Limits {
         variants: line.varies().then_some(in_a_row),
@@ -89,7 +95,14 @@ fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Op
             layers,
             joins,
             limits,
-            tie: |at, choice: &Choice| noise(line.over.seed, at, choice.fitted, choice.base),
+            tie: |at, choice: &Choice| {
+                let noise = noise(line.over.seed, at, choice.fitted, choice.base);
+                if line.guides {
+                    comfort.among_equals(choice.last, noise)
+                } else {
+                    u64::from(noise)
+                }
+            },
         };
         graph.cheapest()
     };
@@ -97,9 +110,7 @@ fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Op
         Some(path) => (path, None),
         None => (
             find(free).unwrap_or_default(),
-            Some(format!(
-                "a variant or a starting degree stands more than {in_a_row} times in a row: the horn allows no other line",
-            )),
+            Some(Remark::InARow { limit: in_a_row }),
         ),
     }
 }
