@@ -180,7 +180,7 @@ fn a_font_that_is_none_is_told_and_midi_is_written() {
     };
     let gone = folder.join("gone.sf2");
     check_refused("no-font", gone.to_str().unwrap(), "there is no such file");
-    check_refused("folder-font", folder.to_str().unwrap(), "can't be read");
+    check_refused("folder-font", folder.to_str().unwrap(), "is a folder");
     check_refused("empty-font", &font("empty.sf2", b""), "can't be used");
     check_refused(
         "text-font",

@@ -6,6 +6,7 @@
 //! down in any format.
 #![deny(missing_docs)]
 
+mod description;
 mod element;
 mod head_line;
 mod measure;
@@ -13,6 +14,7 @@ mod origin;
 mod part;
 mod reading;
 
+pub use description::Description;
 pub use element::{Accidental, Element, Lyric, Lyrics, Marks, Note, Rest, Slash, Written};
 pub use head_line::{About, HeadLine};
 pub use measure::{Barline, Break, Direction, Measure};
