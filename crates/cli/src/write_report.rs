@@ -109,16 +109,22 @@ impl<'a> WriteReport<'a> {
         }
         for Leftover {
             file,
+            made_of_sheets,
             edited,
             removed,
         } in &settled.leftovers
         {
             let file = folder.join(file);
             let file = file.display();
+            let why = if *made_of_sheets {
+                "out of date, since this run didn't make it again"
+            } else {
+                "no longer made"
+            };
             say(match (removed, edited) {
                 (true, _) => format!("removed: {file}"),
-                (false, true) => format!("no longer made, but edited: {file} stays"),
-                (false, false) => format!("no longer made: {file} (--tidy removes it)"),
+                (false, true) => format!("{why}, but edited: {file} stays"),
+                (false, false) => format!("{why}: {file} (--tidy removes it)"),
             });
         }
     }

@@ -33,6 +33,11 @@ impl Choice {
         })
     }
 
+    /// Whether nothing is left aside.
+    pub fn is_everything(&self) -> bool {
+        self.names.is_empty() && self.keys.is_empty()
+    }
+
     /// The players asked for. An instrument that the lesson doesn't name
     /// joins it, at the level the lesson's players share.
     ///

@@ -162,8 +162,14 @@ impl Contents {
     }
 
     /// Keeps what was told before of sheets that this run had no part in and
-    /// that `stand` still, in the order of the lesson.
-    pub(crate) fn take_in(&mut self, earlier: &PastContents, stand: impl Fn(&str) -> bool) {
+    /// that `stand` still, in the order of the lesson; and of books, scores
+    /// and grids as long as they `exist`.
+    pub(crate) fn take_in(
+        &mut self,
+        earlier: &PastContents,
+        stand: impl Fn(&str) -> bool,
+        exist: impl Fn(&str) -> bool,
+    ) {
         let made: BTreeSet<String> = self.sheets.iter().map(|sheet| sheet.file.clone()).collect();
         let left: BTreeSet<String> = self.left_out.iter().map(|one| one.sheet.clone()).collect();
         let own = |stem: &str| left.contains(stem);
@@ -178,7 +184,7 @@ impl Contents {
                 && self.order.contains_key(&one.sheet)
         });
         self.left_out.extend(left_out.cloned());
-        for file in earlier.bound.iter().filter(|file| stand(file)) {
+        for file in earlier.bound.iter().filter(|file| exist(file)) {
             if !self.bound.contains(file) {
                 self.bound.push(file.clone());
             }

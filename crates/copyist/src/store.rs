@@ -174,9 +174,8 @@ impl Store {
         // Another part may have told more since; else nobody has.
         let now = held.as_ref().map(|_| Record::read(&path));
         let now = now.as_ref().unwrap_or(&closing.known);
-        contents.take_in(&now.contents, |file| {
-            still(file) && path.join(file).exists()
-        });
+        let exists = |file: &str| path.join(file).exists();
+        contents.take_in(&now.contents, |file| still(file) && exists(file), exists);
         contents.files = closing.remembered(now);
         let json = contents
             .to_json()

@@ -14,17 +14,17 @@ pub struct Version {
     pub take: Take,
 }
 
-/// Every version of each of a lesson's sheets: as printed and at each step of
+/// Every version of each of a lesson's sheets: as printed, or at each step of
 /// a ladder of tempos, with everything and in the other forms; then the slow
 /// one.
 pub fn versions(lesson: &Lesson) -> Vec<Version> {
     let usual = take(lesson);
-    let steps = match lesson.tempo {
-        Some(ladder @ Tempo::Ladder { .. }) => ladder.steps(),
-        Some(Tempo::At(_)) | None => Vec::new(),
+    let tempos: Vec<Option<u16>> = match lesson.tempo {
+        Some(ladder @ Tempo::Ladder { .. }) => ladder.steps().into_iter().map(Some).collect(),
+        Some(Tempo::At(_)) | None => vec![None],
     };
-    let tempos = [None].into_iter().chain(steps.into_iter().map(Some));
     let mut versions: Vec<Version> = tempos
+        .into_iter()
         .flat_map(|tempo| {
             let usual = Take { tempo, ..usual };
             let speed = tempo.map(|beats| format!("-{beats}")).unwrap_or_default();
@@ -129,7 +129,7 @@ mod tests {
         check(
             "tempo = { from = 72, to = 90, by = 10 }",
             "[track]\nforms = [\"backing\"]",
-            ":everything, -backing:backing, -72:everything 72, -72-backing:backing 72, \
+            "-72:everything 72, -72-backing:backing 72, \
              -82:everything 82, -82-backing:backing 82, -90:everything 90, -90-backing:backing 90",
         );
         check(

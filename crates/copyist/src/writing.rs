@@ -122,7 +122,7 @@ impl Writing<'_> {
         outcome.contents.tracks = tracks.tracks;
         outcome.failed = tracks.failed;
         // Closed even when not all was done: what is written is remembered.
-        let closed = self.close(job, &composer, &mut outcome);
+        let closed = self.close(job, &composer, done.is_ok(), &mut outcome);
         done?;
         closed?;
         Ok(outcome)
@@ -132,6 +132,7 @@ impl Writing<'_> {
         &self,
         job: &Job,
         composer: &Composer<'_>,
+        done: bool,
         outcome: &mut LessonOutcome,
     ) -> Result<(), CopyError> {
         if !self.writes() {
@@ -142,12 +143,16 @@ impl Writing<'_> {
             plans.map(|(place, plan)| (job.stem(plan), place)).collect();
         let left = outcome.contents.left_out.iter().map(|one| &one.sheet);
         let left: BTreeSet<String> = left.cloned().collect();
+        // What is bound together and isn't made again may be out of date; but
+        // a run of a few players, keys or sheets, or one that was cut short, has
+        // no say about the others.
+        let all = done && self.options.choice.is_everything() && self.options.part.is_none();
         let bound = &outcome.bound;
         let tracks = job.track_stems(order.keys().filter(|sheet| !left.contains(*sheet)));
         let still = |file: &str| {
             let sheet = sheet_of(file);
             order.contains_key(sheet) && !left.contains(sheet)
-                || bound.contains(file)
+                || !all && bound.contains(file)
                 || tracks.contains(stem(file))
         };
         outcome.contents.order = order.clone();

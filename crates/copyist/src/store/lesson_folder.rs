@@ -220,6 +220,7 @@ impl LessonFolder {
             }
             leftovers.push(Leftover {
                 file: file.clone(),
+                made_of_sheets: self.known.contents.bound.contains(file),
                 edited,
                 removed,
             });
@@ -309,6 +310,9 @@ enum Occupant {
 pub struct Leftover {
     /// The file within the lesson's folder.
     pub file: String,
+    /// Whether it is a book, a score or a grid: made of sheets, and so out of
+    /// date where they have changed.
+    pub made_of_sheets: bool,
     /// Whether somebody edited it, so that it stays.
     pub edited: bool,
     /// Whether this run took it away.
