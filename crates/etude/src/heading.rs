@@ -3,7 +3,7 @@
 
 use lesson::{KeyChoice, Lesson, Player, Tempo};
 use score::{About, HeadLine};
-use theory::KeyOrder;
+use theory::{KeyOrder, PitchName};
 
 use crate::SheetPlan;
 use crate::note_name::note_name;
@@ -41,11 +41,18 @@ pub(crate) fn boxes(ladder: Tempo) -> Vec<String> {
     tempos.chunks(BOXES).map(|row| row.join("   ")).collect()
 }
 
-/// The lines at the head of a sheet.
+/// `A`, or `A minor`.
+pub(crate) fn key_name(root: PitchName, minor: bool, lesson: &Lesson) -> String {
+    let minor = if minor { " minor" } else { "" };
+    format!("{}{minor}", note_name(root, lesson.note_names))
+}
+
+/// The lines at the head of a sheet; `minor` says of what kind its key is.
 pub(crate) fn head(
     lesson: &Lesson,
     player: &Player,
     plan: &SheetPlan,
+    minor: bool,
     complete: bool,
 ) -> Vec<HeadLine> {
     let mut lines = Vec::new();
@@ -57,12 +64,13 @@ pub(crate) fn head(
         .flatten();
     lines.extend(who.map(|who| HeadLine::new(About::Player, who)));
     if !plan.through_keys {
-        let key = format!(
+        let key = |root| key_name(root, minor, lesson);
+        let keys = format!(
             "Written {} · concert {}",
-            note_name(plan.written, lesson.note_names),
-            note_name(plan.concert, lesson.note_names)
+            key(plan.written),
+            key(plan.concert)
         );
-        lines.push(HeadLine::new(About::Key, key));
+        lines.push(HeadLine::new(About::Key, keys));
     }
     let moves = lesson
         .exercises
