@@ -7,7 +7,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use lesson::{Exercise, Feel, Lesson, Tempo};
 use rhythm::{Meter, TickError, Ticks};
-use score::{About, Barline, Direction, Ground, HeadLine, Page, Part, Score, Transposition};
+use score::{About, Barline, Direction, HeadLine, Page, Part, Score, Transposition};
 use theory::{KeySignature, Ladder, Level, SignatureStyle, key_signature};
 
 use crate::blank::middle_line;
@@ -154,7 +154,7 @@ impl<'a> Composer<'a> {
         );
         part.measures = spare.measures();
         let mut chords = Chords::default();
-        let mut grounds = Vec::with_capacity(on_sheet.len());
+        let mut exercises = Vec::with_capacity(on_sheet.len());
         let mut numbers = Numbers::default();
         let mut tempo = None;
         let mut dynamic = None;
@@ -164,7 +164,7 @@ impl<'a> Composer<'a> {
         for (number, at) in on_sheet.iter().enumerate() {
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
-            grounds.push(self.ground(exercise, line, plan));
+            exercises.push(self.described(exercise, line, plan, part.measures.len()));
             let key = *keys
                 .entry(exercise.scale)
                 .or_insert_with_key(|scale| self.key(*scale, plan));
@@ -225,7 +225,7 @@ impl<'a> Composer<'a> {
                 over.push(Direction::Swing);
             }
             // Last, next to the music: renderers stack them in this order.
-            over.push(Direction::Words(words.to_string().into()));
+            over.push(Direction::Heading(words.to_string().into()));
             let ready = Ready {
                 number: number as u16,
                 print,
@@ -260,7 +260,7 @@ impl<'a> Composer<'a> {
             divisions: self.per_quarter,
             chords: chords.symbols,
             scales: chords.scales,
-            grounds,
+            exercises,
             part,
         };
         let mark = edition(&score);
@@ -272,9 +272,16 @@ impl<'a> Composer<'a> {
         })
     }
 
-    /// What an exercise is played over.
-    fn ground(&self, exercise: &Exercise, line: &Composed, plan: &SheetPlan) -> Ground {
-        Ground {
+    /// What an exercise is played over, begun in a measure.
+    fn described(
+        &self,
+        exercise: &Exercise,
+        line: &Composed,
+        plan: &SheetPlan,
+        first: usize,
+    ) -> score::Exercise {
+        score::Exercise {
+            first,
             tonic: plan.written,
             scale: self.lesson.scales[exercise.scale].scale.degrees.clone(),
             chorus: match line {
@@ -328,9 +335,7 @@ impl<'a> Composer<'a> {
         if before == now {
             return Vec::new();
         }
-        let boxes = heading::boxes(tempo).into_iter();
-        let rows = boxes.map(|row| Direction::Words(row.into()));
-        [mark].into_iter().chain(rows).collect()
+        [mark].into_iter().chain(heading::boxes(tempo)).collect()
     }
 
     fn left_out(&self, at: usize, plan: &SheetPlan, horn: Horn, misfit: Misfit) -> LeftOut {

@@ -2,7 +2,7 @@
 //! the tempos to climb.
 
 use lesson::{KeyChoice, Lesson, Player, Tempo};
-use score::{About, HeadLine};
+use score::{About, Direction, HeadLine};
 use theory::{KeyOrder, PitchName};
 
 use crate::SheetPlan;
@@ -26,19 +26,17 @@ const BOXES: usize = 12;
 
 /// A ladder of tempos as boxes to tick, row by row; one longer than a player
 /// climbs in weeks is only told.
-pub(crate) fn boxes(ladder: Tempo) -> Vec<String> {
+pub(crate) fn boxes(ladder: Tempo) -> Vec<Direction> {
     let Tempo::Ladder { from, to, by } = ladder else {
         return Vec::new();
     };
-    let tempos: Vec<String> = ladder
-        .steps()
-        .iter()
-        .map(|tempo| format!("□ {tempo}"))
-        .collect();
+    let tempos = ladder.steps();
     if tempos.len() > 3 * BOXES {
-        return vec![format!("From {from} to {to} beats a minute, by {by}")];
+        let words = format!("From {from} to {to} beats a minute, by {by}");
+        return vec![Direction::Words(words.into())];
     }
-    tempos.chunks(BOXES).map(|row| row.join("   ")).collect()
+    let rows = tempos.chunks(BOXES);
+    rows.map(|row| Direction::Tempos(row.to_vec())).collect()
 }
 
 /// `A`, or `A minor`.

@@ -7,7 +7,7 @@
 #![deny(missing_docs)]
 
 mod element;
-mod ground;
+mod exercise;
 mod head_line;
 mod measure;
 mod origin;
@@ -15,7 +15,7 @@ mod part;
 mod reading;
 
 pub use element::{Accidental, Element, Lyric, Lyrics, Marks, Note, Rest, Slash, Written};
-pub use ground::Ground;
+pub use exercise::Exercise;
 pub use head_line::{About, HeadLine};
 pub use measure::{Barline, Break, Direction, Measure};
 pub use origin::Origin;

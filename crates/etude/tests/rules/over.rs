@@ -364,15 +364,18 @@ fn a_score_says_what_it_is_played_over() {
     let lesson = lesson(&text);
     let composer = Composer::new(&lesson).unwrap();
     let score = composer.compose(&composer.plans()[0]).unwrap().score;
-    let grounds: Vec<String> = score
-        .grounds
+    let exercises: Vec<String> = score
+        .exercises
         .iter()
         .map(|ground| {
             let scale: Vec<String> = ground.scale.iter().map(ToString::to_string).collect();
             format!("{} {:?} {}", ground.tonic, ground.chorus, scale.join(" "))
         })
         .collect();
-    assert_eq!(grounds, ["C Some(4) 1 2 3 4 5 6 7", "C None 1 2 3 4 5 6 7"]);
+    assert_eq!(
+        exercises,
+        ["C Some(4) 1 2 3 4 5 6 7", "C None 1 2 3 4 5 6 7"]
+    );
     let chords: Vec<String> = score
         .chords
         .iter()
