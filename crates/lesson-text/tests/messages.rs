@@ -211,7 +211,7 @@ fn counts() {
         "count = \"1 2 5\"",
         "count = \"3 1 2\"",
         "count = \"1 1 2\"",
-        "count = \"1 and 2\"",
+        "count = \"1 und 2\"",
         "count = \"1 (2 3\"",
         "count = \"1 2) 3\"",
         "count = \"-1 2 3\"",
