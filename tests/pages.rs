@@ -122,7 +122,8 @@ fn faults_of_before() {
     drawn("", ornaments, "\"moves\", \"degrees\", \"counts\", \"note names\"", true);
     // Latin names and large print that ran together.
     let steps = "start, step up, skip up, step down, step down, step up, up 3 steps, step down";
-    drawn("solfege = \"fixed\"", steps, "\"note names\"", false);
+    drawn("note_names = \"latin\"", steps, "\"note names\"", false);
+    drawn("note_names = \"latin\"", steps, "\"note names\", \"moves\"", true);
     drawn("", steps, "\"moves\"", true);
 }
 
@@ -143,7 +144,8 @@ fn given_bars_are_not_narrower_than_blank_ones() {
     }
 }
 
-/// Whether each bar of each system has notes, and its width.
+/// Whether each bar of each system has more than a few notes, and its width;
+/// none for a bar of a few long ones.
 fn bars(page: &Page) -> BTreeMap<usize, Vec<(bool, i32)>> {
     let mut edges: BTreeMap<usize, (Vec<i32>, Vec<i32>)> = BTreeMap::new();
     for seen in page.seen() {
@@ -159,9 +161,13 @@ fn bars(page: &Page) -> BTreeMap<usize, Vec<(bool, i32)>> {
         .map(|(frame, (mut lines, heads))| {
             lines.sort_unstable();
             let widths = lines.windows(2).filter(|pair| pair[1] - pair[0] > 3_000);
-            let bars = widths.map(|pair| {
-                let given = heads.iter().any(|head| (pair[0]..pair[1]).contains(head));
-                (given, pair[1] - pair[0])
+            let bars = widths.filter_map(|pair| {
+                let inside = heads.iter().filter(|head| (pair[0]..pair[1]).contains(head));
+                match inside.count() {
+                    0 => Some((false, pair[1] - pair[0])),
+                    1..4 => None,
+                    _ => Some((true, pair[1] - pair[0])),
+                }
             });
             (frame, bars.collect())
         })
@@ -443,7 +449,23 @@ fn spaced(page: &Page) -> Vec<String> {
             None => bar.push((note, seen.ink.left, seen.ink)),
         }
     }
-    for ((_, bar), notes) in bars {
+    let chords: Vec<Seen<'_>> = page.seen().filter(|seen| seen.role == Role::Chord).collect();
+    // Where chord symbols stand close, they force the notes under them.
+    let crowded = |frame: usize, left: i32, right: i32| {
+        chords.windows(2).any(|pair| {
+            pair[0].frame == frame
+                && pair[1].frame == frame
+                && pair[1].ink.left - pair[0].ink.right < 2_500
+                && pair[0].ink.left < right
+                && pair[1].ink.left > left
+        })
+    };
+    for ((frame, bar), notes) in bars {
+        let left = notes.iter().map(|(_, left, _)| *left).min().unwrap_or(0);
+        let right = notes.iter().map(|(_, left, _)| *left).max().unwrap_or(0);
+        if crowded(frame, left, right) {
+            continue;
+        }
         let ways: Vec<(String, i32, i32)> = notes
             .windows(2)
             .map(|pair| {
