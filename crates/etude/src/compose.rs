@@ -147,6 +147,18 @@ impl Line {
         }
     }
 
+    /// Octaves of a scale, none for the whole horn; nothing for statements that
+    /// are counted.
+    pub fn asked_octaves(&self) -> Option<Option<i32>> {
+        match self {
+            Line::Scale(line) => Some(line.octaves),
+            Line::Figures(line) => match line.course {
+                Course::WholeHorn(_) => Some(None),
+                Course::Once(_) | Course::Octaves(..) => None,
+            },
+        }
+    }
+
     /// How it is counted aloud.
     pub fn counting(&self) -> Counting {
         match self {

@@ -35,6 +35,15 @@ impl Comfort {
         }
     }
 
+    /// What decides between guide tones of one cost, given by the place of
+    /// their pitch in the range: summed over a line, the least is nearest the
+    /// middle, then has fewest notes above it, and then goes by the seed. Each
+    /// has room for the sum of 2^17 of them.
+    pub fn among_equals(self, place: usize, noise: u32) -> u64 {
+        let over = 2 * place as i32 - (self.reach.high - self.reach.low);
+        u64::from(over.unsigned_abs()) << 38 | u64::from(over > 0) << 21 | u64::from(noise & 0xf)
+    }
+
     /// Semitones outside.
     fn outside(self, pitch: i32) -> u32 {
         (self.low - pitch).max(pitch - self.high).max(0) as u32
