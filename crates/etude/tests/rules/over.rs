@@ -256,46 +256,6 @@ proptest! {
     }
 }
 
-/// What is played over: the tonic, its scale, the bars of a chorus, and each
-/// chord's scale. A chord on two scales is two chords with one symbol.
-#[test]
-fn a_score_says_what_it_is_played_over() {
-    let text = over(
-        "bars = \"| C7 | F7 | C7 | C7 |\"",
-        "moves = \"start\"\ncount = \"1\"",
-        "kind = \"changes\"\nchoruses = [\"line\", \"elsewhere\"]\n[[exercise]]\nkind = \"scale\"\n[choose]\n\"bar 3\" = \"lydian dominant\"",
-    );
-    let lesson = lesson(&text);
-    let composer = Composer::new(&lesson).unwrap();
-    let score = composer.compose(&composer.plans()[0]).unwrap().score;
-    let grounds: Vec<String> = score
-        .grounds
-        .iter()
-        .map(|ground| {
-            let scale: Vec<String> = ground.scale.iter().map(ToString::to_string).collect();
-            format!("{} {:?} {}", ground.tonic, ground.chorus, scale.join(" "))
-        })
-        .collect();
-    assert_eq!(grounds, ["C Some(4) 1 2 3 4 5 6 7", "C None 1 2 3 4 5 6 7"]);
-    let chords: Vec<String> = score
-        .chords
-        .iter()
-        .zip(&score.scales)
-        .map(|(chord, scale)| {
-            let scale: Vec<String> = scale.iter().map(ToString::to_string).collect();
-            format!("{chord}: {}", scale.join(" "))
-        })
-        .collect();
-    assert_eq!(
-        chords[..3],
-        [
-            "C7: 1 2 3 4 5 6 b7",
-            "F7: 1 2 3 4 5 6 b7",
-            "C7: 1 2 3 #4 5 6 b7"
-        ]
-    );
-}
-
 /// Lines of guide tones over changes in C, on a horn of its own range.
 fn guides(bars: &str, kind: &str, range: (&str, &str), key: &str) -> etude::Sheet {
     let (low, high) = range;
@@ -389,5 +349,48 @@ fn targets_without_time_are_said_not_to_be_led_up_to() {
     assert_eq!(
         remarks,
         ["4 notes are not led up to: there is no time before them"]
+    );
+}
+
+/// What is played over: the tonic, its scale, the bars of a chorus, and each
+/// chord's scale. A chord on two scales is two chords with one symbol.
+#[test]
+fn a_score_says_what_it_is_played_over() {
+    let text = over(
+        "bars = \"| C7 | F7 | C7 | C7 |\"",
+        "moves = \"start\"\ncount = \"1\"",
+        "kind = \"changes\"\nchoruses = [\"line\", \"elsewhere\"]\n[[exercise]]\nkind = \"scale\"\n[choose]\n\"bar 3\" = \"lydian dominant\"",
+    );
+    let lesson = lesson(&text);
+    let composer = Composer::new(&lesson).unwrap();
+    let score = composer.compose(&composer.plans()[0]).unwrap().score;
+    let exercises: Vec<String> = score
+        .exercises
+        .iter()
+        .map(|ground| {
+            let scale: Vec<String> = ground.scale.iter().map(ToString::to_string).collect();
+            format!("{} {:?} {}", ground.tonic, ground.chorus, scale.join(" "))
+        })
+        .collect();
+    assert_eq!(
+        exercises,
+        ["C Some(4) 1 2 3 4 5 6 7", "C None 1 2 3 4 5 6 7"]
+    );
+    let chords: Vec<String> = score
+        .chords
+        .iter()
+        .zip(&score.scales)
+        .map(|(chord, scale)| {
+            let scale: Vec<String> = scale.iter().map(ToString::to_string).collect();
+            format!("{chord}: {}", scale.join(" "))
+        })
+        .collect();
+    assert_eq!(
+        chords[..3],
+        [
+            "C7: 1 2 3 4 5 6 b7",
+            "F7: 1 2 3 4 5 6 b7",
+            "C7: 1 2 3 #4 5 6 b7"
+        ]
     );
 }
