@@ -155,8 +155,11 @@ fn what_is_given_and_what_is_blank() {
         "C4/4 D4/4 | D4/4 E4/4 | H | H | H | H | H | H | H",
     );
     check(
-        &with("kind = \"write out\"\nline = \"figure\"\ngiven = 5", figure),
-        "C5/4 D5/4",
+        &with(
+            "kind = \"write out\"\nline = \"figure\"\ndirection = \"up and down\"\ngiven = \"1 bar\"",
+            figure,
+        ),
+        "C4/4 D4/4 | H",
     );
     check(
         &with("kind = \"figure\"\nhide = \"notes\"", figure),
