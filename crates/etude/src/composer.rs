@@ -54,6 +54,14 @@ impl Composed {
         }
     }
 
+    /// Names of sections by the ticks they begin at.
+    fn sections(&self) -> &[(Ticks, String)] {
+        match self {
+            Composed::Line(_) => &[],
+            Composed::Over(line) => line.bars.sections(),
+        }
+    }
+
     fn line(&self) -> Option<&Line> {
         match self {
             Composed::Line(line) => Some(line),
@@ -159,6 +167,10 @@ impl<'a> Composer<'a> {
         let mut tempo = None;
         let mut dynamic = None;
         let mut keys = BTreeMap::new();
+        // Letters would be taken for those of sections.
+        let sectioned = on_sheet
+            .iter()
+            .any(|at| !self.lines[*at].sections().is_empty());
         let mut report =
             report::Gathering::new(player.instrument.register_break, plan.written.at(4));
         for (number, at) in on_sheet.iter().enumerate() {
@@ -207,7 +219,7 @@ impl<'a> Composer<'a> {
                     let clashes = clashes(passage.ladder, &passage.placed.tones, &chord);
                     Some((chord, clashes))
                 });
-            let letter = heading::rehearsal(number, on_sheet.len());
+            let letter = heading::rehearsal(number, on_sheet.len(), sectioned);
             let mut over: Vec<Direction> = letter
                 .clone()
                 .map(Direction::Rehearsal)
@@ -231,6 +243,7 @@ impl<'a> Composer<'a> {
                 print,
                 closes: line.line().is_some_and(Line::closes),
                 marks: line.line().and_then(Line::marks),
+                sections: line.sections(),
                 symbols: symbols.as_deref(),
                 timing: &timing,
                 passages: &passages,

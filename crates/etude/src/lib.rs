@@ -54,5 +54,5 @@ pub use edition::edition;
 pub use plan::SheetPlan;
 pub use remark::Remark;
 pub use report::{ExerciseReport, Join, LeftOut, Report, Sheet, Statement};
-pub use room::{at_concert_pitch, room};
+pub use room::{Room, RoomPitch, rooms};
 pub use spare::Spare;

@@ -26,6 +26,8 @@ pub(crate) struct Ready<'a> {
     pub closes: bool,
     /// The figure's signs, where it is said whole.
     pub marks: Option<&'a FigureMarks>,
+    /// Names of sections by the times they begin at.
+    pub sections: &'a [(Ticks, String)],
     /// Chord symbols by their times, where passages don't place them.
     pub symbols: Option<&'a [(Ticks, u16)]>,
     pub timing: &'a Timing,
@@ -151,6 +153,12 @@ pub(crate) fn measures(
         }
         number(bar, opens == 0, numbers, &mut measure);
         measure.directions = unsymboled(ready, bar);
+        if let Some(name) = section(ready, bar) {
+            measure.directions.push(Direction::Section(name.clone()));
+            if let Some(before) = sheet.last_mut().filter(|_| place > 0) {
+                before.barline = Some(Barline::Double);
+            }
+        }
         measure.begins = (*begins && opens + place > 0).then_some(Break::System);
         accidentals.next_bar();
         sheet.push(measure);
@@ -162,6 +170,14 @@ pub(crate) fn measures(
     if let Some(last) = sheet.last_mut() {
         last.barline = Some(Barline::Double);
     }
+}
+
+/// The name of the section that begins with a bar.
+fn section<'a>(ready: &Ready<'a>, bar: &BarPieces) -> Option<&'a String> {
+    let found = ready
+        .sections
+        .binary_search_by_key(&bar.start, |(at, _)| *at);
+    found.ok().map(|place| &ready.sections[place].1)
 }
 
 /// Names of the keys that begin in a bar, where no chord symbol says them.
