@@ -186,7 +186,7 @@ impl<'a> Composer<'a> {
                 level: exercise.level.unwrap_or(player.level),
                 large: lesson.large_print,
                 meters: &meters,
-                counts_beats: line.line().is_some_and(Line::counts_beats),
+                counting: line.line().map(Line::counting).unwrap_or_default(),
                 per_quarter: self.per_quarter,
             };
             let on = match line {

@@ -71,8 +71,10 @@ fn count(word: CountWord) -> Lyric {
         CountWord::And => Cow::Borrowed("&"),
         CountWord::E => Cow::Borrowed("e"),
         CountWord::A => Cow::Borrowed("a"),
-        CountWord::SecondThird => Cow::Borrowed("la"),
-        CountWord::LastThird => Cow::Borrowed("li"),
+        CountWord::Trip => Cow::Borrowed("trip"),
+        CountWord::Let => Cow::Borrowed("let"),
+        CountWord::La => Cow::Borrowed("la"),
+        CountWord::Li => Cow::Borrowed("li"),
     }
 }
 
