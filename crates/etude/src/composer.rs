@@ -5,7 +5,7 @@ mod on_sheet;
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use lesson::{Exercise, Feel, Lesson, Tempo};
+use lesson::{Exercise, Feel, Hide, Lesson, Tempo};
 use rhythm::{Meter, TickError, Ticks};
 use score::{About, Barline, Direction, HeadLine, Page, Part, Score, Transposition};
 use theory::{KeySignature, Ladder, Level, SignatureStyle, key_signature};
@@ -250,6 +250,8 @@ impl<'a> Composer<'a> {
                 key,
                 given: exercise.given.filter(|_| !complete),
                 hide: exercise.hide.filter(|_| !complete),
+                chord_symbols: exercise.chord_symbols
+                    && (complete || exercise.hide != Some(Hide::Chords)),
                 names: lesson.note_names,
                 middle_line: middle_line(player.instrument.clef, key.signature),
             };
