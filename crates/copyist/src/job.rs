@@ -124,7 +124,7 @@ pub fn composer(lesson: &Lesson) -> Result<Composer<'_>, Refusal> {
 }
 
 /// Rhythms that no tick is short enough for.
-pub fn too_fine(error: rhythm::TickError) -> Refusal {
+pub fn too_fine(error: impl std::fmt::Display) -> Refusal {
     Refusal::new(
         error.to_string(),
         "use fewer different tuplets in one lesson",
