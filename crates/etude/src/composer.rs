@@ -261,7 +261,13 @@ impl<'a> Composer<'a> {
                 Some(letter) => [&letter, " · ", &words].concat(),
                 None => words.to_string(),
             };
-            report.add(heading, &passages, key, &part.measures[from..], clashes);
+            report.add(
+                (*at, heading),
+                &passages,
+                key,
+                &part.measures[from..],
+                clashes,
+            );
             report.over(statements, remarks);
         }
         if let Some(last) = part.measures.last_mut() {
@@ -360,6 +366,7 @@ impl<'a> Composer<'a> {
         let speller = self.speller(at, misfit.root.name(), signature);
         speller.spell(misfit.root, &[misfit.tone], &mut note);
         LeftOut {
+            exercise_place: at,
             exercise: self.words(at, plan, Shown::asked(exercise)).to_string(),
             written: horn.root,
             note: note.first().copied().unwrap_or(misfit.root),

@@ -15,6 +15,7 @@ mod remark;
 mod report;
 mod room;
 mod spare;
+mod survey;
 
 mod figure;
 mod heights;
@@ -56,3 +57,4 @@ pub use remark::Remark;
 pub use report::{ExerciseReport, Join, LeftOut, Report, Sheet, Statement};
 pub use room::{Room, RoomPitch, rooms};
 pub use spare::Spare;
+pub use survey::{Outcome, Surprise, Surprising, hardest, surprises};
