@@ -2,12 +2,11 @@
 //! score with everyone in it for each key, and grids to sign off.
 
 use crate::contents::THROUGH_KEYS;
-use etude::{Composer, SheetPlan, at_concert_pitch, book, room};
+use etude::{Composer, RoomPitch, SheetPlan, book};
 use lesson::{Lesson, Tempo};
 use score::Score;
 
 use crate::error::CopyError;
-use crate::format::RoomPitch;
 use crate::job;
 
 /// A file of a lesson's folder, with its path there.
@@ -36,42 +35,24 @@ pub fn books(composer: &Composer<'_>, plans: &[SheetPlan], folders: &[String]) -
         .collect()
 }
 
-/// A score with everyone in it for each sounding key, numbered and named as
-/// the first player's: `room/01-c`.
+/// A score with everyone in it for each sounding key: `room/01-c`.
 pub fn rooms(
     lesson: &Lesson,
     plans: &[SheetPlan],
     folders: &[String],
     pitch: RoomPitch,
 ) -> Result<Vec<Compilation>, CopyError> {
-    let concert = (pitch == RoomPitch::Concert).then(|| at_concert_pitch(lesson));
-    let composer = job::composer(concert.as_ref().unwrap_or(lesson))?;
-    let mut keys: Vec<(&SheetPlan, Vec<Score>)> = Vec::new();
-    for plan in plans {
-        let same = |other: &&SheetPlan| other.player == plan.player && other.goes_with(plan);
-        let Some(score) = composer
-            .plans()
-            .iter()
-            .find(same)
-            .and_then(|plan| composed(&composer, plan))
-        else {
-            continue;
-        };
-        match keys.iter_mut().find(|(first, _)| first.goes_with(plan)) {
-            Some((_, sheets)) => sheets.push(score),
-            None => keys.push((plan, vec![score])),
-        }
-    }
     // A player may be called Room.
     let mut folder = "room".to_owned();
     while folders.contains(&folder) {
         folder.push_str("-score");
     }
-    let scores = keys.into_iter().map(|(first, sheets)| {
+    let rooms = etude::rooms(lesson, plans, pitch).map_err(job::too_fine)?;
+    let scores = rooms.into_iter().map(|room| {
         let mut bytes = Vec::new();
-        writer::musicxml_parts(&room(sheets), pitch == RoomPitch::Concert, &mut bytes);
+        writer::musicxml_parts(&room.parts, pitch == RoomPitch::Concert, &mut bytes);
         Compilation {
-            file: format!("{folder}/{}.musicxml", first.concert_stem()),
+            file: format!("{folder}/{}.musicxml", room.stem),
             bytes,
         }
     });
