@@ -230,11 +230,10 @@ fn a_ladder_is_a_row_of_boxes() {
     );
     let score = sheet(&text, 0).unwrap().score;
     let over = &score.part.measures[0].directions;
-    let words = over.iter().filter_map(|one| match one {
-        Direction::Words(words) => Some(words.as_ref()),
-        _ => None,
-    });
-    assert!(words.eq(["□ 60   □ 66   □ 72", "Figure, Major, up"]));
+    assert!(
+        over.contains(&Direction::Tempos(vec![60, 66, 72])),
+        "{over:?}"
+    );
     let dotted = |one: &Direction| matches!(one, Direction::Tempo { beat, per_minute: 60 } if beat.dots == 1);
     assert!(over.iter().any(dotted), "{over:?}");
     assert!(over.contains(&Direction::Dynamic("mf")));

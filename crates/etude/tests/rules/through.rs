@@ -108,7 +108,7 @@ fn a_shuffle_prints_its_seed_and_says_every_key_once() {
     assert_eq!(each.len(), 12);
     let words = |measure: &Measure| {
         let said = measure.directions.iter().find_map(|said| match said {
-            Direction::Words(words) => Some(words.to_string()),
+            Direction::Heading(words) => Some(words.to_string()),
             _ => None,
         });
         said.unwrap()
@@ -116,7 +116,7 @@ fn a_shuffle_prints_its_seed_and_says_every_key_once() {
     let sheet = sheet(&text(7), 0).unwrap();
     assert_eq!(
         words(&sheet.score.part.measures[0]),
-        "Through the keys (shuffled from concert C, seed 7), figure, Mixolydian, up"
+        "Mixolydian: the figure through the keys, shuffled from concert C, seed 7"
     );
 }
 

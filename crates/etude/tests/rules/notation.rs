@@ -20,7 +20,7 @@ fn signatures() {
     use theory::Mode::{Major, Minor};
     assert_eq!(first_key("major", "D", "fitting"), (2, Some(Major)));
     assert_eq!(first_key("dorian", "D", "fitting"), (0, None));
-    assert_eq!(first_key("dorian", "D", "tonic"), (-1, None));
+    assert_eq!(first_key("dorian", "D", "tonic"), (-1, Some(Minor)));
     assert_eq!(
         first_key("natural minor", "D", "fitting"),
         (-1, Some(Minor))
@@ -29,7 +29,8 @@ fn signatures() {
         first_key("harmonic minor", "D", "fitting"),
         (-1, Some(Minor))
     );
-    assert_eq!(first_key("lydian dominant", "C", "fitting"), (0, None));
+    // B flat is in it; F sharp is one sign a bar.
+    assert_eq!(first_key("lydian dominant", "C", "fitting"), (-1, None));
     assert_eq!(first_key("major pentatonic", "E", "fitting"), (4, None));
     assert_eq!(first_key("major", "D", "none"), (0, None));
 }
@@ -89,7 +90,7 @@ fn labels_stand_on_the_first_of_tied_notes() {
         .collect();
     assert_eq!(
         rows,
-        ["1 1 start E♭", "2 & below F", "♭3 2 +2 G♭", "♭3 4 = G♭"]
+        ["1 1 start E♭", "& below F", "♭3 2 +2 G♭", "♭3 4 = G♭"]
     );
 }
 
@@ -162,6 +163,78 @@ proptest! {
                 prop_assert!(!measure.implicit || Fraction::from(length) < full);
             }
             prop_assert_eq!(composer.compose(plan).unwrap(), sheet);
+        }
+    }
+}
+
+/// The labels under the notes of a lesson's first sheet, row by row.
+fn rows(text: &str) -> Vec<String> {
+    let sheet = sheet(text, 0).unwrap();
+    let measures = sheet.score.part.measures.iter();
+    let notes: Vec<_> = measures
+        .flat_map(|measure| &measure.elements)
+        .filter_map(|element| match element {
+            Element::Note(note) => Some(note),
+            Element::Rest(_) | Element::Slash(_) => None,
+        })
+        .collect();
+    let row = |place: usize| {
+        let label = |note: &&score::Note| note.lyrics[place].as_deref().unwrap_or("-").to_owned();
+        notes.iter().map(label).collect::<Vec<_>>().join(" ")
+    };
+    (0..2).map(row).collect()
+}
+
+#[test]
+fn no_degree_stands_under_an_ornament() {
+    let text = "labels = [\"degrees\", \"note names\"]\n[keys]\nonly = [\"A\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"from below, start, enclose, step up\"\ncount = \"1 2 3 & 4\"\n[[exercise]]\nkind = \"figure\"\n";
+    // Above B it is C natural, below it A sharp.
+    assert_eq!(rows(text), ["- 1 - - 2", "G♯ A C A♯ B"]);
+}
+
+#[test]
+fn ornaments_are_never_double_nor_white_keys_with_signs() {
+    // Half steps below and above each rung of scales with many signs: in all
+    // twelve keys nothing is double, and E♯ B♯ C♭ F♭ stand only where the
+    // signature has them or the scale itself does.
+    let scales = [
+        "major",
+        "dorian",
+        "lydian dominant",
+        "mixolydian",
+        "altered",
+        "blues",
+        "whole-tone",
+        "diminished whole-half",
+        "bebop dominant",
+        "phrygian dominant",
+    ];
+    for scale in scales {
+        let text = format!(
+            "[scale]\nname = \"{scale}\"\n[figure]\nmoves = \"start, from below, step up, from above, step up\"\ncount = \"1 & 2 & 3\"\n[[exercise]]\nkind = \"sequence\"\n"
+        );
+        let lesson = lesson(&text);
+        let composer = etude::Composer::new(&lesson).unwrap();
+        for plan in composer.plans() {
+            let sheet = composer.compose(plan).unwrap();
+            let key = sheet.score.part.measures[0].key.unwrap();
+            for note in sounding_notes(&sheet.score) {
+                let name = note.written.name();
+                if !note.origin.ornament {
+                    continue;
+                }
+                assert!(
+                    name.alteration().abs() < 2,
+                    "{scale} on {}: {name}",
+                    plan.written
+                );
+                let white = name.alteration() != 0 && name.twin().alteration() == 0;
+                assert!(
+                    !white || key.signature.has(name),
+                    "{scale} on {}: {name}",
+                    plan.written
+                );
+            }
         }
     }
 }
