@@ -8,6 +8,7 @@ use score::Score;
 
 use crate::error::CopyError;
 use crate::job;
+use crate::stop::Stop;
 
 /// A file of a lesson's folder, with its path there.
 #[derive(Debug)]
@@ -17,22 +18,28 @@ pub struct Compilation {
 }
 
 /// A book for each player who has any sheets: `alto-saxophone/book`.
-pub fn books(composer: &Composer<'_>, plans: &[SheetPlan], folders: &[String]) -> Vec<Compilation> {
-    let lesson = composer.lesson();
-    let players = lesson.players.iter().enumerate();
-    players
-        .filter_map(|(place, player)| {
-            let own = plans.iter().filter(|plan| plan.player == place);
-            let sheets: Vec<Score> = own.filter_map(|plan| composed(composer, plan)).collect();
-            let bound = book(&sheets, &player.instrument)?;
-            let mut bytes = Vec::new();
-            writer::musicxml(&bound, &mut bytes);
-            Some(Compilation {
-                file: format!("{}/book.musicxml", folders[place]),
-                bytes,
-            })
-        })
-        .collect()
+pub fn books(
+    composer: &Composer<'_>,
+    plans: &[SheetPlan],
+    folders: &[String],
+    stop: &Stop,
+) -> Result<Vec<Compilation>, CopyError> {
+    let mut books = Vec::new();
+    for (place, player) in composer.lesson().players.iter().enumerate() {
+        stop.check()?;
+        let own = plans.iter().filter(|plan| plan.player == place);
+        let sheets: Vec<Score> = own.filter_map(|plan| composed(composer, plan)).collect();
+        let Some(bound) = book(&sheets, &player.instrument) else {
+            continue;
+        };
+        let mut bytes = Vec::new();
+        writer::musicxml(&bound, &mut bytes);
+        books.push(Compilation {
+            file: format!("{}/book.musicxml", folders[place]),
+            bytes,
+        });
+    }
+    Ok(books)
 }
 
 /// A score with everyone in it for each sounding key: `room/01-c`.
@@ -41,22 +48,24 @@ pub fn rooms(
     plans: &[SheetPlan],
     folders: &[String],
     pitch: RoomPitch,
+    stop: &Stop,
 ) -> Result<Vec<Compilation>, CopyError> {
     // A player may be called Room.
     let mut folder = "room".to_owned();
     while folders.contains(&folder) {
         folder.push_str("-score");
     }
-    let rooms = etude::rooms(lesson, plans, pitch).map_err(job::too_fine)?;
-    let scores = rooms.into_iter().map(|room| {
+    let mut scores = Vec::new();
+    for room in etude::rooms(lesson, plans, pitch).map_err(job::too_fine)? {
+        stop.check()?;
         let mut bytes = Vec::new();
         writer::musicxml_parts(&room.parts, pitch == RoomPitch::Concert, &mut bytes);
-        Compilation {
+        scores.push(Compilation {
             file: format!("{folder}/{}.musicxml", room.stem),
             bytes,
-        }
-    });
-    Ok(scores.collect())
+        });
+    }
+    Ok(scores)
 }
 
 /// A grid for each player, keys down and tempos across, with boxes to tick:
