@@ -20,6 +20,17 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("engrave", &["theory", "rhythm", "score", "writer"]),
     ("reader", &["theory", "rhythm", "lesson"]),
     (
+        "lift",
+        &[
+            "theory",
+            "rhythm",
+            "lesson",
+            "lesson-text",
+            "score",
+            "etude",
+        ],
+    ),
+    (
         "cli",
         &[
             "theory",
@@ -31,6 +42,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "writer",
             "sound",
             "reader",
+            "lift",
             "engrave",
         ],
     ),

@@ -3,7 +3,8 @@
 use std::io::{self, Write};
 
 use anyhow::Context;
-use reader::{Asked, Bars, LiftScale};
+use lift::LiftScale;
+use reader::{Asked, Bars};
 use theory::Scale;
 
 use crate::args::LiftArgs;
@@ -32,13 +33,15 @@ pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::
     };
     let asked = Asked {
         part: args.part.clone(),
+        staff: args.staff,
+        voice: args.voice.clone(),
         ..Asked::default()
     };
-    let read = reader::phrase(&bytes, &asked, bars).map_err(|error| error.to_string());
+    let read = reader::phrase(&bytes, &asked, bars);
     let Some(phrase) = lead_sheet::told(&args.file, read, console) else {
         return Ok(Exit::Mistake);
     };
-    let lifted = match reader::lift(&phrase, scale.as_ref()) {
+    let lifted = match lift::lift(&phrase, scale.as_ref()) {
         Ok(lifted) => lifted,
         Err(error) => {
             console.fault(&format!("{}: {error}", args.file.display()), None);
