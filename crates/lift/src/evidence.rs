@@ -2,7 +2,7 @@
 //! the phrase, the key that its sheet states, where it begins and ends.
 
 use lesson::{Home, Phrase};
-use theory::{ChordSymbol, PitchName, Scale, concert_root};
+use theory::{ChordSymbol, PitchName, RootWish, Scale, concert_root};
 
 use crate::tonic::doubts;
 
@@ -186,7 +186,7 @@ impl Evidence {
             .or_else(|| self.names[usize::from(class)])
             .filter(|name| name.alteration().abs() < 2)
             .or_else(of_signature)
-            .unwrap_or_else(|| concert_root(class, scale, None))
+            .unwrap_or_else(|| concert_root(class, scale, RootWish::default()))
     }
 }
 

@@ -57,6 +57,10 @@ impl Draft<'_> {
         if strict {
             line(&mut text, "spelling", "strict");
         }
+        if on.chord.is_none() && phrase.chords.len() > 1 {
+            // One symbol over all of it would be wrong.
+            text.push_str("chord_symbols = false\n");
+        }
         text.push_str("\n[keys]\n");
         line(&mut text, "order", "fourths");
         line(&mut text, "from", &on.root.to_string());

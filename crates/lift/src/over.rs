@@ -1,7 +1,7 @@
 //! The chords over a phrase, as the bars of changes are written.
 
 use lesson::{Phrase, PlacedChord};
-use rhythm::{CountWord, Fraction, count_word};
+use rhythm::{CountWord, Counting, Fraction, count_word};
 
 /// `| Dm7 | G7 (4) Db7 | Cmaj7 |`; none where the phrase has no chords.
 pub(crate) fn bars(phrase: &Phrase) -> Option<String> {
@@ -48,12 +48,10 @@ pub(crate) fn bars(phrase: &Phrase) -> Option<String> {
 fn placed(phrase: &Phrase, chord: &PlacedChord, bar: Fraction) -> String {
     let at = chord.at - (chord.at / bar).floor() * bar;
     let beat = (at / phrase.meter.unit()).floor() + 1;
-    let count = match count_word(&phrase.meter, at, false) {
+    let count = match count_word(&phrase.meter, at, Counting::default()) {
         Some(CountWord::Number(number)) => number.to_string(),
-        Some(CountWord::And) => format!("{beat}&"),
-        Some(CountWord::E) => format!("{beat}e"),
-        Some(CountWord::A) => format!("{beat}a"),
-        _ => beat.to_string(),
+        Some(word) => format!("{beat}{word}"),
+        None => beat.to_string(),
     };
     format!(" ({count}) {}", chord.symbol)
 }

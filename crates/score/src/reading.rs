@@ -104,6 +104,8 @@ pub(crate) mod tests {
             },
             divisions,
             chords: Vec::new(),
+            scales: Vec::new(),
+            exercises: Vec::new(),
             part,
         }
     }
