@@ -30,7 +30,7 @@ pub use keys::{Draw, KeyChoice, Keys, Named};
 pub use lesson::{Lesson, LessonScale, Tempo};
 pub use mark::{Breath, Dynamic, NoteNames};
 pub use over::{BarTime, ChordTime, Chorus, ChorusKind, Over, RhythmPlan, ScaleRule, Weights};
-pub use phrase::{Phrase, PhraseNote};
+pub use phrase::{Around, Home, Phrase, PhraseNote, PlayedBy};
 pub use player::Player;
 pub use slug::slug;
 pub use tone::{CellTone, flipped, reversed, tones};
