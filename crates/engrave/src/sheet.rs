@@ -136,8 +136,12 @@ fn words(score: &Score) -> String {
         .iter()
         .flat_map(|measure| &measure.directions)
     {
-        if let score::Direction::Words(text) = direction {
-            words.push_str(text);
+        match direction {
+            score::Direction::Words(text) | score::Direction::Heading(text) => {
+                words.push_str(text);
+            }
+            score::Direction::Section(name) => words.push_str(name),
+            _ => {}
         }
     }
     words

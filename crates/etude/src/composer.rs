@@ -3,12 +3,12 @@
 mod on_sheet;
 
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, OnceLock};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use lesson::{Exercise, Feel, Lesson, Tempo};
 use rhythm::{Meter, TickError, Ticks};
-use score::{About, Barline, Direction, Ground, HeadLine, Page, Part, Score, Transposition};
-use theory::{KeySignature, Ladder, Level, SignatureStyle, Speller, key_signature};
+use score::{About, Barline, Direction, HeadLine, Page, Part, Score, Transposition};
+use theory::{KeySignature, Ladder, Level, SignatureStyle, key_signature};
 
 use crate::blank::middle_line;
 use crate::clash::clashes;
@@ -20,8 +20,9 @@ use crate::over::{self, OverLine};
 use crate::place::{Horn, Misfit};
 use crate::plan::{self, SheetPlan};
 use crate::report::{self, LeftOut, Sheet};
+use crate::sentence::{Shown, sentence};
 use crate::spare::Spare;
-use crate::spell::Chords;
+use crate::spell::{Chords, Spellers};
 use crate::timing::{self, Print, Timing};
 
 use on_sheet::OnSheet;
@@ -69,9 +70,10 @@ pub struct Composer<'a> {
     per_quarter: u32,
     lines: Vec<Composed>,
     ladders: Vec<Ladder>,
+    spellers: Spellers,
     timings: Mutex<BTreeMap<Lengths, Arc<Timing>>>,
-    /// What each exercise is called, player by player.
-    words: Vec<OnceLock<String>>,
+    /// What is said over each exercise, by what a player's sheet has of it.
+    words: Mutex<BTreeMap<(usize, usize, Shown), Arc<str>>>,
 }
 
 impl<'a> Composer<'a> {
@@ -97,8 +99,9 @@ impl<'a> Composer<'a> {
                 .iter()
                 .map(|scale| Ladder::new(&scale.scale))
                 .collect(),
+            spellers: Spellers::default(),
             timings: Mutex::default(),
-            words: vec![OnceLock::new(); lesson.players.len() * lesson.exercises.len()],
+            words: Mutex::default(),
         })
     }
 
@@ -151,7 +154,7 @@ impl<'a> Composer<'a> {
         );
         part.measures = spare.measures();
         let mut chords = Chords::default();
-        let mut grounds = Vec::with_capacity(on_sheet.len());
+        let mut exercises = Vec::with_capacity(on_sheet.len());
         let mut numbers = Numbers::default();
         let mut tempo = None;
         let mut dynamic = None;
@@ -161,8 +164,7 @@ impl<'a> Composer<'a> {
         for (number, at) in on_sheet.iter().enumerate() {
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
-            grounds.push(self.ground(exercise, line, plan));
-            let words = self.words(*at, plan);
+            exercises.push(self.described(exercise, line, plan, part.measures.len()));
             let key = *keys
                 .entry(exercise.scale)
                 .or_insert_with_key(|scale| self.key(*scale, plan));
@@ -172,7 +174,7 @@ impl<'a> Composer<'a> {
                 level: exercise.level.unwrap_or(player.level),
                 large: lesson.large_print,
                 meters: &meters,
-                counts_beats: line.line().is_some_and(Line::counts_beats),
+                counting: line.line().map(Line::counting).unwrap_or_default(),
                 per_quarter: self.per_quarter,
             };
             let on = match line {
@@ -180,7 +182,7 @@ impl<'a> Composer<'a> {
                     self.figures_on_sheet(*at, line, plan, print, key.signature, &mut chords)
                 }
                 Composed::Over(line) => {
-                    self.over_on_sheet(exercise, line, plan, print, key.signature, &mut chords)
+                    self.over_on_sheet(*at, line, plan, print, key.signature, &mut chords)
                 }
             };
             let OnSheet {
@@ -189,7 +191,14 @@ impl<'a> Composer<'a> {
                 symbols,
                 statements,
                 remarks,
-            } = on.map_err(|(horn, misfit)| self.left_out(exercise, words, horn, misfit))?;
+            } = on.map_err(|(horn, misfit)| self.left_out(*at, plan, horn, misfit))?;
+            let shown = match line {
+                Composed::Line(_) => {
+                    Shown::of(exercise, passages.iter().map(|passage| &passage.placed))
+                }
+                Composed::Over(_) => Shown::over(exercise, timing.events.len() > statements.len()),
+            };
+            let words = self.words(*at, plan, shown);
             let clashes = passages
                 .first()
                 .filter(|_| symbols.is_none())
@@ -216,7 +225,7 @@ impl<'a> Composer<'a> {
                 over.push(Direction::Swing);
             }
             // Last, next to the music: renderers stack them in this order.
-            over.push(Direction::Words(words.to_owned().into()));
+            over.push(Direction::Heading(words.to_string().into()));
             let ready = Ready {
                 number: number as u16,
                 print,
@@ -234,8 +243,8 @@ impl<'a> Composer<'a> {
             let from = part.measures.len();
             measures(&ready, over, &mut numbers, &mut part.measures, spare);
             let heading = match letter {
-                Some(letter) => [&letter, " · ", words].concat(),
-                None => words.to_owned(),
+                Some(letter) => [&letter, " · ", &words].concat(),
+                None => words.to_string(),
             };
             report.add(heading, &passages, key, &part.measures[from..], clashes);
             report.over(statements, remarks);
@@ -246,12 +255,12 @@ impl<'a> Composer<'a> {
         let mut score = Score {
             title: lesson.title.clone(),
             subtitle: lesson.subtitle.clone(),
-            head: heading::head(lesson, player, plan, complete),
+            head: heading::head(lesson, player, plan, plan::is_minor(lesson, plan), complete),
             page: page(player.level, lesson.large_print),
             divisions: self.per_quarter,
             chords: chords.symbols,
             scales: chords.scales,
-            grounds,
+            exercises,
             part,
         };
         let mark = edition(&score);
@@ -263,9 +272,16 @@ impl<'a> Composer<'a> {
         })
     }
 
-    /// What an exercise is played over.
-    fn ground(&self, exercise: &Exercise, line: &Composed, plan: &SheetPlan) -> Ground {
-        Ground {
+    /// What an exercise is played over, begun in a measure.
+    fn described(
+        &self,
+        exercise: &Exercise,
+        line: &Composed,
+        plan: &SheetPlan,
+        first: usize,
+    ) -> score::Exercise {
+        score::Exercise {
+            first,
             tonic: plan.written,
             scale: self.lesson.scales[exercise.scale].scale.degrees.clone(),
             chorus: match line {
@@ -275,16 +291,14 @@ impl<'a> Composer<'a> {
         }
     }
 
-    /// What an exercise is called for a player.
-    fn words(&self, at: usize, plan: &SheetPlan) -> &str {
-        let exercises = &self.lesson.exercises;
-        self.words[plan.player * exercises.len() + at].get_or_init(|| {
-            heading::words(
-                self.lesson,
-                &exercises[at],
-                &self.lesson.players[plan.player],
-            )
-        })
+    /// What is said over an exercise for a player.
+    fn words(&self, at: usize, plan: &SheetPlan, shown: Shown) -> Arc<str> {
+        let mut words = self.words.lock().unwrap_or_else(PoisonError::into_inner);
+        let said = words.entry((plan.player, at, shown)).or_insert_with(|| {
+            let player = &self.lesson.players[plan.player];
+            sentence(self.lesson, &self.lesson.exercises[at], player, shown).into()
+        });
+        Arc::clone(said)
     }
 
     /// What stands on the staff for a scale.
@@ -294,7 +308,12 @@ impl<'a> Composer<'a> {
         } else {
             self.lesson.signature
         };
-        key_signature(&self.lesson.scales[scale].scale, plan.written, style)
+        key_signature(
+            &self.lesson.scales[scale].scale,
+            plan.written,
+            style,
+            self.lesson.spelling,
+        )
     }
 
     /// The tempo mark, where it isn't already in force, and a ladder's boxes.
@@ -316,28 +335,19 @@ impl<'a> Composer<'a> {
         if before == now {
             return Vec::new();
         }
-        let boxes = heading::boxes(tempo).into_iter();
-        let rows = boxes.map(|row| Direction::Words(row.into()));
-        [mark].into_iter().chain(rows).collect()
+        [mark].into_iter().chain(heading::boxes(tempo)).collect()
     }
 
-    fn left_out(&self, exercise: &Exercise, words: &str, horn: Horn, misfit: Misfit) -> LeftOut {
-        let speller = Speller {
-            ladder: &self.ladders[exercise.scale],
-            root: misfit.root,
-            chord: None,
-            signature: key_signature(
-                &self.lesson.scales[exercise.scale].scale,
-                horn.root,
-                self.lesson.signature,
-            )
-            .signature,
-            style: self.lesson.spelling,
-        };
+    fn left_out(&self, at: usize, plan: &SheetPlan, horn: Horn, misfit: Misfit) -> LeftOut {
+        let exercise = &self.lesson.exercises[at];
+        let signature = self.key(exercise.scale, plan).signature;
+        let mut note = Vec::new();
+        let speller = self.speller(at, misfit.root.name(), signature);
+        speller.spell(misfit.root, &[misfit.tone], &mut note);
         LeftOut {
-            exercise: words.to_owned(),
+            exercise: self.words(at, plan, Shown::asked(exercise)).to_string(),
             written: horn.root,
-            note: speller.strict(misfit.tone),
+            note: note.first().copied().unwrap_or(misfit.root),
             range: horn.range,
         }
     }

@@ -222,6 +222,19 @@ fn wrong(words: &str, list: &[&str]) -> Wrong {
                 format!("write {kind} up or {kind} down"),
             );
         }
+        [
+            way @ ("up" | "down"),
+            "a" | "an" | "one",
+            kind @ ("step" | "skip" | "octave"),
+        ]
+        | [
+            "a" | "an" | "one",
+            kind @ ("step" | "skip" | "octave"),
+            way @ ("up" | "down"),
+        ]
+        | [way @ ("up" | "down"), kind @ ("step" | "skip" | "octave")] => {
+            return (format!("{typed} is no move"), format!("write {kind} {way}"));
+        }
         ["step" | "skip", way @ ("up" | "down"), count] if number(count).is_some() => {
             return (
                 format!("{typed} is no move"),
@@ -363,6 +376,16 @@ mod tests {
             "step up 3",
             Err("\"step up 3\" is no move — write up 3 steps"),
         );
+        for (typed, meant) in [
+            ("up a step", "step up"),
+            ("down a skip", "skip down"),
+            ("a step up", "step up"),
+            ("up an octave", "octave up"),
+            ("down step", "step down"),
+        ] {
+            let slip = format!("\"{typed}\" is no move — write {meant}");
+            check(typed, Err(&slip));
+        }
         check(
             "start step up",
             Err(

@@ -24,7 +24,9 @@ mod split;
 mod tuplet;
 mod writable;
 
-pub use count::{Count, CountMistake, CountWord, NoWords, Slot, Sound, count_word};
+pub use count::{
+    Count, CountMistake, CountWord, Counting, NoWords, Slot, Sound, Thirds, count_word,
+};
 pub use meter::{Meter, MeterKind};
 pub use notate::{BarPieces, Beam, BeamStyle, Beams, Event, Piece, PieceKind, notate};
 pub use ticks::{Fraction, MOST_DIVISIONS, TickError, Ticks, divisions};

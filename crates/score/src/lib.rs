@@ -6,16 +6,18 @@
 //! down in any format.
 #![deny(missing_docs)]
 
+mod description;
 mod element;
-mod ground;
+mod exercise;
 mod head_line;
 mod measure;
 mod origin;
 mod part;
 mod reading;
 
+pub use description::Description;
 pub use element::{Accidental, Element, Lyric, Lyrics, Marks, Note, Rest, Slash, Written};
-pub use ground::Ground;
+pub use exercise::Exercise;
 pub use head_line::{About, HeadLine};
 pub use measure::{Barline, Break, Direction, Measure};
 pub use origin::Origin;

@@ -255,7 +255,12 @@ impl<'a> Force<'a> {
                 }
                 Direction::Swing => self.swings = true,
                 Direction::Straight => self.swings = false,
-                Direction::Rehearsal(_) | Direction::Words(_) | Direction::Dynamic(_) => {}
+                Direction::Rehearsal(_)
+                | Direction::Section(_)
+                | Direction::Heading(_)
+                | Direction::Words(_)
+                | Direction::Tempos(_)
+                | Direction::Dynamic(_) => {}
             }
         }
     }

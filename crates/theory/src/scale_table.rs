@@ -27,7 +27,7 @@ pub(crate) static SCALES: &[ScaleRow] = &[
     ScaleRow { id: "mixolydian", name: "Mixolydian", aliases: &["dominant scale"], degrees: degrees!("1 2 3 4 5 6 b7"), descending: None, chords: &["7", "9", "13", "7sus4", "9sus4", "13sus4"] },
     ScaleRow { id: "natural-minor", name: "Natural minor", aliases: &["Aeolian", "pure minor"], degrees: degrees!("1 2 b3 4 5 b6 b7"), descending: None, chords: &["m", "m7", "m9", "m7b6"] },
     ScaleRow { id: "locrian", name: "Locrian", aliases: &[], degrees: degrees!("1 b2 b3 4 b5 b6 b7"), descending: None, chords: &["m7b5"] },
-    ScaleRow { id: "melodic-minor", name: "Melodic minor", aliases: &["jazz minor", "ascending melodic minor", "Melodic minor (ascending form both ways)"], degrees: degrees!("1 2 b3 4 5 6 7"), descending: None, chords: &["m(maj7)", "m6", "m(maj9)"] },
+    ScaleRow { id: "melodic-minor", name: "Melodic minor", aliases: &["jazz minor", "ascending melodic minor"], degrees: degrees!("1 2 b3 4 5 6 7"), descending: None, chords: &["m(maj7)", "m6", "m(maj9)"] },
     ScaleRow { id: "melodic-minor-classical", name: "Melodic minor (classical)", aliases: &["traditional melodic minor", "classical melodic minor"], degrees: degrees!("1 2 b3 4 5 6 7"), descending: Some(degrees!("1 2 b3 4 5 b6 b7")), chords: &["m", "m6"] },
     ScaleRow { id: "dorian-flat-2", name: "Dorian ♭2", aliases: &["Phrygian natural 6", "Phrygian ♯6"], degrees: degrees!("1 b2 b3 4 5 6 b7"), descending: None, chords: &["7b9sus4", "m7"] },
     ScaleRow { id: "lydian-augmented", name: "Lydian augmented", aliases: &["Lydian ♯5"], degrees: degrees!("1 2 3 #4 #5 6 7"), descending: None, chords: &["maj7#5"] },

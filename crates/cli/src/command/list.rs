@@ -3,15 +3,16 @@
 use std::io::Write;
 
 use anyhow::anyhow;
+use copyist::Refusal;
 use lesson::ExerciseKind;
 use serde::Serialize;
 use theory::{
-    Chord, ClefSign, Degree, Instrument, KeyOrder, Letter, Level, Pitch, Range, Scale, concert_root,
+    Chord, ClefSign, Degree, Instrument, KeyOrder, Letter, Level, Pitch, Range, RootWish, Scale,
+    concert_root,
 };
 
 use crate::args::{Catalogue, TextFormat};
 use crate::exit::Exit;
-use crate::name_error;
 use crate::table;
 
 pub fn run(what: Catalogue, format: TextFormat, out: &mut impl Write) -> anyhow::Result<Exit> {
@@ -230,11 +231,11 @@ struct KeyOrderItem {
 
 fn key_orders() -> anyhow::Result<Listing<2, KeyOrderItem>> {
     let major = Scale::named("major")
-        .map_err(|error| anyhow!(name_error::words(&error, "scale", "scales").0))?;
+        .map_err(|error| anyhow!(Refusal::of_name(&error, "scale", "scales").message))?;
     let row = |order: KeyOrder| {
         let names = order
             .classes(0)
-            .map(|class| concert_root(class, &major, None).to_string());
+            .map(|class| concert_root(class, &major, RootWish::default()).to_string());
         let item = KeyOrderItem {
             id: order.words(),
             from_c: names.to_vec(),

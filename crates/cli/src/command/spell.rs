@@ -3,17 +3,16 @@
 use std::io::Write;
 
 use anyhow::{Result, anyhow};
+use copyist::Refusal;
 use serde::Serialize;
 use theory::{
-    ChordSymbol, Form, Instrument, Ladder, LineTone, NameError, NameFault, Pitch, PitchName, Rung,
-    Scale, SignatureStyle, Speller, SpellingStyle, Tone, key_signature, transposition,
-    written_root,
+    ChordSymbol, Form, Instrument, NameError, NameFault, PitchName, Scale, SpellingStyle,
+    spell_scale, transposition, written_root,
 };
 
 use crate::args::TextFormat;
 use crate::console::Console;
 use crate::exit::Exit;
-use crate::name_error;
 
 pub fn run(
     what: &str,
@@ -23,8 +22,7 @@ pub fn run(
     console: &Console,
 ) -> Result<Exit> {
     let refuse = |error: &NameError, kind, catalogue| {
-        let (message, help) = name_error::words(error, kind, catalogue);
-        console.fault(&message, Some(&help));
+        console.refusal(&Refusal::of_name(error, kind, catalogue));
         Ok(Exit::Mistake)
     };
     let instrument = match instrument.map(Instrument::named).transpose() {
@@ -145,7 +143,7 @@ impl Spelled {
 fn scale_of(chord: &ChordSymbol) -> Result<Scale> {
     let (id, _) = chord.chord.scales();
     Scale::named(if id.is_empty() { "major" } else { id })
-        .map_err(|error| anyhow!(name_error::words(&error, "scale", "scales").0))
+        .map_err(|error| anyhow!(Refusal::of_name(&error, "scale", "scales").message))
 }
 
 /// A scale on a root, spelled as a sheet in that key spells it.
@@ -174,41 +172,10 @@ impl OnRoot<'_> {
     }
 
     fn names(&self, style: SpellingStyle, form: Form) -> Names {
-        let ladder = Ladder::new(self.scale);
-        let chord = self.scale.chord.clone().map(|chord| ChordSymbol {
-            root: self.root,
-            chord,
-            bass: None,
-        });
-        let speller = Speller {
-            ladder: &ladder,
-            root: self.root.at(4),
-            chord: chord.as_ref(),
-            signature: key_signature(self.scale, self.root, SignatureStyle::Fitting).signature,
-            style,
-        };
-        let size = ladder.size();
-        // One rung past the octave's last, so that every note knows the next.
-        let rungs: Vec<i32> = match form {
-            Form::Rising => (0..=size).collect(),
-            Form::Falling => (0..=size).rev().collect(),
-        };
-        let line: Vec<LineTone> = rungs
-            .into_iter()
-            .map(|rung| LineTone {
-                tone: Tone::Rung(Rung(rung)),
-                form,
-            })
-            .collect();
-        let mut pitches: Vec<Pitch> = Vec::new();
-        speller.spell(&line, &mut pitches);
-        let kept = match form {
-            Form::Rising => size as usize,
-            Form::Falling => pitches.len(),
-        };
-        pitches[..kept]
-            .iter()
-            .map(|pitch| pitch.name().to_string())
-            .collect()
+        let mut names = spell_scale(self.root, self.scale, form, style);
+        if form == Form::Falling {
+            names.extend(names.first().copied());
+        }
+        names.iter().map(PitchName::to_string).collect()
     }
 }

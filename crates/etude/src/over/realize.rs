@@ -1,22 +1,25 @@
 //! A line over changes on one horn in one key: its passages, its time, and
 //! how it came about.
 
+use std::sync::Arc;
+
 use lesson::{CellTone, Lesson};
 use rhythm::{Event, Ticks};
 use theory::{
-    ChordSymbol, Degree, Form, Interval, Ladder, LineTone, Pitch, PitchName, Range, Rung,
-    Signature, Tone,
+    ChordSymbol, Degree, Form, Interval, Ladder, LineTone, Naming, Pitch, PitchName, Range, Rung,
+    Signature, Speller, Tone,
 };
 
 use super::bars::Bars;
-use super::choice::{Choices, Comfort, Root, joins, noise, readable};
+use super::choice::{Choices, Comfort, Root, joins, noise};
 use super::search::{Choice, Graph, Joins, Limits};
 use super::slot::OverLine;
 use super::span::Span;
 use crate::compose::Extent;
 use crate::place::Placed;
+use crate::remark::Remark;
 use crate::report::{Join, Statement};
-use crate::spell::{Chords, Passage, spell};
+use crate::spell::{Chords, NameKey, Passage, Spellers, spell};
 use crate::timing::Laid;
 
 /// A line over changes as it is played.
@@ -25,7 +28,7 @@ pub(crate) struct Realized<'a> {
     pub passages: Vec<Passage<'a>>,
     pub laid: Laid,
     pub statements: Vec<Statement>,
-    pub remarks: Vec<String>,
+    pub remarks: Vec<Remark>,
 }
 
 /// Where a line over changes is played.
@@ -36,6 +39,8 @@ pub(crate) struct Hall<'a> {
     pub written: PitchName,
     pub range: Range,
     pub signature: Signature,
+    pub exercise: usize,
+    pub spellers: &'a Spellers,
 }
 
 /// Chooses a line.
@@ -60,7 +65,7 @@ pub(crate) fn realize<'a>(
         return Err(roots[line.slots[empty].span].pitch);
     }
     let joins = joins(line, comfort);
-    let (path, remark) = path(line, &layers, &joins);
+    let (path, remark) = path(line, &layers, &joins, comfort);
     let chosen: Vec<Choice> = path
         .iter()
         .zip(&layers)
@@ -74,7 +79,12 @@ pub(crate) fn realize<'a>(
     })
 }
 
-fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Option<String>) {
+fn path(
+    line: &OverLine,
+    layers: &[&[Choice]],
+    joins: &Joins,
+    comfort: Comfort,
+) -> (Vec<usize>, Option<Remark>) {
     let in_a_row = line.over.in_a_row;
     let limited = Limits {
         variants: line.varies().then_some(in_a_row),
@@ -89,7 +99,14 @@ fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Op
             layers,
             joins,
             limits,
-            tie: |at, choice: &Choice| noise(line.over.seed, at, choice.fitted, choice.base),
+            tie: |at, choice: &Choice| {
+                let noise = noise(line.over.seed, at, choice.fitted, choice.base);
+                if line.guides {
+                    comfort.among_equals(choice.last, noise)
+                } else {
+                    u64::from(noise)
+                }
+            },
         };
         graph.cheapest()
     };
@@ -97,9 +114,7 @@ fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Op
         Some(path) => (path, None),
         None => (
             find(free).unwrap_or_default(),
-            Some(format!(
-                "a variant or a starting degree stands more than {in_a_row} times in a row: the horn allows no other line",
-            )),
+            Some(Remark::InARow { limit: in_a_row }),
         ),
     }
 }
@@ -110,11 +125,7 @@ fn symbol(span: &Span, by: Interval, signature: Signature) -> ChordSymbol {
         // Nothing to transpose.
         return span.symbol.clone();
     }
-    ChordSymbol {
-        root: readable(span.symbol.root + by, signature),
-        chord: span.symbol.chord.clone(),
-        bass: span.symbol.bass.map(|bass| readable(bass + by, signature)),
-    }
+    span.symbol.transposed(by).printed(signature)
 }
 
 /// The degrees of a span's scale.
@@ -133,6 +144,7 @@ fn passages<'a>(
     chords: &mut Chords,
 ) -> Vec<Passage<'a>> {
     let mut passages = Vec::with_capacity(line.spans.len());
+    let mut spellers: Vec<Option<Arc<Speller>>> = vec![None; line.spans.len()];
     let mut slots = line.slots.iter().zip(chosen).peekable();
     for (place, (span, root)) in line.spans.iter().zip(roots).enumerate() {
         let mut tones = Vec::new();
@@ -156,7 +168,23 @@ fn passages<'a>(
             jumps: 0,
             remarks: Vec::new(),
         };
-        let spelled = spell(hall.lesson, ladder, &placed, Some(&chord), hall.signature);
+        let speller = spellers[span.named_as].get_or_insert_with(|| {
+            let naming = Naming {
+                root: root.pitch.name(),
+                chord: Some(&chord.chord),
+                over: Some(&chord.chord),
+                signature: hall.signature,
+                style: hall.lesson.spelling,
+            };
+            let named = NameKey {
+                exercise: hall.exercise,
+                chord: span.named_as,
+                root: naming.root.fifths(),
+                signature: hall.signature.fifths(),
+            };
+            hall.spellers.get(named, || Speller::new(ladder, naming))
+        });
+        let spelled = spell(speller, &placed);
         passages.push(Passage {
             placed,
             spelled,

@@ -1,0 +1,17 @@
+//! The rules of the design, from a lesson's words to what stands on the
+//! sheet. Lines are written `A4 B4/2`: written pitch, and how many eighths it
+//! sounds where that isn't one; `r` is a rest, `~` a tie, `|` a bar line.
+#![cfg(test)]
+
+mod books;
+mod cheapest;
+mod exercises;
+mod headings;
+mod keys;
+mod notation;
+mod over;
+mod ranges;
+mod support;
+mod through;
+mod variants;
+mod worksheets;

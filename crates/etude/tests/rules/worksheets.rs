@@ -1,0 +1,261 @@
+//! Marks, bars to answer in, and what is left for the student to write.
+
+use etude::Composer;
+use rhythm::Fraction;
+use score::{Direction, Element, Score};
+
+use crate::support::{check, lesson, line_of, sheet};
+
+const MAJOR: &str = "[scale]\nname = \"major\"\n";
+
+fn with(exercise: &str, figure: &str) -> String {
+    format!("{MAJOR}[figure]\n{figure}\n[[exercise]]\n{exercise}\n")
+}
+
+/// The notes of a score with the signs on each: `(` and `)` for a slur's ends,
+/// `>` `.` `-` for accent, staccato and tenuto, `,` for a breath.
+fn signs(score: &Score) -> String {
+    let measures = score.part.measures.iter();
+    let notes =
+        measures
+            .flat_map(|measure| &measure.elements)
+            .filter_map(|element| match element {
+                Element::Note(note) => Some(note),
+                Element::Rest(_) | Element::Slash(_) => None,
+            });
+    let said = notes.map(|note| {
+        let marks = note.marks;
+        let signs = [
+            (marks.slur_ends, ')'),
+            (marks.slur_begins, '('),
+            (marks.accent, '>'),
+            (marks.staccato, '.'),
+            (marks.tenuto, '-'),
+            (marks.breath, ','),
+        ];
+        let there = signs.into_iter().filter(|(there, _)| *there);
+        format!(
+            "{}{}",
+            note.pitch,
+            there.map(|(_, sign)| sign).collect::<String>()
+        )
+    });
+    said.collect::<Vec<_>>().join(" ")
+}
+
+fn check_signs(text: &str, expected: &str) {
+    assert_eq!(signs(&sheet(text, 0).unwrap().score), expected, "\n{text}");
+}
+
+#[test]
+fn marks_keep_their_place_in_the_count() {
+    let figure = "moves = \"start, step up, step up, skip up\"\ncount = \"1 2 3 4\"\nslur = \"1-2 2-3\"\naccent = \"4\"\nstaccato = \"4\"\ntenuto = \"1\"";
+    check_signs(
+        &with(
+            "kind = \"figure\"\ndirection = \"up and down\"\ncoming_down = \"reversed\"",
+            figure,
+        ),
+        "C4(- D4)( E4) G4>. G5(- E5)( D5) C5>.",
+    );
+    // What a tied note begins with stands on its first piece, what it ends
+    // with on its last.
+    check_signs(
+        &with(
+            "kind = \"figure\"",
+            "moves = \"start, step up, step up\"\ncount = \"1 4 | 2\"\nslur = \"1-2\"",
+        ),
+        "C5( D5 D5) E5",
+    );
+}
+
+#[test]
+fn breaths_are_one_breath_apart() {
+    // Four beats a statement at 60: an intermediate player's nine seconds
+    // hold two, a beginner's six hold one, an advanced player's twelve three.
+    let exercise = |level: &str| {
+        format!(
+            "kind = \"sequence\"\ndirection = \"up\"\nending = \"none\"\nbreath = \"mark\"\ntempo = 60\nlevel = \"{level}\""
+        )
+    };
+    let figure = "moves = \"start\"\ncount = \"1\"";
+    let scale = |marks: [&str; 8]| {
+        let notes = ["C4", "D4", "E4", "F4", "G4", "A4", "B4", "C5"];
+        notes
+            .iter()
+            .zip(marks)
+            .map(|(note, mark)| format!("{note}{mark}"))
+            .collect::<Vec<_>>()
+            .join(" ")
+    };
+    check_signs(
+        &with(&exercise("intermediate"), figure),
+        &scale(["", ",", "", ",", "", ",", "", ""]),
+    );
+    check_signs(
+        &with(&exercise("beginner"), figure),
+        &scale([",", ",", ",", ",", ",", ",", ",", ""]),
+    );
+    check_signs(
+        &with(&exercise("advanced"), figure),
+        &scale(["", "", ",", "", "", ",", "", ""]),
+    );
+    // Where a rest follows nobody needs a mark.
+    check_signs(
+        &with(
+            &exercise("beginner"),
+            "moves = \"start, rest\"\ncount = \"1 (4)\"",
+        ),
+        &scale([""; 8]),
+    );
+}
+
+#[test]
+fn a_rest_for_the_breath() {
+    check(
+        &with(
+            "kind = \"sequence\"\ndirection = \"up\"\nending = \"none\"\nspan = \"one octave\"\nbreath = \"rest\"\ntempo = 60",
+            "moves = \"start\"\ncount = \"1\"",
+        ),
+        "C4/8 | D4/4~ D4/3 r | E4/8 | F4/4~ F4/3 r | G4/8 | A4/4~ A4/3 r | B4/8 | C5/8",
+    );
+}
+
+#[test]
+fn bars_played_and_bars_answered() {
+    let figure = "moves = \"start, step up\"\ncount = \"1 3\"";
+    check(
+        &with(
+            "kind = \"trade\"\ndirection = \"up\"\nwritten = 4\nslashes = 1",
+            figure,
+        ),
+        "C4/4 D4/4 | D4/4 E4/4 | E4/4 F4/4 | F4/4 G4/4 | //2 //2 //2 //2 | G4/4 A4/4 | A4/4 B4/4 | B4/4 C5/4 | C5/4 D5/4 | //2 //2 //2 //2 | C5/8",
+    );
+    // What isn't said: as many bars as a statement takes. A pickup takes its
+    // beat from the answer.
+    let pickup = with(
+        "kind = \"trade\"\ndirection = \"up\"\nending = \"none\"",
+        "meter = \"6/8\"\nmoves = \"start, step up, step down\"\ncount = \"6 | 1 4\"",
+    );
+    let line = line_of(&sheet(&pickup, 0).unwrap());
+    assert!(line.starts_with("C4 | D4/3 C4/2 "), "{line}");
+    assert!(line.ends_with("//3 //3"), "{line}");
+    let lesson = lesson(&pickup);
+    let trade = lesson.exercises[0].trade.unwrap();
+    assert_eq!((trade.statements, trade.bars), (1, 1));
+}
+
+#[test]
+fn what_is_given_and_what_is_blank() {
+    let figure = "moves = \"start, step up\"\ncount = \"1 3\"";
+    check(
+        &with(
+            "kind = \"write out\"\nline = \"sequence\"\ndirection = \"up\"\ngiven = 2",
+            figure,
+        ),
+        "C4/4 D4/4 | D4/4 E4/4 | H | H | H | H | H | H | H",
+    );
+    check(
+        &with("kind = \"write out\"\nline = \"figure\"\ngiven = 5", figure),
+        "C5/4 D5/4",
+    );
+    check(
+        &with("kind = \"figure\"\nhide = \"notes\"", figure),
+        "x/4 x/4",
+    );
+}
+
+/// A sheet and its answers have the same bars, meters and chord symbols, and
+/// the answers say what the exercise itself would.
+#[test]
+fn answers_are_what_was_asked() {
+    let rows = [
+        ("kind = \"write out\"", "kind = \"keys\""),
+        (
+            "kind = \"write out\"\nsay = \"sequence\"",
+            "kind = \"keys\"\nsay = \"sequence\"",
+        ),
+        ("kind = \"write out\"\nline = \"scale\"", "kind = \"scale\""),
+        (
+            "kind = \"sequence\"\nhide = \"notes\"",
+            "kind = \"sequence\"",
+        ),
+    ];
+    let figures = [
+        "moves = \"start, step up, skip up\"\ncount = \"1 2 4\"",
+        "meter = \"6/8\"\nmoves = \"start, step up, skip up\"\ncount = \"5 | 1 4\"",
+        "meter = \"5/4\"\nmoves = \"start, step up, skip up, step down\"\ncount = \"1 trip let 2\"\nlength = \"2 beats\"",
+    ];
+    for (asked, plain) in rows {
+        for figure in figures {
+            let text = with(asked, figure).replace("\"major\"", "\"dorian\"");
+            let lesson = lesson(&text);
+            let composer = Composer::new(&lesson).unwrap();
+            let plan = &composer.plans()[0];
+            let worksheet = composer.compose(plan).unwrap();
+            let answers = composer.answers(plan).unwrap().unwrap();
+            let frame = |score: &Score| {
+                let mut at = 0;
+                let mut chords = Vec::new();
+                for element in score.part.measures.iter().flat_map(|bar| &bar.elements) {
+                    if let Some(chord) = element.written().chord {
+                        chords.push((at, score.chords[usize::from(chord)].clone()));
+                    }
+                    at += element.written().length;
+                }
+                let bars = score.part.measures.iter().map(|bar| {
+                    let length: u32 = bar.elements.iter().map(|one| one.written().length).sum();
+                    (length, bar.meter.clone(), bar.begins)
+                });
+                (bars.collect::<Vec<_>>(), chords)
+            };
+            assert_eq!(frame(&worksheet.score), frame(&answers.score), "{text}");
+            assert_ne!(line_of(&worksheet), line_of(&answers), "{text}");
+            let itself = sheet(&text.replace(asked, plain), 0).unwrap();
+            assert_eq!(line_of(&answers), line_of(&itself), "{text}");
+        }
+    }
+    let plain = lesson(&with("kind = \"figure\"", figures[0]));
+    let composer = Composer::new(&plain).unwrap();
+    assert_eq!(composer.answers(&composer.plans()[0]), Ok(None));
+}
+
+#[test]
+fn a_ladder_is_a_row_of_boxes() {
+    let text = format!(
+        "care = true\ntempo = {{ from = 60, to = 72, by = 6 }}\n{}",
+        with(
+            "kind = \"figure\"\ndynamic = \"mf\"",
+            "meter = \"6/8\"\nmoves = \"start\""
+        )
+    );
+    let score = sheet(&text, 0).unwrap().score;
+    let over = &score.part.measures[0].directions;
+    assert!(
+        over.contains(&Direction::Tempos(vec![60, 66, 72])),
+        "{over:?}"
+    );
+    let dotted = |one: &Direction| matches!(one, Direction::Tempo { beat, per_minute: 60 } if beat.dots == 1);
+    assert!(over.iter().any(dotted), "{over:?}");
+    assert!(over.contains(&Direction::Dynamic("mf")));
+    assert!(
+        score
+            .head
+            .iter()
+            .any(|line| line.text.contains("teacher or a clinician"))
+    );
+}
+
+#[test]
+fn an_own_horn_reads_and_sounds_as_it_says() {
+    let text = format!(
+        "instruments = [\"Keyed Bugle\"]\nlarge_print = true\n[keys]\nonly = [\"C\"]\n[[instrument]]\nname = \"Keyed Bugle\"\nsounds = \"A3\"\nrange = \"C4 to C6\"\n{}",
+        with("kind = \"figure\"", "moves = \"start\"")
+    );
+    let score = sheet(&text, 0).unwrap().score;
+    let note = &score::sounding_notes(&score)[0];
+    let said = (note.written.to_string(), note.sounding.to_string());
+    assert_eq!(said, ("Eb5".to_owned(), "C5".to_owned()));
+    assert_eq!(note.onset, Fraction::ZERO);
+    assert_eq!(score.page.staff_height, 110);
+    assert_eq!(score.part.name, "Keyed Bugle");
+}

@@ -1,0 +1,19 @@
+//! The exercises of a sheet: where each begins, and what it is played over.
+
+use theory::{Degree, PitchName};
+
+/// An exercise of a sheet. Its letter and its heading stand over its first
+/// measure.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Exercise {
+    /// The place of its first measure among the part's, its pickup if it has
+    /// one.
+    pub first: usize,
+    /// The root of its scale, over changes the tonic of their key, in written
+    /// pitch; of an exercise that goes through keys the first.
+    pub tonic: PitchName,
+    /// The scale on it, upwards.
+    pub scale: Vec<Degree>,
+    /// Over changes the bars of a chorus, a pickup not counted.
+    pub chorus: Option<u32>,
+}
