@@ -14,6 +14,7 @@ use crate::compilation::Compilation;
 use crate::error::CopyError;
 use crate::format::{Format, Paper};
 use crate::options::Options;
+use crate::stop::Stop;
 
 /// Draws what was asked for.
 #[derive(Debug)]
@@ -122,13 +123,14 @@ impl Pictures {
         plans: &[SheetPlan],
         folders: &[String],
         answers: bool,
+        stop: &Stop,
     ) -> Result<Vec<Compilation>, CopyError> {
         if !self.formats.contains(&Format::Pdf) {
             return Ok(Vec::new());
         }
         let players = folders.par_iter().enumerate();
         let books = players.map(|(player, folder)| {
-            let book = self.book(composer, player, plans, answers)?;
+            let book = self.book(composer, player, plans, answers, stop)?;
             Ok(book.map(|bytes| Compilation {
                 file: format!("{folder}/book.pdf"),
                 bytes,
@@ -142,13 +144,14 @@ impl Pictures {
     /// is a place in the lesson's list.
     ///
     /// # Errors
-    /// A page that could not be drawn.
+    /// A page that could not be drawn, or that it was asked to stop.
     pub fn book(
         &self,
         composer: &Composer<'_>,
         player: usize,
         plans: &[SheetPlan],
         answers: bool,
+        stop: &Stop,
     ) -> Result<Option<Vec<u8>>, CopyError> {
         let own = plans.iter().filter(|plan| plan.player == player);
         let sheets: Vec<(&SheetPlan, Sheet)> = own
@@ -157,9 +160,10 @@ impl Pictures {
         if sheets.len() < 2 {
             return Ok(None);
         }
-        let mut book = self.chapters(&composer.lesson().players[player], &sheets);
+        let mut book = self.chapters(&composer.lesson().players[player], &sheets, stop)?;
         if answers {
             for (plan, _) in &sheets {
+                stop.check()?;
                 if let Ok(Some(sheet)) = composer.answers(plan) {
                     book.answers.push(self.chapter(&sheet.score));
                 }
@@ -181,13 +185,19 @@ impl Pictures {
         sheet
     }
 
-    fn chapters(&self, player: &Player, sheets: &[(&SheetPlan, Sheet)]) -> Book {
+    fn chapters(
+        &self,
+        player: &Player,
+        sheets: &[(&SheetPlan, Sheet)],
+        stop: &Stop,
+    ) -> Result<Book, CopyError> {
         let scores = || sheets.iter().map(|(_, sheet)| &sheet.score);
         let mut book = Book {
             paper: self.paper,
             ..Book::default()
         };
         for score in scores() {
+            stop.check()?;
             book.chapters.push(self.chapter(score));
         }
         if let Some(first) = scores().next() {
@@ -215,7 +225,7 @@ impl Pictures {
             };
             book.foot = Foot::of(first, &first.part.name, true);
         }
-        book
+        Ok(book)
     }
 
     fn chapter(&self, score: &Score) -> Chapter {
