@@ -487,12 +487,19 @@ fn spaced(page: &Page) -> Vec<String> {
         .seen()
         .filter(|seen| seen.role == Role::Chord)
         .collect();
+    let ties: Vec<Seen<'_>> = page.seen().filter(|seen| seen.role == Role::Tie).collect();
+    let tied = |frame: usize, left: i32, right: i32| {
+        let inside = |tie: &&Seen<'_>| tie.ink.left >= left && tie.ink.right <= right;
+        ties.iter()
+            .filter(|tie| tie.frame == frame)
+            .any(|tie| inside(&tie))
+    };
     // Where chord symbols stand close, they force the notes under them.
     let crowded = |frame: usize, left: i32, right: i32| {
         chords.windows(2).any(|pair| {
             pair[0].frame == frame
                 && pair[1].frame == frame
-                && pair[1].ink.left - pair[0].ink.right < 2_500
+                && pair[1].ink.left - pair[0].ink.right < page.frames[frame].thousand * 3 / 2
                 && pair[0].ink.left < right
                 && pair[1].ink.left > left
         })
@@ -507,14 +514,20 @@ fn spaced(page: &Page) -> Vec<String> {
             .windows(2)
             .map(|pair| {
                 let [(one, left, ink), (_, next, other)] = [pair[0], pair[1]];
-                (one.length.to_string(), next - left, other.left - ink.right)
+                // A tie needs its length.
+                let room = match tied(frame, left, next + 2_000) {
+                    true => 0,
+                    false => other.left - ink.right,
+                };
+                (one.length.to_string(), next - left, room)
             })
             .collect();
         for (length, way, ink) in &ways {
             let alike = ways.iter().filter(|(other, ..)| other == length);
             let least = alike.map(|(_, way, _)| *way).min().unwrap_or(*way);
             // Forced is what stands no further from its neighbour than it must.
-            if way * 100 > least * 105 && *ink > 1_500 {
+            let near = page.frames[frame].thousand * 7 / 10;
+            if way * 100 > least * 105 && *ink > near {
                 faults.push(format!("bar {bar}: {length} takes {least} and {way}"));
             }
         }

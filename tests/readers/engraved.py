@@ -198,7 +198,7 @@ def their_bar(measure) -> Bar:
             bar.beams += len(one.findall(f".//{SVG}polygon"))
         elif "tupletNum" in kinds:
             bar.tuplets.append("".join(code for code, _, _ in uses(one)))
-        elif "lineDash" in kinds:
+        elif "ledgerLines" in kinds:
             for path in one.findall(f"{SVG}path"):
                 bar.ledgers.add(place(int(re.findall(r"-?\d+", path.get("d"))[1])))
     return bar
