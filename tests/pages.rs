@@ -280,6 +280,41 @@ fn a_pdf_says_its_texts() {
     }
 }
 
+/// Headings and pictures of a PDF, as a screen reader finds them.
+#[test]
+fn a_pdf_is_tagged() {
+    let (_, score) = scores(&folder().join("lantern-stairs.toml")).remove(0);
+    let sheet = engrave::sheet(&score, Paper::A4);
+    let bytes = engrave::pdf(&sheet.pages, &engrave::About::default()).unwrap();
+    let document = lopdf::Document::load_mem(&bytes).unwrap();
+    let mut tags: Vec<(String, String)> = Vec::new();
+    for object in document.objects.values() {
+        let Ok(dictionary) = object.as_dict() else {
+            continue;
+        };
+        let Ok(kind) = dictionary.get(b"S").and_then(lopdf::Object::as_name) else {
+            continue;
+        };
+        let said = dictionary.get(b"Alt").or_else(|_| dictionary.get(b"T"));
+        let said = said
+            .ok()
+            .and_then(|text| lopdf::decode_text_string(text).ok());
+        tags.push((
+            String::from_utf8_lossy(kind).into_owned(),
+            said.unwrap_or_default(),
+        ));
+    }
+    let of = |kind: &str| tags.iter().filter(|(tag, _)| tag == kind).count();
+    let says = |kind: &str, text: &str| tags.contains(&(kind.to_owned(), text.to_owned()));
+    assert_eq!(of("H1"), 1, "{tags:?}");
+    assert!(says("H1", &score.title), "{tags:?}");
+    assert_eq!(of("H2"), sheet.exercises.len(), "{tags:?}");
+    assert!(says("Figure", "bars 1 to 3"), "{tags:?}");
+    let systems = sheet.pages.iter().flat_map(|page| &page.frames);
+    let systems = systems.filter(|placed| matches!(placed.frame.tag, engrave::Tag::Figure(_)));
+    assert_eq!(of("Figure"), systems.count());
+}
+
 /// The first and the last sheet of each horn, and the answers to the first.
 fn scores(path: &Path) -> Vec<(String, Score)> {
     let stem = path.file_stem().unwrap().to_str().unwrap();
