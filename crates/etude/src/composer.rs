@@ -7,7 +7,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use lesson::{Exercise, Feel, Hide, Lesson, Tempo};
 use rhythm::{Meter, TickError, Ticks};
-use score::{About, Barline, Direction, HeadLine, Page, Part, Score, Transposition};
+use score::{About, Barline, Direction, HeadLine, Imprint, Page, Part, Score, Transposition};
 use theory::{KeySignature, Ladder, Level, SignatureStyle, key_signature};
 
 use crate::blank::middle_line;
@@ -276,6 +276,7 @@ impl<'a> Composer<'a> {
         let mut score = Score {
             title: lesson.title.clone(),
             subtitle: lesson.subtitle.clone(),
+            imprint: Imprint::default(),
             head: heading::head(lesson, player, plan, plan::is_minor(lesson, plan), complete),
             page: page(player.level, lesson.large_print),
             divisions: self.per_quarter,

@@ -4,7 +4,7 @@
 use score::{Barline, Break, Element, Measure, Score, Transposition};
 use theory::{Clef, ClefSign, KeySignature, Mode};
 
-use crate::direction::direction;
+use crate::direction::{cue, direction};
 use crate::harmony::harmony;
 use crate::note::{note, rest, slash};
 use crate::page::first_print;
@@ -25,7 +25,13 @@ pub(crate) fn measures(sink: &mut Sink<'_>, score: &Score, first_staff: u32) {
         for over in &measure.directions {
             direction(sink, over);
         }
+        let mut cues = measure.cues.iter().peekable();
+        let mut at = 0;
         for element in &measure.elements {
+            while let Some(over) = cues.next_if(|over| over.at <= at) {
+                cue(sink, &over.words);
+            }
+            at = element.written().length.saturating_add(at);
             let chord = element.written().chord;
             if let Some(symbol) = chord.and_then(|place| score.chords.get(usize::from(place))) {
                 harmony(sink, symbol);
