@@ -1,8 +1,8 @@
 //! What lessons mean, once read.
 
 use lesson::{
-    ComingDown, Direction, Ending, ExerciseKind, Feel, KeyChoice, Label, Lesson, Move, Named, Span,
-    Swing, Tempo, TooWide,
+    ComingDown, Direction, Ending, ExerciseKind, Feel, KeyChoice, Label, Lesson, Move, Named,
+    OwnWords, Paper, Span, Swing, Tempo, TooWide, WordsOver, WordsPlace,
 };
 use lesson_text::read;
 use theory::{KeyOrder, Level, SignatureStyle, SpellingStyle};
@@ -353,4 +353,125 @@ fn shuffled_keys_keep_their_seed() {
         Some(7)
     );
     assert_eq!(seed(keys("[keys]\norder = \"fourths\"")), None);
+}
+
+#[test]
+fn own_words_are_kept_as_they_were_typed() {
+    let lesson = lesson(
+        r#"
+title = "A"
+author = "A. Teacher"
+rights = "Copy freely"
+footer = "Tuesday reeds"
+text = """
+Slowly at first,
+then faster.
+
+Rest often.
+"""
+show_moves = false
+paper = "letter"
+
+[scale]
+name = "dorian"
+[figure]
+moves = "start, step up, step up"
+
+[[exercise]]
+kind = "sequence"
+variants = ["as it is", "reversed"]
+heading = "Climb"
+text = "Listen."
+words = { "statement 2" = "breathe", "bar 3" = "listen" }
+
+[[exercise]]
+kind = "figure"
+heading = ""
+"#,
+    );
+    let own = &lesson.own;
+    assert_eq!(own.author.as_deref(), Some("A. Teacher"));
+    assert_eq!(own.rights.as_deref(), Some("Copy freely"));
+    assert_eq!(own.footer.as_deref(), Some("Tuesday reeds"));
+    assert_eq!(own.text, ["Slowly at first, then faster.", "Rest often."]);
+    assert!(!own.show_moves);
+    assert_eq!(lesson.paper, Some(Paper::Letter));
+    let [climb, again, silent] = &lesson.exercises[..] else {
+        panic!("{} exercises", lesson.exercises.len());
+    };
+    assert_eq!(
+        (climb.heading.as_deref(), climb.text.len()),
+        (Some("Climb"), 1)
+    );
+    // Of several variants the first carries the words over them all.
+    assert_eq!((again.heading.as_deref(), again.text.len()), (None, 0));
+    let over = |place, words: &str| WordsOver {
+        place,
+        words: words.to_owned(),
+    };
+    let expected = [
+        over(WordsPlace::Bar(3), "listen"),
+        over(WordsPlace::Statement(2), "breathe"),
+    ];
+    assert_eq!(
+        (&climb.words[..], &again.words[..]),
+        (&expected[..], &expected[..])
+    );
+    assert_eq!(silent.heading.as_deref(), Some(""));
+}
+
+#[test]
+fn nothing_of_ones_own_if_not_said() {
+    let lesson = lesson("title = \"A\"\n[scale]\nname = \"dorian\"\n[figure]\nmoves = \"start\"");
+    assert_eq!(lesson.own, OwnWords::default());
+    assert!(lesson.own.show_moves);
+    assert_eq!(
+        (lesson.paper, lesson.exercises[0].only_for.as_ref()),
+        (None, None)
+    );
+    assert!(
+        lesson
+            .exercises
+            .iter()
+            .all(|exercise| exercise.chord_symbols)
+    );
+}
+
+#[test]
+fn an_exercise_may_be_for_some() {
+    let lesson = lesson(
+        r#"
+title = "A"
+[[player]]
+name = "Front desk"
+instrument = "alto saxophone"
+[[player]]
+name = "Window stand"
+instrument = "b-flat trumpet"
+level = "beginner"
+[[player]]
+instrument = "flute"
+[scale]
+name = "dorian"
+[figure]
+moves = "start, step up, step up"
+[[exercise]]
+kind = "scale"
+for = ["beginner"]
+[[exercise]]
+kind = "scale"
+for = ["Flute", "front desk"]
+[[exercise]]
+kind = "scale"
+for = ["Bb trumpet", "beginner", "intermediate"]
+chord_symbols = false
+"#,
+    );
+    let whom: Vec<_> = lesson
+        .exercises
+        .iter()
+        .map(|exercise| exercise.only_for.clone())
+        .collect();
+    assert_eq!(whom, [Some(vec![1]), Some(vec![0, 2]), Some(vec![0, 1, 2])]);
+    assert!(!lesson.exercises[2].chord_symbols);
 }

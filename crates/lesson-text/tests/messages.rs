@@ -282,6 +282,44 @@ fn exercises() {
     insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
 }
 
+#[test]
+fn own_words() {
+    let rows = [
+        "author = \"\"",
+        "rights = 2026",
+        "footer = \"a\\nb\"",
+        "text = \"\"",
+        "text = \"a\\u0007b\"",
+        "text = \"\"\"\nSlowly at first.\n\nThen faster.\"\"\"\nauthor = \"A. Teacher\"\nrights = \"Copy freely\"\nfooter = \"Tuesday\"\nshow_moves = false\npaper = \"Letter\"",
+        "show_moves = \"no\"",
+        "paper = \"a5\"",
+        "heading = \"Up\"",
+        "[[exercise]]\nkind = \"sequence\"\nheading = \"\"\ntext = \"Listen.\"\nwords = { \"bar 3\" = \"listen\", \"statement 2\" = \"breathe\" }",
+        "[[exercise]]\nkind = \"sequence\"\nheading = 3",
+        "[[exercise]]\nkind = \"sequence\"\nwords = \"listen\"",
+        "[[exercise]]\nkind = \"sequence\"\nwords = { \"beat 3\" = \"listen\", \"bar 0\" = \"x\", \"bar 1\" = \"\", \"bar 2\" = 3 }",
+        "[[exercise]]\nkind = \"sequence\"\nwords = { \"bar 3\" = \"a\", \"Bar  3\" = \"b\" }",
+        "[[exercise]]\nkind = \"scale\"\nwords = { \"statement 1\" = \"a\" }",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+#[test]
+fn for_whom() {
+    let players = "[[player]]\nname = \"Window stand\"\ninstrument = \"flute\"\nlevel = \"beginner\"\n[[player]]\ninstrument = \"alto sax\"\n";
+    let rows = [
+        "[[exercise]]\nkind = \"scale\"\nfor = [\"beginner\", \"window stand\", \"Alto Saxophone\"]",
+        "[[exercise]]\nkind = \"scale\"\nfor = \"beginner\"",
+        "[[exercise]]\nkind = \"scale\"\nfor = []",
+        "[[exercise]]\nkind = \"scale\"\nfor = [\"advanced\"]\n[[exercise]]\nkind = \"figure\"\nfor = [\"Windo stand\", \"oboe\"]",
+    ];
+    insta::assert_snapshot!(told(
+        &rows,
+        "title = \"A\"\n",
+        &format!("{players}{SCALE}{FIGURE}")
+    ));
+}
+
 /// Sheets on which the student would find everything written already.
 #[test]
 fn worksheets_that_ask_nothing() {
