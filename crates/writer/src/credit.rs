@@ -218,7 +218,7 @@ impl<'a> Credits<'a> {
 const LETTER: usize = 18;
 
 /// A paragraph in lines as wide as the page lets them be.
-fn wrapped(paragraph: &str, page: Page) -> Vec<String> {
+pub(crate) fn wrapped(paragraph: &str, page: Page) -> Vec<String> {
     let width = u32::from(page.width).saturating_sub(2 * page::margin(page)) as usize;
     let most = (width / LETTER).max(1);
     let mut lines: Vec<String> = Vec::new();

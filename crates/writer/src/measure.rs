@@ -1,9 +1,10 @@
 //! Measures (`measure`): print, attributes, directions, notes, barline, in
 //! that order.
 
-use score::{Barline, Break, Element, Measure, Score, Transposition};
+use score::{Barline, Break, Direction, Element, Measure, Score, Transposition};
 use theory::{Clef, ClefSign, KeySignature, Mode};
 
+use crate::credit::wrapped;
 use crate::direction::{cue, direction};
 use crate::harmony::harmony;
 use crate::note::{note, rest, slash};
@@ -23,7 +24,15 @@ pub(crate) fn measures(sink: &mut Sink<'_>, score: &Score, first_staff: u32) {
         }
         attributes(sink, measure, first.then_some(score));
         for over in &measure.directions {
-            direction(sink, over);
+            match over {
+                // No reader breaks a line of its own.
+                Direction::Text(text) => {
+                    for line in wrapped(text, score.page) {
+                        direction(sink, &Direction::Text(line));
+                    }
+                }
+                over => direction(sink, over),
+            }
         }
         let mut cues = measure.cues.iter().peekable();
         let mut at = 0;
