@@ -272,6 +272,7 @@ impl<'t> Hall<'t> {
             moves: moves?,
             flipped,
             variant: None,
+            variant_heading: None,
             moves_said: cell.said.clone(),
             marks: cell.marks.clone(),
         };
