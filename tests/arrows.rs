@@ -123,6 +123,25 @@ fn only_the_program_has_the_program_s_dependencies() {
     }
 }
 
+/// Of the program's own files, those that print what the theory knows.
+#[test]
+fn the_program_knows_of_theory_only_what_it_prints() {
+    let mut names = Vec::new();
+    let mut folders = vec![folder().join("cli/src")];
+    while let Some(next) = folders.pop() {
+        for entry in fs::read_dir(next).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                folders.push(path);
+            } else if fs::read_to_string(&path).unwrap().contains("theory::") {
+                names.push(path.file_stem().unwrap().to_string_lossy().into_owned());
+            }
+        }
+    }
+    names.sort();
+    assert_eq!(names, ["list", "spell"]);
+}
+
 #[test]
 fn every_crate_takes_the_workspace_s_lints_and_libraries_deny_missing_docs() {
     for name in crates() {
