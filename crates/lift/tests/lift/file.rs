@@ -91,6 +91,33 @@ fn the_flip_is_worded() {
     );
 }
 
+/// The notes are named as the phrase has them, in readable names where those
+/// will do.
+#[test]
+fn names_as_the_phrase_has_them() {
+    let minor = Some((-3, Some(theory::Mode::Minor)));
+    let check = |notes: &str, strict: bool| {
+        let line = phrase("4/4", minor, 0, notes, "");
+        let lifted = lift(&line, None).unwrap();
+        assert!(lifted.text.contains("name = \"blues\""), "{}", lifted.text);
+        assert_eq!(
+            lifted.text.contains("spelling = \"strict\""),
+            strict,
+            "{notes}"
+        );
+        let written = first_sheet(&lifted.text)
+            .into_iter()
+            .map(|(_, _, pitch)| pitch.name());
+        let own = line
+            .notes
+            .iter()
+            .filter_map(|note| note.pitch.map(Pitch::name));
+        assert!(own.eq(written.take(line.notes.len())), "{}", lifted.text);
+    };
+    check("C5 1/2, Eb5 1/2, F5 1/2, F#5 1/2, G5 1, Bb5 1", false);
+    check("C5 1/2, Eb5 1/2, F5 1/2, Gb5 1/2, G5 1, Bb5 1", true);
+}
+
 /// Who plays what the part's name doesn't say or the horn's range doesn't
 /// hold.
 #[test]
