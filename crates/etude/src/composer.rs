@@ -5,7 +5,7 @@ mod on_sheet;
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use lesson::{Exercise, Feel, Lesson, Tempo};
+use lesson::{Exercise, Feel, Hide, Lesson, Tempo};
 use rhythm::{Meter, TickError, Ticks};
 use score::{About, Barline, Direction, HeadLine, Page, Part, Score, Transposition};
 use theory::{KeySignature, Ladder, Level, SignatureStyle, key_signature};
@@ -51,6 +51,14 @@ impl Composed {
         match self {
             Composed::Line(line) => vec![(0, line.meter())],
             Composed::Over(line) => line.bars.meters().collect(),
+        }
+    }
+
+    /// Names of sections by the ticks they begin at.
+    fn sections(&self) -> &[(Ticks, String)] {
+        match self {
+            Composed::Line(_) => &[],
+            Composed::Over(line) => line.bars.sections(),
         }
     }
 
@@ -159,6 +167,10 @@ impl<'a> Composer<'a> {
         let mut tempo = None;
         let mut dynamic = None;
         let mut keys = BTreeMap::new();
+        // Letters would be taken for those of sections.
+        let sectioned = on_sheet
+            .iter()
+            .any(|at| !self.lines[*at].sections().is_empty());
         let mut report =
             report::Gathering::new(player.instrument.register_break, plan.written.at(4));
         for (number, at) in on_sheet.iter().enumerate() {
@@ -207,7 +219,7 @@ impl<'a> Composer<'a> {
                     let clashes = clashes(passage.ladder, &passage.placed.tones, &chord);
                     Some((chord, clashes))
                 });
-            let letter = heading::rehearsal(number, on_sheet.len());
+            let letter = heading::rehearsal(number, on_sheet.len(), sectioned);
             let mut over: Vec<Direction> = letter
                 .clone()
                 .map(Direction::Rehearsal)
@@ -231,12 +243,15 @@ impl<'a> Composer<'a> {
                 print,
                 closes: line.line().is_some_and(Line::closes),
                 marks: line.line().and_then(Line::marks),
+                sections: line.sections(),
                 symbols: symbols.as_deref(),
                 timing: &timing,
                 passages: &passages,
                 key,
                 given: exercise.given.filter(|_| !complete),
                 hide: exercise.hide.filter(|_| !complete),
+                chord_symbols: exercise.chord_symbols
+                    && (complete || exercise.hide != Some(Hide::Chords)),
                 names: lesson.note_names,
                 middle_line: middle_line(player.instrument.clef, key.signature),
             };
@@ -246,7 +261,13 @@ impl<'a> Composer<'a> {
                 Some(letter) => [&letter, " · ", &words].concat(),
                 None => words.to_string(),
             };
-            report.add(heading, &passages, key, &part.measures[from..], clashes);
+            report.add(
+                (*at, heading),
+                &passages,
+                key,
+                &part.measures[from..],
+                clashes,
+            );
             report.over(statements, remarks);
         }
         if let Some(last) = part.measures.last_mut() {
@@ -345,6 +366,7 @@ impl<'a> Composer<'a> {
         let speller = self.speller(at, misfit.root.name(), signature);
         speller.spell(misfit.root, &[misfit.tone], &mut note);
         LeftOut {
+            exercise_place: at,
             exercise: self.words(at, plan, Shown::asked(exercise)).to_string(),
             written: horn.root,
             note: note.first().copied().unwrap_or(misfit.root),

@@ -9,10 +9,14 @@ use crate::SheetPlan;
 use crate::note_name::note_name;
 
 /// The rehearsal letter of an exercise on its sheet: A to Z, then AA, AB, …;
-/// none on a sheet with a single exercise.
-pub(crate) fn rehearsal(place: usize, of: usize) -> Option<String> {
+/// none on a sheet with a single exercise. Where sections are named on it, its
+/// number.
+pub(crate) fn rehearsal(place: usize, of: usize, numbered: bool) -> Option<String> {
     if of < 2 {
         return None;
+    }
+    if numbered {
+        return Some((place + 1).to_string());
     }
     let letter = |place: usize| char::from(b'A' + (place % 26) as u8);
     Some(match place / 26 {
@@ -139,11 +143,12 @@ mod tests {
     fn letters_go_on_after_z() {
         let letters: Vec<Option<String>> = [0, 1, 25, 26, 27, 52]
             .iter()
-            .map(|at| rehearsal(*at, 60))
+            .map(|at| rehearsal(*at, 60, false))
             .collect();
         let expected = ["A", "B", "Z", "AA", "AB", "BA"].map(|letter| Some(letter.to_owned()));
         assert_eq!(letters, expected);
-        assert_eq!(rehearsal(0, 1), None);
+        assert_eq!(rehearsal(0, 1, false), None);
+        assert_eq!(rehearsal(26, 60, true), Some("27".to_owned()));
     }
 
     #[test]

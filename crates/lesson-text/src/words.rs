@@ -3,7 +3,7 @@
 
 use lesson::{
     Breath, ChorusKind, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Hide, Label, Named,
-    NoteNames, Say, Span, TooWide, TrackForm,
+    NoteNames, Say, Span, TooWide, TrackClick, TrackForm, TrackStyle,
 };
 use theory::{Level, Preference, SignatureStyle, SpellingStyle};
 
@@ -143,6 +143,26 @@ pub(crate) const TRACK_FORMS: Choices<TrackForm> = &[
     ("answer", TrackForm::Answer),
     ("slow", TrackForm::Slow),
     ("all keys", TrackForm::AllKeys),
+];
+
+pub(crate) const TRACK_STYLES: Choices<TrackStyle> = &[
+    ("swing", TrackStyle::Swing),
+    ("two beat", TrackStyle::TwoBeat),
+    ("waltz", TrackStyle::Waltz),
+    ("bossa", TrackStyle::Bossa),
+    ("funk", TrackStyle::Funk),
+    ("shuffle", TrackStyle::Shuffle),
+    ("ballad", TrackStyle::Ballad),
+    ("even eighths", TrackStyle::EvenEighths),
+    ("drone", TrackStyle::Drone),
+    ("plain", TrackStyle::Plain),
+];
+
+pub(crate) const TRACK_CLICKS: Choices<TrackClick> = &[
+    ("all beats", TrackClick::AllBeats),
+    ("2 and 4", TrackClick::TwoAndFour),
+    ("beat 1", TrackClick::BeatOne),
+    ("none", TrackClick::None),
 ];
 
 /// Words as they are compared: small letters, single spaces.

@@ -34,5 +34,5 @@ pub use phrase::{Around, Home, Phrase, PhraseNote, PlayedBy};
 pub use player::Player;
 pub use slug::slug;
 pub use tone::{CellTone, flipped, reversed, tones};
-pub use track::{Track, TrackForm};
+pub use track::{Levels, Track, TrackClick, TrackForm, TrackStyle};
 pub use variant::{NoVariant, Ornament, Variant};
