@@ -1,6 +1,7 @@
 //! One module to each command.
 
 pub mod check;
+mod check_player;
 mod explanation;
 pub mod lift;
 pub mod list;

@@ -64,10 +64,11 @@ impl<'a> WriteReport<'a> {
             let folder = self.out.join(&lesson.folder);
             writeln!(
                 out,
-                "{}: {}{}",
+                "{}: {}{}{}",
                 folder.display(),
                 amount(lesson.files, "file"),
-                self.would
+                self.would,
+                surprises(lesson)
             )
         })
     }
@@ -167,6 +168,25 @@ impl<'a> WriteReport<'a> {
         } else {
             Exit::Done
         })
+    }
+}
+
+/// How many sheets aren't as asked, where there are any.
+fn surprises(lesson: &LessonOutcome) -> String {
+    let shorter = match lesson.shortened {
+        0 => None,
+        1 => Some("1 sheet is shorter than asked".to_owned()),
+        many => Some(format!("{many} sheets are shorter than asked")),
+    };
+    let left_out = match lesson.left_out.len() {
+        0 => None,
+        many => Some(format!("{many} left out")),
+    };
+    let both: Vec<String> = shorter.into_iter().chain(left_out).collect();
+    if both.is_empty() {
+        String::new()
+    } else {
+        format!("; {} (see twelvefold check)", both.join(", "))
     }
 }
 

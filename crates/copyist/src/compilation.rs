@@ -9,6 +9,7 @@ use score::Score;
 use crate::error::CopyError;
 use crate::format::RoomPitch;
 use crate::job;
+use crate::stop::Stop;
 
 /// A file of a lesson's folder, with its path there.
 #[derive(Debug)]
@@ -18,22 +19,28 @@ pub struct Compilation {
 }
 
 /// A book for each player who has any sheets: `alto-saxophone/book`.
-pub fn books(composer: &Composer<'_>, plans: &[SheetPlan], folders: &[String]) -> Vec<Compilation> {
-    let lesson = composer.lesson();
-    let players = lesson.players.iter().enumerate();
-    players
-        .filter_map(|(place, player)| {
-            let own = plans.iter().filter(|plan| plan.player == place);
-            let sheets: Vec<Score> = own.filter_map(|plan| composed(composer, plan)).collect();
-            let bound = book(&sheets, &player.instrument)?;
-            let mut bytes = Vec::new();
-            writer::musicxml(&bound, &mut bytes);
-            Some(Compilation {
-                file: format!("{}/book.musicxml", folders[place]),
-                bytes,
-            })
-        })
-        .collect()
+pub fn books(
+    composer: &Composer<'_>,
+    plans: &[SheetPlan],
+    folders: &[String],
+    stop: &Stop,
+) -> Result<Vec<Compilation>, CopyError> {
+    let mut books = Vec::new();
+    for (place, player) in composer.lesson().players.iter().enumerate() {
+        stop.check()?;
+        let own = plans.iter().filter(|plan| plan.player == place);
+        let sheets: Vec<Score> = own.filter_map(|plan| composed(composer, plan)).collect();
+        let Some(bound) = book(&sheets, &player.instrument) else {
+            continue;
+        };
+        let mut bytes = Vec::new();
+        writer::musicxml(&bound, &mut bytes);
+        books.push(Compilation {
+            file: format!("{}/book.musicxml", folders[place]),
+            bytes,
+        });
+    }
+    Ok(books)
 }
 
 /// A score with everyone in it for each sounding key, numbered and named as
@@ -43,11 +50,13 @@ pub fn rooms(
     plans: &[SheetPlan],
     folders: &[String],
     pitch: RoomPitch,
+    stop: &Stop,
 ) -> Result<Vec<Compilation>, CopyError> {
     let concert = (pitch == RoomPitch::Concert).then(|| at_concert_pitch(lesson));
     let composer = job::composer(concert.as_ref().unwrap_or(lesson))?;
     let mut keys: Vec<(&SheetPlan, Vec<Score>)> = Vec::new();
     for plan in plans {
+        stop.check()?;
         let same = |other: &&SheetPlan| other.player == plan.player && other.goes_with(plan);
         let Some(score) = composer
             .plans()
