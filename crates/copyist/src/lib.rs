@@ -39,6 +39,7 @@ mod writing;
 mod compilation;
 mod pictures;
 mod track;
+mod track_name;
 mod track_version;
 
 mod contents;
