@@ -1,6 +1,6 @@
-//! The README against the program: its lessons run, its tables are the
-//! program's own. `UPDATE_README=1 cargo test --package cli readme` rewrites
-//! the tables.
+//! The README and the lesson writer's reference against the program: their
+//! lessons run, the tables are the program's own. `UPDATE_README=1 cargo test
+//! --package cli --test program readme` rewrites the tables.
 
 use std::fs;
 
@@ -24,33 +24,40 @@ fn blocks(readme: &str) -> Vec<Block<'_>> {
     blocks
 }
 
-fn readme() -> String {
-    fs::read_to_string(root().join("README.md")).unwrap()
+const README: &str = "README.md";
+const REFERENCE: &str = "crates/lesson-text/README.md";
+
+fn read(name: &str) -> String {
+    fs::read_to_string(root().join(name)).unwrap()
 }
 
-/// Whole lessons (they have a title) are written; each must do.
+/// Every example of a lesson is a whole one, and is written.
 #[test]
-fn its_lessons_run() {
-    let readme = readme();
+fn their_lessons_run() {
     let folder = fresh("readme");
-    let mut count = 0;
-    for block in blocks(&readme)
-        .iter()
-        .filter(|block| block.language == "toml" && block.text.contains("title = "))
-    {
-        let path = lesson(&folder, "lesson.toml", block.text);
-        let ran = run(["write", path.to_str().unwrap(), "--format", "json"]);
-        assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{}", block.text);
-        count += 1;
+    for name in [README, REFERENCE] {
+        let text = read(name);
+        let blocks = blocks(&text);
+        let lessons = blocks.iter().filter(|block| block.language == "toml");
+        for block in lessons.clone() {
+            let path = lesson(&folder, "lesson.toml", block.text);
+            let ran = run(["write", path.to_str().unwrap(), "--format", "json"]);
+            assert_eq!(
+                (ran.code, ran.err.as_str()),
+                (0, ""),
+                "{name}: {}",
+                block.text
+            );
+        }
+        assert!(lessons.count() > 0, "{name}");
     }
-    assert!(count > 0);
 }
 
 /// Each table stands between two comments, `<!-- scales -->` and
 /// `<!-- /scales -->`, and is what `twelvefold list scales` prints.
 #[test]
-fn its_tables_are_the_program_s() {
-    let old = readme();
+fn the_tables_are_the_program_s() {
+    let old = read(REFERENCE);
     let mut new = old.clone();
     for catalogue in ["instruments", "scales"] {
         let (begin, end) = (
@@ -63,10 +70,10 @@ fn its_tables_are_the_program_s() {
         new = format!("{before}{begin}\n{}{end}{after}", table(&listed.out));
     }
     if std::env::var_os("UPDATE_README").is_some() {
-        fs::write(root().join("README.md"), &new).unwrap();
+        fs::write(root().join(REFERENCE), &new).unwrap();
     } else {
         let command = "UPDATE_README=1 cargo test --package cli --test program readme";
-        assert!(old == new, "the README's tables are old; run: {command}");
+        assert!(old == new, "{REFERENCE} has old tables; run: {command}");
     }
 }
 
