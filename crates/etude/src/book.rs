@@ -6,7 +6,7 @@ use score::{
 };
 use theory::{Instrument, KeySignature};
 
-use crate::spell::place_of;
+use crate::spell::Chords;
 
 /// Binds sheets of one player, in order, into one score.
 ///
@@ -25,6 +25,8 @@ pub fn book(sheets: &[Score], instrument: &Instrument) -> Option<Score> {
             .cloned()
             .collect(),
         chords: Vec::new(),
+        scales: Vec::new(),
+        grounds: Vec::new(),
         ..first.clone()
     };
     bound.part.measures = Vec::new();
@@ -34,6 +36,8 @@ pub fn book(sheets: &[Score], instrument: &Instrument) -> Option<Score> {
         let own: Vec<&HeadLine> = sheet.head.iter().filter(|line| !shared(line)).collect();
         binding.add(sheet, &own, &mut bound);
     }
+    bound.chords = binding.chords.symbols;
+    bound.scales = binding.chords.scales;
     Some(bound)
 }
 
@@ -43,6 +47,7 @@ struct Binding {
     bars: u32,
     extras: u32,
     exercises: u16,
+    chords: Chords,
     key: Option<KeySignature>,
 }
 
@@ -51,9 +56,12 @@ impl Binding {
         let places: Vec<u16> = sheet
             .chords
             .iter()
-            .map(|chord| place_of(&mut bound.chords, chord))
+            .zip(&sheet.scales)
+            .map(|(chord, scale)| self.chords.place_of(chord, scale))
             .collect();
         let before = self.exercises;
+        bound.grounds.extend(sheet.grounds.iter().cloned());
+        self.exercises += sheet.grounds.len() as u16;
         let mut shown = 0;
         for (at, measure) in sheet.part.measures.iter().enumerate() {
             let mut measure = measure.clone();

@@ -147,6 +147,18 @@ impl Line {
         }
     }
 
+    /// Octaves of a scale, none for the whole horn; nothing for statements that
+    /// are counted.
+    pub fn asked_octaves(&self) -> Option<Option<i32>> {
+        match self {
+            Line::Scale(line) => Some(line.octaves),
+            Line::Figures(line) => match line.course {
+                Course::WholeHorn(_) => Some(None),
+                Course::Once(_) | Course::Octaves(..) => None,
+            },
+        }
+    }
+
     /// Whether numbers of the count are beats of a compound meter.
     pub fn counts_beats(&self) -> bool {
         match self {

@@ -3,12 +3,14 @@
 mod on_sheet;
 
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, OnceLock};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use lesson::{Exercise, Feel, Lesson, Tempo};
 use rhythm::{Meter, TickError, Ticks};
-use score::{About, Barline, Direction, HeadLine, Page, Part, Score, Transposition};
-use theory::{ChordSymbol, KeySignature, Ladder, Level, SignatureStyle, Speller, key_signature};
+use score::{About, Barline, Direction, Ground, HeadLine, Page, Part, Score, Transposition};
+use theory::{
+    KeySignature, Ladder, Level, Naming, Signature, SignatureStyle, Speller, key_signature,
+};
 
 use crate::blank::middle_line;
 use crate::clash::clashes;
@@ -20,7 +22,9 @@ use crate::over::{self, OverLine};
 use crate::place::{Horn, Misfit};
 use crate::plan::{self, SheetPlan};
 use crate::report::{self, LeftOut, Sheet};
+use crate::sentence::{Shown, sentence};
 use crate::spare::Spare;
+use crate::spell::Chords;
 use crate::timing::{self, Print, Timing};
 
 use on_sheet::OnSheet;
@@ -69,8 +73,8 @@ pub struct Composer<'a> {
     lines: Vec<Composed>,
     ladders: Vec<Ladder>,
     timings: Mutex<BTreeMap<Lengths, Arc<Timing>>>,
-    /// What each exercise is called, player by player.
-    words: Vec<OnceLock<String>>,
+    /// What is said over each exercise, by what a player's sheet has of it.
+    words: Mutex<BTreeMap<(usize, usize, Shown), Arc<str>>>,
 }
 
 impl<'a> Composer<'a> {
@@ -97,7 +101,7 @@ impl<'a> Composer<'a> {
                 .map(|scale| Ladder::new(&scale.scale))
                 .collect(),
             timings: Mutex::default(),
-            words: vec![OnceLock::new(); lesson.players.len() * lesson.exercises.len()],
+            words: Mutex::default(),
         })
     }
 
@@ -149,7 +153,8 @@ impl<'a> Composer<'a> {
             Transposition::of(plan.written_to_sounding),
         );
         part.measures = spare.measures();
-        let mut chords: Vec<ChordSymbol> = Vec::new();
+        let mut chords = Chords::default();
+        let mut grounds = Vec::with_capacity(on_sheet.len());
         let mut numbers = Numbers::default();
         let mut tempo = None;
         let mut dynamic = None;
@@ -159,7 +164,7 @@ impl<'a> Composer<'a> {
         for (number, at) in on_sheet.iter().enumerate() {
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
-            let words = self.words(*at, plan);
+            grounds.push(self.ground(exercise, line, plan));
             let key = *keys
                 .entry(exercise.scale)
                 .or_insert_with_key(|scale| self.key(*scale, plan));
@@ -186,12 +191,19 @@ impl<'a> Composer<'a> {
                 symbols,
                 statements,
                 remarks,
-            } = on.map_err(|(horn, misfit)| self.left_out(exercise, words, horn, misfit))?;
+            } = on.map_err(|(horn, misfit)| self.left_out(*at, plan, horn, misfit))?;
+            let shown = match line {
+                Composed::Line(_) => {
+                    Shown::of(exercise, passages.iter().map(|passage| &passage.placed))
+                }
+                Composed::Over(_) => Shown::over(exercise, timing.events.len() > statements.len()),
+            };
+            let words = self.words(*at, plan, shown);
             let clashes = passages
                 .first()
                 .filter(|_| symbols.is_none())
                 .and_then(|passage| {
-                    let chord = chords.get(usize::from(passage.chord?))?.clone();
+                    let chord = chords.symbols.get(usize::from(passage.chord?))?.clone();
                     let clashes = clashes(passage.ladder, &passage.placed.tones, &chord);
                     Some((chord, clashes))
                 });
@@ -213,7 +225,7 @@ impl<'a> Composer<'a> {
                 over.push(Direction::Swing);
             }
             // Last, next to the music: renderers stack them in this order.
-            over.push(Direction::Words(words.to_owned().into()));
+            over.push(Direction::Words(words.to_string().into()));
             let ready = Ready {
                 number: number as u16,
                 print,
@@ -231,8 +243,8 @@ impl<'a> Composer<'a> {
             let from = part.measures.len();
             measures(&ready, over, &mut numbers, &mut part.measures, spare);
             let heading = match letter {
-                Some(letter) => [&letter, " · ", words].concat(),
-                None => words.to_owned(),
+                Some(letter) => [&letter, " · ", &words].concat(),
+                None => words.to_string(),
             };
             report.add(heading, &passages, key, &part.measures[from..], clashes);
             report.over(statements, remarks);
@@ -246,7 +258,9 @@ impl<'a> Composer<'a> {
             head: heading::head(lesson, player, plan, complete),
             page: page(player.level, lesson.large_print),
             divisions: self.per_quarter,
-            chords,
+            chords: chords.symbols,
+            scales: chords.scales,
+            grounds,
             part,
         };
         let mark = edition(&score);
@@ -258,16 +272,26 @@ impl<'a> Composer<'a> {
         })
     }
 
-    /// What an exercise is called for a player.
-    fn words(&self, at: usize, plan: &SheetPlan) -> &str {
-        let exercises = &self.lesson.exercises;
-        self.words[plan.player * exercises.len() + at].get_or_init(|| {
-            heading::words(
-                self.lesson,
-                &exercises[at],
-                &self.lesson.players[plan.player],
-            )
-        })
+    /// What an exercise is played over.
+    fn ground(&self, exercise: &Exercise, line: &Composed, plan: &SheetPlan) -> Ground {
+        Ground {
+            tonic: plan.written,
+            scale: self.lesson.scales[exercise.scale].scale.degrees.clone(),
+            chorus: match line {
+                Composed::Line(_) => None,
+                Composed::Over(line) => u32::try_from(line.over.bars.len()).ok(),
+            },
+        }
+    }
+
+    /// What is said over an exercise for a player.
+    fn words(&self, at: usize, plan: &SheetPlan, shown: Shown) -> Arc<str> {
+        let mut words = self.words.lock().unwrap_or_else(PoisonError::into_inner);
+        let said = words.entry((plan.player, at, shown)).or_insert_with(|| {
+            let player = &self.lesson.players[plan.player];
+            sentence(self.lesson, &self.lesson.exercises[at], player, shown).into()
+        });
+        Arc::clone(said)
     }
 
     /// What stands on the staff for a scale.
@@ -277,7 +301,12 @@ impl<'a> Composer<'a> {
         } else {
             self.lesson.signature
         };
-        key_signature(&self.lesson.scales[scale].scale, plan.written, style)
+        key_signature(
+            &self.lesson.scales[scale].scale,
+            plan.written,
+            style,
+            self.lesson.spelling,
+        )
     }
 
     /// The tempo mark, where it isn't already in force, and a ladder's boxes.
@@ -304,23 +333,20 @@ impl<'a> Composer<'a> {
         [mark].into_iter().chain(rows).collect()
     }
 
-    fn left_out(&self, exercise: &Exercise, words: &str, horn: Horn, misfit: Misfit) -> LeftOut {
-        let speller = Speller {
-            ladder: &self.ladders[exercise.scale],
-            root: misfit.root,
+    fn left_out(&self, at: usize, plan: &SheetPlan, horn: Horn, misfit: Misfit) -> LeftOut {
+        let exercise = &self.lesson.exercises[at];
+        let naming = Naming {
+            root: misfit.root.name(),
             chord: None,
-            signature: key_signature(
-                &self.lesson.scales[exercise.scale].scale,
-                horn.root,
-                self.lesson.signature,
-            )
-            .signature,
+            over: None,
+            signature: Signature::NONE,
             style: self.lesson.spelling,
         };
+        let speller = Speller::new(&self.ladders[exercise.scale], naming);
         LeftOut {
-            exercise: words.to_owned(),
+            exercise: self.words(at, plan, Shown::asked(exercise)).to_string(),
             written: horn.root,
-            note: speller.strict(misfit.tone),
+            note: speller.strict(misfit.root, misfit.tone),
             range: horn.range,
         }
     }

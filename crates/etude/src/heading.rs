@@ -1,14 +1,12 @@
-//! What is said over an exercise, and at the head of the sheet.
+//! What is said at the head of the sheet, the letters of its exercises, and
+//! the tempos to climb.
 
-use lesson::{
-    ComingDown, Direction, Exercise, ExerciseKind, Hide, KeyChoice, Keys, Lesson, Named, Over,
-    Player, Say, Span, Tempo,
-};
+use lesson::{KeyChoice, Lesson, Player, Tempo};
 use score::{About, HeadLine};
 use theory::KeyOrder;
 
+use crate::SheetPlan;
 use crate::note_name::note_name;
-use crate::{SheetPlan, plan};
 
 /// The rehearsal letter of an exercise on its sheet: A to Z, then AA, AB, …;
 /// none on a sheet with a single exercise.
@@ -21,136 +19,6 @@ pub(crate) fn rehearsal(place: usize, of: usize) -> Option<String> {
         0 => letter(place).to_string(),
         round => format!("{}{}", letter(round - 1), letter(place)),
     })
-}
-
-/// Kind, direction and span in words: `Sequence, up and down, one octave,
-/// coming down flipped`.
-pub(crate) fn words(lesson: &Lesson, exercise: &Exercise, player: &Player) -> String {
-    let mut words = match (exercise.kind, exercise.say) {
-        (ExerciseKind::Scale, _) => "Scale".to_owned(),
-        (ExerciseKind::Figure, _) => "Figure".to_owned(),
-        (ExerciseKind::Sequence, _) => "Sequence".to_owned(),
-        (ExerciseKind::Intervals, _) => study(lesson, exercise, "Intervals"),
-        (ExerciseKind::Runs, _) => study(lesson, exercise, "Runs"),
-        (ExerciseKind::Trade, _) => "Answer back".to_owned(),
-        (ExerciseKind::Changes, _) => "Over the changes".to_owned(),
-        (ExerciseKind::GuideTones, _) => "Guide tones".to_owned(),
-        (ExerciseKind::Targets, _) => "Guide tones, led up to".to_owned(),
-        (ExerciseKind::Keys, say) => {
-            let said = match say {
-                Say::Figure => "figure",
-                Say::Sequence => "sequence",
-            };
-            let keys = through(plan::keys(lesson, exercise, player));
-            format!("Through the keys ({keys}), {said}")
-        }
-    };
-    if let Some(name) = exercise
-        .figure
-        .and_then(|at| lesson.figures[at].name.as_deref())
-        && exercise.kind.says_figure()
-        && lesson.figures.len() > 1
-    {
-        words.push_str(&format!(" on {name}"));
-    }
-    if let Some(over) = &exercise.over {
-        words.push_str(&over_changes(over));
-        return asked(exercise, words);
-    }
-    if let Some(variant) = variant(lesson, exercise) {
-        words.push_str(&format!(", {variant}"));
-    }
-    words.push_str(&format!(", {}", lesson.scales[exercise.scale].scale.name));
-    words.push_str(match exercise.direction {
-        Direction::Up => ", up",
-        Direction::Down => ", down",
-        Direction::UpAndDown => ", up and down",
-    });
-    if !exercise.kind.says_once(exercise.say) {
-        words.push_str(match exercise.span {
-            Span::OneOctave => ", one octave",
-            Span::TwoOctaves => ", two octaves",
-            Span::WholeHorn => ", whole horn",
-        });
-    }
-    if exercise.kind != ExerciseKind::Scale && exercise.direction != Direction::Up {
-        words.push_str(match exercise.coming_down {
-            ComingDown::Flipped => ", coming down flipped",
-            ComingDown::Reversed => ", coming down reversed",
-            ComingDown::AsItIs => ", coming down as it is",
-        });
-    }
-    if let Some(trade) = exercise.trade {
-        let bars = match trade.bars {
-            1 => "1 bar".to_owned(),
-            bars => format!("{bars} bars"),
-        };
-        words.push_str(&format!(", {bars} to answer in"));
-    }
-    asked(exercise, words)
-}
-
-/// What is played when over changes.
-fn over_changes(over: &Over) -> String {
-    let mut words = String::new();
-    if over.plan.rest > 0 {
-        let bars = |count: u16| match count {
-            1 => "1 bar".to_owned(),
-            count => format!("{count} bars"),
-        };
-        let (play, rest) = (bars(over.plan.play), bars(over.plan.rest));
-        words.push_str(&format!(", {play} play, {rest} rest"));
-    }
-    if over.anticipate {
-        words.push_str(", taking chords early");
-    }
-    if over.choruses.len() > 1 {
-        let names: Vec<&str> = over
-            .choruses
-            .iter()
-            .map(|chorus| chorus.kind.word())
-            .collect();
-        words.push_str(&format!(", choruses: {}", names.join(", ")));
-    }
-    words
-}
-
-/// What the student is asked for, beside what the exercise is.
-fn asked(exercise: &Exercise, mut words: String) -> String {
-    if exercise.given.is_some() {
-        words = format!("Write out: {}", lower(&words));
-    }
-    words.push_str(match exercise.hide {
-        None => "",
-        Some(Hide::Notes) => ", notes to fill in",
-        Some(Hide::Chords) => ", chord symbols to fill in",
-        Some(Hide::Degrees) => ", degrees to fill in",
-    });
-    words
-}
-
-/// `Intervals of thirds, broken`.
-fn study(lesson: &Lesson, exercise: &Exercise, what: &str) -> String {
-    let of = exercise
-        .figure
-        .map_or("", |at| lesson.figures[at].moves_said.as_str());
-    let broken = if exercise.broken { ", broken" } else { "" };
-    format!("{what} of {of}{broken}")
-}
-
-/// Which variant of its figure an exercise plays; a scale plays none.
-fn variant<'a>(lesson: &'a Lesson, exercise: &Exercise) -> Option<&'a str> {
-    let figure = exercise
-        .figure
-        .filter(|_| exercise.kind != ExerciseKind::Scale);
-    lesson.figures[figure?].variant.as_deref()
-}
-
-/// With a small first letter.
-fn lower(words: &str) -> String {
-    let mut letters = words.chars();
-    let first = letters.next().map(char::to_lowercase);
-    first.into_iter().flatten().chain(letters).collect()
 }
 
 /// Tempos that stand in a row of boxes.
@@ -171,32 +39,6 @@ pub(crate) fn boxes(ladder: Tempo) -> Vec<String> {
         return vec![format!("From {from} to {to} beats a minute, by {by}")];
     }
     tempos.chunks(BOXES).map(|row| row.join("   ")).collect()
-}
-
-/// The way through the keys: `fourths from concert C`; a shuffle's seed, so
-/// that it can be made again.
-fn through(keys: &Keys) -> String {
-    let named = match keys.named {
-        Named::Concert => "concert",
-        Named::Written => "written",
-    };
-    let way = match &keys.choice {
-        KeyChoice::Order { order, from } => {
-            let seed = match order {
-                KeyOrder::Shuffled { seed } => format!(", seed {seed}"),
-                KeyOrder::Cycle { .. } => String::new(),
-            };
-            format!("{} from {named} {}{seed}", order.words(), from.signs())
-        }
-        KeyChoice::Only(names) => {
-            let names: Vec<String> = names.iter().map(|name| name.signs()).collect();
-            format!("{named} {}", names.join(" "))
-        }
-    };
-    match &keys.draw {
-        Some(draw) => format!("{way}, {} drawn", draw.count),
-        None => way,
-    }
 }
 
 /// The lines at the head of a sheet.

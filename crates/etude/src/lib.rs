@@ -11,6 +11,7 @@ mod book;
 mod composer;
 mod edition;
 mod plan;
+mod remark;
 mod report;
 mod room;
 mod spare;
@@ -42,6 +43,7 @@ mod label;
 mod marks;
 mod notate;
 mod note_name;
+mod sentence;
 
 #[cfg(test)]
 mod sample;
@@ -50,6 +52,7 @@ pub use book::book;
 pub use composer::Composer;
 pub use edition::edition;
 pub use plan::SheetPlan;
+pub use remark::Remark;
 pub use report::{ExerciseReport, Join, LeftOut, Report, Sheet, Statement};
 pub use room::{at_concert_pitch, room};
 pub use spare::Spare;

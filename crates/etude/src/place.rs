@@ -11,6 +11,7 @@ use crate::compose::{Course, Extent, FigureLine, Line};
 use crate::course::{Plan, Statement, height};
 use crate::heights::Reach;
 use crate::jump::{self, Choice};
+use crate::remark::Remark;
 use crate::{scale_run, turn};
 
 /// A line on a horn.
@@ -25,8 +26,22 @@ pub(crate) struct Placed {
     pub extent: Extent,
     /// Octave jumps.
     pub jumps: u32,
-    /// What became of it, where it isn't what was asked: one sentence each.
-    pub remarks: Vec<String>,
+    /// What became of it, where it isn't what was asked.
+    pub remarks: Vec<Remark>,
+}
+
+impl Placed {
+    /// What keeping together makes of a scale, or of the whole horn, beside
+    /// what the horn could play alone: less is told as what it is.
+    pub fn beside(mut self, alone: &Placed, asked: Option<Option<i32>>) -> Placed {
+        if let Some(octaves) = asked
+            && self.extent != alone.extent
+        {
+            let asked = octaves.map(scale_run::octave_count);
+            self.remarks = vec![Remark::AsFarAsAll { asked }];
+        }
+        self
+    }
 }
 
 /// A line that fits nowhere: the tone that leaves the range in the octave
@@ -123,7 +138,7 @@ fn figure_shape(line: &FigureLine, horn: Horn, too_wide: TooWide) -> Result<Shap
     let Some(whole) = line.whole() else {
         return turn::whole_horn(line, horn)
             .map(Shape::Level)
-            .ok_or_else(|| misfit(line, horn, first_statement(line)));
+            .ok_or_else(|| least_misfit(line, horn));
     };
     let full = whole.plan;
     if horn.nearest_middle(whole.reach).is_some() {
@@ -137,7 +152,7 @@ fn figure_shape(line: &FigureLine, horn: Horn, too_wide: TooWide) -> Result<Shap
         TooWide::LeaveOut => Err(misfit(line, horn, full)),
         TooWide::TurnEarly => turn::early(line, horn, full)
             .map(Shape::Level)
-            .ok_or_else(|| misfit(line, horn, first_statement(line))),
+            .ok_or_else(|| least_misfit(line, horn)),
         TooWide::Jump => match jump::path(line, &[horn], full) {
             Some(alone) => Ok(Shape::Jumping(full, alone)),
             None => Err(misfit(
@@ -152,10 +167,14 @@ fn figure_shape(line: &FigureLine, horn: Horn, too_wide: TooWide) -> Result<Shap
 /// The shape that all of several horns can play, each horn given with its own
 /// best: the smaller way up, the smaller way down.
 pub(crate) fn together(line: &Line, horns: &[(Horn, Shape)]) -> Option<Shape> {
+    let alone: Vec<Horn> = horns.iter().map(|(horn, _)| *horn).collect();
+    if let Line::Scale(line) = line {
+        return scale_run::together(line, &alone).map(Shape::Run);
+    }
     let mut shapes = horns.iter().map(|(_, shape)| shape.clone());
     let first = shapes.next()?;
     let mut joint = shapes.fold(first, Shape::smaller);
-    let horns: Vec<Horn> = horns.iter().map(|(horn, _)| *horn).collect();
+    let horns = alone;
     // The smaller way down may begin lower than a horn's own did: take
     // statements off until it suits them all.
     loop {
@@ -177,13 +196,12 @@ pub(crate) fn together(line: &Line, horns: &[(Horn, Shape)]) -> Option<Shape> {
 impl Shape {
     fn smaller(self, other: Shape) -> Shape {
         match (self, other) {
-            (Shape::Run(run), Shape::Run(other)) => Shape::Run(run.smaller(other)),
             (Shape::Level(level), Shape::Level(other)) => Shape::Level(Level {
                 plan: smaller_plan(level.plan, other.plan),
                 root: None,
                 turned: level.turned || other.turned,
             }),
-            (shape @ Shape::Jumping(..), _) | (_, shape) => shape,
+            (shape @ (Shape::Jumping(..) | Shape::Run(_)), _) | (_, shape) => shape,
         }
     }
 
@@ -208,8 +226,7 @@ impl Shape {
                     turned: true,
                 }))
             }
-            Shape::Run(run) => run.shorter().map(Shape::Run),
-            Shape::Jumping(..) => None,
+            Shape::Jumping(..) | Shape::Run(_) => None,
         }
     }
 }
@@ -302,8 +319,7 @@ fn with_jumps(line: &FigureLine, plan: Plan, choice: &Choice, horn: usize) -> Pl
         .count() as u32;
     let remarks = match jumps {
         0 => Vec::new(),
-        1 => vec!["jumps an octave once, to stay on the horn".to_owned()],
-        many => vec![format!("jumps an octave {many} times, to stay on the horn")],
+        many => vec![Remark::Jumps(many)],
     };
     Placed {
         root: choice.roots[horn],
@@ -315,48 +331,62 @@ fn with_jumps(line: &FigureLine, plan: Plan, choice: &Choice, horn: usize) -> Pl
     }
 }
 
-fn turned_remark(line: &FigureLine, plan: Plan) -> String {
-    if matches!(line.course, Course::Once(Direction::UpAndDown)) {
-        return "the form coming down is left out: it would leave the horn".to_owned();
-    }
-    let of = Plan::full(line).map_or(String::new(), |full| {
-        format!(" of {}", full.ups.max(full.downs))
-    });
-    match (plan.ups, plan.downs) {
-        (ups, 0) => format!("turns early: {ups}{of} statements up"),
-        (0, downs) => format!("stops early: {downs}{of} statements down"),
-        (ups, downs) => format!("turns early: {ups}{of} statements up, {downs} down"),
+fn turned_remark(line: &FigureLine, plan: Plan) -> Remark {
+    let (direction, full) = match line.course {
+        Course::Once(Direction::UpAndDown) => return Remark::ComingDownLeftOut,
+        // The whole horn is as much as fits, but for a way that is lost.
+        Course::WholeHorn(Direction::UpAndDown) if plan.downs == 0 => {
+            return Remark::WayDownLeftOut;
+        }
+        Course::WholeHorn(_) => return Remark::AsFarAsAll { asked: None },
+        Course::Once(direction) | Course::Octaves(_, direction) => (direction, Plan::full(line)),
+    };
+    let full = full.unwrap_or(plan).extent();
+    let Extent { ups, downs } = plan.extent();
+    Remark::Shortened {
+        ups,
+        downs,
+        of: full.ups.max(full.downs),
+        both_ways: direction == Direction::UpAndDown,
     }
 }
 
-fn first_statement(line: &FigureLine) -> Plan {
-    let full = Plan::full(line).unwrap_or(Plan {
-        ups: 1,
-        downs: 0,
-        turn: 0,
+/// The least that a line must play: its first statement, then that with the
+/// closing root.
+fn least(line: &FigureLine) -> [Plan; 2] {
+    let down = match line.course {
+        Course::Once(direction) | Course::Octaves(_, direction) | Course::WholeHorn(direction) => {
+            direction == Direction::Down
+        }
+    };
+    let turn = Plan::full(line).map_or(0, |full| full.turn);
+    let first = Plan {
+        ups: i32::from(!down),
+        downs: i32::from(down),
+        turn,
         closing: None,
-    });
-    match full.ups {
-        0 => Plan {
-            downs: 1,
-            closing: None,
-            ..full
-        },
-        _ => Plan {
-            ups: 1,
-            downs: 0,
-            closing: None,
-            ..full
-        },
-    }
+    };
+    let closing = line.closes.then_some(0);
+    [first, Plan { closing, ..first }]
 }
 
 /// The misfit of a line for which no shape was found after all.
 pub(crate) fn misfit_of(line: &Line, horn: Horn) -> Misfit {
     match line {
-        Line::Figures(line) => misfit(line, horn, first_statement(line)),
+        Line::Figures(line) => least_misfit(line, horn),
         Line::Scale(line) => scale_run::misfit(line, horn),
     }
+}
+
+/// The misfit of the least that a line must play, so that the note it names is
+/// one that the horn hasn't got.
+fn least_misfit(line: &FigureLine, horn: Horn) -> Misfit {
+    let [first, closed] = least(line);
+    let fits = |plan: Plan| {
+        let reach = line.reach(&line.sounded(plan));
+        reach.is_some_and(|reach| horn.nearest_middle(reach).is_some())
+    };
+    misfit(line, horn, if fits(first) { closed } else { first })
 }
 
 /// The tone of a plan that is furthest outside the range.

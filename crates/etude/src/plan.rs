@@ -2,7 +2,7 @@
 //! what moves through the keys; the roots named by rule 1.
 
 use lesson::{Exercise, ExerciseKind, Keys, Lesson, Named, Player};
-use theory::{Interval, PitchName, Scale, concert_root, transposition, written_root};
+use theory::{Interval, PitchName, Root, RootWish, Scale};
 
 /// One sheet to be made: a player in a key, or a player through the keys.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -51,13 +51,6 @@ impl SheetPlan {
     }
 }
 
-/// A root as it sounds and as a player reads it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Root {
-    pub concert: PitchName,
-    pub written: PitchName,
-}
-
 /// Every sheet, player by player, keys in order: the lesson's (or the
 /// player's own), then those that only an exercise asks for, then the sheet
 /// through the keys.
@@ -98,15 +91,15 @@ pub(crate) fn plans(lesson: &Lesson) -> Vec<SheetPlan> {
             if let Some(first) = keyed().find(plays) {
                 let scale = &lesson.scales[first.scale].scale;
                 let keys = player.keys.as_ref().unwrap_or(&lesson.keys);
-                let Root { concert, written } = named(keys, player, class, scale);
+                let root = named(keys, player, class, scale);
                 let horn = player.instrument.written_to_sounding;
                 plans.push(SheetPlan {
                     player: at,
                     number,
                     through_keys: false,
-                    concert,
-                    written,
-                    written_to_sounding: transposition(written, concert, horn),
+                    concert: root.concert,
+                    written: root.written,
+                    written_to_sounding: root.written_to_sounding(horn),
                 });
             }
         }
@@ -198,15 +191,16 @@ fn sounding(keys: &Keys, player: &Player) -> Vec<u8> {
 /// A key's names by rule 1.
 fn named(keys: &Keys, player: &Player, class: u8, scale: &Scale) -> Root {
     let horn = player.instrument.written_to_sounding;
-    let prefer = keys.prefer;
-    let concert = concert_root(class, scale, prefer);
-    let written = match keys.named {
-        Named::Concert => written_root(concert, horn, scale, prefer),
+    let wish = |class| RootWish {
+        typed: keys.typed(class),
+        prefer: keys.prefer,
+    };
+    match keys.named {
+        Named::Concert => Root::sounding(class, horn, scale, wish(class)),
         // The same written names for everyone, whatever the horn.
         Named::Written => {
-            let up = i16::from(class) - horn.semitones();
-            concert_root(up.rem_euclid(12) as u8, scale, prefer)
+            let up = (i16::from(class) - horn.semitones()).rem_euclid(12) as u8;
+            Root::written(up, horn, scale, wish(up))
         }
-    };
-    Root { concert, written }
+    }
 }

@@ -4,6 +4,7 @@ use lesson::ScaleRule;
 use score::{Element, Measure, Score};
 use theory::{ChordSymbol, Degree, KeySignature, Pitch, PitchName, Range, RegisterBreak};
 
+use crate::remark::Remark;
 use crate::spell::Passage;
 
 /// A finished sheet.
@@ -45,14 +46,14 @@ pub struct Report {
 /// What is to be said of one exercise on a sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ExerciseReport {
-    /// Its heading: `A · sequence, up and down, one octave`.
+    /// Its heading: `C · The figure on every degree, and flipped coming down`.
     pub heading: String,
     /// Lowest written pitch.
     pub lowest: Pitch,
     /// Highest written pitch.
     pub highest: Pitch,
-    /// Sentences about turns, jumps and smaller spans.
-    pub remarks: Vec<String>,
+    /// What of it isn't as it was asked.
+    pub remarks: Vec<Remark>,
     /// The chord over it, if any, and the degrees that clash with it.
     pub clashes: Option<(ChordSymbol, Vec<Degree>)>,
     /// How a line over changes came about, statement by statement.
@@ -120,7 +121,7 @@ impl std::fmt::Display for LeftOut {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(
             f,
-            "{} in written {} needs {}, outside the range {} to {}",
+            "{}: in written {} it needs {}, outside the range {} to {}",
             self.exercise, self.written, self.note, self.range.low, self.range.high
         )
     }
@@ -186,12 +187,15 @@ impl Gathering {
             placed, spelled, ..
         } in passages
         {
-            report.turns += u32::from(placed.jumps == 0 && !placed.remarks.is_empty());
+            report.turns += u32::from(placed.remarks.iter().any(Remark::is_turn));
             report.jumps += placed.jumps;
             report.respellings += spelled.respellings;
             remarks.extend(placed.remarks.iter().map(|remark| {
                 if passages.len() > 1 {
-                    format!("in written {}, {remark}", placed.root.name())
+                    Remark::InKey {
+                        written: placed.root.name().signs(),
+                        remark: Box::new(remark.clone()),
+                    }
                 } else {
                     remark.clone()
                 }
@@ -213,7 +217,7 @@ impl Gathering {
     }
 
     /// Says how the exercise that was added last came about.
-    pub fn over(&mut self, statements: Vec<Statement>, remarks: Vec<String>) {
+    pub fn over(&mut self, statements: Vec<Statement>, remarks: Vec<Remark>) {
         if let Some(last) = self.report.exercises.last_mut() {
             last.statements = statements;
             last.remarks.extend(remarks);

@@ -8,6 +8,7 @@ use crate::compose::{Extent, ScaleLine};
 use crate::course::height;
 use crate::heights::Reach;
 use crate::place::{Horn, Misfit, Placed, midi};
+use crate::remark::Remark;
 
 /// A run up to `top`, down to `bottom`, and home to rung 0.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -51,16 +52,14 @@ pub(crate) fn settle(line: &ScaleLine, horn: Horn, run: Run) -> Option<Placed> {
     let root = run.root.or_else(|| horn.nearest_middle(run.reach(line)))?;
     let remarks = match (line.octaves, run.octaves) {
         (Some(asked), Some(got)) if got < asked => {
-            vec![format!(
-                "{} instead of {}: more would leave the horn",
-                octave_words(got),
-                octave_words(asked)
-            )]
+            vec![Remark::FewerOctaves {
+                got: octave_count(got),
+                asked: octave_count(asked),
+            }]
         }
-        (Some(asked), None) => vec![format!(
-            "the whole horn instead of {}: more would leave it",
-            octave_words(asked)
-        )],
+        (Some(asked), None) => vec![Remark::WholeHornInstead {
+            asked: octave_count(asked),
+        }],
         _ => Vec::new(),
     };
     Some(Placed {
@@ -83,47 +82,6 @@ impl Run {
             size,
             direction: line.direction,
             root: None,
-        }
-    }
-
-    /// The run that both can play.
-    pub fn smaller(self, other: Run) -> Run {
-        let octaves = self
-            .octaves
-            .zip(other.octaves)
-            .map(|(one, other)| one.min(other));
-        Run {
-            top: self.top.min(other.top),
-            bottom: self.bottom.max(other.bottom),
-            octaves,
-            root: None,
-            ..self
-        }
-    }
-
-    /// One note less at the top, then at the bottom.
-    pub fn shorter(self) -> Option<Run> {
-        let step = if self.direction == Direction::Up {
-            self.size
-        } else {
-            1
-        };
-        if self.top > step {
-            Some(Run {
-                top: self.top - step,
-                octaves: None,
-                root: None,
-                ..self
-            })
-        } else if self.bottom < 0 {
-            Some(Run {
-                bottom: self.bottom + 1,
-                octaves: None,
-                root: None,
-                ..self
-            })
-        } else {
-            None
         }
     }
 
@@ -198,6 +156,64 @@ fn whole_horn(line: &ScaleLine, horn: Horn) -> Option<Run> {
     run.reach(line).within(range).then_some(run)
 }
 
+/// As far as all of several horns can play, each in an octave of its own: the
+/// octaves that were asked, or fewer, where they fit everyone; else the most
+/// notes between a lowest that is less than an octave under the root and a
+/// highest, and of as many the least below it.
+pub(crate) fn together(line: &ScaleLine, horns: &[Horn]) -> Option<Run> {
+    let suits = |run: &Run| {
+        let reach = run.reach(line);
+        horns
+            .iter()
+            .all(|horn| horn.nearest_middle(reach).is_some())
+    };
+    let asked = (1..=line.octaves.unwrap_or(0)).rev();
+    let asked = asked.map(|octaves| Run::octaves(line, octaves)).find(suits);
+    let size = line.heights.size();
+    let lowest = if line.direction == Direction::Up {
+        0
+    } else {
+        1 - size
+    };
+    asked.or_else(|| {
+        let runs = (lowest..=0).rev().filter_map(|bottom| {
+            let tops = horns.iter().map(|horn| top_over(line, *horn, bottom));
+            let top = tops.min().flatten()?;
+            let step = if line.direction == Direction::Up {
+                size
+            } else {
+                1
+            };
+            let run = |top| Run {
+                top,
+                bottom,
+                octaves: None,
+                size,
+                direction: line.direction,
+                root: None,
+            };
+            (1..=top / step)
+                .rev()
+                .map(|steps| run(steps * step))
+                .find(suits)
+        });
+        // Of equals the first, which goes least below the root.
+        runs.fold(None, |best: Option<Run>, run| match best {
+            Some(best) if best.top - best.bottom >= run.top - run.bottom => Some(best),
+            _ => Some(run),
+        })
+    })
+}
+
+/// The highest rung that a horn has over the lowest root with so low a rung.
+fn top_over(line: &ScaleLine, horn: Horn, bottom: i32) -> Option<i32> {
+    let heights = &line.heights;
+    let range = horn.reach();
+    let below = heights.at(bottom, Form::Falling);
+    let root = horn.roots().find(|root| midi(*root) + below >= range.low)?;
+    Some(heights.highest_within(range.high - midi(root), Form::Rising))
+}
+
 /// The note of the asked octaves that is furthest outside the range.
 pub(crate) fn misfit(line: &ScaleLine, horn: Horn) -> Misfit {
     let run = Run::octaves(line, line.octaves.unwrap_or(1));
@@ -221,12 +237,8 @@ pub(crate) fn misfit(line: &ScaleLine, horn: Horn) -> Misfit {
     Misfit { root, tone }
 }
 
-fn octave_words(octaves: i32) -> &'static str {
-    if octaves == 1 {
-        "one octave"
-    } else {
-        "two octaves"
-    }
+pub(crate) fn octave_count(octaves: i32) -> u8 {
+    u8::try_from(octaves).unwrap_or(0)
 }
 
 #[cfg(test)]
@@ -254,7 +266,7 @@ mod tests {
                 let remark = placed
                     .remarks
                     .first()
-                    .map_or(String::new(), |remark| format!(" ({remark})"));
+                    .map_or(String::new(), |remark: &Remark| format!(" ({remark})"));
                 format!(
                     "{} to {} and {}, {} notes{remark}",
                     placed.root,

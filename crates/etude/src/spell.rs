@@ -2,7 +2,7 @@
 
 use lesson::Exercise;
 use lesson::Lesson;
-use theory::{ChordSymbol, Ladder, Pitch, PitchName, Signature, Speller};
+use theory::{Chord, ChordSymbol, Degree, Ladder, Naming, Pitch, PitchName, Signature, Speller};
 
 use crate::place::Placed;
 
@@ -25,23 +25,25 @@ pub(crate) struct Spelled {
     pub respellings: u32,
 }
 
-/// Spells a placed line under its chord.
+/// Spells a placed line: `chord` decides its letters, and over the tones of
+/// `over` nothing passes.
 pub(crate) fn spell(
     lesson: &Lesson,
     ladder: &Ladder,
     placed: &Placed,
-    chord: Option<&ChordSymbol>,
+    [chord, over]: [Option<&Chord>; 2],
     signature: Signature,
 ) -> Spelled {
-    let speller = Speller {
-        ladder,
-        root: placed.root,
+    let naming = Naming {
+        root: placed.root.name(),
         chord,
+        over,
         signature,
         style: lesson.spelling,
     };
+    let speller = Speller::new(ladder, naming);
     let mut pitches = Vec::with_capacity(placed.tones.len());
-    let respellings = speller.spell(&placed.tones, &mut pitches) as u32;
+    let respellings = speller.spell(placed.root, &placed.tones, &mut pitches) as u32;
     Spelled {
         pitches,
         respellings,
@@ -65,12 +67,23 @@ pub(crate) fn chord_over(
     })
 }
 
-/// The place of a chord among a score's, where it is added if it is new.
-pub(crate) fn place_of(chords: &mut Vec<ChordSymbol>, chord: &ChordSymbol) -> u16 {
-    let known = chords.iter().position(|one| one == chord);
-    let place = known.unwrap_or_else(|| {
-        chords.push(chord.clone());
-        chords.len() - 1
-    });
-    place as u16
+/// A score's chords, and the scale of each.
+#[derive(Debug, Default)]
+pub(crate) struct Chords {
+    pub symbols: Vec<ChordSymbol>,
+    pub scales: Vec<Vec<Degree>>,
+}
+
+impl Chords {
+    /// The place of a chord on its scale, where it is added if it is new.
+    pub fn place_of(&mut self, chord: &ChordSymbol, scale: &[Degree]) -> u16 {
+        let mut known = self.symbols.iter().zip(&self.scales);
+        let known = known.position(|(one, on)| one == chord && on == scale);
+        let place = known.unwrap_or_else(|| {
+            self.symbols.push(chord.clone());
+            self.scales.push(scale.to_vec());
+            self.symbols.len() - 1
+        });
+        place as u16
+    }
 }

@@ -2,7 +2,7 @@
 //! root.
 
 use lesson::Direction;
-use theory::{Form, Pitch};
+use theory::Form;
 
 use crate::compose::{Course, FigureLine};
 use crate::course::{Plan, Statement};
@@ -40,17 +40,24 @@ pub(crate) fn whole_horn(line: &FigureLine, horn: Horn) -> Option<Level> {
     let Course::WholeHorn(direction) = line.course else {
         return None;
     };
-    let found = horn.roots().find_map(|root: Pitch| {
-        let from = From {
-            line,
-            range: horn.reach().up(-midi(root)),
-        };
-        from.whole_horn(direction).map(|plan| (root, plan))
+    let from = |root| From {
+        line,
+        range: horn.reach().up(-midi(root)),
+    };
+    let climbed = horn
+        .roots()
+        .find_map(|root| Some((root, from(root).whole_horn(direction)?)));
+    // Where no statement up fits there may yet be a way down by itself.
+    let found = climbed.or_else(|| {
+        let root = horn
+            .lowest_root()
+            .filter(|_| direction == Direction::Down)?;
+        Some((root, from(root).down_from(i32::MAX)?))
     });
     found.map(|(root, plan)| Level {
         plan,
         root: Some(root),
-        turned: false,
+        turned: direction == Direction::UpAndDown && plan.downs == 0,
     })
 }
 
@@ -89,7 +96,12 @@ impl From<'_> {
             return lower.chain(upper).find(|plan| self.fits(*plan));
         }
         let ups = self.way_up(full.ups);
-        self.up_and_down(ups, full.downs > 0, home, |turn| turn + 1)
+        // Down to the root it began on.
+        let turn = |top| self.turn_at_or_below(top, 0);
+        self.up_and_down(ups, home, |top| {
+            let turn = turn(top).filter(|_| full.downs > 0)?;
+            Some((turn, self.way_down(turn, turn + 1)))
+        })
     }
 
     fn whole_horn(&self, direction: Direction) -> Option<Plan> {
@@ -118,46 +130,59 @@ impl From<'_> {
                     })
                     .find(|plan| self.fits(*plan))
             }
-            Direction::UpAndDown => self.up_and_down(ups, true, home, |_| i32::MAX),
-            Direction::Down => {
-                let turn = self.turn_below(ups - 1)?;
-                let downs = self.way_down(turn, i32::MAX);
-                let plans = (1..=downs).rev().map(|downs| Plan {
-                    ups: 0,
-                    downs,
-                    turn,
-                    closing: home,
-                });
-                plans.into_iter().find(|plan| self.fits(*plan))
-            }
+            Direction::UpAndDown => self.up_and_down(ups, home, |top| self.whole_way_down(top)),
+            Direction::Down => self.down_from(ups - 1),
         }
     }
 
-    /// As many statements up as given, and down from there as many as fit, at
-    /// most `most(turn)`; fewer where an ornament at the turn or the end
-    /// wouldn't fit.
+    /// As many statements up as given, and down from there as `down` says of
+    /// the last of them (where it turns, and how many at most); fewer where an
+    /// ornament at the turn or the end wouldn't fit.
     fn up_and_down(
         &self,
         ups: i32,
-        down: bool,
         closing: Option<i32>,
-        most: impl Fn(i32) -> i32,
+        down: impl Fn(i32) -> Option<(i32, i32)>,
     ) -> Option<Plan> {
-        for ups in (1..=ups).rev() {
-            let turn = if down { self.turn_below(ups - 1) } else { None };
-            let turn_at = turn.unwrap_or(ups - 1);
-            let downs = turn.map_or(0, |turn| self.way_down(turn, most(turn)));
+        (1..=ups).rev().find_map(|ups| {
+            let (turn, downs) = down(ups - 1).unwrap_or((ups - 1, 0));
             let plans = (0..=downs).rev().map(|downs| Plan {
                 ups,
                 downs,
-                turn: turn_at,
+                turn,
                 closing,
             });
-            if let Some(plan) = plans.into_iter().find(|plan| self.fits(*plan)) {
-                return Some(plan);
-            }
-        }
-        None
+            plans.into_iter().find(|plan| self.fits(*plan))
+        })
+    }
+
+    /// The way down of the whole horn by itself, closing on the root.
+    fn down_from(&self, top: i32) -> Option<Plan> {
+        let (turn, downs) = self.whole_way_down(top)?;
+        let plans = (1..=downs).rev().map(|downs| Plan {
+            ups: 0,
+            downs,
+            turn,
+            closing: self.line.closes.then_some(0),
+        });
+        plans.into_iter().find(|plan| self.fits(*plan))
+    }
+
+    /// The way down of the whole horn: from the highest rung at or below
+    /// `top` where the form coming down fits, wherever its root lies, as low
+    /// as it goes.
+    fn whole_way_down(&self, top: i32) -> Option<(i32, i32)> {
+        // Further below, and above, a statement lies outside the range whole.
+        let reach = self.line.statement_reach(Statement {
+            base: 0,
+            form: Form::Falling,
+            second: false,
+        });
+        let size = self.line.heights.size();
+        let under = (reach.high - self.range.low).div_euclid(12) + 2;
+        let over = (self.range.high - reach.low).div_euclid(12) + 2;
+        let turn = self.turn_at_or_below(top.min(over * size), -under * size)?;
+        Some((turn, self.way_down(turn, i32::MAX)))
     }
 
     /// How many statements fit, climbing from rung 0.
@@ -178,10 +203,10 @@ impl From<'_> {
         downs
     }
 
-    /// The highest rung at or below `top`, not below the root, where the form
+    /// The highest rung at or below `top`, not below `least`, where the form
     /// coming down fits.
-    fn turn_below(&self, top: i32) -> Option<i32> {
-        (0..=top)
+    fn turn_at_or_below(&self, top: i32, least: i32) -> Option<i32> {
+        (least..=top)
             .rev()
             .find(|base| self.fits_statement(*base, Form::Falling))
     }

@@ -134,8 +134,10 @@ fn read(table: &Table, report: &mut Report<'_>) -> ScaleText {
     } else {
         handle.said().and_then(|name| catalogued(name, report))
     };
-    let scale = scale.and_then(|scale| {
-        let chord = chord.maybe()?.or_else(|| scale.chord.clone());
+    let scale = scale.and_then(|mut scale| {
+        // Names, roots and signatures follow the chord that the lesson gives.
+        scale.chord = chord.maybe()?.or(scale.chord);
+        let chord = scale.chord.clone();
         Some(LessonScale { scale, chord })
     });
     ScaleText {

@@ -178,8 +178,9 @@ fn words_choose_values() {
     );
     assert_eq!(lesson.keys.classes()[..3], [10, 8, 6]);
     assert_eq!(
-        lesson.scales[0].chord.as_ref().map(|chord| chord.suffix()),
-        Some("7")
+        [&lesson.scales[0].chord, &lesson.scales[0].scale.chord]
+            .map(|chord| chord.as_ref().map(|chord| chord.suffix())),
+        [Some("7"), Some("7")]
     );
     let exercise = &lesson.exercises[0];
     assert_eq!(

@@ -50,6 +50,16 @@ pub enum Named {
 }
 
 impl Keys {
+    /// The name that was typed for a key, by its pitch class: one of exactly
+    /// these, or the one that the order begins with.
+    pub fn typed(&self, class: u8) -> Option<PitchName> {
+        let named = |name: &&PitchName| name.class() == class;
+        match &self.choice {
+            KeyChoice::Order { from, .. } => Some(from).filter(named).copied(),
+            KeyChoice::Only(names) => names.iter().find(named).copied(),
+        }
+    }
+
     /// The pitch classes of the keys in order; written classes where they are
     /// named so.
     pub fn classes(&self) -> Vec<u8> {
@@ -71,6 +81,26 @@ mod tests {
     use theory::KeyOrder;
 
     use super::*;
+
+    #[test]
+    fn a_typed_name_is_kept_for_its_own_key() {
+        let name = |text: &str| text.parse::<PitchName>().unwrap();
+        let keys = |choice| Keys {
+            choice,
+            named: Named::Concert,
+            prefer: None,
+            draw: None,
+        };
+        let only = keys(KeyChoice::Only(vec![name("F#"), name("C")]));
+        assert_eq!(only.typed(6), Some(name("F#")));
+        assert_eq!(only.typed(7), None);
+        let order = keys(KeyChoice::Order {
+            order: KeyOrder::Shuffled { seed: 1 },
+            from: name("G#"),
+        });
+        assert_eq!(order.typed(8), Some(name("G#")));
+        assert_eq!(order.typed(6), None);
+    }
 
     #[test]
     fn a_draw_leaves_out_what_was_heard() {

@@ -62,7 +62,7 @@ pub struct LessonScale {
     /// Its name in the lesson (`[[scale]] name = …` may be one of the
     /// catalogue's names, or the lesson's own beside `degrees`).
     pub scale: Scale,
-    /// The chord shown over it: the lesson's own, else the scale's own.
+    /// The chord shown over it, which is also the scale's `chord`.
     pub chord: Option<Chord>,
 }
 

@@ -7,6 +7,7 @@
 #![deny(missing_docs)]
 
 mod element;
+mod ground;
 mod head_line;
 mod measure;
 mod origin;
@@ -14,6 +15,7 @@ mod part;
 mod reading;
 
 pub use element::{Accidental, Element, Lyric, Lyrics, Marks, Note, Rest, Slash, Written};
+pub use ground::Ground;
 pub use head_line::{About, HeadLine};
 pub use measure::{Barline, Break, Direction, Measure};
 pub use origin::Origin;

@@ -1,8 +1,8 @@
 //! The score and the part it holds.
 
-use theory::{ChordSymbol, Clef, Instrument, Pitch};
+use theory::{ChordSymbol, Clef, Degree, Instrument, Pitch};
 
-use crate::{Element, HeadLine, Measure};
+use crate::{Element, Ground, HeadLine, Measure};
 
 /// One sheet: a single-line part with its head.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,6 +21,12 @@ pub struct Score {
     /// The chord symbols that occur, in written pitch; notes and rests point
     /// into them.
     pub chords: Vec<ChordSymbol>,
+    /// The scale of each of these against its root, upwards; of none where
+    /// none is known. A symbol on two scales is two chords.
+    pub scales: Vec<Vec<Degree>>,
+    /// What each exercise is played over, by the numbers that notes' origins
+    /// have.
+    pub grounds: Vec<Ground>,
     /// The part.
     pub part: Part,
 }

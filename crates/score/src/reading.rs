@@ -104,6 +104,8 @@ pub(crate) mod tests {
             },
             divisions,
             chords: Vec::new(),
+            scales: Vec::new(),
+            grounds: Vec::new(),
             part,
         }
     }

@@ -68,6 +68,8 @@ fn sheet() -> Score {
             height: 2_970,
         },
         divisions: 2,
+        scales: Vec::new(),
+        grounds: Vec::new(),
         chords: chords
             .iter()
             .map(|chord| chord.parse::<ChordSymbol>().unwrap())

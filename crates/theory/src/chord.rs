@@ -48,6 +48,12 @@ impl Chord {
         Chord::read(text).ok_or_else(|| NameError::unknown(text, near(text)))
     }
 
+    /// Its third, if it has one.
+    pub fn third(&self) -> Option<Degree> {
+        let third = |degree: &&Degree| degree.number == 3;
+        self.degrees().iter().find(third).copied()
+    }
+
     /// Its id in the catalogue.
     pub fn id(&self) -> &'static str {
         self.table_row().id

@@ -5,7 +5,7 @@ use std::str::FromStr;
 
 use crate::chord::near;
 use crate::pitch::read_name;
-use crate::{Chord, Degree, Interval, NameError, PitchName};
+use crate::{Chord, Degree, Interval, NameError, PitchName, Signature};
 
 /// A chord on its root, with a bass of its own if it has one.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -41,6 +41,36 @@ impl ChordSymbol {
         }
     }
 
+    /// The same chord as it is written under a signature: a root outside it
+    /// that is double, E sharp, B sharp, C flat or F flat takes its twin, and
+    /// so does one whose chord's third would need a double accidental where
+    /// the twin cures it (G♭m6 is F♯m6). The bass goes with the root.
+    pub fn printed(&self, signature: Signature) -> ChordSymbol {
+        if self.chord.is_none() {
+            return self.clone();
+        }
+        let root = self.printed_root(signature);
+        let moved = Interval::from_coordinates(root.fifths() - self.root.fifths(), 0);
+        ChordSymbol {
+            root,
+            chord: self.chord.clone(),
+            bass: self.bass.map(|bass| easy(bass + moved, signature)),
+        }
+    }
+
+    fn printed_root(&self, signature: Signature) -> PitchName {
+        if signature.has(self.root) {
+            return self.root;
+        }
+        let root = easy(self.root, signature);
+        let third_is_double = |root: PitchName| {
+            let third = self.chord.third();
+            third.is_some_and(|third| (root + third.interval()).is_double())
+        };
+        let cured = third_is_double(root) && !third_is_double(root.twin());
+        if cured { root.twin() } else { root }
+    }
+
     /// The spelled names of its tones, root first.
     pub fn tones(&self) -> Vec<PitchName> {
         self.chord
@@ -70,6 +100,16 @@ impl ChordSymbol {
             .and_then(Chord::over);
         over.as_ref().unwrap_or(&self.chord).scales()
     }
+}
+
+/// A name without double accidentals, and without E sharp, B sharp, C flat and
+/// F flat where the signature hasn't them.
+fn easy(mut name: PitchName, signature: Signature) -> PitchName {
+    while name.is_double() {
+        name = name.twin();
+    }
+    let white = name.white_twin().filter(|_| !signature.has(name));
+    white.unwrap_or(name)
 }
 
 /// As plain text: `Ab7(b9)`, `C/E`, `N.C.`
@@ -206,6 +246,36 @@ mod tests {
         check("Eb/Db", "mixolydian");
         check("C/D", "major");
         check("Cm/Bb", "dorian");
+    }
+
+    #[test]
+    fn roots_under_a_signature() {
+        let check = |typed: &str, fifths: i16, expected: &str| {
+            let symbol: ChordSymbol = typed.parse().unwrap();
+            let printed = symbol.printed(Signature::new(fifths).unwrap());
+            assert_eq!(printed.to_string(), expected, "{typed} in {fifths}");
+        };
+        check("Cbmaj7", -6, "Cbmaj7"); // G flat's own
+        check("Cbmaj7", 0, "Bmaj7");
+        check("Fbmaj7", -4, "Emaj7");
+        check("E#m7", 6, "E#m7");
+        check("B#7", 2, "C7");
+        check("D#7", 5, "D#7"); // G sharp minor's own
+        check("D#7", 0, "Eb7"); // no F double sharp
+        check("Gbm6", -4, "F#m6"); // no B double flat
+        check("Gbm6", -5, "Gbm6"); // D flat's own
+        check("Ebm7(b5)", 0, "Ebm7(b5)");
+        check("Ab7(b5)", 0, "Ab7(b5)");
+        check("Dbm7", 0, "Dbm7"); // F flat is no double
+        check("G#7", 0, "G#7"); // nor is B sharp
+        check("Bbbmaj7", -6, "Amaj7");
+        check("F##m7(b5)", 5, "Gm7(b5)");
+        check("Gbm6/Bbb", 0, "F#m6/A"); // the bass goes with its root
+        check("D#/A#", 0, "Eb/Bb");
+        check("Ab/Cb", 0, "Ab/B");
+        check("Db/Cb", -6, "Db/Cb");
+        check("Gbsus4", 0, "Gbsus4"); // no third
+        check("N.C.", 3, "N.C.");
     }
 
     proptest! {

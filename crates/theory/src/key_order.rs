@@ -137,12 +137,13 @@ impl SplitMix64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{Scale, concert_root};
+    use crate::{RootWish, Scale, concert_root};
 
     fn check(words: &str, expected: &str) {
         let major = Scale::named("major").unwrap();
         let classes = KeyOrder::from_words(words).unwrap().classes(0);
-        let names = classes.map(|class| concert_root(class, &major, None).to_string());
+        let names =
+            classes.map(|class| concert_root(class, &major, RootWish::default()).to_string());
         assert_eq!(names.join(" "), expected, "{words}");
     }
 

@@ -14,10 +14,10 @@ mod letter;
 mod pitch;
 
 mod ladder;
+mod minor;
 mod scale;
 mod scale_name;
 mod scale_table;
-mod signature;
 
 mod chord;
 mod chord_spelling;
@@ -29,8 +29,13 @@ mod instrument_table;
 mod level;
 
 mod key_order;
+mod ornament;
 mod root_name;
+mod rung_name;
+mod signature;
+mod simple_name;
 mod spelling;
+mod spelling_style;
 
 mod name;
 
@@ -45,8 +50,11 @@ pub use ladder::{Form, Ladder, Rung};
 pub use letter::Letter;
 pub use level::Level;
 pub use name::{NameError, NameFault};
+pub use ornament::{Side, ornament};
 pub use pitch::{Pitch, PitchName, PitchParseError};
-pub use root_name::{Preference, concert_root, transposition, written_root};
+pub use root_name::{Preference, Root, RootWish, concert_root, transposition, written_root};
+pub use rung_name::{Naming, RungName};
 pub use scale::Scale;
 pub use signature::{KeySignature, Mode, Signature, SignatureStyle, key_signature};
-pub use spelling::{LineTone, Speller, SpellingStyle, Tone, spell_scale};
+pub use spelling::{LineTone, Speller, Tone, spell_scale};
+pub use spelling_style::SpellingStyle;

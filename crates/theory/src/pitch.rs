@@ -64,6 +64,22 @@ impl PitchName {
         name
     }
 
+    /// Whether it has a double accidental, or more.
+    pub const fn is_double(self) -> bool {
+        self.alteration().abs() > 1
+    }
+
+    /// The natural that E sharp, B sharp, C flat and F flat sound as: F, C, B
+    /// and E.
+    pub const fn white_twin(self) -> Option<PitchName> {
+        let twin = self.twin();
+        if self.alteration().abs() == 1 && twin.alteration() == 0 {
+            Some(twin)
+        } else {
+            None
+        }
+    }
+
     /// The name with ♭ and ♯ signs, for what people read: `B♭`, `F𝄪`.
     pub fn signs(self) -> String {
         format!("{}{}", self.letter(), signs(self.alteration()))

@@ -16,9 +16,73 @@ pub enum Preference {
     Flats,
 }
 
-/// The concert name of a sounding root (pitch class, C = 0).
-pub fn concert_root(class: u8, scale: &Scale, prefer: Option<Preference>) -> PitchName {
-    root(class, scale, prefer, None)
+/// What a teacher's words add to rule 1, where the rule itself leaves a tie.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct RootWish {
+    /// The name that was typed for this root; one for another sound says
+    /// nothing.
+    pub typed: Option<PitchName>,
+    /// Which way other ties go.
+    pub prefer: Option<Preference>,
+}
+
+/// A root as it sounds and as a player reads it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Root {
+    /// Its concert name.
+    pub concert: PitchName,
+    /// Its name on the player's sheet.
+    pub written: PitchName,
+}
+
+impl Root {
+    /// The names of a sounding root (pitch class, C = 0) for an instrument,
+    /// the wish being about concert names. Where two concert names tie, a horn
+    /// names the one from which its written root follows by its plain interval.
+    pub fn sounding(class: u8, horn: Interval, scale: &Scale, wish: RootWish) -> Root {
+        let concert = concert_root(class, scale, wish);
+        let written = written_root(concert, horn, scale, wish.prefer);
+        Root::following(concert, written, horn, scale)
+    }
+
+    /// The names of a written root (pitch class), the wish being about written
+    /// names: the same for every horn, each sounding root following from it.
+    pub fn written(class: u8, horn: Interval, scale: &Scale, wish: RootWish) -> Root {
+        let written = concert_root(class, scale, wish);
+        if horn.fifths() == 0 {
+            return Root {
+                concert: written,
+                written,
+            };
+        }
+        let prefer = RootWish {
+            typed: None,
+            prefer: wish.prefer,
+        };
+        let concert = concert_root((written + horn).class(), scale, prefer);
+        Root::following(concert, written, horn, scale)
+    }
+
+    /// The written-to-sounding interval that a sheet prints.
+    pub fn written_to_sounding(self, horn: Interval) -> Interval {
+        transposition(self.written, self.concert, horn)
+    }
+
+    fn following(concert: PitchName, written: PitchName, horn: Interval, scale: &Scale) -> Root {
+        let plain = written + horn;
+        let tied = Candidates::of(concert.class(), scale).tied();
+        let follows = tied.filter(|names| names.contains(&plain));
+        Root {
+            concert: follows.map_or(concert, |_| plain),
+            written,
+        }
+    }
+}
+
+/// The concert name of a sounding root (pitch class, C = 0), as instruments in
+/// C read it.
+pub fn concert_root(class: u8, scale: &Scale, wish: RootWish) -> PitchName {
+    Candidates::of(class, scale).choose(wish, None)
 }
 
 /// The written name of a concert root on a horn.
@@ -32,7 +96,11 @@ pub fn written_root(
         return concert;
     }
     let literal = concert - written_to_sounding;
-    root(literal.class(), scale, prefer, Some(literal))
+    let wish = RootWish {
+        typed: None,
+        prefer,
+    };
+    Candidates::of(literal.class(), scale).choose(wish, Some(literal))
 }
 
 /// The written-to-sounding interval that a sheet prints: as many semitones as
@@ -53,50 +121,61 @@ pub fn transposition(
 const ROOTS: [i16; 12] = [0, -5, 2, -3, 4, -1, -6, 1, -4, 3, -2, 5];
 const F_SHARP: PitchName = PitchName::from_fifths(6);
 
-fn root(
-    class: u8,
-    scale: &Scale,
-    prefer: Option<Preference>,
-    literal: Option<PitchName>,
-) -> PitchName {
-    let class = class % 12;
-    let flat = PitchName::from_fifths(ROOTS[usize::from(class)]);
-    if !matches!(class, 1 | 6 | 8) {
-        return flat;
+/// What a root may be called.
+enum Candidates {
+    One(PitchName),
+    Tied { flat: PitchName, sharp: PitchName },
+}
+
+impl Candidates {
+    fn of(class: u8, scale: &Scale) -> Candidates {
+        let class = class % 12;
+        let flat = PitchName::from_fifths(ROOTS[usize::from(class)]);
+        if !matches!(class, 1 | 6 | 8) {
+            return Candidates::One(flat);
+        }
+        let sharp = PitchName::from_fifths(flat.fifths() + 12);
+        match cost(sharp, scale).cmp(&cost(flat, scale)) {
+            Ordering::Less => Candidates::One(sharp),
+            Ordering::Greater => Candidates::One(flat),
+            Ordering::Equal => Candidates::Tied { flat, sharp },
+        }
     }
-    let sharp = PitchName::from_fifths(flat.fifths() + 12);
-    match cost(sharp, scale).cmp(&cost(flat, scale)) {
-        Ordering::Less => return sharp,
-        Ordering::Greater => return flat,
-        Ordering::Equal => {}
+
+    fn tied(&self) -> Option<[PitchName; 2]> {
+        match *self {
+            Candidates::One(_) => None,
+            Candidates::Tied { flat, sharp } => Some([flat, sharp]),
+        }
     }
-    match prefer {
-        Some(Preference::Sharps) => return sharp,
-        Some(Preference::Flats) => return flat,
-        None => {}
-    }
-    match (
-        tonic_signature(scale, sharp).is_some(),
-        tonic_signature(scale, flat).is_some(),
-    ) {
-        (true, false) => sharp,
-        (false, true) => flat,
-        _ if sharp == F_SHARP && literal == Some(F_SHARP) => sharp,
-        _ => flat,
+
+    fn choose(&self, wish: RootWish, literal: Option<PitchName>) -> PitchName {
+        let (flat, sharp) = match *self {
+            Candidates::One(name) => return name,
+            Candidates::Tied { flat, sharp } => (flat, sharp),
+        };
+        match (wish.typed, wish.prefer) {
+            (Some(typed), _) if typed == sharp || typed == flat => typed,
+            (_, Some(Preference::Sharps)) => sharp,
+            (_, Some(Preference::Flats)) => flat,
+            _ if sharp == F_SHARP && literal == Some(F_SHARP) => sharp,
+            _ => flat,
+        }
     }
 }
 
-/// Double accidentals, then single signs, of the strictly spelled scale; a
-/// degree that both forms have counts once.
-fn cost(root: PitchName, scale: &Scale) -> (usize, u16) {
+/// Whether a scale with a third has a tonic signature of more than seven
+/// signs; then double accidentals, then single signs, of the strictly spelled
+/// scale; a degree that both forms have counts once.
+fn cost(root: PitchName, scale: &Scale) -> (bool, usize, u16) {
     let degrees: BTreeSet<_> = scale.all_degrees().collect();
-    let alterations: Vec<u16> = degrees
-        .iter()
-        .map(|degree| (root + degree.interval()).alteration().unsigned_abs())
-        .collect();
+    let has_third = degrees.iter().any(|degree| degree.number == 3);
+    let names = || degrees.iter().map(|degree| root + degree.interval());
+    let signs = |name: PitchName| name.alteration().unsigned_abs();
     (
-        alterations.iter().filter(|&&signs| signs > 1).count(),
-        alterations.iter().sum(),
+        has_third && tonic_signature(scale, root).is_none(),
+        names().filter(|name| name.is_double()).count(),
+        names().map(signs).sum(),
     )
 }
 
@@ -114,7 +193,7 @@ mod tests {
     fn check_concert(scale: &str, expected: &str) {
         let scale = Scale::named(scale).unwrap();
         let names: Vec<String> = (0..12)
-            .map(|class| concert_root(class, &scale, None).to_string())
+            .map(|class| concert_root(class, &scale, RootWish::default()).to_string())
             .collect();
         assert_eq!(names.join(" "), expected, "{}", scale.name);
     }
@@ -126,15 +205,18 @@ mod tests {
         check_concert("dorian", "C C# D Eb E F F# G Ab A Bb B"); // six signs each way: Ab
         check_concert("lydian dominant", "C Db D Eb E F Gb G Ab A Bb B");
         check_concert("harmonic minor", "C C# D Eb E F F# G Ab A Bb B"); // G# has an F##, Ab none
+        check_concert("melodic minor", "C C# D Eb E F F# G Ab A Bb B");
         check_concert("altered", "C C# D Eb E F F# G G# A Bb B");
+        check_concert("major flat 6 pentatonic", "C C# D Eb E F F# G Ab A Bb B");
     }
 
     #[test]
     fn a_preference_moves_ties_only() {
         let major = Scale::named("major").unwrap();
+        let wish = |typed, prefer| RootWish { typed, prefer };
         let check = |class: u8, prefer: Preference, expected: &str| {
             assert_eq!(
-                concert_root(class, &major, Some(prefer)).to_string(),
+                concert_root(class, &major, wish(None, Some(prefer))).to_string(),
                 expected
             );
         };
@@ -143,6 +225,101 @@ mod tests {
         check(1, Preference::Sharps, "Db");
         check(8, Preference::Sharps, "Ab");
         check(3, Preference::Sharps, "Eb");
+    }
+
+    #[test]
+    fn no_third_no_tonic_signature() {
+        let check = |scale: &str, root: &str, too_far: bool| {
+            let scale = Scale::named(scale).unwrap();
+            assert_eq!(cost(name(root), &scale).0, too_far, "{root} {}", scale.name);
+        };
+        check("natural minor", "Db", true); // eight flats
+        check("melodic minor", "Db", true);
+        check("natural minor", "Ab", false); // seven
+        check("major", "G#", true);
+        check("major", "C#", false);
+        check("suspended pentatonic", "G#", false);
+    }
+
+    fn check_pair(scale: &str, class: u8, instrument: &str, wish: &str, expected: [&str; 2]) {
+        let horn = Instrument::named(instrument).unwrap().written_to_sounding;
+        let scale = Scale::named(scale).unwrap();
+        let wish = RootWish {
+            typed: wish.parse().ok(),
+            prefer: match wish {
+                "sharps" => Some(Preference::Sharps),
+                "flats" => Some(Preference::Flats),
+                _ => None,
+            },
+        };
+        let Root { concert, written } = Root::sounding(class, horn, &scale, wish);
+        let found = [concert, written].map(|name| name.to_string());
+        assert_eq!(
+            found, expected,
+            "{class} {} {instrument} {wish:?}",
+            scale.name
+        );
+    }
+
+    #[test]
+    fn a_typed_name_stays_on_a_true_tie() {
+        check_pair("major", 6, "flute", "", ["Gb", "Gb"]);
+        check_pair("major", 6, "flute", "F#", ["F#", "F#"]);
+        check_pair("major", 6, "flute", "Gb", ["Gb", "Gb"]);
+        check_pair("major", 6, "trombone", "sharps", ["F#", "F#"]);
+        check_pair("major", 1, "flute", "C#", ["Db", "Db"]); // no tie
+        check_pair("melodic minor", 1, "flute", "Db", ["C#", "C#"]);
+        check_pair("natural minor", 6, "flute", "Gb", ["F#", "F#"]); // no twin in minor
+        check_pair("dorian", 8, "flute", "", ["Ab", "Ab"]);
+        check_pair("dorian", 8, "flute", "G#", ["G#", "G#"]);
+        check_pair("major", 3, "flute", "D#", ["Eb", "Eb"]); // no choice
+        check_pair("major", 6, "flute", "C#", ["Gb", "Gb"]); // of another root
+        // a typed name goes before a preference
+        let horn = Interval::UNISON;
+        let major = Scale::named("major").unwrap();
+        let wish = RootWish {
+            typed: Some(name("F#")),
+            prefer: Some(Preference::Flats),
+        };
+        assert_eq!(Root::sounding(6, horn, &major, wish).concert, name("F#"));
+    }
+
+    #[test]
+    fn a_horn_names_the_concert_root_that_its_own_follows_from() {
+        check_pair("major", 6, "alto saxophone", "F#", ["Gb", "Eb"]);
+        check_pair("major", 6, "b-flat trumpet", "F#", ["Gb", "Ab"]);
+        check_pair("major", 6, "horn in f", "F#", ["Gb", "Db"]);
+        check_pair("major", 6, "a clarinet", "", ["F#", "A"]);
+        check_pair("major", 6, "alto flute", "", ["F#", "B"]);
+        check_pair("dorian", 8, "alto saxophone", "G#", ["Ab", "F"]);
+        check_pair("dorian", 8, "a clarinet", "", ["G#", "B"]);
+        check_pair("major", 4, "tenor saxophone", "", ["E", "F#"]); // the written names tie
+        check_pair("major", 4, "tenor saxophone", "flats", ["E", "Gb"]);
+        check_pair("major", 1, "alto saxophone", "C#", ["Db", "Bb"]);
+        check_pair("natural minor", 1, "alto saxophone", "", ["C#", "Bb"]); // no tie: C# stays
+    }
+
+    fn check_from_written(scale: &str, class: u8, instrument: &str, typed: &str, pair: [&str; 2]) {
+        let horn = Instrument::named(instrument).unwrap().written_to_sounding;
+        let scale = Scale::named(scale).unwrap();
+        let wish = RootWish {
+            typed: typed.parse().ok(),
+            prefer: None,
+        };
+        let Root { concert, written } = Root::written(class, horn, &scale, wish);
+        let found = [concert, written].map(|name| name.to_string());
+        assert_eq!(found, pair, "{class} {} {instrument} {typed}", scale.name);
+    }
+
+    #[test]
+    fn written_roots_are_the_same_for_all_horns() {
+        check_from_written("major", 6, "flute", "F#", ["F#", "F#"]);
+        check_from_written("major", 6, "alto saxophone", "F#", ["A", "F#"]);
+        check_from_written("major", 6, "tenor saxophone", "F#", ["E", "F#"]);
+        check_from_written("major", 6, "tenor saxophone", "", ["E", "Gb"]);
+        check_from_written("major", 8, "tenor saxophone", "", ["Gb", "Ab"]); // from A flat: G flat
+        check_from_written("major", 9, "a clarinet", "", ["F#", "A"]);
+        check_from_written("major", 4, "e-flat clarinet", "", ["G", "E"]);
     }
 
     fn check_written(scale: &str, concert: &str, instrument: &str, expected: &str) {
@@ -216,11 +393,17 @@ mod tests {
         ) {
             let scale = &Scale::catalogue()[row];
             let horn = Instrument::catalogue()[horn].written_to_sounding;
-            let concert = concert_root(class, scale, None);
-            prop_assert_eq!(concert.class(), class);
-            let written = written_root(concert, horn, scale, None);
+            let sounding = Root::sounding(class, horn, scale, RootWish::default());
+            prop_assert_eq!(sounding.concert.class(), class);
+            let below = Root::written(class, horn, scale, RootWish::default());
+            prop_assert_eq!(below.written.class(), class);
+            for Root { concert, written } in [sounding, below] {
+                let printed = transposition(written, concert, horn);
+                prop_assert_eq!(written + printed, concert);
+                prop_assert_eq!(printed.semitones(), horn.semitones());
+            }
+            let Root { concert, written } = sounding;
             let printed = transposition(written, concert, horn);
-            prop_assert_eq!(written + printed, concert);
             prop_assert_eq!(printed.semitones(), horn.semitones());
             prop_assert!((printed.steps() - horn.steps()).abs() <= 1);
         }

@@ -1,19 +1,11 @@
 //! Rule 3: how each note of a line is spelled.
 
+use crate::ornament::{Side, ornament};
+use crate::rung_name::rung_names;
 use crate::{
-    ChordSymbol, Degree, Form, Interval, Ladder, Letter, Pitch, PitchName, Rung, Scale, Signature,
-    SignatureStyle, key_signature,
+    Form, Interval, Ladder, Naming, Pitch, PitchName, Rung, RungName, Scale, Signature,
+    SignatureStyle, SpellingStyle, key_signature,
 };
-
-/// How notes are spelled.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum SpellingStyle {
-    /// For reading: the chord's letters, no needless doubles.
-    #[default]
-    Readable,
-    /// A rung takes the letter of its degree.
-    Strict,
-}
 
 /// A note before it is spelled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -26,6 +18,23 @@ pub enum Tone {
     Below(Rung),
 }
 
+impl Tone {
+    /// The rung itself, or the one that an ornament leads to.
+    pub const fn rung(self) -> Rung {
+        let (Tone::Rung(rung) | Tone::Above(rung) | Tone::Below(rung)) = self;
+        rung
+    }
+
+    /// The side of its target that an ornament is on.
+    pub const fn side(self) -> Option<Side> {
+        match self {
+            Tone::Rung(_) => None,
+            Tone::Above(_) => Some(Side::Above),
+            Tone::Below(_) => Some(Side::Below),
+        }
+    }
+}
+
 /// A tone and the form of the scale it is taken from; an ornament has that of
 /// the rung it leads to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -36,75 +45,80 @@ pub struct LineTone {
     pub form: Form,
 }
 
-/// Spells the lines of one scale on one root under one chord.
-#[derive(Debug)]
-pub struct Speller<'a> {
-    /// The scale's ladder.
-    pub ladder: &'a Ladder,
-    /// The pitch of rung 0.
-    pub root: Pitch,
-    /// The chord shown over the line, on the same (written) root names.
-    pub chord: Option<&'a ChordSymbol>,
-    /// The signature on the staff.
-    pub signature: Signature,
-    /// Strict or readable.
-    pub style: SpellingStyle,
+/// The names of a scale in one key, made once, and the lines they spell.
+#[derive(Debug, Clone)]
+pub struct Speller {
+    signature: Signature,
+    style: SpellingStyle,
+    rising: Vec<RungName>,
+    /// Where the scale comes down in another form.
+    falling: Option<Vec<RungName>>,
+    ladder: Ladder,
 }
 
-impl Speller<'_> {
-    /// The pitch of each tone as `strict` has it, by sound always right.
-    pub fn strict(&self, tone: LineTone) -> Pitch {
-        let rung = |rung| self.root + self.ladder.interval(rung, tone.form);
-        match tone.tone {
-            Tone::Rung(place) => rung(place),
-            Tone::Above(target) => rung(target) + HALF_STEP,
-            Tone::Below(target) => rung(target) - HALF_STEP,
+impl Speller {
+    /// Names every rung of a ladder.
+    pub fn new(ladder: &Ladder, naming: Naming<'_>) -> Speller {
+        let [rising, falling] = [Form::Rising, Form::Falling].map(|form| ladder.degrees(form));
+        Speller {
+            signature: naming.signature,
+            style: naming.style,
+            rising: rung_names(rising, &naming),
+            falling: (falling != rising).then(|| rung_names(falling, &naming)),
+            ladder: ladder.clone(),
         }
     }
 
-    /// The whole line, in order, into `out` (cleared first). Gives how many
-    /// notes are spelled otherwise than strictly.
-    pub fn spell(&self, line: &[LineTone], out: &mut Vec<Pitch>) -> usize {
+    /// The names of one octave, from the root up.
+    pub fn names(&self, form: Form) -> &[RungName] {
+        match (form, &self.falling) {
+            (Form::Falling, Some(falling)) => falling,
+            _ => &self.rising,
+        }
+    }
+
+    /// The pitch of a tone as `strict` has it, by sound always right; `root`
+    /// is rung 0, of the name that the speller was made for.
+    pub fn strict(&self, root: Pitch, tone: LineTone) -> Pitch {
+        let rung = self.strict_rung(root, tone);
+        match tone.tone {
+            Tone::Rung(_) => rung,
+            Tone::Above(_) => rung + HALF_STEP,
+            Tone::Below(_) => rung - HALF_STEP,
+        }
+    }
+
+    /// A line from that root, in order, into `out` (cleared first). Gives how
+    /// many notes are spelled otherwise than strictly.
+    pub fn spell(&self, root: Pitch, line: &[LineTone], out: &mut Vec<Pitch>) -> usize {
+        let strict: Vec<Pitch> = line.iter().map(|&tone| self.strict(root, tone)).collect();
         out.clear();
-        let strict: Vec<Pitch> = line.iter().map(|&tone| self.strict(tone)).collect();
-        if self.style == SpellingStyle::Strict {
-            out.extend(strict.iter().copied().map(Pitch::printable));
-        } else {
-            self.spell_readably(line, &strict, out);
+        self.spell_rungs(root, line, &strict, out);
+        for at in 0..line.len() {
+            if let Some(side) = line[at].tone.side() {
+                let led_to = Tone::Rung(line[at].tone.rung());
+                let sound = self.strict_rung(root, line[at]);
+                let printed = line[at..]
+                    .iter()
+                    .position(|tone| tone.tone == led_to && self.strict_rung(root, *tone) == sound);
+                let target = out[printed.map_or(at, |ahead| at + ahead)];
+                out[at] = ornament(target, side, self.signature, self.style);
+            }
+        }
+        for pitch in out.iter_mut() {
+            *pitch = pitch.printable();
         }
         let pairs = strict.iter().zip(&*out);
         pairs.filter(|(strict, spelled)| strict != spelled).count()
     }
 
-    fn spell_readably(&self, line: &[LineTone], strict: &[Pitch], out: &mut Vec<Pitch>) {
-        let places = Places::new(self);
-        self.spell_rungs(line, strict, &places, out);
-        for at in 0..line.len() {
-            let (target, half_step) = match line[at].tone {
-                Tone::Rung(_) => continue,
-                Tone::Above(target) => (target, HALF_STEP),
-                Tone::Below(target) => (target, -HALF_STEP),
-            };
-            let sound = self.ladder.interval(target, line[at].form);
-            let printed = line[at..].iter().position(|tone| {
-                tone.tone == Tone::Rung(target) && self.ladder.interval(target, tone.form) == sound
-            });
-            out[at] = out[printed.map_or(at, |ahead| at + ahead)] + half_step;
-        }
-        for pitch in out.iter_mut() {
-            *pitch = pitch.printable();
-        }
+    fn strict_rung(&self, root: Pitch, tone: LineTone) -> Pitch {
+        root + self.ladder.interval(tone.tone.rung(), tone.form)
     }
 
     /// Each rung as it is printed; in an ornament's place its target as it is
     /// spelled alone.
-    fn spell_rungs(
-        &self,
-        line: &[LineTone],
-        strict: &[Pitch],
-        places: &Places,
-        out: &mut Vec<Pitch>,
-    ) {
+    fn spell_rungs(&self, root: Pitch, line: &[LineTone], strict: &[Pitch], out: &mut Vec<Pitch>) {
         let sounds: Vec<i16> = strict.iter().map(|pitch| pitch.midi()).collect();
         let first = sounds.first().copied();
         // the sound that breaks away from the line's first, and the last one
@@ -118,32 +132,34 @@ impl Speller<'_> {
                 before = last;
             }
             last = Some(here);
-            let (Tone::Rung(rung) | Tone::Above(rung) | Tone::Below(rung)) = tone.tone;
-            let place = places.place(self.ladder, rung, tone.form);
-            let strict = match tone.tone {
-                Tone::Rung(_) => strict[at],
-                Tone::Above(_) | Tone::Below(_) => {
-                    self.root + self.ladder.interval(rung, tone.form)
-                }
+            let next = sounds.get(at + 1).copied().filter(|&next| next != here);
+            let up = match (next, before) {
+                _ if tone.tone.side().is_some() => None,
+                (Some(next), _) => Some(next > here),
+                (None, Some(before)) => Some(before < here),
+                (None, None) => breaking_away.map(|next| next > here),
             };
-            out.push(match (place.passing, tone.tone) {
-                (Some(passing), Tone::Rung(_)) => {
-                    let next = sounds.get(at + 1).copied().filter(|&next| next != here);
-                    let up = match (next, before) {
-                        (Some(next), _) => Some(next > here),
-                        (None, Some(before)) => Some(before < here),
-                        (None, None) => breaking_away.map(|next| next > here),
-                    };
-                    match up {
-                        Some(true) => strict + passing.rising,
-                        Some(false) => strict + passing.falling,
-                        None => strict + place.shift,
-                    }
-                }
-                _ => strict + place.shift,
-            });
+            let named = self.name(*tone);
+            let name = match up {
+                Some(true) => named.going_up,
+                Some(false) => named.coming_down,
+                None => named.plain,
+            };
+            out.push(self.strict_rung(root, *tone) + enharmonic(named.strict, name));
         }
     }
+
+    fn name(&self, tone: LineTone) -> RungName {
+        let Rung(rung) = tone.tone.rung();
+        self.names(tone.form)[rung.rem_euclid(self.ladder.size()) as usize]
+    }
+}
+
+/// What leads from one name of a sound to another: no semitone.
+fn enharmonic(from: PitchName, to: PitchName) -> Interval {
+    let turns = (to.fifths() - from.fifths()) / 12;
+    // Twelve fifths are seven octaves.
+    Interval::from_coordinates(12 * turns, -7 * turns)
 }
 
 /// The names of one octave of a scale as they stand over its own chord in its
@@ -155,175 +171,30 @@ pub fn spell_scale(
     form: Form,
     style: SpellingStyle,
 ) -> Vec<PitchName> {
-    let ladder = Ladder::new(scale);
-    let chord = scale
-        .chord
-        .as_ref()
-        .map(|chord| ChordSymbol::on(root, chord));
-    let speller = Speller {
-        ladder: &ladder,
-        root: root.at(4),
-        chord: chord.as_ref(),
-        signature: key_signature(scale, root, SignatureStyle::Fitting).signature,
+    let chord = scale.chord.as_ref();
+    let naming = Naming {
+        root,
+        chord,
+        over: chord,
+        signature: key_signature(scale, root, SignatureStyle::Fitting, style).signature,
         style,
     };
-    let tone = |rung| LineTone {
-        tone: Tone::Rung(Rung(rung)),
-        form,
-    };
-    let line: Vec<LineTone> = match form {
-        Form::Rising => (0..=ladder.size()).map(tone).collect(),
-        Form::Falling => (0..=ladder.size()).rev().map(tone).collect(),
-    };
-    let mut pitches = Vec::new();
-    speller.spell(&line, &mut pitches);
-    pitches.pop();
-    pitches.into_iter().map(Pitch::name).collect()
+    let speller = Speller::new(&Ladder::new(scale), naming);
+    let names = speller.names(form).iter();
+    let printed = |name: PitchName| name.printable();
+    match form {
+        Form::Rising => names.map(|name| printed(name.going_up)).collect(),
+        Form::Falling => {
+            let from_the_root_above = |at: usize| {
+                let names = speller.names(form);
+                printed(names[(names.len() - at) % names.len()].coming_down)
+            };
+            (0..names.len()).map(from_the_root_above).collect()
+        }
+    }
 }
 
 const HALF_STEP: Interval = Interval::from_steps(1, 1);
-
-/// Readable spellings of an octave's rungs, in both forms.
-struct Places {
-    rising: Vec<Place>,
-    falling: Option<Vec<Place>>,
-}
-
-/// How one rung is printed: what to add to its strict spelling, always an
-/// enharmonic change.
-#[derive(Clone, Copy)]
-struct Place {
-    shift: Interval,
-    passing: Option<Passing>,
-}
-
-/// What a passing rung is printed as, going up and coming down.
-#[derive(Clone, Copy)]
-struct Passing {
-    rising: Interval,
-    falling: Interval,
-}
-
-impl Places {
-    fn new(speller: &Speller) -> Places {
-        let [rising, falling] =
-            [Form::Rising, Form::Falling].map(|form| speller.ladder.degrees(form));
-        Places {
-            rising: readable(speller, rising),
-            falling: (falling != rising).then(|| readable(speller, falling)),
-        }
-    }
-
-    fn place(&self, ladder: &Ladder, rung: Rung, form: Form) -> Place {
-        let places = match (form, &self.falling) {
-            (Form::Falling, Some(falling)) => falling,
-            _ => &self.rising,
-        };
-        places[rung.0.rem_euclid(ladder.size()) as usize]
-    }
-}
-
-/// Rule 3's readable spelling, step by step, each on the last one's result.
-fn readable(speller: &Speller, degrees: &[Degree]) -> Vec<Place> {
-    let root = speller.root.name();
-    let tones = speller.chord.map(ChordSymbol::tones).unwrap_or_default();
-    let tone = |name: PitchName| {
-        tones
-            .iter()
-            .copied()
-            .find(|tone| tone.class() == name.class())
-    };
-    let strict: Vec<PitchName> = degrees
-        .iter()
-        .map(|degree| root + degree.interval())
-        .collect();
-    let count = strict.len();
-    let (below, above) = (
-        |at: usize| (at + count - 1) % count,
-        |at: usize| (at + 1) % count,
-    );
-
-    let with_chord: Vec<PitchName> = strict
-        .iter()
-        .map(|&name| tone(name).unwrap_or(name))
-        .collect();
-    let plain: Vec<PitchName> = (0..count)
-        .map(|at| {
-            let beside = [
-                with_chord[below(at)].letter(),
-                with_chord[above(at)].letter(),
-            ];
-            // the root keeps the name it was given
-            if at == 0 {
-                with_chord[at]
-            } else {
-                simplified(with_chord[at], beside, speller.signature)
-            }
-        })
-        .collect();
-
-    let change = |at: usize, name: PitchName| {
-        let turns = (name.fifths() - strict[at].fifths()) / 12;
-        Interval::from_coordinates(12 * turns, -7 * turns)
-    };
-    let half_step =
-        |from: usize, to: usize| (12 + strict[to].class() - strict[from].class()) % 12 == 1;
-    let place = |at: usize| {
-        let between = half_step(below(at), at) && half_step(at, above(at));
-        let passing = between && at != 0 && tone(strict[at]).is_none();
-        let allowed = |name: PitchName| {
-            Some(name).filter(|name| !is_double(*name) && simpler(*name).is_none())
-        };
-        let raised = allowed(PitchName::from_fifths(plain[below(at)].fifths() + SHARP));
-        let lowered = allowed(PitchName::from_fifths(plain[above(at)].fifths() - SHARP));
-        Place {
-            shift: change(at, plain[at]),
-            passing: passing.then(|| Passing {
-                rising: change(at, raised.or(lowered).unwrap_or(plain[at])),
-                falling: change(at, lowered.or(raised).unwrap_or(plain[at])),
-            }),
-        }
-    };
-    (0..count).map(place).collect()
-}
-
-/// A sharp on the line of fifths.
-const SHARP: i16 = 7;
-
-/// The name without needless signs: a double accidental takes the next letter,
-/// E sharp, B sharp, C flat and F flat outside the signature take F, C, B and
-/// E; neither where a letter beside it is the same.
-fn simplified(mut name: PitchName, beside: [Letter; 2], signature: Signature) -> PitchName {
-    while is_double(name) {
-        let next = name.twin();
-        if beside.contains(&next.letter()) {
-            return name;
-        }
-        name = next;
-    }
-    match simpler(name) {
-        Some(white)
-            if signature.alteration(name.letter()) != name.alteration()
-                && !beside.contains(&white.letter()) =>
-        {
-            white
-        }
-        _ => name,
-    }
-}
-
-fn is_double(name: PitchName) -> bool {
-    name.alteration().abs() > 1
-}
-
-/// F for E sharp, C for B sharp, B for C flat, E for F flat.
-fn simpler(name: PitchName) -> Option<PitchName> {
-    match name.fifths() {
-        fifths @ (11 | 12) => Some(PitchName::from_fifths(fifths - 12)),
-        fifths @ (-8 | -7) => Some(PitchName::from_fifths(fifths + 12)),
-        _ => None,
-    }
-}
 
 #[cfg(test)]
 mod tests;

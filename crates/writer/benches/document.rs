@@ -144,6 +144,8 @@ fn sheet() -> Score {
             height: 2_970,
         },
         divisions: DIVISIONS,
+        scales: Vec::new(),
+        grounds: Vec::new(),
         chords: ["A7(#11)", "E7"]
             .iter()
             .filter_map(|symbol| symbol.parse().ok())

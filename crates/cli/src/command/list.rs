@@ -6,7 +6,8 @@ use anyhow::anyhow;
 use lesson::ExerciseKind;
 use serde::Serialize;
 use theory::{
-    Chord, ClefSign, Degree, Instrument, KeyOrder, Letter, Level, Pitch, Range, Scale, concert_root,
+    Chord, ClefSign, Degree, Instrument, KeyOrder, Letter, Level, Pitch, Range, RootWish, Scale,
+    concert_root,
 };
 
 use crate::args::{Catalogue, TextFormat};
@@ -234,7 +235,7 @@ fn key_orders() -> anyhow::Result<Listing<2, KeyOrderItem>> {
     let row = |order: KeyOrder| {
         let names = order
             .classes(0)
-            .map(|class| concert_root(class, &major, None).to_string());
+            .map(|class| concert_root(class, &major, RootWish::default()).to_string());
         let item = KeyOrderItem {
             id: order.words(),
             from_c: names.to_vec(),

@@ -5,9 +5,8 @@ use std::io::Write;
 use anyhow::{Result, anyhow};
 use serde::Serialize;
 use theory::{
-    ChordSymbol, Form, Instrument, Ladder, LineTone, NameError, NameFault, Pitch, PitchName, Rung,
-    Scale, SignatureStyle, Speller, SpellingStyle, Tone, key_signature, transposition,
-    written_root,
+    ChordSymbol, Form, Instrument, NameError, NameFault, PitchName, Scale, SpellingStyle,
+    spell_scale, transposition, written_root,
 };
 
 use crate::args::TextFormat;
@@ -174,41 +173,10 @@ impl OnRoot<'_> {
     }
 
     fn names(&self, style: SpellingStyle, form: Form) -> Names {
-        let ladder = Ladder::new(self.scale);
-        let chord = self.scale.chord.clone().map(|chord| ChordSymbol {
-            root: self.root,
-            chord,
-            bass: None,
-        });
-        let speller = Speller {
-            ladder: &ladder,
-            root: self.root.at(4),
-            chord: chord.as_ref(),
-            signature: key_signature(self.scale, self.root, SignatureStyle::Fitting).signature,
-            style,
-        };
-        let size = ladder.size();
-        // One rung past the octave's last, so that every note knows the next.
-        let rungs: Vec<i32> = match form {
-            Form::Rising => (0..=size).collect(),
-            Form::Falling => (0..=size).rev().collect(),
-        };
-        let line: Vec<LineTone> = rungs
-            .into_iter()
-            .map(|rung| LineTone {
-                tone: Tone::Rung(Rung(rung)),
-                form,
-            })
-            .collect();
-        let mut pitches: Vec<Pitch> = Vec::new();
-        speller.spell(&line, &mut pitches);
-        let kept = match form {
-            Form::Rising => size as usize,
-            Form::Falling => pitches.len(),
-        };
-        pitches[..kept]
-            .iter()
-            .map(|pitch| pitch.name().to_string())
-            .collect()
+        let mut names = spell_scale(self.root, self.scale, form, style);
+        if form == Form::Falling {
+            names.extend(names.first().copied());
+        }
+        names.iter().map(PitchName::to_string).collect()
     }
 }

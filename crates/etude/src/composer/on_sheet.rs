@@ -4,7 +4,7 @@ use std::sync::{Arc, PoisonError};
 
 use lesson::{Exercise, Named};
 use rhythm::{BeamStyle, Meter, Ticks};
-use theory::{ChordSymbol, Form, Level, LineTone, Rung, Signature, Tone};
+use theory::{Form, Level, LineTone, Root, Rung, Signature, Tone};
 
 use super::Composer;
 use crate::breath::Breathing;
@@ -12,9 +12,10 @@ use crate::compose::{Extent, Line};
 use crate::heights::Reach;
 use crate::over::{Hall, OverLine, Realized, realize};
 use crate::place::{self, Horn, Misfit, Placed, Shape, settle, shape, together};
-use crate::plan::{self, Root, SheetPlan};
+use crate::plan::{self, SheetPlan};
+use crate::remark::Remark;
 use crate::report::Statement;
-use crate::spell::{Passage, chord_over, place_of, spell};
+use crate::spell::{Chords, Passage, chord_over, spell};
 use crate::through;
 use crate::timing::{Print, Timing};
 
@@ -25,7 +26,7 @@ pub(crate) struct OnSheet<'a> {
     /// Chord symbols with times of their own.
     pub symbols: Option<Vec<(Ticks, u16)>>,
     pub statements: Vec<Statement>,
-    pub remarks: Vec<String>,
+    pub remarks: Vec<Remark>,
 }
 
 impl<'a> Composer<'a> {
@@ -37,22 +38,25 @@ impl<'a> Composer<'a> {
         plan: &SheetPlan,
         print: Print,
         signature: Signature,
-        chords: &mut Vec<ChordSymbol>,
+        chords: &mut Chords,
     ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
         let lesson = self.lesson;
         let exercise = &lesson.exercises[at];
         let ladder = &self.ladders[exercise.scale];
+        let scale = &lesson.scales[exercise.scale].scale.degrees;
         let roots = plan::roots(lesson, exercise, plan);
         let placed = self.place(at, line, &roots, plan)?;
         let extents = placed.iter().map(|placed| placed.extent).collect();
         let timing = self.timing(at, line, extents, print);
         let passages = placed.into_iter().zip(&roots).map(|(placed, root)| {
             let chord = chord_over(lesson, exercise, root.written);
-            let spelled = spell(lesson, ladder, &placed, chord.as_ref(), signature);
+            let own = lesson.scales[exercise.scale].chord.as_ref();
+            let over = exercise.chord.as_ref().or(own);
+            let spelled = spell(lesson, ladder, &placed, [own, over], signature);
             Passage {
                 placed,
                 spelled,
-                chord: chord.map(|chord| place_of(chords, &chord)),
+                chord: chord.map(|chord| chords.place_of(&chord, scale)),
                 ladder,
             }
         });
@@ -73,7 +77,7 @@ impl<'a> Composer<'a> {
         plan: &SheetPlan,
         print: Print,
         signature: Signature,
-        chords: &mut Vec<ChordSymbol>,
+        chords: &mut Chords,
     ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
         let level = print.level;
         let range = self.lesson.players[plan.player].range(level);
@@ -145,13 +149,13 @@ impl<'a> Composer<'a> {
             }
             let room = self.room(at, line, *root, plan);
             let horns: Vec<Horn> = room.iter().map(|(horn, _)| *horn).collect();
+            let mut alone = settle(line, horn, &own, &[horn]).ok_or_else(misfit)?;
             if let Some(agreed) = together(line, &room) {
-                return settle(line, horn, &agreed, &horns).ok_or_else(misfit);
+                let placed = settle(line, horn, &agreed, &horns).ok_or_else(misfit)?;
+                return Ok(placed.beside(&alone, line.asked_octaves()));
             }
             // Nothing suits them all: better a sheet of one's own than none.
-            let mut alone = settle(line, horn, &own, &[horn]).ok_or_else(misfit)?;
-            let remark = "plays alone: no turn or jump suits everyone's range";
-            alone.remarks.push(remark.to_owned());
+            alone.remarks.push(Remark::PlaysAlone);
             Ok(alone)
         };
         let mut placed: Vec<Placed> = roots.iter().map(place).collect::<Result<_, _>>()?;

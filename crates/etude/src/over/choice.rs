@@ -1,7 +1,7 @@
 //! What a horn can play in each slot, and what it costs.
 
 use lesson::Weights;
-use theory::{Interval, Pitch, PitchName, Range, Signature};
+use theory::{Interval, Pitch, Range, Signature};
 
 use super::search::{Choice, Joins};
 use super::slot::{Begins, OverLine};
@@ -35,6 +35,15 @@ impl Comfort {
         }
     }
 
+    /// What decides between guide tones of one cost, given by the place of
+    /// their pitch in the range: summed over a line, the least is nearest the
+    /// middle, then has fewest notes above it, and then goes by the seed. Each
+    /// has room for the sum of 2^17 of them.
+    pub fn among_equals(self, place: usize, noise: u32) -> u64 {
+        let over = 2 * place as i32 - (self.reach.high - self.reach.low);
+        u64::from(over.unsigned_abs()) << 38 | u64::from(over > 0) << 21 | u64::from(noise & 0xf)
+    }
+
     /// Semitones outside.
     fn outside(self, pitch: i32) -> u32 {
         (self.low - pitch).max(pitch - self.high).max(0) as u32
@@ -42,10 +51,10 @@ impl Comfort {
 }
 
 impl Root {
-    /// The root of a chord in a written key, low on the horn; a name that is
-    /// hard to read takes its simpler twin.
+    /// The root of a chord in a written key, as it is printed, low on the
+    /// horn.
     pub fn of(span: &Span, by: Interval, range: Range, signature: Signature) -> Root {
-        let name = readable(span.symbol.root + by, signature);
+        let name = span.symbol.transposed(by).printed(signature).root;
         let low = i32::from(range.low.midi());
         let at = (0..=9).rev().map(|octave| name.at(octave));
         let pitch = at
@@ -54,21 +63,6 @@ impl Root {
             .unwrap_or_else(|| name.at(0));
         Root { pitch }
     }
-}
-
-/// A name without double accidentals, and without E sharp, B sharp, C flat and
-/// F flat where the signature hasn't them.
-pub(crate) fn readable(name: PitchName, signature: Signature) -> PitchName {
-    let mut name = name;
-    while name.alteration().abs() > 1 {
-        name = name.twin();
-    }
-    let white = name.twin();
-    let outside = signature.alteration(name.letter()) != name.alteration();
-    if name.alteration() != 0 && white.alteration() == 0 && outside {
-        return white;
-    }
-    name
 }
 
 /// What a horn can play in the slots of a line. Slots that can be played in

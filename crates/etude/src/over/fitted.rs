@@ -32,6 +32,12 @@ pub(crate) struct Timed {
 }
 
 impl Timed {
+    /// What it takes of the time before its bar line.
+    pub fn lead(&self) -> Ticks {
+        let first = self.cell.notes.first().map_or(0, |note| -note.onset);
+        first.max(0)
+    }
+
     pub fn fit(
         &self,
         start: Ticks,
@@ -96,12 +102,32 @@ pub(crate) fn figure_cells(
     timed.collect()
 }
 
-/// The ways into a guide tone, in the order of their names.
-pub(crate) const APPROACHES: [(&str, &[CellTone]); 3] = [
+/// The ways into a guide tone, in the order of their names; the last two are
+/// taken only where there is no time for another, and in turn, since nothing
+/// is chosen there that could stand too often in a row.
+pub(crate) const APPROACHES: [(&str, &[CellTone]); 5] = [
     ("from below", &[CellTone::Below]),
     ("from above", &[CellTone::Above]),
     ("enclosed", &[CellTone::Above, CellTone::Below]),
+    ("not led up to", &[]),
+    ("not led up to", &[]),
 ];
+
+/// Of the ways into a guide tone those that take so much time or less from
+/// what is before; where that is none, the guide tone of a slot alone.
+pub(crate) fn in_time(cells: Vec<Timed>, room: Ticks, slot: usize) -> Vec<Timed> {
+    let led = |timed: &Timed| timed.lead() > 0;
+    let (fitting, alone): (Vec<Timed>, Vec<Timed>) = cells
+        .into_iter()
+        .filter(|timed| timed.lead() <= room)
+        .partition(led);
+    if fitting.is_empty() {
+        let mine = |(_, place): &(Timed, usize)| place % 2 == slot % 2;
+        let alone = alone.into_iter().zip(0..).filter(mine);
+        return alone.map(|(timed, _)| timed).collect();
+    }
+    fitting
+}
 
 /// A note for a bar, plainly or led up to in eighths.
 pub(crate) fn guide_cells(bar: Ticks, led: bool, per_quarter: u32) -> Vec<Timed> {

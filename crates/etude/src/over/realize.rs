@@ -4,18 +4,20 @@
 use lesson::{CellTone, Lesson};
 use rhythm::{Event, Ticks};
 use theory::{
-    ChordSymbol, Form, Interval, Ladder, LineTone, Pitch, PitchName, Range, Rung, Signature, Tone,
+    ChordSymbol, Degree, Form, Interval, Ladder, LineTone, Pitch, PitchName, Range, Rung,
+    Signature, Tone,
 };
 
 use super::bars::Bars;
-use super::choice::{Choices, Comfort, Root, joins, noise, readable};
+use super::choice::{Choices, Comfort, Root, joins, noise};
 use super::search::{Choice, Graph, Joins, Limits};
 use super::slot::OverLine;
 use super::span::Span;
 use crate::compose::Extent;
 use crate::place::Placed;
+use crate::remark::Remark;
 use crate::report::{Join, Statement};
-use crate::spell::{Passage, place_of, spell};
+use crate::spell::{Chords, Passage, spell};
 use crate::timing::Laid;
 
 /// A line over changes as it is played.
@@ -24,7 +26,7 @@ pub(crate) struct Realized<'a> {
     pub passages: Vec<Passage<'a>>,
     pub laid: Laid,
     pub statements: Vec<Statement>,
-    pub remarks: Vec<String>,
+    pub remarks: Vec<Remark>,
 }
 
 /// Where a line over changes is played.
@@ -44,7 +46,7 @@ pub(crate) struct Hall<'a> {
 pub(crate) fn realize<'a>(
     line: &OverLine,
     hall: Hall<'a>,
-    chords: &mut Vec<ChordSymbol>,
+    chords: &mut Chords,
 ) -> Result<Realized<'a>, Pitch> {
     let by = Interval::from_coordinates(hall.written.fifths() - line.over.key.fifths(), 0);
     let roots: Vec<Root> = line
@@ -59,7 +61,7 @@ pub(crate) fn realize<'a>(
         return Err(roots[line.slots[empty].span].pitch);
     }
     let joins = joins(line, comfort);
-    let (path, remark) = path(line, &layers, &joins);
+    let (path, remark) = path(line, &layers, &joins, comfort);
     let chosen: Vec<Choice> = path
         .iter()
         .zip(&layers)
@@ -73,7 +75,12 @@ pub(crate) fn realize<'a>(
     })
 }
 
-fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Option<String>) {
+fn path(
+    line: &OverLine,
+    layers: &[&[Choice]],
+    joins: &Joins,
+    comfort: Comfort,
+) -> (Vec<usize>, Option<Remark>) {
     let in_a_row = line.over.in_a_row;
     let limited = Limits {
         variants: line.varies().then_some(in_a_row),
@@ -88,7 +95,14 @@ fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Op
             layers,
             joins,
             limits,
-            tie: |at, choice: &Choice| noise(line.over.seed, at, choice.fitted, choice.base),
+            tie: |at, choice: &Choice| {
+                let noise = noise(line.over.seed, at, choice.fitted, choice.base);
+                if line.guides {
+                    comfort.among_equals(choice.last, noise)
+                } else {
+                    u64::from(noise)
+                }
+            },
         };
         graph.cheapest()
     };
@@ -96,9 +110,7 @@ fn path(line: &OverLine, layers: &[&[Choice]], joins: &Joins) -> (Vec<usize>, Op
         Some(path) => (path, None),
         None => (
             find(free).unwrap_or_default(),
-            Some(format!(
-                "a variant or a starting degree stands more than {in_a_row} times in a row: the horn allows no other line",
-            )),
+            Some(Remark::InARow { limit: in_a_row }),
         ),
     }
 }
@@ -109,11 +121,14 @@ fn symbol(span: &Span, by: Interval, signature: Signature) -> ChordSymbol {
         // Nothing to transpose.
         return span.symbol.clone();
     }
-    ChordSymbol {
-        root: readable(span.symbol.root + by, signature),
-        chord: span.symbol.chord.clone(),
-        bass: span.symbol.bass.map(|bass| readable(bass + by, signature)),
-    }
+    span.symbol.transposed(by).printed(signature)
+}
+
+/// The degrees of a span's scale.
+fn scale_of<'a>(span: &Span, lesson: &'a Lesson) -> &'a [Degree] {
+    span.scale
+        .and_then(|at| lesson.scales.get(at))
+        .map_or(&[], |known| known.scale.degrees.as_slice())
 }
 
 fn passages<'a>(
@@ -122,7 +137,7 @@ fn passages<'a>(
     roots: &[Root],
     chosen: &[Choice],
     by: Interval,
-    chords: &mut Vec<ChordSymbol>,
+    chords: &mut Chords,
 ) -> Vec<Passage<'a>> {
     let mut passages = Vec::with_capacity(line.spans.len());
     let mut slots = line.slots.iter().zip(chosen).peekable();
@@ -148,11 +163,12 @@ fn passages<'a>(
             jumps: 0,
             remarks: Vec::new(),
         };
-        let spelled = spell(hall.lesson, ladder, &placed, Some(&chord), hall.signature);
+        let sounding = [Some(&chord.chord); 2];
+        let spelled = spell(hall.lesson, ladder, &placed, sounding, hall.signature);
         passages.push(Passage {
             placed,
             spelled,
-            chord: Some(place_of(chords, &chord)),
+            chord: Some(chords.place_of(&chord, scale_of(span, hall.lesson))),
             ladder,
         });
     }
@@ -183,13 +199,7 @@ fn line_tones(cell: impl DoubleEndedIterator<Item = CellTone>, base: i32) -> Vec
     tones
 }
 
-fn laid(
-    line: &OverLine,
-    hall: Hall,
-    chosen: &[Choice],
-    by: Interval,
-    chords: &mut Vec<ChordSymbol>,
-) -> Laid {
+fn laid(line: &OverLine, hall: Hall, chosen: &[Choice], by: Interval, chords: &mut Chords) -> Laid {
     let mut laid = Laid::default();
     let mut slots = line.slots.iter().zip(chosen).zip(0u16..).peekable();
     for (place, span) in line.spans.iter().enumerate() {
@@ -199,7 +209,8 @@ fn laid(
             before.symbol == span.symbol && before.chorus == span.chorus
         };
         if !again {
-            let chord = place_of(chords, &symbol(span, by, hall.signature));
+            let symbol = symbol(span, by, hall.signature);
+            let chord = chords.place_of(&symbol, scale_of(span, hall.lesson));
             laid.symbols.push((span.at, chord));
         }
         while let Some(((slot, played), number)) =

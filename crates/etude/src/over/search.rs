@@ -102,7 +102,7 @@ struct Bench {
     begins: Vec<usize>,
 }
 
-impl<T: Fn(usize, &Choice) -> u32> Graph<'_, T> {
+impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
     /// The choices of the cheapest path, one per layer. None where the limits
     /// allow no path.
     pub fn cheapest(&self) -> Option<Vec<usize>> {
@@ -169,7 +169,7 @@ impl<T: Fn(usize, &Choice) -> u32> Graph<'_, T> {
     fn reach(&self, at: usize, (choice, number): (&Choice, u32), bench: &mut Bench) {
         let reached = &mut bench.reached;
         reached.clear();
-        let tie = u64::from((self.tie)(at, choice));
+        let tie = (self.tie)(at, choice);
         let Some(before) = at.checked_sub(1) else {
             reached.push(State {
                 choice: number,
@@ -202,7 +202,7 @@ impl<T: Fn(usize, &Choice) -> u32> Graph<'_, T> {
             };
             let cost = (
                 state.cost.0 + choice.cost + self.joins.cost(from, choice),
-                state.cost.1 + tie,
+                state.cost.1.saturating_add(tie),
             );
             let new = State {
                 choice: number,
@@ -366,7 +366,7 @@ mod tests {
             let slices: Vec<&[Choice]> = plain.iter().map(Vec::as_slice).collect();
             let tie = |at: usize, choice: &Choice| {
                 let place = plain[at].iter().position(|one| std::ptr::eq(one, choice));
-                layers[at][place.unwrap()].1
+                u64::from(layers[at][place.unwrap()].1)
             };
             let graph = Graph { layers: &slices, joins: &joins, limits, tie };
             let found = graph.cheapest();

@@ -5,9 +5,10 @@ use rhythm::{Fraction, Ticks};
 use theory::Ladder;
 
 use super::bars::Bars;
-use super::fitted::{APPROACHES, Fitted, Timed, figure_cells, guide_cells};
+use super::fitted::{APPROACHES, Fitted, Timed, figure_cells, guide_cells, in_time};
 use super::span::Span;
 use super::way::{Way, ways};
+use crate::remark::Remark;
 use crate::timing::ticks;
 
 /// An exercise over changes before any horn or key is thought of.
@@ -29,7 +30,7 @@ pub(crate) struct OverLine {
     /// Whether statements begin on thirds and sevenths only.
     pub guides: bool,
     /// What is to be said of it on every horn.
-    pub remarks: Vec<String>,
+    pub remarks: Vec<Remark>,
 }
 
 /// A time in which one statement is played.
@@ -83,8 +84,7 @@ impl OverLine {
         }
         let mut raw = line.lay_slots(lesson, exercise, per_quarter);
         if raw.is_empty() {
-            let remark = "every bar is played: the plan rests wherever there is a chord";
-            line.remarks.push(remark.to_owned());
+            line.remarks.push(Remark::EveryBarPlayed);
             line.over.plan.rest = 0;
             raw = line.lay_slots(lesson, exercise, per_quarter);
         }
@@ -212,17 +212,12 @@ impl OverLine {
     /// Cuts every figure to its slot. What a slot takes of the time before
     /// it, for a pickup or a chord that is taken early, the slot before
     /// leaves it.
-    fn fit(&mut self, raw: Vec<Raw>, kind: ExerciseKind, per_quarter: u32) {
+    fn fit(&mut self, mut raw: Vec<Raw>, kind: ExerciseKind, per_quarter: u32) {
         let eighth = (Ticks::from(per_quarter) / 2).max(1);
         let mut leads = Vec::with_capacity(raw.len());
-        for (at, (slot, _, cells)) in raw.iter().enumerate() {
-            let pickup = cells
-                .iter()
-                .filter_map(|timed| timed.cell.notes.first())
-                .map(|note| -note.onset)
-                .max()
-                .unwrap_or(0)
-                .max(0);
+        let mut bare = 0;
+        for at in 0..raw.len() {
+            let (slot, _, _) = &raw[at];
             let early = self.over.anticipate
                 && self.bars.is_line(slot.start)
                 && self.spans[slot.span].at == slot.start;
@@ -236,10 +231,25 @@ impl OverLine {
                 Some((_, until, _)) => slot.start - until,
             };
             let early = if early && before.is_some() { eighth } else { 0 };
+            if kind == ExerciseKind::Targets {
+                let cells = std::mem::take(&mut raw[at].2);
+                // Better led up to than early.
+                let room = if room - early < eighth {
+                    room
+                } else {
+                    room - early
+                };
+                raw[at].2 = in_time(cells, room, at);
+                bare += u16::from(at > 0 && room < eighth);
+            }
+            let pickup = raw[at].2.iter().map(Timed::lead).max().unwrap_or(0);
             let lead = [(pickup + early, early), (pickup, 0), (early, early)]
                 .into_iter()
                 .find(|(lead, _)| *lead <= room);
             leads.push(lead.unwrap_or((0, 0)));
+        }
+        if bare > 0 {
+            self.remarks.push(Remark::NotLedUpTo(bare));
         }
         for ((slot, _, _), (lead, _)) in raw.iter().zip(&leads) {
             let from = slot.start - lead;

@@ -69,8 +69,8 @@ fn semitones(symbol: &ChordSymbol, of: impl Fn(u8) -> bool) -> Vec<i32> {
         .collect()
 }
 
-/// Third and seventh; the fourth of a suspended chord, the sixth of one
-/// without a seventh; the fifth where there is nothing else.
+/// Third and seventh; the fourth or second of a suspended chord, the sixth of
+/// one without a seventh; the fifth only where there is none of these.
 fn guides(symbol: &ChordSymbol) -> Vec<i32> {
     let first = |numbers: &[u8]| {
         numbers
@@ -79,7 +79,11 @@ fn guides(symbol: &ChordSymbol) -> Vec<i32> {
             .find(|found| !found.is_empty())
             .unwrap_or_default()
     };
-    [first(&[3, 4, 2, 5]), first(&[7, 6, 5])].concat()
+    let guides = [first(&[3, 4, 2]), first(&[7, 6])].concat();
+    if guides.is_empty() {
+        return first(&[5]);
+    }
+    guides
 }
 
 /// One octave of a ladder.
@@ -99,4 +103,31 @@ fn missing(ladder: &Ladder, symbol: &ChordSymbol) -> Vec<Degree> {
     };
     let tones = symbol.chord.degrees().iter().copied();
     tones.filter(|degree| !has(degree)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Semitones above the root, as common practice has them.
+    fn check(symbol: &str, expected: &[i32]) {
+        assert_eq!(guides(&symbol.parse().unwrap()), expected, "{symbol}");
+    }
+
+    #[test]
+    fn guide_tones_of_chords() {
+        check("Cmaj7", &[4, 11]);
+        check("C7", &[4, 10]);
+        check("Cm7(b5)", &[3, 10]);
+        check("Cdim7", &[3, 9]);
+        // A plain triad has but its third.
+        check("C", &[4]);
+        check("Am", &[3]);
+        check("C6", &[4, 9]);
+        check("Cm6", &[3, 9]);
+        check("C7sus4", &[5, 10]);
+        check("Csus2", &[2]);
+        check("C13(b9)", &[4, 10]);
+        check("N.C.", &[]);
+    }
 }

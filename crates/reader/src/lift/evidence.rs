@@ -2,7 +2,7 @@
 //! the phrase, its key, where it begins and ends.
 
 use lesson::Phrase;
-use theory::{ChordSymbol, Mode, PitchName, Scale, concert_root};
+use theory::{ChordSymbol, Mode, PitchName, RootWish, Scale, concert_root};
 
 /// What it costs that a scale's note is strange to the key, or to the chord
 /// though the key knows it.
@@ -143,7 +143,7 @@ impl Evidence {
         self.names[usize::from(class)]
             .filter(|name| name.alteration().abs() < 2)
             .or_else(of_key)
-            .unwrap_or_else(|| concert_root(class, scale, None))
+            .unwrap_or_else(|| concert_root(class, scale, RootWish::default()))
     }
 }
 

@@ -37,6 +37,8 @@ pub(super) fn sheet(divisions: u32, meter: &str, bars: &[&str]) -> Score {
         },
         divisions,
         chords: Vec::new(),
+        scales: Vec::new(),
+        grounds: Vec::new(),
         part: Part {
             name: "Alto Saxophone in E♭".into(),
             abbreviation: "A. Sax.".into(),

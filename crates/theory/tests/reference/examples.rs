@@ -1,6 +1,6 @@
 use theory::{
     Chord, ChordSymbol, Form, Instrument, Interval, KeyOrder, Letter, Level, Pitch, PitchName,
-    Range, Scale, Signature, SignatureStyle, SpellingStyle, concert_root, key_signature,
+    Range, RootWish, Scale, Signature, SignatureStyle, SpellingStyle, concert_root, key_signature,
     spell_scale, written_root,
 };
 
@@ -27,6 +27,7 @@ fn major_fifths(root: PitchName) -> i8 {
         &Scale::named("major").unwrap(),
         root,
         SignatureStyle::Fitting,
+        SpellingStyle::Readable,
     )
     .signature
     .fifths()
@@ -151,7 +152,7 @@ fn key_orders_and_keys() {
     each("key-order", |row| {
         let cycle = |words: &str| {
             let classes = KeyOrder::from_words(words).unwrap().classes(0);
-            spelled(&classes.map(|class| concert_root(class, &major, None)))
+            spelled(&classes.map(|class| concert_root(class, &major, RootWish::default())))
         };
         let expected = row.get("expected");
         match row.get("given") {
@@ -167,7 +168,13 @@ fn key_orders_and_keys() {
                 let found = format!("{relative} minor, fifths {}", major_fifths(tonic(key)));
                 assert_eq!(found, expected);
                 let minor = Scale::named("natural minor").unwrap();
-                let signature = key_signature(&minor, relative, SignatureStyle::Fitting).signature;
+                let signature = key_signature(
+                    &minor,
+                    relative,
+                    SignatureStyle::Fitting,
+                    SpellingStyle::Readable,
+                )
+                .signature;
                 assert_eq!(signature.fifths(), major_fifths(tonic(key)), "{key}");
             }
         }

@@ -1,5 +1,6 @@
 use theory::{
-    Interval, PitchName, Scale, SignatureStyle, key_signature, transposition, written_root,
+    Interval, PitchName, Scale, SignatureStyle, SpellingStyle, key_signature, transposition,
+    written_root,
 };
 
 use crate::differences::KEPT_IN_C;
@@ -31,9 +32,14 @@ fn written_keys_follow_from_concert_keys() {
     );
     let fifths = |scale: &Scale, root| {
         i16::from(
-            key_signature(scale, root, SignatureStyle::Fitting)
-                .signature
-                .fifths(),
+            key_signature(
+                scale,
+                root,
+                SignatureStyle::Fitting,
+                SpellingStyle::Readable,
+            )
+            .signature
+            .fifths(),
         )
     };
     for row in table("keys") {

@@ -14,4 +14,6 @@ mod keys;
 #[cfg(test)]
 mod scales;
 #[cfg(test)]
+mod spelling;
+#[cfg(test)]
 mod table;

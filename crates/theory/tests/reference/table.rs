@@ -30,19 +30,25 @@ impl Row {
     }
 }
 
+/// A table taken from elsewhere, each row with its source.
 pub fn table(name: &str) -> Vec<Row> {
+    let rows = rows(name);
+    assert!(
+        rows.iter().all(|row| !row.get("source").is_empty()),
+        "{name}: every row has its source"
+    );
+    rows
+}
+
+/// A table's rows.
+pub fn rows(name: &str) -> Vec<Row> {
     let path = format!(
         "{}/../../fixtures/tables/{name}.csv",
         env!("CARGO_MANIFEST_DIR")
     );
     let mut reader =
         csv::Reader::from_path(&path).unwrap_or_else(|error| panic!("{path}: {error}"));
-    let rows: Vec<Row> = reader.deserialize().map(|row| Row(row.unwrap())).collect();
-    assert!(
-        rows.iter().all(|row| !row.get("source").is_empty()),
-        "{name}: every row has its source"
-    );
-    rows
+    reader.deserialize().map(|row| Row(row.unwrap())).collect()
 }
 
 pub fn degrees(text: &str) -> Vec<Degree> {

@@ -41,6 +41,8 @@ pub(crate) fn bare() -> Score {
             height: 2_970,
         },
         divisions: DIVISIONS,
+        scales: Vec::new(),
+        grounds: Vec::new(),
         chords: Vec::new(),
         part: Part {
             name: "Flute".to_owned(),
@@ -156,6 +158,8 @@ pub(crate) fn alto() -> Score {
         ]
         .map(|text| HeadLine::new(About::Player, text))
         .to_vec(),
+        scales: Vec::new(),
+        grounds: Vec::new(),
         chords: ["A7(#11)", "Ebmaj7/Bb", "E7sus4", "N.C.", "Bb", "F#m7b5"]
             .map(|text| text.parse().unwrap())
             .to_vec(),

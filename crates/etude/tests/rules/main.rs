@@ -6,6 +6,7 @@
 mod books;
 mod cheapest;
 mod exercises;
+mod headings;
 mod keys;
 mod notation;
 mod over;

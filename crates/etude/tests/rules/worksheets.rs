@@ -234,7 +234,7 @@ fn a_ladder_is_a_row_of_boxes() {
         Direction::Words(words) => Some(words.as_ref()),
         _ => None,
     });
-    assert!(words.eq(["□ 60   □ 66   □ 72", "Figure, Major, up"]));
+    assert!(words.eq(["□ 60   □ 66   □ 72", "Major: the figure"]));
     let dotted = |one: &Direction| matches!(one, Direction::Tempo { beat, per_minute: 60 } if beat.dots == 1);
     assert!(over.iter().any(dotted), "{over:?}");
     assert!(over.contains(&Direction::Dynamic("mf")));

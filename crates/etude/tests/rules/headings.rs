@@ -1,0 +1,255 @@
+//! What is said over exercises: sentences a teacher would say, true of the
+//! sheet they stand on.
+
+use score::Direction;
+
+use crate::support::sheet;
+
+const FIGURE: &str = "[figure]\ndegrees = \"1 2 3 5\"\ncount = \"1 2 3 4\"\n";
+
+/// The words over the exercises of a lesson's first sheet, in a range.
+fn headings(range: (&str, &str), text: &str) -> Vec<String> {
+    let (low, high) = range;
+    let text = format!(
+        "{text}\n[[player]]\ninstrument = \"piano right hand\"\nlow = \"{low}\"\nhigh = \"{high}\"\n"
+    );
+    let keys = if text.contains("[keys]") {
+        ""
+    } else {
+        "[keys]\nonly = [\"C\"]\n"
+    };
+    let sheet = sheet(&format!("{keys}{text}"), 0).unwrap();
+    let over = sheet.score.part.measures.iter();
+    over.flat_map(|measure| &measure.directions)
+        .filter_map(|direction| match direction {
+            Direction::Words(words) => Some(words.to_string()),
+            _ => None,
+        })
+        .collect()
+}
+
+const WIDE: (&str, &str) = ("F3", "C7");
+
+/// One exercise of a lesson on lydian dominant.
+fn check_in(range: (&str, &str), exercise: &str, expected: &str) {
+    let text = format!("[scale]\nname = \"lydian dominant\"\n{FIGURE}[[exercise]]\n{exercise}");
+    assert_eq!(headings(range, &text), [expected], "{exercise}");
+}
+
+fn check(exercise: &str, expected: &str) {
+    check_in(WIDE, exercise, expected);
+}
+
+#[test]
+fn scales() {
+    check("kind = \"scale\"", "Lydian dominant over the whole horn");
+    check(
+        "kind = \"scale\"\ndirection = \"up\"",
+        "Lydian dominant up the whole horn",
+    );
+    check(
+        "kind = \"scale\"\nspan = \"two octaves\"",
+        "Lydian dominant, two octaves up and down",
+    );
+    check(
+        "kind = \"scale\"\nspan = \"one octave\"\ndirection = \"down\"",
+        "Lydian dominant, one octave down",
+    );
+    // What was asked and doesn't fit isn't named.
+    check_in(
+        ("C4", "B5"),
+        "kind = \"scale\"\nspan = \"two octaves\"",
+        "Lydian dominant, one octave up and down",
+    );
+    check_in(
+        ("D4", "D5"),
+        "kind = \"scale\"\nspan = \"one octave\"",
+        "Lydian dominant over the whole horn",
+    );
+}
+
+#[test]
+fn figures() {
+    check("kind = \"figure\"", "Lydian dominant: the figure");
+    check(
+        "kind = \"figure\"\ndirection = \"up and down\"",
+        "Lydian dominant: the figure, and flipped from the root above",
+    );
+    check(
+        "kind = \"figure\"\ndirection = \"down\"\ncoming_down = \"reversed\"",
+        "Lydian dominant: the figure reversed from the root above",
+    );
+    check(
+        "kind = \"figure\"\ndirection = \"up and down\"\ncoming_down = \"as it is\"",
+        "Lydian dominant: the figure, and again from the root above",
+    );
+    // The form coming down would go under C4.
+    check_in(
+        ("C4", "B4"),
+        "kind = \"figure\"\ndirection = \"up and down\"",
+        "Lydian dominant: the figure",
+    );
+}
+
+#[test]
+fn sequences() {
+    check(
+        "kind = \"sequence\"",
+        "Lydian dominant: the figure on every degree, and flipped coming down",
+    );
+    check(
+        "kind = \"sequence\"\nspan = \"two octaves\"\ncoming_down = \"reversed\"",
+        "Lydian dominant: the figure on every degree of two octaves, and reversed coming down",
+    );
+    check(
+        "kind = \"sequence\"\nspan = \"whole horn\"\ncoming_down = \"as it is\"",
+        "Lydian dominant: the figure on every degree over the whole horn, up and down",
+    );
+    check(
+        "kind = \"sequence\"\ndirection = \"up\"",
+        "Lydian dominant: the figure on every degree, going up",
+    );
+    check(
+        "kind = \"sequence\"\ndirection = \"down\"",
+        "Lydian dominant: the figure flipped on every degree, coming down",
+    );
+    check(
+        "kind = \"sequence\"\nvariant = \"begun on note 3\"",
+        "Lydian dominant: the figure, begun on note 3, on every degree, and flipped coming down",
+    );
+    check(
+        "kind = \"trade\"\nwritten = 2\nslashes = 2",
+        "Lydian dominant: the figure on every degree, and flipped coming down, with 2 bars to answer in",
+    );
+}
+
+#[test]
+fn what_is_cut_short() {
+    // Five statements up and one down.
+    check_in(
+        ("C4", "D5"),
+        "kind = \"sequence\"",
+        "Lydian dominant: the figure on each degree that fits, and flipped coming down",
+    );
+    // Three up, and none down.
+    check_in(
+        ("C4", "B4"),
+        "kind = \"sequence\"",
+        "Lydian dominant: the figure on each degree that fits, going up",
+    );
+    // One bar is no sequence.
+    check_in(
+        ("C4", "G4"),
+        "kind = \"sequence\"",
+        "Lydian dominant: the figure once",
+    );
+    check_in(
+        ("C4", "G4"),
+        "kind = \"sequence\"\nspan = \"whole horn\"\ndirection = \"up\"\nending = \"none\"",
+        "Lydian dominant: the figure once",
+    );
+}
+
+#[test]
+fn studies() {
+    check(
+        "kind = \"intervals\"\nof = \"thirds\"",
+        "Lydian dominant in thirds, up and down",
+    );
+    check(
+        "kind = \"intervals\"\nof = \"sixths\"\npattern = \"broken\"\nspan = \"two octaves\"\ndirection = \"up\"",
+        "Lydian dominant in broken sixths over two octaves, going up",
+    );
+    check(
+        "kind = \"runs\"\nof = \"four\"\nspan = \"whole horn\"",
+        "Lydian dominant in runs of four over the whole horn, up and down",
+    );
+    check_in(
+        ("C4", "A4"),
+        "kind = \"runs\"\nof = \"five\"",
+        "Lydian dominant in runs of five as far as they fit, going up",
+    );
+}
+
+#[test]
+fn through_the_keys() {
+    let check = |keys: &str, exercise: &str, expected: &str| {
+        let text = format!(
+            "[keys]\n{keys}\n[scale]\nname = \"mixolydian\"\n{FIGURE}[[exercise]]\nkind = \"keys\"\n{exercise}"
+        );
+        assert_eq!(headings(WIDE, &text), [expected]);
+    };
+    check(
+        "",
+        "",
+        "Mixolydian: the figure through the keys in fourths from concert C",
+    );
+    check(
+        "order = \"shuffled\"\nseed = 7\nnamed = \"written\"",
+        "",
+        "Mixolydian: the figure through the keys, shuffled from written C, seed 7",
+    );
+    check(
+        "only = [\"C\", \"F\", \"Bb\"]",
+        "say = \"sequence\"",
+        "Mixolydian: the figure on every degree, and flipped coming down, through concert C, F and B♭",
+    );
+}
+
+#[test]
+fn over_changes() {
+    let check = |exercise: &str, expected: &str| {
+        let text = format!(
+            "[changes]\nkey = \"C\"\nbars = \"| Dm7 | G7 | Cmaj7 | same |\"\n{FIGURE}[[exercise]]\n{exercise}"
+        );
+        assert_eq!(headings(WIDE, &text), [expected]);
+    };
+    check("kind = \"changes\"", "The figure over the changes");
+    check(
+        "kind = \"changes\"\nplan = \"3 bars play, 1 bar rest\"\nanticipate = true\nchoruses = [\"line\", \"elsewhere\", \"slashes\"]",
+        "The figure over the changes, playing 3 bars and resting 1, each chord on a bar line an eighth early, then begun elsewhere, then slashes to improvise on",
+    );
+    check("kind = \"guide tones\"", "Guide tones over the changes");
+    check(
+        "kind = \"targets\"",
+        "Guide tones over the changes, led up to",
+    );
+}
+
+#[test]
+fn what_a_student_is_asked_for() {
+    check(
+        "kind = \"write out\"\nline = \"sequence\"\ngiven = 2",
+        "Lydian dominant: write out the figure on every degree, and flipped coming down",
+    );
+    check(
+        "kind = \"write out\"\nline = \"scale\"\ngiven = 2",
+        "Write out Lydian dominant over the whole horn",
+    );
+    check(
+        "kind = \"scale\"\nhide = \"notes\"",
+        "Lydian dominant over the whole horn; fill in the notes",
+    );
+}
+
+#[test]
+fn the_scale_is_named_where_nothing_else_names_it() {
+    let text = format!("[scale]\nname = \"major\"\n{FIGURE}");
+    assert_eq!(
+        headings(WIDE, &text),
+        [
+            "Major over the whole horn",
+            "The figure",
+            "The figure on every degree, and flipped coming down",
+        ]
+    );
+    let two = "[[scale]]\nname = \"major\"\n[[scale]]\nname = \"dorian\"\n[[figure]]\nname = \"hop\"\ndegrees = \"1 2 3 5\"\n[[figure]]\nname = \"skip\"\ndegrees = \"1 3 5 3\"\n[[exercise]]\nkind = \"scale\"\nscale = \"dorian\"\n[[exercise]]\nkind = \"sequence\"\nscale = \"dorian\"\nfigure = \"hop\"\n[[exercise]]\nkind = \"figure\"\nscale = \"major\"\nfigure = \"skip\"\n";
+    assert_eq!(
+        headings(WIDE, two),
+        [
+            "Dorian over the whole horn",
+            "Dorian: Hop on every degree, and flipped coming down",
+            "Major: Skip",
+        ]
+    );
+}
