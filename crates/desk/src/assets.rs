@@ -32,6 +32,7 @@ const FILES: &[(&str, &str, &str)] = page! {
     "keys.js" SCRIPT,
     "lessons.js" SCRIPT,
     "players.js" SCRIPT,
+    "search.js" SCRIPT,
     "sheet.js" SCRIPT,
     "sound.js" SCRIPT,
     "transport.js" SCRIPT,
