@@ -133,3 +133,44 @@ fn what_is_bound_together() {
     assert_eq!(editions.len(), 4);
     assert!(editions.iter().all(|edition| edition.len() == 6));
 }
+
+/// A book is not made again where `--gather` isn't said again: then it may
+/// not be what the sheets are.
+#[test]
+fn a_book_that_isn_t_made_again_is_told_and_tidied() {
+    let folder = fresh("out-of-date");
+    let out = folder.join("out");
+    let lesson = lesson(
+        &folder,
+        "quay.toml",
+        &plain("instruments = [\"flute\", \"trombone\"]\n[keys]\nonly = [\"C\", \"F\"]"),
+    );
+    let write = |more: &[&str]| {
+        let (lesson, out) = (lesson.to_str().unwrap(), out.to_str().unwrap());
+        let ran = run([&["write", lesson, "--out", out], more].concat());
+        assert_eq!(ran.code, 0, "{}", ran.err);
+        ran.err
+    };
+    let book = |player: &str| out.join(format!("quay/{player}/book.musicxml"));
+    write(&["--gather", "--sign-off"]);
+    // Runs of one player or a part have no say about the others'.
+    assert_eq!(write(&["--instrument", "flute"]), "");
+    assert_eq!(write(&["--part", "2/2"]), "");
+    let both = |said: &str| {
+        for player in ["flute", "trombone"] {
+            let words = format!(
+                "out of date, since this run didn't make it again: {} (--tidy removes it)",
+                book(player).display()
+            );
+            assert!(said.contains(&words), "{said}");
+        }
+    };
+    both(&write(&[]));
+    both(&write(&[]));
+    fs::write(book("flute"), "mine").unwrap();
+    let said = write(&["--tidy", "--sign-off"]);
+    assert_eq!(said.lines().count(), 2, "{said}");
+    assert!(said.contains("but edited") && said.contains("removed: "));
+    assert!(book("flute").exists() && !book("trombone").exists());
+    assert!(out.join("quay/flute/sign-off.txt").exists());
+}

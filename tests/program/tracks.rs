@@ -81,7 +81,7 @@ fn forms_and_tempos_are_files_of_their_own() {
     let all: BTreeSet<String> = names(&out).into_iter().collect();
     let mut expected = BTreeSet::from(["contents.json".to_owned()]);
     for sheet in ["01-c", "02-f", "all-keys"] {
-        for tempo in ["", "-60", "-80", "-90"] {
+        for tempo in ["-60", "-80", "-90"] {
             for form in ["", "-backing", "-line-alone", "-answer"] {
                 expected.insert(format!("flute/{sheet}{tempo}{form}.mid"));
             }
@@ -98,10 +98,9 @@ fn forms_and_tempos_are_files_of_their_own() {
         let track = tracks.iter().find(|track| track["file"] == file).unwrap();
         track["seconds"].as_u64().unwrap()
     };
-    assert!(seconds("flute/01-c-slow.mid") > seconds("flute/01-c.mid"));
-    assert_eq!(seconds("flute/01-c-60.mid"), seconds("flute/01-c.mid"));
+    assert!(seconds("flute/01-c-slow.mid") > seconds("flute/01-c-60.mid"));
     assert!(seconds("flute/01-c-90.mid") < seconds("flute/01-c-80.mid"));
-    assert!(seconds("flute/all-keys.mid") > 2 * seconds("flute/01-c.mid") - 5);
+    assert!(seconds("flute/all-keys-60.mid") > 2 * seconds("flute/01-c-60.mid") - 5);
     // one key is no other track than the sheet's own
     let (ran, out) = write(
         "one-key",
@@ -180,7 +179,7 @@ fn a_font_that_is_none_is_told_and_midi_is_written() {
     };
     let gone = folder.join("gone.sf2");
     check_refused("no-font", gone.to_str().unwrap(), "there is no such file");
-    check_refused("folder-font", folder.to_str().unwrap(), "can't be read");
+    check_refused("folder-font", folder.to_str().unwrap(), "is a folder");
     check_refused("empty-font", &font("empty.sf2", b""), "can't be used");
     check_refused(
         "text-font",

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum, value_parser};
 
-use crate::part::Part;
+use copyist::{Format, Paper, Part, RoomPitch};
 
 /// Turns one lesson into finished exercise sheets: every key, every horn.
 #[derive(Debug, Parser)]
@@ -189,33 +189,36 @@ pub enum SheetFormat {
 }
 
 impl SheetFormat {
-    /// Whether its pages are drawn.
-    pub fn is_picture(self) -> bool {
-        matches!(self, SheetFormat::Pdf | SheetFormat::Svg | SheetFormat::Png)
-    }
-
-    /// Whether it is heard, not read.
-    pub fn is_track(self) -> bool {
-        self == SheetFormat::Midi || self.is_audio()
-    }
-
-    /// Whether it is made of samples.
-    pub fn is_audio(self) -> bool {
-        matches!(self, SheetFormat::Wav | SheetFormat::Flac)
-    }
-
-    /// The ending of its files' names.
-    pub fn ending(self) -> &'static str {
+    /// The kind of file; none for what is printed.
+    pub fn file(self) -> Option<Format> {
         match self {
-            SheetFormat::MusicXml => "musicxml",
-            SheetFormat::Mxl => "mxl",
-            SheetFormat::Json => "json",
-            SheetFormat::Midi => "mid",
-            SheetFormat::Wav => "wav",
-            SheetFormat::Flac => "flac",
-            SheetFormat::Pdf => "pdf",
-            SheetFormat::Svg => "svg",
-            SheetFormat::Png => "png",
+            SheetFormat::MusicXml => Some(Format::MusicXml),
+            SheetFormat::Mxl => Some(Format::Mxl),
+            SheetFormat::Json => None,
+            SheetFormat::Midi => Some(Format::Midi),
+            SheetFormat::Wav => Some(Format::Wav),
+            SheetFormat::Flac => Some(Format::Flac),
+            SheetFormat::Pdf => Some(Format::Pdf),
+            SheetFormat::Svg => Some(Format::Svg),
+            SheetFormat::Png => Some(Format::Png),
+        }
+    }
+}
+
+impl From<PaperSize> for Paper {
+    fn from(size: PaperSize) -> Paper {
+        match size {
+            PaperSize::A4 => Paper::A4,
+            PaperSize::Letter => Paper::Letter,
+        }
+    }
+}
+
+impl From<Pitch> for RoomPitch {
+    fn from(pitch: Pitch) -> RoomPitch {
+        match pitch {
+            Pitch::Concert => RoomPitch::Concert,
+            Pitch::Transposed => RoomPitch::Transposed,
         }
     }
 }

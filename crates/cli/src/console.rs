@@ -6,6 +6,7 @@ use std::io::{self, IsTerminal, Write};
 use std::path::Path;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use copyist::Refusal;
 use lesson_text::Mistake;
 
 /// Standard error, in colour or plain.
@@ -30,6 +31,11 @@ impl Console {
     /// A mistake in a lesson file, with the words it stands at.
     pub fn mistake(&self, path: &Path, text: &str, mistake: &Mistake) {
         self.say(&format!("{}\n", self.draw(path, text, mistake)));
+    }
+
+    /// What can't be done as asked.
+    pub fn refusal(&self, refusal: &Refusal) {
+        self.fault(&refusal.message, refusal.help.as_deref());
     }
 
     /// Something wrong that has no place in a lesson, and what to do instead.

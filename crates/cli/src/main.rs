@@ -1,38 +1,27 @@
-//! The program: arguments in, sheets out. It alone touches files, threads
-//! and the terminal, and knows no music theory.
+//! The program: arguments, messages, progress, exit codes. How files are made
+//! is `copyist`'s affair; of music theory it knows what `list` and `spell`
+//! print.
 
 mod args;
-mod bound;
-mod choice;
 mod command;
 mod console;
-mod contents;
-mod description;
 mod exit;
-mod folder;
-mod lead_sheet;
-mod lesson_file;
-mod name_error;
-mod part;
-mod pictures;
+mod json_array;
+mod lessons;
 mod progress;
-mod sheets;
-mod stop;
-mod store;
+mod signals;
 mod table;
-mod telling;
-mod track;
-mod track_version;
+mod write_report;
 
 use std::io::{self, BufWriter, Write};
 use std::process::ExitCode;
 
 use clap::Parser;
+use copyist::CopyError;
 
 use crate::args::{Args, Command};
 use crate::console::Console;
 use crate::exit::Exit;
-use crate::stop::Stopped;
 
 fn main() -> ExitCode {
     let args = Args::parse();
@@ -47,7 +36,7 @@ fn main() -> ExitCode {
             // Whoever read the results has heard enough.
             return Exit::Done;
         }
-        if error.is::<Stopped>() {
+        if matches!(error.downcast_ref(), Some(CopyError::Stopped)) {
             console.remark(&error.to_string());
             return Exit::Stopped;
         }

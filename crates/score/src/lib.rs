@@ -6,6 +6,7 @@
 //! down in any format.
 #![deny(missing_docs)]
 
+mod description;
 mod element;
 mod ground;
 mod head_line;
@@ -14,6 +15,7 @@ mod origin;
 mod part;
 mod reading;
 
+pub use description::Description;
 pub use element::{Accidental, Element, Lyric, Lyrics, Marks, Note, Rest, Slash, Written};
 pub use ground::Ground;
 pub use head_line::{About, HeadLine};

@@ -4,17 +4,15 @@
 use std::io::Write;
 use std::path::PathBuf;
 
+use copyist::{Stop, in_order, key_words};
 use etude::{Composer, LeftOut, Report, SheetPlan};
 use lesson::{Lesson, Player};
 use theory::{Degree, Level, Pitch, Range};
 
 use super::explanation;
 use crate::console::Console;
-use crate::contents::key;
 use crate::exit::Exit;
-use crate::lesson_file::read_all;
-use crate::sheets::in_order;
-use crate::stop::Stop;
+use crate::lessons::read_all;
 use crate::table;
 
 pub fn run(
@@ -169,7 +167,7 @@ fn sheets_of(player: &Player, outcomes: &[&Outcome], out: &mut impl Write) -> an
 /// `written F#`, or that the sheet moves through the keys.
 pub(super) fn written_words(plan: &SheetPlan) -> String {
     if plan.through_keys {
-        key(plan, plan.written)
+        key_words(plan, plan.written)
     } else {
         format!("written {}", plan.written)
     }
@@ -193,8 +191,8 @@ const HEADING: [&str; 12] = [
 fn row(plan: &SheetPlan, report: &Report, range: Range) -> [String; 12] {
     [
         format!("{:02}", plan.number),
-        key(plan, plan.written),
-        key(plan, plan.concert),
+        key_words(plan, plan.written),
+        key_words(plan, plan.concert),
         report.lowest.to_string(),
         report.highest.to_string(),
         chart(report, range),
@@ -262,7 +260,7 @@ fn beginner_hint<'a>(
     let (mut inside, mut outside) = (Vec::new(), 0);
     for (plan, report) in reports {
         if range.holds(report.lowest) && range.holds(report.highest) {
-            inside.push(key(plan, plan.written));
+            inside.push(key_words(plan, plan.written));
         } else {
             outside += 1;
         }

@@ -3,13 +3,13 @@
 use std::io::{self, Write};
 
 use anyhow::Context;
+use copyist::{Refusal, music_file};
 use reader::{Asked, Bars, LiftScale};
 use theory::Scale;
 
 use crate::args::LiftArgs;
 use crate::console::Console;
 use crate::exit::Exit;
-use crate::{lead_sheet, name_error, store};
 
 pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
     let bars = match args.bars.as_deref().map(str::parse::<Bars>).transpose() {
@@ -22,23 +22,28 @@ pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::
     let scale = match args.scale.as_deref().map(scale).transpose() {
         Ok(scale) => scale,
         Err(error) => {
-            let (message, help) = name_error::words(&error, "scale", "scales");
-            console.fault(&message, Some(&help));
+            console.refusal(&Refusal::of_name(&error, "scale", "scales"));
             return Ok(Exit::Mistake);
         }
-    };
-    let Some(bytes) = lead_sheet::bytes(&args.file, console) else {
-        return Ok(Exit::Mistake);
     };
     let asked = Asked {
         part: args.part.clone(),
         ..Asked::default()
     };
-    let read = reader::phrase(&bytes, &asked, bars).map_err(|error| error.to_string());
-    let Some(phrase) = lead_sheet::told(&args.file, read, console) else {
-        return Ok(Exit::Mistake);
+    let read = music_file(&args.file, |bytes| {
+        reader::phrase(bytes, &asked, bars).map_err(|error| error.to_string())
+    });
+    let phrase = match read {
+        Ok(read) => read,
+        Err(refusal) => {
+            console.refusal(&refusal);
+            return Ok(Exit::Mistake);
+        }
     };
-    let lifted = match reader::lift(&phrase, scale.as_ref()) {
+    for warning in &phrase.warnings {
+        console.remark(warning);
+    }
+    let lifted = match reader::lift(&phrase.value, scale.as_ref()) {
         Ok(lifted) => lifted,
         Err(error) => {
             console.fault(&format!("{}: {error}", args.file.display()), None);
@@ -55,7 +60,7 @@ pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::
         return Ok(Exit::Done);
     };
     let shown = path.display();
-    match store::create(path, lifted.text.as_bytes()) {
+    match copyist::create(path, lifted.text.as_bytes()) {
         Ok(()) => {
             writeln!(out, "{shown}\nnow try: twelvefold write {shown}")?;
             Ok(Exit::Done)

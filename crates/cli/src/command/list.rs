@@ -3,6 +3,7 @@
 use std::io::Write;
 
 use anyhow::anyhow;
+use copyist::Refusal;
 use lesson::ExerciseKind;
 use serde::Serialize;
 use theory::{
@@ -12,7 +13,6 @@ use theory::{
 
 use crate::args::{Catalogue, TextFormat};
 use crate::exit::Exit;
-use crate::name_error;
 use crate::table;
 
 pub fn run(what: Catalogue, format: TextFormat, out: &mut impl Write) -> anyhow::Result<Exit> {
@@ -231,7 +231,7 @@ struct KeyOrderItem {
 
 fn key_orders() -> anyhow::Result<Listing<2, KeyOrderItem>> {
     let major = Scale::named("major")
-        .map_err(|error| anyhow!(name_error::words(&error, "scale", "scales").0))?;
+        .map_err(|error| anyhow!(Refusal::of_name(&error, "scale", "scales").message))?;
     let row = |order: KeyOrder| {
         let names = order
             .classes(0)

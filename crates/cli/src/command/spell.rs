@@ -3,6 +3,7 @@
 use std::io::Write;
 
 use anyhow::{Result, anyhow};
+use copyist::Refusal;
 use serde::Serialize;
 use theory::{
     ChordSymbol, Form, Instrument, NameError, NameFault, PitchName, Scale, SpellingStyle,
@@ -12,7 +13,6 @@ use theory::{
 use crate::args::TextFormat;
 use crate::console::Console;
 use crate::exit::Exit;
-use crate::name_error;
 
 pub fn run(
     what: &str,
@@ -22,8 +22,7 @@ pub fn run(
     console: &Console,
 ) -> Result<Exit> {
     let refuse = |error: &NameError, kind, catalogue| {
-        let (message, help) = name_error::words(error, kind, catalogue);
-        console.fault(&message, Some(&help));
+        console.refusal(&Refusal::of_name(error, kind, catalogue));
         Ok(Exit::Mistake)
     };
     let instrument = match instrument.map(Instrument::named).transpose() {
@@ -144,7 +143,7 @@ impl Spelled {
 fn scale_of(chord: &ChordSymbol) -> Result<Scale> {
     let (id, _) = chord.chord.scales();
     Scale::named(if id.is_empty() { "major" } else { id })
-        .map_err(|error| anyhow!(name_error::words(&error, "scale", "scales").0))
+        .map_err(|error| anyhow!(Refusal::of_name(&error, "scale", "scales").message))
 }
 
 /// A scale on a root, spelled as a sheet in that key spells it.

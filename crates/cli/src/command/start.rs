@@ -7,7 +7,6 @@ use anyhow::Context;
 
 use crate::console::Console;
 use crate::exit::Exit;
-use crate::store;
 
 const STARTER: &str = include_str!("starter.toml");
 
@@ -17,7 +16,7 @@ pub fn run(file: &Path, out: &mut impl Write, console: &Console) -> anyhow::Resu
         return Ok(Exit::Done);
     }
     let path = file.display();
-    match store::create(file, STARTER.as_bytes()) {
+    match copyist::create(file, STARTER.as_bytes()) {
         Ok(()) => {
             writeln!(out, "{path}\nnow try: twelvefold write {path}")?;
             Ok(Exit::Done)

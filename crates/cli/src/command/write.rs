@@ -1,123 +1,114 @@
 //! `write`: lessons into folders of sheets.
 
-mod finished;
-mod job;
-mod printed;
-mod writing;
+use std::env;
+use std::io::Write;
+use std::path::PathBuf;
 
-use std::io::{self, Write};
-
-use rayon::ThreadPoolBuilder;
-use rayon::prelude::*;
+use copyist::{Choice, News, Options, Refusal, Run, use_threads};
 
 use crate::args::{SheetFormat, WriteArgs};
 use crate::console::Console;
 use crate::exit::Exit;
-use crate::lesson_file::read_all;
-use crate::part::Part;
-use crate::pictures::Pictures;
+use crate::json_array::JsonArray;
+use crate::lessons::read_all;
 use crate::progress::Progress;
-use crate::stop::{Stop, Stopped};
-use crate::store::{Rules, Store};
-use crate::telling::Telling;
-use crate::track::Tracks;
+use crate::signals;
+use crate::write_report::WriteReport;
 
-pub use finished::Finished;
-
-use job::{jobs, sheets};
-use printed::JsonArray;
-use writing::Writing;
+/// Names a SoundFont where `--soundfont` doesn't.
+const SOUNDFONT: &str = "TWELVEFOLD_SOUNDFONT";
 
 pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
-    let Some(files) = read_all(&args.lessons, console) else {
-        return Ok(nothing_written(console));
+    let Some(sources) = read_all(&args.lessons, console) else {
+        return Ok(nothing_written(&[], console));
     };
-    let pictures = Pictures::asked(args);
-    if let Err((message, help)) = &pictures {
-        console.fault(message, Some(help));
-    }
-    let (Some(jobs), Ok(pictures)) = (jobs(args, files, console), pictures) else {
-        return Ok(nothing_written(console));
+    let options = match options(args) {
+        Ok(options) => options,
+        Err(refusal) => return Ok(nothing_written(&[refusal], console)),
     };
-    if let Some(jobs) = args.jobs {
-        let threads = ThreadPoolBuilder::new().num_threads(usize::from(jobs));
-        threads.build_global()?;
+    let describes = options.describe;
+    let run = match Run::new(sources, options) {
+        Ok(run) => run,
+        Err(refusals) => return Ok(nothing_written(&refusals, console)),
+    };
+    if let Some(jobs) = args.jobs
+        && let Err(refusal) = use_threads(usize::from(jobs))
+    {
+        return Ok(nothing_written(&[refusal], console));
     }
-    let (tracks, fault) = Tracks::asked(args);
-    if let Some(fault) = &fault {
+    if let Some(fault) = run.audio_fault() {
         let help = "mend it, name another with --soundfont, or name none and hear the plain voice; \
                     wav and flac are left out";
         console.fault(fault, Some(help));
     }
-    let mut writing = Writing {
-        args,
-        tracks,
-        pictures,
-        formats: &args.formats,
-        part: args.part,
-        progress: Progress::new(console, sheets(args.part, &jobs), args.quiet),
-        store: Store::new(&args.out, rules(args)),
-        stop: Stop::heard()?,
-    };
-    if writing.writes() {
-        let waiting = |words: &str| console.remark(words);
-        if !writing.store.hold(args.part, &writing.stop, waiting)? {
-            return Err(Stopped.into());
-        }
-    }
-    let mut telling = Telling::new(args, fault.is_none(), console, &writing.progress);
-    if writing.prints() {
-        let mut array = JsonArray::default();
-        for job in &jobs {
-            let finished = writing.lesson(job, Some(&mut array), out)?;
-            telling.lesson(&job.folder, &finished, out)?;
-        }
-        array.close(out)?;
-    } else {
-        for some in jobs.chunks(AT_ONCE) {
-            let finished: Vec<anyhow::Result<Finished>> = some
-                .par_iter()
-                .map(|job| writing.lesson(job, None, &mut io::sink()))
-                .collect();
-            for (job, finished) in some.iter().zip(finished) {
-                telling.lesson(&job.folder, &finished?, out)?;
+    let progress = Progress::new(console, run.sheets(), args.quiet);
+    let mut report = WriteReport::new(args, run.audio_fault().is_none(), console, &progress);
+    let mut array = JsonArray::default();
+    let stop = signals::heard()?;
+    let outcome = run.write(
+        &stop,
+        &|bars| progress.sheet(bars),
+        &mut |news| match news {
+            News::Sheet(json) => array.item(out, json),
+            News::Lesson(lesson) => report.lesson(lesson, out),
+            News::Waiting { folder, lock } => {
+                console.remark(&format!(
+                    "waiting for another run that writes into {} (it holds {})",
+                    folder.display(),
+                    lock.display()
+                ));
+                Ok(())
             }
-        }
+            News::Unlockable { folder, reason } => {
+                console.remark(&format!(
+                    "{} can't be locked ({reason}): let only one run write there at a time",
+                    folder.display()
+                ));
+                Ok(())
+            }
+        },
+    )?;
+    if describes {
+        array.close(out)?;
     }
-    let missing: String = writing.pictures.missing().into_iter().collect();
-    if !missing.is_empty() {
+    if !outcome.missing_characters.is_empty() {
         console.remark(&format!(
-            "no font has these characters, and an empty box is drawn for each: {missing}"
+            "no font has these characters, and an empty box is drawn for each: {}",
+            outcome.missing_characters
         ));
     }
-    telling.end(writing.store.bytes(), out)
+    report.end(outcome.bytes, out)
 }
 
-/// So many lessons are open at once at most, so that the last sheets of one
-/// leave no core waiting.
-const AT_ONCE: usize = 16;
-
-fn rules(args: &WriteArgs) -> Rules {
-    Rules {
+fn options(args: &WriteArgs) -> Result<Options, Refusal> {
+    let named = || {
+        let named = env::var_os(SOUNDFONT).filter(|name| !name.is_empty());
+        named.map(PathBuf::from)
+    };
+    Ok(Options {
+        out: args.out.clone(),
+        choice: Choice::new(&args.instruments, &args.keys)?,
+        formats: args.formats.iter().filter_map(|one| one.file()).collect(),
+        describe: args.formats.contains(&SheetFormat::Json),
+        dry_run: args.dry_run,
+        answers: args.answers,
+        paper: args.paper.into(),
+        resolution: args.resolution,
+        gather: args.gather,
+        room: args.room.map(Into::into),
+        sign_off: args.sign_off,
+        soundfont: args.soundfont.clone().or_else(named),
+        part: args.part,
         replace: args.replace,
         tidy: args.tidy,
         durable: args.durable,
-        nowhere: args.dry_run,
-        at_once: args.formats.iter().all(is_quick),
-        tag: args.part.map(Part::tag).unwrap_or_default(),
+    })
+}
+
+fn nothing_written(refusals: &[Refusal], console: &Console) -> Exit {
+    for refusal in refusals {
+        console.refusal(refusal);
     }
-}
-
-/// Whether files of this format are made so fast that a killed run may make
-/// a lesson's again.
-fn is_quick(format: &SheetFormat) -> bool {
-    matches!(
-        format,
-        SheetFormat::MusicXml | SheetFormat::Mxl | SheetFormat::Json | SheetFormat::Midi
-    )
-}
-
-fn nothing_written(console: &Console) -> Exit {
     console.remark("nothing was written");
     Exit::Mistake
 }

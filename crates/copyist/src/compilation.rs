@@ -1,0 +1,162 @@
+//! What is made of a lesson's sheets together: a book for each player, a
+//! score with everyone in it for each key, and grids to sign off.
+
+use crate::contents::THROUGH_KEYS;
+use etude::{Composer, SheetPlan, at_concert_pitch, book, room};
+use lesson::{Lesson, Tempo};
+use score::Score;
+
+use crate::error::CopyError;
+use crate::format::RoomPitch;
+use crate::job;
+
+/// A file of a lesson's folder, with its path there.
+#[derive(Debug)]
+pub struct Compilation {
+    pub file: String,
+    pub bytes: Vec<u8>,
+}
+
+/// A book for each player who has any sheets: `alto-saxophone/book`.
+pub fn books(composer: &Composer<'_>, plans: &[SheetPlan], folders: &[String]) -> Vec<Compilation> {
+    let lesson = composer.lesson();
+    let players = lesson.players.iter().enumerate();
+    players
+        .filter_map(|(place, player)| {
+            let own = plans.iter().filter(|plan| plan.player == place);
+            let sheets: Vec<Score> = own.filter_map(|plan| composed(composer, plan)).collect();
+            let bound = book(&sheets, &player.instrument)?;
+            let mut bytes = Vec::new();
+            writer::musicxml(&bound, &mut bytes);
+            Some(Compilation {
+                file: format!("{}/book.musicxml", folders[place]),
+                bytes,
+            })
+        })
+        .collect()
+}
+
+/// A score with everyone in it for each sounding key, numbered and named as
+/// the first player's: `room/01-c`.
+pub fn rooms(
+    lesson: &Lesson,
+    plans: &[SheetPlan],
+    folders: &[String],
+    pitch: RoomPitch,
+) -> Result<Vec<Compilation>, CopyError> {
+    let concert = (pitch == RoomPitch::Concert).then(|| at_concert_pitch(lesson));
+    let composer = job::composer(concert.as_ref().unwrap_or(lesson))?;
+    let mut keys: Vec<(&SheetPlan, Vec<Score>)> = Vec::new();
+    for plan in plans {
+        let same = |other: &&SheetPlan| other.player == plan.player && other.goes_with(plan);
+        let Some(score) = composer
+            .plans()
+            .iter()
+            .find(same)
+            .and_then(|plan| composed(&composer, plan))
+        else {
+            continue;
+        };
+        match keys.iter_mut().find(|(first, _)| first.goes_with(plan)) {
+            Some((_, sheets)) => sheets.push(score),
+            None => keys.push((plan, vec![score])),
+        }
+    }
+    // A player may be called Room.
+    let mut folder = "room".to_owned();
+    while folders.contains(&folder) {
+        folder.push_str("-score");
+    }
+    let scores = keys.into_iter().map(|(first, sheets)| {
+        let mut bytes = Vec::new();
+        writer::musicxml_parts(&room(sheets), pitch == RoomPitch::Concert, &mut bytes);
+        Compilation {
+            file: format!("{folder}/{}.musicxml", first.concert_stem()),
+            bytes,
+        }
+    });
+    Ok(scores.collect())
+}
+
+/// A grid for each player, keys down and tempos across, with boxes to tick:
+/// `alto-saxophone/sign-off.txt`.
+pub fn sign_offs(lesson: &Lesson, plans: &[SheetPlan], folders: &[String]) -> Vec<Compilation> {
+    let players = lesson.players.iter().enumerate();
+    players
+        .filter_map(|(place, player)| {
+            let own: Vec<&SheetPlan> = plans.iter().filter(|plan| plan.player == place).collect();
+            if own.is_empty() {
+                return None;
+            }
+            let who = player
+                .name
+                .clone()
+                .unwrap_or_else(|| player.instrument.name.to_string());
+            let grid = grid(&lesson.title, &who, &own, &tempos(lesson.tempo));
+            Some(Compilation {
+                file: format!("{}/sign-off.txt", folders[place]),
+                bytes: grid.into_bytes(),
+            })
+        })
+        .collect()
+}
+
+fn composed(composer: &Composer<'_>, plan: &SheetPlan) -> Option<Score> {
+    composer.compose(plan).ok().map(|sheet| sheet.score)
+}
+
+/// The tempos to be signed off; without any, one column.
+fn tempos(tempo: Option<Tempo>) -> Vec<String> {
+    match tempo {
+        None => vec!["played".to_owned()],
+        Some(tempo) => tempo.steps().iter().map(u16::to_string).collect(),
+    }
+}
+
+fn grid(title: &str, who: &str, plans: &[&SheetPlan], tempos: &[String]) -> String {
+    let mut grid = format!("{title}\n{who}\n\n{:<18}", "written (concert)");
+    for tempo in tempos {
+        grid.push_str(&format!("  {tempo:>6}"));
+    }
+    grid.push('\n');
+    for plan in plans {
+        let key = if plan.through_keys {
+            format!("{:02}  {THROUGH_KEYS}", plan.number)
+        } else {
+            format!(
+                "{:02}  {} ({})",
+                plan.number,
+                plan.written.signs(),
+                plan.concert.signs()
+            )
+        };
+        grid.push_str(&format!("{key:<18}"));
+        for _ in tempos {
+            grid.push_str(&format!("  {:>6}", "□"));
+        }
+        grid.push('\n');
+    }
+    grid
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_grid_has_a_box_for_each_key_and_tempo() {
+        let text = "title = \"Grid\"\ninstruments = [\"b-flat trumpet\"]\ntempo = { from = 72, to = 96, by = 8 }\n[keys]\nonly = [\"C\", \"Ab\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up\"\n";
+        let lesson = lesson_text::read(text, "grid").unwrap().lesson;
+        let composer = Composer::new(&lesson).unwrap();
+        let folders = ["b-flat-trumpet".to_owned()];
+        let bound = sign_offs(&lesson, composer.plans(), &folders);
+        let grid = String::from_utf8(bound[0].bytes.clone()).unwrap();
+        assert_eq!(
+            grid,
+            "Grid\nTrumpet in B♭\n\nwritten (concert)       72      80      88      96\n\
+             01  D (C)                □       □       □       □\n\
+             02  B♭ (A♭)              □       □       □       □\n"
+        );
+        assert_eq!(bound[0].file, "b-flat-trumpet/sign-off.txt");
+    }
+}

@@ -1,0 +1,129 @@
+//! What a run is to do: each lesson, where it goes, and which of its sheets
+//! are wanted.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::PathBuf;
+
+use etude::{Composer, SheetPlan};
+use lesson::Lesson;
+
+use crate::choice::Choice;
+use crate::folder::{lesson_folder, player_folders};
+use crate::lesson_source::LessonSource;
+use crate::part::Part;
+use crate::refusal::Refusal;
+use crate::track_version::{Version, versions};
+
+/// A lesson's part of the work.
+#[derive(Debug)]
+pub struct Job {
+    pub lesson: Lesson,
+    pub folder: String,
+    pub player_folders: Vec<String>,
+    pub players: Vec<usize>,
+    pub versions: Vec<Version>,
+    /// The place of its first sheet in the whole run, and how many it has.
+    first: usize,
+    sheets: usize,
+}
+
+impl Job {
+    /// Its sheets that a run makes, as places in its choice.
+    pub fn share(&self, part: Option<Part>) -> impl Iterator<Item = usize> {
+        let first = self.first;
+        (0..self.sheets).filter(move |place| part.is_none_or(|part| part.has(first + place)))
+    }
+
+    /// Where a sheet's file is in the lesson's folder, without its ending.
+    pub fn stem(&self, plan: &SheetPlan) -> String {
+        format!("{}/{}", self.player_folders[plan.player], plan.stem())
+    }
+
+    /// The names of every track of these sheets, without their endings.
+    pub fn track_stems<'a>(&self, sheets: impl Iterator<Item = &'a String>) -> BTreeSet<String> {
+        let joined = self
+            .player_folders
+            .iter()
+            .map(|folder| format!("{folder}/all-keys"));
+        let stems = sheets.cloned().chain(joined);
+        let named = |stem: String| {
+            let versions = self.versions.iter();
+            versions
+                .map(move |version| format!("{stem}{}", version.suffix))
+                .collect::<Vec<_>>()
+        };
+        stems.flat_map(named).collect()
+    }
+}
+
+/// Every lesson's work, or everything wrong with it.
+pub fn jobs(sources: Vec<LessonSource>, choice: &Choice) -> Result<Vec<Job>, Vec<Refusal>> {
+    let mut jobs = Vec::new();
+    let mut refusals = Vec::new();
+    let mut taken: BTreeMap<String, PathBuf> = BTreeMap::new();
+    let mut first = 0;
+    for source in sources {
+        let folder = lesson_folder(&source.lesson);
+        if let Some(other) = taken.get(&folder) {
+            refusals.push(Refusal::new(
+                format!(
+                    "{} and {} would share the folder {folder}",
+                    other.display(),
+                    source.path.display()
+                ),
+                "give one of them an id of its own, as in id = \"another-name\"",
+            ));
+            continue;
+        }
+        taken.insert(folder.clone(), source.path.clone());
+        match job(source, choice, folder, first) {
+            Ok(job) => {
+                first += job.sheets;
+                jobs.push(job);
+            }
+            Err(refusal) => refusals.push(refusal),
+        }
+    }
+    if refusals.is_empty() {
+        Ok(jobs)
+    } else {
+        Err(refusals)
+    }
+}
+
+fn job(
+    source: LessonSource,
+    choice: &Choice,
+    folder: String,
+    first: usize,
+) -> Result<Job, Refusal> {
+    let LessonSource {
+        path, mut lesson, ..
+    } = source;
+    let players = choice.players(&mut lesson)?;
+    // Refused now, while nothing is written yet.
+    let composer = composer(&lesson).map_err(|refusal| Refusal {
+        message: format!("{}: {}", path.display(), refusal.message),
+        ..refusal
+    })?;
+    let sheets = choice.plans(&composer, &players)?.len();
+    Ok(Job {
+        folder,
+        player_folders: player_folders(&lesson.players),
+        players,
+        versions: versions(&lesson),
+        first,
+        sheets,
+        lesson,
+    })
+}
+
+/// The lesson made ready for composing.
+pub fn composer(lesson: &Lesson) -> Result<Composer<'_>, Refusal> {
+    Composer::new(lesson).map_err(|error| {
+        Refusal::new(
+            error.to_string(),
+            "use fewer different tuplets in one lesson",
+        )
+    })
+}

@@ -1,0 +1,61 @@
+//! Whoever copies the music out: every file of a lesson, made in parallel and
+//! kept in folders where nothing is lost. Wishes come as plain values
+//! ([`Options`]); how far it is and what became of each file go out as plain
+//! values too ([`News`], [`LessonOutcome`]). Nothing is printed here, and
+//! nothing is known of arguments, terminals or browsers.
+//!
+//! - Read lessons from disk: [`gathered`], [`read_lesson`].
+//! - One sheet, as a page shows it: [`one_sheet`], [`Choice`].
+//! - Everything, with progress and a way to stop: [`Run`].
+//! - One printed sheet or book: [`Pictures`].
+#![deny(missing_docs)]
+
+mod error;
+mod format;
+mod news;
+mod options;
+mod outcome;
+mod part;
+mod refusal;
+mod stop;
+
+mod input;
+mod lead_sheet;
+mod lesson_source;
+
+mod choice;
+mod folder;
+mod one_sheet;
+mod sheets;
+
+mod job;
+mod run;
+mod sheet_json;
+mod writing;
+
+mod compilation;
+mod pictures;
+mod track;
+mod track_version;
+
+mod contents;
+mod store;
+
+pub use choice::Choice;
+pub use contents::{Contents, Heading, LeftOutEntry, SheetEntry, TrackEntry, key_words};
+pub use error::{CopyError, Doing};
+pub use format::{Format, Paper, RoomPitch};
+pub use lead_sheet::{MusicFile, music_file};
+pub use lesson_source::{LessonFault, LessonSource, gathered, read_lesson};
+pub use news::{Count, News, Tell};
+pub use one_sheet::one_sheet;
+pub use options::Options;
+pub use outcome::LessonOutcome;
+pub use part::Part;
+pub use pictures::Pictures;
+pub use refusal::Refusal;
+pub use run::{Run, RunOutcome, use_threads};
+pub use sheets::in_order;
+pub use stop::Stop;
+pub use store::{FolderOutcome, KeptFile, Leftover, create};
+pub use track::TrackFailure;

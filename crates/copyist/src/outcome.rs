@@ -1,0 +1,45 @@
+//! What became of a lesson.
+
+use std::collections::BTreeSet;
+
+use lesson::Lesson;
+
+use crate::contents::{Contents, LeftOutEntry};
+use crate::store::FolderOutcome;
+use crate::track::TrackFailure;
+
+/// What became of a lesson.
+#[derive(Debug)]
+pub struct LessonOutcome {
+    /// Its folder, within the one that everything goes into.
+    pub folder: String,
+    /// What `contents.json` says now.
+    pub contents: Contents,
+    /// Files of this run: contents may tell of others too.
+    pub files: usize,
+    /// Sheets that could not be made.
+    pub left_out: Vec<LeftOutEntry>,
+    /// What stays in the folder that this run didn't make.
+    pub settled: FolderOutcome,
+    /// Tracks that could not be made.
+    pub failed: Vec<TrackFailure>,
+    /// Sheets whose music is not that of their last edition.
+    pub changed: Vec<String>,
+    /// Books, scores and grids of earlier runs.
+    pub(crate) bound: BTreeSet<String>,
+}
+
+impl LessonOutcome {
+    pub(crate) fn new(lesson: &Lesson, folder: &str) -> LessonOutcome {
+        LessonOutcome {
+            folder: folder.to_owned(),
+            contents: Contents::new(lesson),
+            files: 0,
+            left_out: Vec::new(),
+            settled: FolderOutcome::default(),
+            failed: Vec::new(),
+            changed: Vec::new(),
+            bound: BTreeSet::new(),
+        }
+    }
+}

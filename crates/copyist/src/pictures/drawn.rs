@@ -1,0 +1,236 @@
+//! Pages drawn, and bound as books.
+
+use std::collections::BTreeSet;
+use std::sync::{Mutex, PoisonError};
+
+use engrave::{Book, Chapter, Cover, DrawnSheet, Engravers, Foot, RangeChart, Section, pdf, png};
+use etude::{Composer, Sheet, SheetPlan};
+use lesson::Player;
+use rayon::prelude::*;
+use score::{About, Score};
+use theory::Range;
+
+use crate::compilation::Compilation;
+use crate::error::CopyError;
+use crate::format::{Format, Paper};
+use crate::options::Options;
+use crate::refusal::Refusal;
+
+/// Draws what was asked for.
+#[derive(Debug)]
+pub struct Pictures {
+    engravers: Engravers,
+    paper: engrave::Paper,
+    resolution: u16,
+    formats: Vec<Format>,
+    missing: Mutex<BTreeSet<char>>,
+}
+
+impl Pictures {
+    /// Draws what the options ask for.
+    ///
+    /// # Errors
+    /// None: this program draws.
+    pub fn new(options: &Options) -> Result<Pictures, Refusal> {
+        let formats = options.formats.iter().copied();
+        Ok(Pictures {
+            engravers: Engravers::default(),
+            paper: match options.paper {
+                Paper::A4 => engrave::Paper::A4,
+                Paper::Letter => engrave::Paper::Letter,
+            },
+            resolution: options.resolution,
+            formats: formats.filter(|format| format.is_picture()).collect(),
+            missing: Mutex::default(),
+        })
+    }
+
+    /// A sheet's files: their endings and bytes. Where a sheet has several
+    /// pages, each has a picture of its own.
+    ///
+    /// # Errors
+    /// A page that could not be drawn.
+    pub fn sheet(&self, score: &Score) -> Result<Vec<(String, Vec<u8>)>, CopyError> {
+        if self.formats.is_empty() {
+            return Ok(Vec::new());
+        }
+        let mut sheet = self.draw(score)?;
+        foot(score, false).of_sheet(&mut sheet.pages);
+        let mut files = Vec::new();
+        for format in &self.formats {
+            let ending = format.ending();
+            if *format == Format::Pdf {
+                let title = format!("{} · {}", score.title, score.part.name);
+                let about = engrave::About {
+                    title: &title,
+                    language: "en",
+                    ..engrave::About::default()
+                };
+                files.push((
+                    ending.to_owned(),
+                    pdf(&sheet.pages, &about).map_err(undrawn)?,
+                ));
+                continue;
+            }
+            for (place, page) in sheet.pages.iter().enumerate() {
+                let ending = match sheet.pages.len() {
+                    1 => ending.to_owned(),
+                    _ => format!("page-{}.{ending}", place + 1),
+                };
+                files.push((
+                    ending,
+                    match format {
+                        Format::Png => png(page, self.resolution).map_err(undrawn)?,
+                        _ => page.svg().into_bytes(),
+                    },
+                ));
+            }
+        }
+        Ok(files)
+    }
+
+    /// A book for each player with more sheets than one. One player's pages
+    /// are held at a time on each core.
+    pub(crate) fn books(
+        &self,
+        composer: &Composer<'_>,
+        plans: &[SheetPlan],
+        folders: &[String],
+        answers: bool,
+    ) -> Result<Vec<Compilation>, CopyError> {
+        if !self.formats.contains(&Format::Pdf) {
+            return Ok(Vec::new());
+        }
+        let players = folders.par_iter().enumerate();
+        let books = players.map(|(player, folder)| {
+            let book = self.book(composer, player, plans, answers)?;
+            Ok(book.map(|bytes| Compilation {
+                file: format!("{folder}/book.pdf"),
+                bytes,
+            }))
+        });
+        let books: Vec<Option<Compilation>> = books.collect::<Result<_, CopyError>>()?;
+        Ok(books.into_iter().flatten().collect())
+    }
+
+    /// A player's book as a PDF file; none with fewer than two sheets. `player`
+    /// is a place in the lesson's list.
+    ///
+    /// # Errors
+    /// A page that could not be drawn.
+    pub fn book(
+        &self,
+        composer: &Composer<'_>,
+        player: usize,
+        plans: &[SheetPlan],
+        answers: bool,
+    ) -> Result<Option<Vec<u8>>, CopyError> {
+        let own = plans.iter().filter(|plan| plan.player == player);
+        let sheets: Vec<(&SheetPlan, Sheet)> = own
+            .filter_map(|plan| Some((plan, composer.compose(plan).ok()?)))
+            .collect();
+        if sheets.len() < 2 {
+            return Ok(None);
+        }
+        let mut book = self.chapters(&composer.lesson().players[player], &sheets)?;
+        if answers {
+            for (plan, _) in &sheets {
+                if let Ok(Some(sheet)) = composer.answers(plan) {
+                    book.answers.push(self.chapter(&sheet.score)?);
+                }
+            }
+        }
+        book.bind().pdf().map(Some).map_err(undrawn)
+    }
+
+    /// Characters that no font has, so that an empty box stands for them.
+    pub(crate) fn missing(&self) -> BTreeSet<char> {
+        let missing = self.missing.lock();
+        missing.unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
+    fn draw(&self, score: &Score) -> Result<DrawnSheet, CopyError> {
+        let sheet = self.engravers.sheet(score, self.paper).map_err(undrawn)?;
+        let mut missing = self.missing.lock().unwrap_or_else(PoisonError::into_inner);
+        missing.extend(&sheet.missing);
+        drop(missing);
+        Ok(sheet)
+    }
+
+    fn chapters(&self, player: &Player, sheets: &[(&SheetPlan, Sheet)]) -> Result<Book, CopyError> {
+        let scores = || sheets.iter().map(|(_, sheet)| &sheet.score);
+        let mut book = Book {
+            paper: self.paper,
+            ..Book::default()
+        };
+        for score in scores() {
+            book.chapters.push(self.chapter(score)?);
+        }
+        if let Some(first) = scores().next() {
+            let line = |about: About| {
+                let mut lines = first.head.iter().filter(|line| line.about == about);
+                lines.next().map(|line| line.text.clone())
+            };
+            // A player's name is the first of these lines where there is one.
+            let mut who = first.head.iter().filter(|line| line.about == About::Player);
+            let name = player.name.as_ref().and_then(|_| who.next());
+            book.cover = Cover {
+                title: first.title.clone(),
+                subtitle: first.subtitle.clone().unwrap_or_default(),
+                class: who.next().map(|line| line.text.clone()).unwrap_or_default(),
+                instrument: first.part.name.clone(),
+                player: name.map(|line| line.text.clone()).unwrap_or_default(),
+                about: vec![format!("Level: {}", player.level.word())],
+                range: Some(RangeChart {
+                    clef: player.instrument.clef,
+                    level: player.level,
+                    range: player.range(player.level),
+                    lesson: ambitus(scores()),
+                }),
+                care: line(About::Care).unwrap_or_default(),
+            };
+            book.foot = foot(first, true);
+        }
+        Ok(book)
+    }
+
+    fn chapter(&self, score: &Score) -> Result<Chapter, CopyError> {
+        let sheet = self.draw(score)?;
+        let sections = sheet.exercises.into_iter();
+        let key = score.head.iter().find(|line| line.about == About::Key);
+        Ok(Chapter {
+            name: key.map_or_else(|| "Through the keys".to_owned(), |line| line.text.clone()),
+            sections: sections
+                .map(|(name, page)| Section { name, page })
+                .collect(),
+            pages: sheet.pages,
+        })
+    }
+}
+
+/// The error of a page that could not be drawn.
+fn undrawn<E: std::error::Error>(error: E) -> CopyError {
+    CopyError::Format {
+        file: "a printed page".to_owned(),
+        reason: error.to_string(),
+    }
+}
+
+/// What stands at the foot of a score's pages; in a book sheets have editions
+/// of their own.
+fn foot(score: &Score, in_book: bool) -> Foot {
+    let edition = score.head.iter().find(|line| line.about == About::Edition);
+    let edition = edition.filter(|_| !in_book);
+    let edition = edition.map_or("", |line| line.text.as_str());
+    Foot::new(&score.title, &[&score.part.name, edition])
+}
+
+/// From the lowest to the highest note of all scores, as written.
+fn ambitus<'a>(scores: impl Iterator<Item = &'a Score> + Clone) -> Option<Range> {
+    let lowest = scores.clone().filter_map(Score::lowest);
+    let highest = scores.filter_map(Score::highest);
+    Some(Range {
+        low: lowest.min_by_key(|pitch| (pitch.midi(), pitch.steps()))?,
+        high: highest.max_by_key(|pitch| (pitch.midi(), pitch.steps()))?,
+    })
+}

@@ -1,0 +1,150 @@
+//! A whole run: lessons into folders of sheets.
+
+use rayon::ThreadPoolBuilder;
+use rayon::prelude::*;
+
+use crate::error::CopyError;
+use crate::job::{Job, jobs};
+use crate::lesson_source::LessonSource;
+use crate::news::{Count, News, Tell};
+use crate::options::Options;
+use crate::outcome::LessonOutcome;
+use crate::part::Part;
+use crate::pictures::Pictures;
+use crate::refusal::Refusal;
+use crate::stop::Stop;
+use crate::store::{Rules, Store};
+use crate::track::Tracks;
+use crate::writing::Writing;
+
+/// So many lessons are open at once at most, so that the last sheets of one
+/// leave no core waiting.
+const AT_ONCE: usize = 16;
+
+/// Everything that is to be made of some lessons, looked through and ready.
+#[derive(Debug)]
+pub struct Run {
+    options: Options,
+    jobs: Vec<Job>,
+    tracks: Tracks,
+    pictures: Pictures,
+    /// Why the audio is left out, if it is.
+    audio_fault: Option<String>,
+}
+
+/// What a run came to.
+#[derive(Debug)]
+pub struct RunOutcome {
+    /// Bytes that were put into files, the same ones included.
+    pub bytes: u64,
+    /// Characters that no font has, so that an empty box stands for them.
+    pub missing_characters: String,
+}
+
+impl Run {
+    /// Looks everything through while nothing is written yet.
+    ///
+    /// # Errors
+    /// All that can't be done as asked.
+    pub fn new(sources: Vec<LessonSource>, options: Options) -> Result<Run, Vec<Refusal>> {
+        let pictures = Pictures::new(&options);
+        let jobs = jobs(sources, &options.choice);
+        let (pictures, jobs) = match (pictures, jobs) {
+            (Ok(pictures), Ok(jobs)) => (pictures, jobs),
+            (pictures, jobs) => {
+                let refusals = pictures.err().into_iter();
+                return Err(refusals.chain(jobs.err().into_iter().flatten()).collect());
+            }
+        };
+        let (tracks, audio_fault) = Tracks::new(&options);
+        Ok(Run {
+            options,
+            jobs,
+            tracks,
+            pictures,
+            audio_fault,
+        })
+    }
+
+    /// How many sheets it makes.
+    pub fn sheets(&self) -> usize {
+        let part = self.options.part;
+        self.jobs.iter().map(|job| job.share(part).count()).sum()
+    }
+
+    /// Why wav and flac are left out, though asked for: a SoundFont that can't
+    /// be used.
+    pub fn audio_fault(&self) -> Option<&str> {
+        self.audio_fault.as_deref()
+    }
+
+    /// Makes everything. `count` hears each sheet as it is made, `tell` what
+    /// became of each lesson, in their order.
+    ///
+    /// # Errors
+    /// The first thing that could not be done, or that the run was stopped.
+    /// What was written until then is whole and remembered.
+    pub fn write(
+        &self,
+        stop: &Stop,
+        count: &Count<'_>,
+        tell: &mut Tell<'_>,
+    ) -> Result<RunOutcome, CopyError> {
+        let mut writing = Writing {
+            options: &self.options,
+            tracks: &self.tracks,
+            pictures: &self.pictures,
+            store: Store::new(&self.options.out, rules(&self.options)),
+            stop,
+            count,
+        };
+        if writing.writes() {
+            writing.store.hold(self.options.part, stop, tell)?;
+        }
+        if self.options.describe {
+            // One after another, since what they hold is told as it comes.
+            for job in &self.jobs {
+                let outcome = writing.lesson(job, Some(tell))?;
+                tell(News::Lesson(&outcome))?;
+            }
+        } else {
+            for some in self.jobs.chunks(AT_ONCE) {
+                let outcomes: Vec<Result<LessonOutcome, CopyError>> = some
+                    .par_iter()
+                    .map(|job| writing.lesson(job, None))
+                    .collect();
+                for outcome in outcomes {
+                    tell(News::Lesson(&outcome?))?;
+                }
+            }
+        }
+        Ok(RunOutcome {
+            bytes: writing.store.bytes(),
+            missing_characters: self.pictures.missing().into_iter().collect(),
+        })
+    }
+}
+
+fn rules(options: &Options) -> Rules {
+    Rules {
+        replace: options.replace,
+        tidy: options.tidy,
+        durable: options.durable,
+        nowhere: options.dry_run,
+        at_once: options.formats.iter().all(|format| format.is_quick()),
+        tag: options.part.map(Part::tag).unwrap_or_default(),
+    }
+}
+
+/// Lets all runs of this process work on so many cores, instead of on all. To
+/// be said before the first.
+///
+/// # Errors
+/// That it can't be had, or was said already.
+pub fn use_threads(number: usize) -> Result<(), Refusal> {
+    let threads = ThreadPoolBuilder::new().num_threads(number).build_global();
+    threads.map_err(|error| Refusal {
+        message: format!("{number} cores can't be used: {error}"),
+        help: None,
+    })
+}

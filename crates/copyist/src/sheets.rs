@@ -1,0 +1,60 @@
+//! Composing many sheets at once, and handing them on in their order.
+
+use std::cell::Cell;
+
+use etude::{Composer, LeftOut, Sheet, SheetPlan, Spare};
+use rayon::prelude::*;
+
+use crate::error::CopyError;
+use crate::stop::Stop;
+
+/// So many sheets wait for their turn at most; enough to keep every core
+/// busy, few enough to hold in memory.
+const BATCH: usize = 256;
+
+thread_local! {
+    /// What the thread's last sheet was made of and written in. Taken while a
+    /// sheet is made: should the thread begin another meanwhile, that gets its
+    /// own.
+    static BUFFERS: Cell<(Spare, Vec<u8>)> = const { Cell::new((Spare::new(), Vec::new())) };
+}
+
+/// Composes the sheets on all cores, makes something of each there, and
+/// gives the results to `take` in the order of the plans. `make` gets a
+/// buffer that its thread used before; it is empty.
+///
+/// # Errors
+/// The first that `make` or `take` gives, or that the run was stopped.
+pub fn in_order<T: Send>(
+    composer: &Composer<'_>,
+    plans: &[SheetPlan],
+    stop: &Stop,
+    make: impl Fn(&SheetPlan, Result<&Sheet, LeftOut>, &mut Vec<u8>) -> Result<T, CopyError> + Sync,
+    mut take: impl FnMut(&SheetPlan, T) -> Result<(), CopyError>,
+) -> Result<(), CopyError> {
+    for batch in plans.chunks(BATCH) {
+        let one = |plan: &SheetPlan| {
+            stop.check()?;
+            let (mut spare, mut buffer) = BUFFERS.take();
+            buffer.clear();
+            let made = match composer.compose_in(plan, &mut spare) {
+                Ok(sheet) => {
+                    let made = make(plan, Ok(&sheet), &mut buffer);
+                    spare.keep(sheet.score);
+                    made
+                }
+                Err(left_out) => make(plan, Err(left_out), &mut buffer),
+            };
+            BUFFERS.set((spare, buffer));
+            made
+        };
+        let made: Vec<T> = batch
+            .par_iter()
+            .map(one)
+            .collect::<Result<_, CopyError>>()?;
+        for (plan, thing) in batch.iter().zip(made) {
+            take(plan, thing)?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,199 @@
+//! The folder everything is written under. Files get there whole or not at
+//! all, and what somebody edited is kept.
+
+mod file_outcome;
+mod hash;
+mod journal;
+mod lesson_folder;
+mod lock;
+mod new_folder;
+mod record;
+mod versions;
+mod whole;
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::{Arc, PoisonError, RwLock};
+
+use crate::contents::Contents;
+use crate::error::{CopyError, Doing};
+use crate::news::Tell;
+use crate::part::Part;
+use crate::stop::Stop;
+
+pub use file_outcome::FileOutcome;
+pub use hash::Hash;
+pub use lesson_folder::{Leftover, LessonFolder};
+pub use whole::create;
+
+use lesson_folder::CONTENTS;
+use lock::Lock;
+use record::Record;
+
+/// How a run treats what it finds.
+#[derive(Debug, Default)]
+pub struct Rules {
+    /// Take the new version, keep the edited one beside it.
+    pub replace: bool,
+    /// Remove what a lesson no longer makes.
+    pub tidy: bool,
+    /// Wait until the disk has each file.
+    pub durable: bool,
+    /// Put nothing anywhere: for trying out.
+    pub nowhere: bool,
+    /// Move a folder that wasn't there into place at once. It is the quicker
+    /// way, but a killed run leaves nothing of it.
+    pub at_once: bool,
+    /// Keeps runs of different parts apart; empty for a whole run.
+    pub tag: String,
+}
+
+/// An edited file that stayed, and its new version beside it.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct KeptFile {
+    /// The edited file.
+    pub file: String,
+    /// Its new version.
+    pub new: String,
+}
+
+/// What a run left in a lesson's folder that it didn't make.
+#[derive(Debug, Default)]
+pub struct FolderOutcome {
+    /// Edited files that stayed.
+    pub kept: Vec<KeptFile>,
+    /// Files that the lesson no longer makes.
+    pub leftovers: Vec<Leftover>,
+    /// The `contents.json` found could not be read.
+    pub damaged: bool,
+}
+
+/// The folder everything is written under, held for one run.
+pub struct Store {
+    root: PathBuf,
+    rules: Rules,
+    lock: Option<Lock>,
+    open: RwLock<BTreeMap<String, Arc<LessonFolder>>>,
+    bytes: AtomicU64,
+}
+
+impl Store {
+    pub fn new(root: &Path, rules: Rules) -> Store {
+        Store {
+            root: root.to_owned(),
+            rules,
+            lock: None,
+            open: RwLock::default(),
+            bytes: AtomicU64::new(0),
+        }
+    }
+
+    /// Waits until no other run writes under the root; it is told once if that
+    /// takes time.
+    pub fn hold(
+        &mut self,
+        part: Option<Part>,
+        stop: &Stop,
+        tell: &mut Tell<'_>,
+    ) -> Result<(), CopyError> {
+        fs::create_dir_all(&self.root).map_err(|error| Doing::Write.failed(&self.root, error))?;
+        self.lock = Some(Lock::take(&self.root, part, stop, tell)?);
+        if part.is_none() {
+            new_folder::sweep(&self.root);
+        }
+        Ok(())
+    }
+
+    /// Opens a lesson's folder: to be called before its files are put.
+    pub fn open(&self, folder: &str) -> Arc<LessonFolder> {
+        let opened = Arc::new(LessonFolder::open(self.root.join(folder), &self.rules));
+        let mut open = self.open.write().unwrap_or_else(PoisonError::into_inner);
+        open.insert(folder.to_owned(), Arc::clone(&opened));
+        opened
+    }
+
+    /// Puts a file under the root, `folder/name` with an open folder: nothing
+    /// moves where the same stands already; an edited one stays, with the new
+    /// version beside it.
+    pub fn put(&self, relative: &str, bytes: &[u8]) -> Result<(), CopyError> {
+        if self.rules.nowhere {
+            return Ok(());
+        }
+        let found = relative
+            .split_once('/')
+            .and_then(|(folder, file)| Some((self.opened(folder)?, file)));
+        let Some((folder, file)) = found else {
+            let nowhere = io::Error::other("it is in no lesson");
+            return Err(Doing::Write.failed(Path::new(relative), nowhere));
+        };
+        folder.put(file, bytes, &self.rules)?;
+        self.bytes.fetch_add(bytes.len() as u64, Ordering::Relaxed);
+        Ok(())
+    }
+
+    /// What became of a file that this run put into an open folder.
+    pub fn outcome(&self, folder: &str, file: &str) -> Option<FileOutcome> {
+        self.opened(folder)?.outcome(file)
+    }
+
+    fn opened(&self, folder: &str) -> Option<Arc<LessonFolder>> {
+        let open = self.open.read().unwrap_or_else(PoisonError::into_inner);
+        open.get(folder).cloned()
+    }
+
+    /// Closes a lesson's folder with its contents told. `still` says whether
+    /// the lesson, as it is now, makes a file.
+    pub fn close(
+        &self,
+        folder: &str,
+        contents: &mut Contents,
+        still: impl Fn(&str) -> bool,
+    ) -> Result<FolderOutcome, CopyError> {
+        let mut open = self.open.write().unwrap_or_else(PoisonError::into_inner);
+        let Some(closing) = open.remove(folder) else {
+            return Ok(FolderOutcome::default());
+        };
+        drop(open);
+        let path = self.root.join(folder);
+        if !closing.is_used() && contents.is_empty() && !path.join(CONTENTS).exists() {
+            // Nothing came of it: no folder is left for it either.
+            let _ = fs::remove_dir(&path);
+            return Ok(FolderOutcome::default());
+        }
+        let leftovers = closing.leftovers(&self.rules, &still)?;
+        let held = self
+            .lock
+            .as_ref()
+            .map(Lock::contents)
+            .transpose()
+            .map_err(|error| Doing::Write.failed(&path, error))?
+            .flatten();
+        // Another part may have told more since; else nobody has.
+        let now = held.as_ref().map(|_| Record::read(&path));
+        let now = now.as_ref().unwrap_or(&closing.known);
+        let exists = |file: &str| path.join(file).exists();
+        contents.take_in(&now.contents, |file| still(file) && exists(file), exists);
+        contents.files = closing.remembered(now);
+        let json = contents
+            .to_json()
+            .map_err(|error| Doing::Write.failed(&path.join(CONTENTS), error.into()))?;
+        closing.close(&json, &self.rules)?;
+        drop(held);
+        Ok(FolderOutcome {
+            kept: closing.kept(),
+            leftovers,
+            damaged: closing.known.damaged,
+        })
+    }
+
+    /// Bytes that were put so far.
+    pub fn bytes(&self) -> u64 {
+        self.bytes.load(Ordering::Relaxed)
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,342 @@
+//! One lesson's folder while a run writes into it. A file that somebody
+//! edited is never lost: what is not known to be ours stays.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard, PoisonError};
+
+use crate::error::{CopyError, Doing};
+
+use super::file_outcome::FileOutcome;
+use super::hash::Hash;
+use super::journal::{self, Journal};
+use super::new_folder::NewFolder;
+use super::record::Record;
+use super::versions::{beside, is_new};
+use super::whole::{self, UNFINISHED};
+use super::{KeptFile, Rules};
+
+/// What the file is called that tells of a folder.
+pub const CONTENTS: &str = "contents.json";
+
+/// A lesson's folder, what is known of it, and what this run did there.
+pub struct LessonFolder {
+    path: PathBuf,
+    pub known: Record,
+    journal: Journal,
+    /// Where it isn't there yet.
+    fresh: Option<NewFolder>,
+    /// Every file this run answers for.
+    done: Mutex<BTreeMap<String, Answer>>,
+}
+
+/// What a run did about a file.
+struct Answer {
+    /// The hash to know it by: none where it isn't ours.
+    hash: Option<Hash>,
+    outcome: FileOutcome,
+}
+
+impl LessonFolder {
+    /// Reads what is known of a folder, and sweeps out what a killed run
+    /// left unfinished.
+    pub fn open(path: PathBuf, rules: &Rules) -> LessonFolder {
+        let known = Record::read(&path);
+        let journal = Journal::new(&path, &rules.tag, rules.durable);
+        if journal.is_left() {
+            sweep(&path, &rules.tag);
+        }
+        // Parts share the folder, and the disk is waited for at each file
+        // only in its own place.
+        let at_once = rules.at_once && !rules.durable && rules.tag.is_empty();
+        let fresh = at_once.then(|| NewFolder::begin(&path)).flatten();
+        LessonFolder {
+            path,
+            known,
+            journal,
+            fresh,
+            done: Mutex::default(),
+        }
+    }
+
+    /// Puts a file: nothing moves where it stands already, and an edited one
+    /// stays, with the new version beside it.
+    pub fn put(&self, file: &str, bytes: &[u8], rules: &Rules) -> Result<(), CopyError> {
+        self.place(file, bytes, rules)
+            .map_err(|error| Doing::Write.failed(&self.path.join(file), error))
+    }
+
+    fn place(&self, file: &str, bytes: &[u8], rules: &Rules) -> io::Result<()> {
+        let hash = Hash::of(bytes);
+        if let Some(fresh) = &self.fresh {
+            fresh.put(file, bytes)?;
+            self.answer(file, Some(hash), FileOutcome::Made);
+            return Ok(());
+        }
+        let replaced = |edited| FileOutcome::Replaced { edited };
+        match self.occupant(file, bytes, hash)? {
+            Occupant::Same => self.answer(file, Some(hash), FileOutcome::Untouched),
+            Occupant::Nothing => self.write(file, bytes, hash, FileOutcome::Made, rules)?,
+            Occupant::Ours => self.write(file, bytes, hash, replaced(None), rules)?,
+            Occupant::Edited if rules.replace => {
+                let edited = self.set_aside(file)?;
+                self.write(file, bytes, hash, replaced(Some(edited)), rules)?;
+            }
+            Occupant::Edited => {
+                let new = self.write_beside(file, bytes, hash, rules)?;
+                let known = self.known.hashes.get(file);
+                let known = known.and_then(|hashes| hashes.first()).copied();
+                self.answer(file, known, FileOutcome::Kept { new });
+            }
+        }
+        Ok(())
+    }
+
+    /// What stands in a file's place.
+    fn occupant(&self, file: &str, bytes: &[u8], hash: Hash) -> io::Result<Occupant> {
+        match fs::read(self.path.join(file)) {
+            Ok(old) if old == bytes => Ok(Occupant::Same),
+            Ok(old) => {
+                let old = Hash::of(&old);
+                if old == hash || self.known.is_ours(file, old) {
+                    Ok(Occupant::Ours)
+                } else {
+                    Ok(Occupant::Edited)
+                }
+            }
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(Occupant::Nothing),
+            Err(error) => Err(error),
+        }
+    }
+
+    fn write(
+        &self,
+        file: &str,
+        bytes: &[u8],
+        hash: Hash,
+        outcome: FileOutcome,
+        rules: &Rules,
+    ) -> io::Result<()> {
+        self.journal.note(file, hash)?;
+        whole::put(&self.path.join(file), &rules.tag, bytes, rules.durable)?;
+        self.answer(file, Some(hash), outcome);
+        Ok(())
+    }
+
+    /// Writes the new version into the first name beside the file that is
+    /// free or ours.
+    fn write_beside(
+        &self,
+        file: &str,
+        bytes: &[u8],
+        hash: Hash,
+        rules: &Rules,
+    ) -> io::Result<String> {
+        let mut number = 1;
+        loop {
+            let new = beside(file, "new", number);
+            match self.occupant(&new, bytes, hash)? {
+                Occupant::Same => self.answer(&new, Some(hash), FileOutcome::Untouched),
+                Occupant::Nothing => self.write(&new, bytes, hash, FileOutcome::Made, rules)?,
+                Occupant::Ours => {
+                    let outcome = FileOutcome::Replaced { edited: None };
+                    self.write(&new, bytes, hash, outcome, rules)?;
+                }
+                Occupant::Edited => {
+                    number += 1;
+                    continue;
+                }
+            }
+            return Ok(new);
+        }
+    }
+
+    /// Moves an edited file to the first free name beside it, and says which.
+    fn set_aside(&self, file: &str) -> io::Result<String> {
+        let free = (1..)
+            .map(|number| beside(file, "edited", number))
+            .find(|name| self.path.join(name).symlink_metadata().is_err());
+        let Some(free) = free else {
+            return Err(io::Error::other("no name beside it is free"));
+        };
+        fs::rename(self.path.join(file), self.path.join(&free))?;
+        Ok(free)
+    }
+
+    fn answer(&self, file: &str, hash: Option<Hash>, outcome: FileOutcome) {
+        self.done()
+            .insert(file.to_owned(), Answer { hash, outcome });
+    }
+
+    /// Whether this run answers for any file here.
+    pub fn is_used(&self) -> bool {
+        !self.done().is_empty()
+    }
+
+    /// What this run did about a file, if anything.
+    pub fn outcome(&self, file: &str) -> Option<FileOutcome> {
+        self.done().get(file).map(|done| done.outcome.clone())
+    }
+
+    /// The edited files that stayed, by name.
+    pub fn kept(&self) -> Vec<KeptFile> {
+        let done = self.done();
+        let kept = done.iter().filter_map(|(file, done)| match &done.outcome {
+            FileOutcome::Kept { new } => Some(KeptFile {
+                file: file.clone(),
+                new: new.clone(),
+            }),
+            _ => None,
+        });
+        kept.collect()
+    }
+
+    /// Files of ours that the lesson no longer makes, by `still`; those that
+    /// nobody edited are removed if the rules say so.
+    pub fn leftovers(
+        &self,
+        rules: &Rules,
+        still: impl Fn(&str) -> bool,
+    ) -> Result<Vec<Leftover>, CopyError> {
+        let mut leftovers = Vec::new();
+        for file in self.known.hashes.keys() {
+            if self.done().contains_key(file) || (still(file) && !is_new(file)) {
+                continue;
+            }
+            let path = self.path.join(file);
+            let Ok(bytes) = fs::read(&path) else {
+                continue;
+            };
+            let edited = !self.known.is_ours(file, Hash::of(&bytes));
+            let removed = rules.tidy && !edited;
+            if removed {
+                fs::remove_file(&path).map_err(|error| Doing::Remove.failed(&path, error))?;
+                if let Some(folder) = path.parent() {
+                    // Stays where anything else is in it.
+                    let _ = fs::remove_dir(folder);
+                }
+            }
+            leftovers.push(Leftover {
+                file: file.clone(),
+                made_of_sheets: self.known.contents.bound.contains(file),
+                edited,
+                removed,
+            });
+        }
+        Ok(leftovers)
+    }
+
+    /// The hash to know each file by from now on; `known` is what the folder
+    /// says by now, in case others wrote there too.
+    pub fn remembered(&self, known: &Record) -> BTreeMap<String, String> {
+        let done = self.done();
+        let mut hashes: BTreeMap<String, String> = BTreeMap::new();
+        for (file, told) in &known.hashes {
+            if done.contains_key(file) {
+                continue;
+            }
+            let Ok(bytes) = fs::read(self.path.join(file)) else {
+                continue;
+            };
+            let now = Hash::of(&bytes);
+            let hash = told.iter().find(|hash| **hash == now).or(told.first());
+            hashes.extend(hash.map(|hash| (file.clone(), hash.to_string())));
+        }
+        for (file, done) in &*done {
+            hashes.extend(done.hash.map(|hash| (file.clone(), hash.to_string())));
+        }
+        hashes
+    }
+
+    /// Ends the run here: `contents.json` says what is in the folder, and then
+    /// the notes go. Where it can't be written the notes stay, for the next
+    /// run to go by; a folder that isn't in place yet is left out whole.
+    pub fn close(&self, contents: &[u8], rules: &Rules) -> Result<(), CopyError> {
+        let unwritten = |error| Doing::Write.failed(&self.path.join(CONTENTS), error);
+        let unclosed = |error| Doing::Close.failed(&self.path, error);
+        let Some(fresh) = &self.fresh else {
+            self.put_contents(contents, rules).map_err(unwritten)?;
+            return self.end_notes(rules).map_err(unclosed);
+        };
+        let put = fresh.put(CONTENTS, contents);
+        put.inspect_err(|_| fresh.drop()).map_err(unwritten)?;
+        fresh.settle().map_err(unclosed)
+    }
+
+    /// Writes `contents.json`, where it isn't the same already; a damaged one
+    /// is set aside.
+    fn put_contents(&self, json: &[u8], rules: &Rules) -> io::Result<()> {
+        let path = self.path.join(CONTENTS);
+        if self.known.damaged && path.is_file() {
+            self.set_aside(CONTENTS)?;
+        }
+        if fs::read(&path).is_ok_and(|old| old == json) {
+            return Ok(());
+        }
+        whole::put(&path, &rules.tag, json, rules.durable)
+    }
+
+    /// A run that has the folder to itself ends the notes of dead runs too.
+    fn end_notes(&self, rules: &Rules) -> io::Result<()> {
+        self.journal.close()?;
+        if rules.tag.is_empty() {
+            journal::all(&self.path)
+                .iter()
+                .try_for_each(fs::remove_file)?;
+        }
+        Ok(())
+    }
+
+    fn done(&self) -> MutexGuard<'_, BTreeMap<String, Answer>> {
+        self.done.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+/// What stands where a file goes.
+enum Occupant {
+    Nothing,
+    /// The very same bytes.
+    Same,
+    /// What a run of ours wrote.
+    Ours,
+    /// What we never wrote.
+    Edited,
+}
+
+/// A file of ours that its lesson no longer makes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Leftover {
+    /// The file within the lesson's folder.
+    pub file: String,
+    /// Whether it is a book, a score or a grid: made of sheets, and so out of
+    /// date where they have changed.
+    pub made_of_sheets: bool,
+    /// Whether somebody edited it, so that it stays.
+    pub edited: bool,
+    /// Whether this run took it away.
+    pub removed: bool,
+}
+
+/// Removes the unfinished files of dead runs: those with this tag, or all for
+/// a run that has the folder to itself.
+fn sweep(folder: &Path, tag: &str) {
+    let unfinished = |name: &str| {
+        name.starts_with('.')
+            && name
+                .rsplit_once(UNFINISHED)
+                .is_some_and(|(_, after)| tag.is_empty() || after == tag)
+    };
+    let inside = |path: &Path| fs::read_dir(path).into_iter().flatten().flatten();
+    let players = inside(folder).map(|entry| entry.path());
+    let folders = players.filter(|path| path.is_dir());
+    for folder in folders.chain([folder.to_owned()]) {
+        for entry in inside(&folder) {
+            if unfinished(&entry.file_name().to_string_lossy()) {
+                // The next run finds what could not be removed now.
+                let _ = fs::remove_file(entry.path());
+            }
+        }
+    }
+}

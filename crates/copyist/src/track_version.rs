@@ -1,0 +1,174 @@
+//! The versions of a track that a lesson asks for: how each is played, and
+//! what it is called.
+
+use lesson::{Feel, Lesson, Tempo, TrackForm};
+use sound::{DEFAULT_TEMPO, Swing, SwingRatio, Take, Tracks, Tuning};
+
+/// One way to play a sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Version {
+    /// What follows the sheet's name in the file's: `-72-backing`, or nothing.
+    pub suffix: String,
+    /// What is heard, in words.
+    pub form: &'static str,
+    pub take: Take,
+}
+
+/// Every version of each of a lesson's sheets: as printed, or at each step of
+/// a ladder of tempos, with everything and in the other forms; then the slow
+/// one.
+pub fn versions(lesson: &Lesson) -> Vec<Version> {
+    let usual = take(lesson);
+    let tempos: Vec<Option<u16>> = match lesson.tempo {
+        Some(ladder @ Tempo::Ladder { .. }) => ladder.steps().into_iter().map(Some).collect(),
+        Some(Tempo::At(_)) | None => vec![None],
+    };
+    let mut versions: Vec<Version> = tempos
+        .into_iter()
+        .flat_map(|tempo| {
+            let usual = Take { tempo, ..usual };
+            let speed = tempo.map(|beats| format!("-{beats}")).unwrap_or_default();
+            let forms = lesson.track.forms.iter();
+            let others = forms.filter_map(move |form| other(*form, usual));
+            [("", "everything", usual)].into_iter().chain(others).map(
+                move |(ending, form, take)| Version {
+                    suffix: format!("{speed}{ending}"),
+                    form,
+                    take,
+                },
+            )
+        })
+        .collect();
+    if lesson.track.forms.contains(&TrackForm::Slow) {
+        versions.push(Version {
+            suffix: "-slow".to_owned(),
+            form: "slow",
+            take: Take {
+                tempo: Some(slow(lesson)),
+                ..usual
+            },
+        });
+    }
+    versions
+}
+
+/// A form that is played at every tempo: what follows its name, what it is,
+/// how it is played.
+fn other(form: TrackForm, usual: Take) -> Option<(&'static str, &'static str, Take)> {
+    let tracks = |tracks| Take { tracks, ..usual };
+    match form {
+        TrackForm::Backing => Some(("-backing", "backing", tracks(Tracks::BACKING))),
+        TrackForm::LineAlone => Some(("-line-alone", "line alone", tracks(Tracks::LINE_ALONE))),
+        TrackForm::Answer => {
+            let answer = Take {
+                answer: true,
+                ..usual
+            };
+            Some(("-answer", "answer", answer))
+        }
+        TrackForm::Slow | TrackForm::AllKeys => None,
+    }
+}
+
+fn take(lesson: &Lesson) -> Take {
+    let swing = match lesson.feel {
+        Feel::Straight => Swing::Straight,
+        Feel::Swing(lesson::Swing::ByTempo) => Swing::ByTempo,
+        Feel::Swing(lesson::Swing::Ratio { long, short }) => {
+            SwingRatio::new(long, short).map_or_else(Swing::default, Swing::Ratio)
+        }
+    };
+    Take {
+        swing,
+        count_in: lesson.track.count_in,
+        times: lesson.track.times,
+        tuning: Tuning::new(lesson.track.tuning).unwrap_or_default(),
+        ..Take::default()
+    }
+}
+
+/// Two thirds of the slowest tempo on the lesson's sheets, to the beat above.
+fn slow(lesson: &Lesson) -> u16 {
+    let tempos = lesson.exercises.iter().map(|exercise| {
+        let said = exercise.tempo.or(lesson.tempo);
+        said.map_or(DEFAULT_TEMPO, Tempo::slowest)
+    });
+    let slowest = tempos.min().unwrap_or(DEFAULT_TEMPO);
+    slowest.saturating_mul(2).div_ceil(3).max(1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn lesson(head: &str, rest: &str) -> Lesson {
+        let text = format!(
+            "title = \"A\"\n{head}\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up\"\n{rest}"
+        );
+        lesson_text::read(&text, "a").unwrap().lesson
+    }
+
+    fn check(head: &str, rest: &str, expected: &str) {
+        let told: Vec<String> = versions(&lesson(head, rest))
+            .iter()
+            .map(|version| {
+                let tempo = version
+                    .take
+                    .tempo
+                    .map_or(String::new(), |t| format!(" {t}"));
+                format!("{}:{}{tempo}", version.suffix, version.form)
+            })
+            .collect();
+        assert_eq!(told.join(", "), expected, "{head} {rest}");
+    }
+
+    #[test]
+    fn forms_are_played_at_every_tempo() {
+        check("", "", ":everything");
+        check("tempo = 96", "", ":everything");
+        check(
+            "tempo = { from = 72, to = 90, by = 10 }",
+            "[track]\nforms = [\"backing\"]",
+            "-72:everything 72, -72-backing:backing 72, \
+             -82:everything 82, -82-backing:backing 82, -90:everything 90, -90-backing:backing 90",
+        );
+        check(
+            "tempo = 100",
+            "[track]\nforms = [\"line alone\", \"answer\", \"slow\", \"all keys\"]",
+            ":everything, -line-alone:line alone, -answer:answer, -slow:slow 67",
+        );
+    }
+
+    #[test]
+    fn slow_is_under_every_mark() {
+        let forms = "[track]\nforms = [\"slow\"]";
+        check("", forms, ":everything, -slow:slow 60");
+        check(
+            "tempo = 120",
+            &format!(
+                "[[exercise]]\nkind = \"scale\"\n[[exercise]]\nkind = \"figure\"\ntempo = 60\n{forms}"
+            ),
+            ":everything, -slow:slow 40",
+        );
+    }
+
+    /// Whatever a lesson may say of swing and tuning can be played.
+    #[test]
+    fn every_ratio_and_tuning_of_a_lesson_is_played() {
+        for long in 1..=13u8 {
+            for short in 1..=13u8 {
+                let text = format!(
+                    "title = \"A\"\nfeel = \"swing {long}:{short}\"\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start\"\n"
+                );
+                let read = lesson_text::read(&text, "a").ok();
+                let played = read.map(|reading| take(&reading.lesson).swing);
+                let expected = SwingRatio::new(long, short).map(Swing::Ratio);
+                assert_eq!(played, expected, "{long}:{short}");
+            }
+        }
+        for hertz in [392, 415, 440, 442, 494] {
+            let lesson = lesson("", &format!("[track]\ntuning = {hertz}"));
+            assert_eq!(take(&lesson).tuning.hertz(), hertz);
+        }
+    }
+}

@@ -1,0 +1,327 @@
+//! A lesson made into files.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use etude::{Composer, LeftOut, Sheet, SheetPlan};
+use lesson::TrackForm;
+use score::{Description, Score};
+
+use crate::compilation::{self, Compilation};
+use crate::contents::{Heading, LeftOutEntry, SheetEntry, TrackSubject, sheet_of, stem};
+use crate::error::CopyError;
+use crate::format::Format;
+use crate::job::{Job, composer};
+use crate::news::{Count, News, Tell};
+use crate::options::Options;
+use crate::outcome::LessonOutcome;
+use crate::part::Part;
+use crate::pictures::Pictures;
+use crate::sheet_json::{FileJson, SheetJson};
+use crate::sheets::in_order;
+use crate::stop::Stop;
+use crate::store::Store;
+use crate::track::{TrackSet, Tracks};
+
+/// What all lessons of a run share.
+pub struct Writing<'a> {
+    pub options: &'a Options,
+    pub tracks: &'a Tracks,
+    pub pictures: &'a Pictures,
+    pub store: Store,
+    pub stop: &'a Stop,
+    pub count: &'a Count<'a>,
+}
+
+impl Writing<'_> {
+    pub fn writes(&self) -> bool {
+        let files = |format: &Format| !format.is_track();
+        let any = self.options.formats.iter().any(files) || self.tracks.any() || self.binds();
+        any && !self.options.dry_run
+    }
+
+    /// Whether books, scores or grids are asked for; of several parts the
+    /// first makes them.
+    fn binds(&self) -> bool {
+        let options = self.options;
+        let books = options.formats.contains(&Format::Pdf);
+        (options.gather || options.room.is_some() || options.sign_off || books)
+            && options.part.is_none_or(Part::is_first)
+    }
+
+    /// Makes a lesson's sheets and all that goes with them. What each contains
+    /// goes to `tell`.
+    pub fn lesson(
+        &self,
+        job: &Job,
+        mut tell: Option<&mut Tell<'_>>,
+    ) -> Result<LessonOutcome, CopyError> {
+        let lesson = &job.lesson;
+        let composer = composer(lesson)?;
+        let chosen = self.options.choice.plans(&composer, &job.players)?;
+        let part = self.options.part;
+        let plans: Vec<SheetPlan> = job.share(part).map(|place| chosen[place]).collect();
+        let mut outcome = LessonOutcome::new(lesson, &job.folder);
+        let folder = self.writes().then(|| self.store.open(&job.folder));
+        if let Some(folder) = &folder {
+            outcome
+                .bound
+                .extend(folder.known.contents.bound.iter().cloned());
+        }
+        let edition = |file: &str| folder.as_ref()?.known.contents.edition(file);
+        let mut tracks = TrackSet::default();
+        let answers = self.options.answers || lesson.answers;
+        let make = |plan: &SheetPlan, sheet: Result<&Sheet, LeftOut>, buffer: &mut Vec<u8>| {
+            let sheet = match sheet {
+                Ok(sheet) => sheet,
+                Err(why) => return Ok(Err(why)),
+            };
+            let mut made = vec![self.sheet(job, plan, sheet, false, buffer)?];
+            (self.count)(sheet.report.bars);
+            // What was left out would have been so already.
+            if answers && let Ok(Some(sheet)) = composer.answers(plan) {
+                buffer.clear();
+                made.push(self.sheet(job, plan, &sheet, true, buffer)?);
+            }
+            Ok(Ok(made))
+        };
+        let done = in_order(&composer, &plans, self.stop, make, |plan, made| {
+            let player = &lesson.players[plan.player];
+            match made {
+                Ok(sheets) => {
+                    for made in sheets {
+                        outcome.files += made.files.len() + made.tracks.tracks.len();
+                        let changed = made.files.iter().filter(|file| {
+                            edition(file).is_some_and(|known| known != made.report.edition)
+                        });
+                        outcome.changed.extend(changed.cloned());
+                        let entry =
+                            |file| SheetEntry::new(file, made.answers, player, plan, &made.report);
+                        let entries = made.files.into_iter().map(entry);
+                        outcome.contents.sheets.extend(entries);
+                        tracks.add(made.tracks);
+                        if let (Some(tell), Some(json)) = (tell.as_deref_mut(), made.json) {
+                            tell(News::Sheet(&json))?;
+                        }
+                    }
+                }
+                Err(why) => {
+                    let entry = LeftOutEntry::new(job.stem(plan), player, plan, &why);
+                    outcome.left_out.push(entry.clone());
+                    outcome.contents.left_out.push(entry);
+                }
+            }
+            Ok(())
+        });
+        let done = done.and_then(|()| self.bind(job, &composer, &chosen, &mut outcome));
+        let done = done.and_then(|()| {
+            let joined = self.all_keys(job, &composer, &chosen)?;
+            outcome.files += joined.tracks.len();
+            tracks.add(joined);
+            Ok(())
+        });
+        outcome.contents.tracks = tracks.tracks;
+        outcome.failed = tracks.failed;
+        // Closed even when not all was done: what is written is remembered.
+        let closed = self.close(job, &composer, done.is_ok(), &mut outcome);
+        done?;
+        closed?;
+        Ok(outcome)
+    }
+
+    fn close(
+        &self,
+        job: &Job,
+        composer: &Composer<'_>,
+        done: bool,
+        outcome: &mut LessonOutcome,
+    ) -> Result<(), CopyError> {
+        if !self.writes() {
+            return Ok(());
+        }
+        let plans = composer.plans().iter().enumerate();
+        let order: BTreeMap<String, usize> =
+            plans.map(|(place, plan)| (job.stem(plan), place)).collect();
+        let left = outcome.contents.left_out.iter().map(|one| &one.sheet);
+        let left: BTreeSet<String> = left.cloned().collect();
+        // What is bound together and isn't made again may be out of date; but
+        // a run of a few players, keys or sheets, or one that was cut short, has
+        // no say about the others.
+        let all = done && self.options.choice.is_everything() && self.options.part.is_none();
+        let bound = &outcome.bound;
+        let tracks = job.track_stems(order.keys().filter(|sheet| !left.contains(*sheet)));
+        let still = |file: &str| {
+            let sheet = sheet_of(file);
+            order.contains_key(sheet) && !left.contains(sheet)
+                || !all && bound.contains(file)
+                || tracks.contains(stem(file))
+        };
+        outcome.contents.order = order.clone();
+        outcome.settled = self
+            .store
+            .close(&job.folder, &mut outcome.contents, still)?;
+        Ok(())
+    }
+
+    /// Puts what is made of the lesson's sheets together.
+    fn bind(
+        &self,
+        job: &Job,
+        composer: &Composer<'_>,
+        plans: &[SheetPlan],
+        outcome: &mut LessonOutcome,
+    ) -> Result<(), CopyError> {
+        if !self.binds() {
+            return Ok(());
+        }
+        for bound in self.bound(job, composer, plans)? {
+            let path = format!("{}/{}", job.folder, bound.file);
+            self.store.put(&path, &bound.bytes)?;
+            outcome.contents.bound.push(bound.file);
+            outcome.files += 1;
+        }
+        Ok(())
+    }
+
+    /// One track of all of a player's keys, player by player: a long one may
+    /// fill the memory that a core can have. Of several parts the first makes
+    /// them.
+    fn all_keys(
+        &self,
+        job: &Job,
+        composer: &Composer<'_>,
+        plans: &[SheetPlan],
+    ) -> Result<TrackSet, CopyError> {
+        let mut made = TrackSet::default();
+        let asked = job.lesson.track.forms.contains(&TrackForm::AllKeys);
+        if !asked || !self.tracks.any() || !self.options.part.is_none_or(Part::is_first) {
+            return Ok(made);
+        }
+        for (place, player) in job.lesson.players.iter().enumerate() {
+            let own = plans.iter().filter(|plan| plan.player == place);
+            let sheets = own.filter_map(|plan| Some((*plan, composer.compose(plan).ok()?)));
+            let (plans, sheets): (Vec<SheetPlan>, Vec<Sheet>) = sheets.unzip();
+            if sheets.len() < 2 {
+                continue;
+            }
+            let scores: Vec<&Score> = sheets.iter().map(|sheet| &sheet.score).collect();
+            let stem = format!("{}/all-keys", job.player_folders[place]);
+            let of = TrackSubject::all_keys(player, &plans);
+            let put = self.putting(job);
+            made.add(self.tracks.make(&scores, &job.versions, &stem, &of, put)?);
+        }
+        Ok(made)
+    }
+
+    /// Puts files into a lesson's folder.
+    fn putting<'b>(&'b self, job: &'b Job) -> impl Fn(&str, &[u8]) -> Result<(), CopyError> + Sync {
+        |file, bytes| self.store.put(&format!("{}/{file}", job.folder), bytes)
+    }
+
+    /// What is made of the lesson's sheets together, where that is asked for.
+    fn bound(
+        &self,
+        job: &Job,
+        composer: &Composer<'_>,
+        plans: &[SheetPlan],
+    ) -> Result<Vec<Compilation>, CopyError> {
+        let lesson = composer.lesson();
+        let mut bound = Vec::new();
+        if self.options.gather {
+            bound.extend(compilation::books(composer, plans, &job.player_folders));
+        }
+        let answers = self.options.answers || lesson.answers;
+        let folders = &job.player_folders;
+        bound.extend(self.pictures.books(composer, plans, folders, answers)?);
+        if let Some(pitch) = self.options.room {
+            bound.extend(compilation::rooms(
+                lesson,
+                plans,
+                &job.player_folders,
+                pitch,
+            )?);
+        }
+        if self.options.sign_off {
+            bound.extend(compilation::sign_offs(lesson, plans, &job.player_folders));
+        }
+        Ok(bound)
+    }
+
+    fn sheet(
+        &self,
+        job: &Job,
+        plan: &SheetPlan,
+        sheet: &Sheet,
+        answers: bool,
+        buffer: &mut Vec<u8>,
+    ) -> Result<SheetFiles, CopyError> {
+        let in_lesson = job.stem(plan) + if answers { "-answers" } else { "" };
+        let name = in_lesson.rsplit('/').next().unwrap_or(&in_lesson);
+        let wanted = |format| self.options.formats.contains(&format);
+        let mut files = Vec::new();
+        if wanted(Format::MusicXml) || wanted(Format::Mxl) {
+            writer::musicxml(&sheet.score, buffer);
+        }
+        let mut put = |ending: &str, bytes: &[u8]| {
+            let file = format!("{in_lesson}.{ending}");
+            self.store.put(&format!("{}/{file}", job.folder), bytes)?;
+            files.push(file);
+            Ok::<(), CopyError>(())
+        };
+        if wanted(Format::MusicXml) {
+            put("musicxml", buffer)?;
+        }
+        if wanted(Format::Mxl) {
+            let packed = writer::mxl(buffer, &format!("{name}.musicxml"));
+            put("mxl", &packed.map_err(unmade(&in_lesson, "mxl"))?)?;
+        }
+        for (ending, bytes) in self.pictures.sheet(&sheet.score)? {
+            put(&ending, &bytes)?;
+        }
+        let player = &job.lesson.players[plan.player];
+        let of = TrackSubject::Sheet(Heading::new(player, plan));
+        let putting = self.putting(job);
+        let tracks = self
+            .tracks
+            .make(&[&sheet.score], &job.versions, &in_lesson, &of, putting)?;
+        let json = self.options.describe.then(|| {
+            let of_tracks = tracks.tracks.iter().map(|track| &track.file);
+            let told = files.iter().chain(of_tracks).filter_map(|file| {
+                let outcome = self.store.outcome(&job.folder, file)?;
+                Some(FileJson { file, outcome })
+            });
+            serde_json::to_vec(&SheetJson {
+                lesson: &job.lesson.id,
+                sheet: &in_lesson,
+                heading: Heading::new(player, plan),
+                answers,
+                bars: sheet.report.bars,
+                files: told.collect(),
+                contents: Description::of(&sheet.score),
+            })
+        });
+        Ok(SheetFiles {
+            files,
+            tracks,
+            json: json.transpose().map_err(unmade(&in_lesson, "json"))?,
+            answers,
+            report: sheet.report.clone(),
+        })
+    }
+}
+
+/// What became of a sheet.
+struct SheetFiles {
+    files: Vec<String>,
+    tracks: TrackSet,
+    json: Option<Vec<u8>>,
+    answers: bool,
+    report: etude::Report,
+}
+
+/// The error of a sheet that could not be put into a format.
+fn unmade<E: std::error::Error>(sheet: &str, ending: &str) -> impl Fn(E) -> CopyError {
+    move |error| CopyError::Format {
+        file: format!("{sheet}.{ending}"),
+        reason: error.to_string(),
+    }
+}
