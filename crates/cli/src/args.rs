@@ -51,12 +51,33 @@ pub enum Command {
         #[arg(long, value_enum, default_value_t = TextFormat::Text)]
         format: TextFormat,
     },
+    /// Open lessons in the browser: see them, hear them, change them
+    Desk(DeskArgs),
     /// Write a commented lesson to begin from
     Start {
         /// Where to; "-" prints it
         #[arg(default_value = "lesson.toml")]
         file: PathBuf,
     },
+}
+
+#[derive(Debug, clap::Args)]
+pub struct DeskArgs {
+    /// A folder of lessons, or one lesson in it
+    #[arg(default_value = ".", value_name = "FOLDER or LESSON")]
+    pub place: PathBuf,
+    /// The port; else always the same one, or the next that is free
+    #[arg(long, value_name = "N")]
+    pub port: Option<u16>,
+    /// Where sheets go; else "out" in the folder
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// A General MIDI SoundFont (.sf2) that plays wav and flac
+    #[arg(long, value_name = "FILE")]
+    pub soundfont: Option<PathBuf>,
+    /// Only print the address
+    #[arg(long)]
+    pub no_browser: bool,
 }
 
 #[derive(Debug, clap::Args)]

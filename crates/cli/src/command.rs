@@ -1,6 +1,7 @@
 //! One module to each command.
 
 pub mod check;
+pub mod desk;
 mod explanation;
 pub mod lift;
 pub mod list;

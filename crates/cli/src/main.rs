@@ -57,6 +57,7 @@ fn run(args: Args, out: &mut impl Write, console: &Console) -> anyhow::Result<Ex
             instrument,
             format,
         } => command::spell::run(&what, instrument.as_deref(), format, out, console),
+        Command::Desk(args) => command::desk::run(&args, console),
         Command::Start { file } => command::start::run(&file, out, console),
     }
 }

@@ -19,7 +19,8 @@ use crate::folder::{Folder, Refused};
 use crate::guard::{Guard, MOST_BYTES, guard};
 use crate::held::Held;
 use crate::look::{Shown, look, rest};
-use crate::{assets, choices, json, lessons, play};
+use crate::writing::{Asked, Writing, format};
+use crate::{assets, browser, choices, json, lessons, play};
 
 /// What all requests share.
 #[derive(Debug)]
@@ -28,6 +29,7 @@ pub(crate) struct Shared {
     out: PathBuf,
     soundfont: Option<PathBuf>,
     held: Held,
+    writing: Writing,
     /// The choices, written once.
     choices: OnceLock<Json>,
     /// The number of the newest look of each tab.
@@ -48,6 +50,7 @@ impl Shared {
             out,
             soundfont,
             held,
+            writing: Writing::default(),
             choices: OnceLock::new(),
             newest: Mutex::default(),
         })
@@ -73,6 +76,10 @@ pub(crate) fn router(shared: Arc<Shared>, guarding: Guard) -> Router {
         .route("/api/rest", post(rested))
         .route("/api/edit", post(edited))
         .route("/api/play", post(played))
+        .route("/api/write", post(write))
+        .route("/api/writing", get(progress))
+        .route("/api/stop", post(stop))
+        .route("/api/open-folder", post(open_folder))
         .layer(DefaultBodyLimit::max(MOST_BYTES))
         .layer(middleware::from_fn_with_state(guarding, guard))
         .with_state(shared)
@@ -348,6 +355,93 @@ async fn edited(bytes: Bytes) -> Response {
             Ok(now)
         });
         edited.map_or_else(|fault| fault, |text| answered(&json!({ "text": text })))
+    })
+    .await
+}
+
+/// Writes the files of a lesson as it is saved.
+async fn write(State(desk): Desk, bytes: Bytes) -> Response {
+    aside(move || {
+        let begun = body(&bytes).and_then(|body| {
+            let asked = asked(&desk, &body)?;
+            desk.writing
+                .begin(asked)
+                .map_err(|why| refused(StatusCode::CONFLICT, &why))
+        });
+        begun.map_or_else(|fault| fault, |()| answered(&json!({})))
+    })
+    .await
+}
+
+fn asked(desk: &Shared, body: &Json) -> Result<Asked, Response> {
+    let file = text(body, "file")?;
+    let (words, _) = desk.folder.read(file).map_err(|fault| told(&fault))?;
+    let lesson = lessons::read(&desk.folder, file, &words).map_err(|_| {
+        refused(
+            StatusCode::UNPROCESSABLE_ENTITY,
+            "the lesson has a mistake: mend it first",
+        )
+    })?;
+    let formats = body.get("formats").and_then(Json::as_array);
+    let formats: Option<Vec<_>> = formats
+        .into_iter()
+        .flatten()
+        .map(|word| word.as_str().and_then(format))
+        .collect();
+    let formats = formats
+        .filter(|formats| !formats.is_empty())
+        .ok_or_else(|| refused(StatusCode::BAD_REQUEST, "choose what is to be written"))?;
+    let only = body.get("player").and_then(Json::as_u64).and_then(|place| {
+        let player = lesson.players.get(usize::try_from(place).ok()?)?;
+        let name = player
+            .name
+            .clone()
+            .unwrap_or_else(|| player.instrument.id.to_string());
+        let key = body.get("key").and_then(Json::as_str).map(str::to_owned);
+        Some((name, key))
+    });
+    Ok(Asked {
+        source: copyist::LessonSource {
+            path: desk.folder.path().join(file),
+            lesson,
+            warnings: Vec::new(),
+        },
+        out: desk.out.clone(),
+        soundfont: desk.soundfont.clone(),
+        formats,
+        only,
+        replace: false,
+    })
+}
+
+async fn progress(State(desk): Desk) -> Response {
+    answered(&desk.writing.progress())
+}
+
+async fn stop(State(desk): Desk) -> Response {
+    desk.writing.stop();
+    answered(&json!({}))
+}
+
+/// Opens the folder of what was written, or the one that holds it.
+async fn open_folder(State(desk): Desk) -> Response {
+    aside(move || {
+        let folder: &std::path::Path = if desk.out.is_dir() {
+            &desk.out
+        } else {
+            desk.folder.path()
+        };
+        if browser::open(folder.as_os_str()) {
+            answered(&json!({ "folder": folder.display().to_string() }))
+        } else {
+            refused(
+                StatusCode::INTERNAL_SERVER_ERROR,
+                &format!(
+                    "the folder can't be opened from here: it is {}",
+                    folder.display()
+                ),
+            )
+        }
     })
     .await
 }

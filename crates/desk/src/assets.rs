@@ -39,9 +39,34 @@ const FILES: &[(&str, &str, &str)] = page! {
     "write.js" SCRIPT,
 };
 
+/// A font that pages are set in, by its name.
+pub(crate) fn font(name: &str) -> Response {
+    match engrave::font_files().find(|font| font.name == name) {
+        Some(font) => of(StatusCode::OK, "font/otf", font.bytes),
+        None => plain(StatusCode::NOT_FOUND, "there is nothing here"),
+    }
+}
+
+/// The style that says where each font is.
+fn font_style() -> String {
+    engrave::font_files()
+        .map(|font| {
+            let style = if font.italic { "italic" } else { "normal" };
+            format!(
+                "@font-face{{font-family:\"{}\";font-weight:{};font-style:{style};\
+                 src:url(\"/fonts/{}\")}}\n",
+                font.family, font.weight, font.name
+            )
+        })
+        .collect()
+}
+
 /// A file by its name; the page itself has none.
 pub(crate) fn file(name: &str) -> Response {
     let name = if name.is_empty() { "desk.html" } else { name };
+    if name == "fonts.css" {
+        return of(StatusCode::OK, CSS, font_style());
+    }
     match FILES.iter().find(|(own, ..)| *own == name) {
         Some((_, kind, text)) => of(StatusCode::OK, kind, *text),
         None => plain(StatusCode::NOT_FOUND, "there is nothing here"),

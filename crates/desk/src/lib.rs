@@ -32,6 +32,7 @@ mod look;
 mod sheet;
 
 mod play;
+mod writing;
 
 mod browser;
 
