@@ -69,7 +69,7 @@ const fn with<const FEWER: usize, const MORE: usize>(
 /// What a crate's tests may name beyond its arrow: lessons are easiest said in
 /// their own text, and notation is read back that was written from them.
 const FOR_TESTS: &[(&str, &[&str])] = &[
-    ("etude", &["lesson-text"]),
+    ("etude", &["lesson-text", "writer"]),
     ("reader", &["lesson-text", "score", "etude", "writer"]),
 ];
 

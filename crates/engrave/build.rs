@@ -107,7 +107,7 @@ fn main() {
     assert!(boxes.contains("units-per-em=\"1000\""), "the font's units");
     let mut table = String::new();
     for (name, code) in WANTED {
-        write_glyph(&mut table, name, code, &boxes);
+        write_glyph(&mut table, name, code, boxes);
     }
     let names: Vec<String> = WANTED.iter().map(|(name, _)| format!("&{name}")).collect();
     let _ = writeln!(

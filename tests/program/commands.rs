@@ -37,7 +37,7 @@ fn scales_and_chords_are_spelled() {
     check_spell(&["G# harmonic minor"], "sounding: G# A# B C# D# E F##\n");
     check_spell(
         &["C altered"],
-        "sounding: C Db D# E Gb G# Bb\nstrict: C Db Eb Fb Gb Ab Bb\n",
+        "sounding: C Db Eb E Gb Ab Bb\nstrict: C Db Eb Fb Gb Ab Bb\n",
     );
     check_spell(&["Ab7(b9)"], "sounding: Ab C Eb Gb Bbb\n");
     check_spell(&["A♭7(♭9)"], "sounding: Ab C Eb Gb Bbb\n");

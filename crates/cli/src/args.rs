@@ -94,6 +94,12 @@ pub struct LiftArgs {
     /// A part by name, id or number; else the first with notes
     #[arg(long, value_name = "PART")]
     pub part: Option<String>,
+    /// A staff of the part, 1 at the top; else the uppermost with notes
+    #[arg(long, value_name = "STAFF")]
+    pub staff: Option<u8>,
+    /// A voice of the staff; else the one that lies highest
+    #[arg(long, value_name = "VOICE")]
+    pub voice: Option<String>,
     /// Where the lesson goes; else it is printed
     #[arg(long, value_name = "LESSON")]
     pub out: Option<PathBuf>,

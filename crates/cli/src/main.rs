@@ -37,7 +37,7 @@ fn main() -> ExitCode {
             return Exit::Done;
         }
         if matches!(error.downcast_ref(), Some(CopyError::Stopped)) {
-            console.remark(&error.to_string());
+            signals::say_stopped(&console);
             return Exit::Stopped;
         }
         console.fault(&format!("{error:#}"), None);

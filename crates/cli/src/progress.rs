@@ -76,6 +76,19 @@ impl<'a> Progress<'a> {
         }
     }
 
+    /// What takes the bar away, from wherever the run is ended.
+    pub fn clear(&self) -> impl Fn() + Send + 'static {
+        let bar = match &self.shown {
+            Shown::Bar(bar) => Some(bar.clone()),
+            Shown::Lines(_) | Shown::Nothing => None,
+        };
+        move || {
+            if let Some(bar) = &bar {
+                bar.finish_and_clear();
+            }
+        }
+    }
+
     /// Takes the bar away.
     pub fn end(&self) {
         if let Shown::Bar(bar) = &self.shown {

@@ -2,13 +2,13 @@
 //! score with everyone in it for each key, and grids to sign off.
 
 use crate::contents::THROUGH_KEYS;
-use etude::{Composer, SheetPlan, at_concert_pitch, book, room};
+use etude::{Composer, RoomPitch, SheetPlan, book};
 use lesson::{Lesson, Tempo};
 use score::Score;
 
 use crate::error::CopyError;
-use crate::format::RoomPitch;
 use crate::job;
+use crate::stop::Stop;
 
 /// A file of a lesson's folder, with its path there.
 #[derive(Debug)]
@@ -18,64 +18,54 @@ pub struct Compilation {
 }
 
 /// A book for each player who has any sheets: `alto-saxophone/book`.
-pub fn books(composer: &Composer<'_>, plans: &[SheetPlan], folders: &[String]) -> Vec<Compilation> {
-    let lesson = composer.lesson();
-    let players = lesson.players.iter().enumerate();
-    players
-        .filter_map(|(place, player)| {
-            let own = plans.iter().filter(|plan| plan.player == place);
-            let sheets: Vec<Score> = own.filter_map(|plan| composed(composer, plan)).collect();
-            let bound = book(&sheets, &player.instrument)?;
-            let mut bytes = Vec::new();
-            writer::musicxml(&bound, &mut bytes);
-            Some(Compilation {
-                file: format!("{}/book.musicxml", folders[place]),
-                bytes,
-            })
-        })
-        .collect()
+pub fn books(
+    composer: &Composer<'_>,
+    plans: &[SheetPlan],
+    folders: &[String],
+    stop: &Stop,
+) -> Result<Vec<Compilation>, CopyError> {
+    let mut books = Vec::new();
+    for (place, player) in composer.lesson().players.iter().enumerate() {
+        stop.check()?;
+        let own = plans.iter().filter(|plan| plan.player == place);
+        let sheets: Vec<Score> = own.filter_map(|plan| composed(composer, plan)).collect();
+        let Some(bound) = book(&sheets, &player.instrument) else {
+            continue;
+        };
+        let mut bytes = Vec::new();
+        writer::musicxml(&bound, &mut bytes);
+        books.push(Compilation {
+            file: format!("{}/book.musicxml", folders[place]),
+            bytes,
+        });
+    }
+    Ok(books)
 }
 
-/// A score with everyone in it for each sounding key, numbered and named as
-/// the first player's: `room/01-c`.
+/// A score with everyone in it for each sounding key: `room/01-c`.
 pub fn rooms(
     lesson: &Lesson,
     plans: &[SheetPlan],
     folders: &[String],
     pitch: RoomPitch,
+    stop: &Stop,
 ) -> Result<Vec<Compilation>, CopyError> {
-    let concert = (pitch == RoomPitch::Concert).then(|| at_concert_pitch(lesson));
-    let composer = job::composer(concert.as_ref().unwrap_or(lesson))?;
-    let mut keys: Vec<(&SheetPlan, Vec<Score>)> = Vec::new();
-    for plan in plans {
-        let same = |other: &&SheetPlan| other.player == plan.player && other.goes_with(plan);
-        let Some(score) = composer
-            .plans()
-            .iter()
-            .find(same)
-            .and_then(|plan| composed(&composer, plan))
-        else {
-            continue;
-        };
-        match keys.iter_mut().find(|(first, _)| first.goes_with(plan)) {
-            Some((_, sheets)) => sheets.push(score),
-            None => keys.push((plan, vec![score])),
-        }
-    }
     // A player may be called Room.
     let mut folder = "room".to_owned();
     while folders.contains(&folder) {
         folder.push_str("-score");
     }
-    let scores = keys.into_iter().map(|(first, sheets)| {
+    let mut scores = Vec::new();
+    for room in etude::rooms(lesson, plans, pitch).map_err(job::too_fine)? {
+        stop.check()?;
         let mut bytes = Vec::new();
-        writer::musicxml_parts(&room(sheets), pitch == RoomPitch::Concert, &mut bytes);
-        Compilation {
-            file: format!("{folder}/{}.musicxml", first.concert_stem()),
+        writer::musicxml_parts(&room.parts, pitch == RoomPitch::Concert, &mut bytes);
+        scores.push(Compilation {
+            file: format!("{folder}/{}.musicxml", room.stem),
             bytes,
-        }
-    });
-    Ok(scores.collect())
+        });
+    }
+    Ok(scores)
 }
 
 /// A grid for each player, keys down and tempos across, with boxes to tick:

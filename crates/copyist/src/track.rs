@@ -13,6 +13,7 @@ use crate::error::CopyError;
 use crate::format::Format;
 use crate::input;
 use crate::options::Options;
+use crate::stop::Stop;
 use crate::track_version::Version;
 
 /// What a run makes of tracks.
@@ -70,13 +71,14 @@ impl Tracks {
     /// within the lesson's folder, without its ending.
     ///
     /// # Errors
-    /// The first that `put` gives.
+    /// The first that `put` gives, or that the run was stopped.
     pub fn make(
         &self,
         scores: &[&Score],
         versions: &[Version],
         stem: &str,
         of: &TrackSubject,
+        stop: &Stop,
         put: impl Fn(&str, &[u8]) -> Result<(), CopyError> + Sync,
     ) -> Result<TrackSet, CopyError> {
         if !self.any() {
@@ -84,7 +86,10 @@ impl Tracks {
         }
         let made: Vec<TrackSet> = versions
             .par_iter()
-            .map(|version| self.version(scores, version, stem, of, &put))
+            .map(|version| {
+                stop.check()?;
+                self.version(scores, version, stem, of, &put)
+            })
             .collect::<Result<_, CopyError>>()?;
         let mut all = TrackSet::default();
         for one in made {

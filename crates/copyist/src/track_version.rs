@@ -1,8 +1,8 @@
 //! The versions of a track that a lesson asks for: how each is played, and
 //! what it is called.
 
-use lesson::{Feel, Lesson, Tempo, TrackForm};
-use sound::{DEFAULT_TEMPO, Swing, SwingRatio, Take, Tracks, Tuning};
+use lesson::{Feel, Lesson, Tempo, TrackClick, TrackForm, TrackStyle};
+use sound::{Click, DEFAULT_TEMPO, Levels, Style, Swing, SwingRatio, Take, Tracks, Tuning};
 
 /// One way to play a sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -83,7 +83,51 @@ fn take(lesson: &Lesson) -> Take {
         count_in: lesson.track.count_in,
         times: lesson.track.times,
         tuning: Tuning::new(lesson.track.tuning).unwrap_or_default(),
+        style: lesson.track.style.map(style),
+        click: lesson.track.click.map(click),
+        levels: levels(lesson),
         ..Take::default()
+    }
+}
+
+fn style(style: TrackStyle) -> Style {
+    match style {
+        TrackStyle::Swing => Style::Swing,
+        TrackStyle::TwoBeat => Style::TwoBeat,
+        TrackStyle::Waltz => Style::Waltz,
+        TrackStyle::Bossa => Style::Bossa,
+        TrackStyle::Funk => Style::Funk,
+        TrackStyle::Shuffle => Style::Shuffle,
+        TrackStyle::Ballad => Style::Ballad,
+        TrackStyle::EvenEighths => Style::EvenEighths,
+        TrackStyle::Drone => Style::Drone,
+        TrackStyle::Plain => Style::Plain,
+    }
+}
+
+fn click(click: TrackClick) -> Click {
+    match click {
+        TrackClick::AllBeats => Click::AllBeats,
+        TrackClick::TwoAndFour => Click::TwoAndFour,
+        TrackClick::BeatOne => Click::BeatOne,
+        TrackClick::None => Click::None,
+    }
+}
+
+fn levels(lesson: &Lesson) -> Levels {
+    let lesson::Levels {
+        line,
+        chords,
+        bass,
+        drums,
+        click,
+    } = lesson.track.levels;
+    Levels {
+        line,
+        chords,
+        bass,
+        drums,
+        click,
     }
 }
 

@@ -207,7 +207,10 @@ impl Writing<'_> {
             let stem = format!("{}/all-keys", job.player_folders[place]);
             let of = TrackSubject::all_keys(player, &plans);
             let put = self.putting(job);
-            made.add(self.tracks.make(&scores, &job.versions, &stem, &of, put)?);
+            made.add(
+                self.tracks
+                    .make(&scores, &job.versions, &stem, &of, self.stop, put)?,
+            );
         }
         Ok(made)
     }
@@ -225,23 +228,23 @@ impl Writing<'_> {
         plans: &[SheetPlan],
     ) -> Result<Vec<Compilation>, CopyError> {
         let lesson = composer.lesson();
+        let folders = &job.player_folders;
         let mut bound = Vec::new();
         if self.options.gather {
-            bound.extend(compilation::books(composer, plans, &job.player_folders));
+            bound.extend(compilation::books(composer, plans, folders, self.stop)?);
         }
         let answers = self.options.answers || lesson.answers;
-        let folders = &job.player_folders;
-        bound.extend(self.pictures.books(composer, plans, folders, answers)?);
+        let drawn = self
+            .pictures
+            .books(composer, plans, folders, answers, self.stop)?;
+        bound.extend(drawn);
         if let Some(pitch) = self.options.room {
             bound.extend(compilation::rooms(
-                lesson,
-                plans,
-                &job.player_folders,
-                pitch,
+                lesson, plans, folders, pitch, self.stop,
             )?);
         }
         if self.options.sign_off {
-            bound.extend(compilation::sign_offs(lesson, plans, &job.player_folders));
+            bound.extend(compilation::sign_offs(lesson, plans, folders));
         }
         Ok(bound)
     }
@@ -280,9 +283,14 @@ impl Writing<'_> {
         let player = &job.lesson.players[plan.player];
         let of = TrackSubject::Sheet(Heading::new(player, plan));
         let putting = self.putting(job);
-        let tracks = self
-            .tracks
-            .make(&[&sheet.score], &job.versions, &in_lesson, &of, putting)?;
+        let tracks = self.tracks.make(
+            &[&sheet.score],
+            &job.versions,
+            &in_lesson,
+            &of,
+            self.stop,
+            putting,
+        )?;
         let json = self.options.describe.then(|| {
             let of_tracks = tracks.tracks.iter().map(|track| &track.file);
             let told = files.iter().chain(of_tracks).filter_map(|file| {

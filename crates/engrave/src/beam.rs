@@ -228,7 +228,7 @@ mod tests {
         check(&[2, 2], 1, (-250, -250));
         check(&[2, 3], 1, (-750, -1000));
         // From beyond ledger lines to the middle line.
-        check(&[-6, -6], 1, (2000, 2000));
+        check(&[-6, -6], 1, (2250, 2250));
         check(&[1, 1], 3, (-750, -750));
     }
 

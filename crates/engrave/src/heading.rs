@@ -18,9 +18,6 @@ pub(crate) struct Heading {
     boxes: Vec<Vec<String>>,
 }
 
-/// The sign that a row of tempos to tick begins with.
-const BOX: char = '□';
-
 impl Heading {
     /// Everything over a measure but its dynamics.
     pub(crate) fn of(measure: &Measure) -> Heading {
@@ -29,12 +26,17 @@ impl Heading {
         for direction in &measure.directions {
             match direction {
                 Direction::Rehearsal(letter) => heading.letter = Some(letter.clone()),
-                Direction::Words(words) if words.starts_with(BOX) => {
-                    let tempos = words.split(BOX).skip(1);
-                    let row = tempos.map(|tempo| tempo.trim().to_owned());
-                    heading.boxes.push(row.collect());
+                // A section's name is boxed like a letter, where there is none.
+                Direction::Section(name) if heading.letter.is_none() => {
+                    heading.letter = Some(name.clone());
                 }
-                Direction::Words(words) => heading.words.push(words.to_string()),
+                Direction::Section(name) => heading.words.insert(0, name.clone()),
+                Direction::Tempos(row) => {
+                    heading.boxes.push(row.iter().map(u16::to_string).collect());
+                }
+                Direction::Words(words) | Direction::Heading(words) => {
+                    heading.words.push(words.to_string());
+                }
                 Direction::Tempo { beat, per_minute } => {
                     pace.push(format!("{} = {per_minute}", sign(*beat)));
                 }

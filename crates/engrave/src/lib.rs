@@ -42,14 +42,26 @@ mod page;
 mod sheet;
 mod stack;
 
+mod pdf;
 mod png;
 mod svg;
 
+mod book;
+mod contents;
+mod cover;
+mod foot;
+mod range_chart;
+
+pub use book::{Book, Bound, Chapter, Section};
+pub use cover::Cover;
 pub use escape::escape;
 pub use fonts::{FAMILY, FontFile, Style, font_files};
+pub use foot::Foot;
 pub use mark::{Frame, Mark, NotePlace, Role, Tag};
 pub use page::{Page, Paper, Placed, Seen};
+pub use pdf::{About, Bookmark, Link, PdfError, pdf};
 pub use place::{Ink, Micrometres};
 pub use png::{PngError, RESOLUTIONS, png};
+pub use range_chart::RangeChart;
 pub use sheet::{DrawnSheet, room, sheet};
 pub use text::{Anchor, Line, missing, shorten, width, wrap};

@@ -149,8 +149,12 @@ fn words(parts: &[Score]) -> String {
             .flat_map(|measure| &measure.directions)
         {
             match direction {
-                score::Direction::Words(text) => words.push_str(text),
-                score::Direction::Rehearsal(text) => words.push_str(text),
+                score::Direction::Words(text) | score::Direction::Heading(text) => {
+                    words.push_str(text);
+                }
+                score::Direction::Rehearsal(text) | score::Direction::Section(text) => {
+                    words.push_str(text);
+                }
                 _ => (),
             }
         }

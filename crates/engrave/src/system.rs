@@ -81,11 +81,10 @@ pub(crate) fn draw(
     let mut opens = None;
     for (number, voice) in voices.iter().enumerate() {
         let mut staff = staff::draw(voice, number, several, bars.clone(), plan, &points);
-        if number == 0 {
-            if let Some(text) = bar_number(voice, bars.start) {
-                let mark = rows::number(&text, &mut staff.inks);
-                staff.marks.push(mark);
-            }
+        let text = bar_number(voice, bars.start).filter(|_| number == 0);
+        if let Some(text) = text {
+            let mark = rows::number(&text, &mut staff.inks);
+            staff.marks.push(mark);
         }
         rows_of(&mut staff, right);
         if number == 0 {
@@ -301,7 +300,7 @@ fn spoken(voices: &[Voice<'_>], bars: Range<usize>) -> String {
         .map(|bar| bar.measure)
         .filter(|measure| !measure.implicit)
         .map(|measure| measure.shown.unwrap_or(measure.number));
-    let (first, last) = (numbers.clone().next(), numbers.last());
+    let (first, last) = (numbers.clone().next(), numbers.clone().next_back());
     match (first, last) {
         (Some(first), Some(last)) if first != last => format!("bars {first} to {last}"),
         (Some(first), _) => format!("bar {first}"),

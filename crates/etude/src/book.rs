@@ -2,7 +2,8 @@
 //! page of its own.
 
 use score::{
-    Break, Direction, Element, HeadLine, Measure, Note, Score, Slash, Transposition, Written,
+    Break, Direction, Element, Exercise, HeadLine, Measure, Note, Score, Slash, Transposition,
+    Written,
 };
 use theory::{Instrument, KeySignature};
 
@@ -26,7 +27,7 @@ pub fn book(sheets: &[Score], instrument: &Instrument) -> Option<Score> {
             .collect(),
         chords: Vec::new(),
         scales: Vec::new(),
-        grounds: Vec::new(),
+        exercises: Vec::new(),
         ..first.clone()
     };
     bound.part.measures = Vec::new();
@@ -46,7 +47,6 @@ pub fn book(sheets: &[Score], instrument: &Instrument) -> Option<Score> {
 struct Binding {
     bars: u32,
     extras: u32,
-    exercises: u16,
     chords: Chords,
     key: Option<KeySignature>,
 }
@@ -59,18 +59,18 @@ impl Binding {
             .zip(&sheet.scales)
             .map(|(chord, scale)| self.chords.place_of(chord, scale))
             .collect();
-        let before = self.exercises;
-        bound.grounds.extend(sheet.grounds.iter().cloned());
-        self.exercises += sheet.grounds.len() as u16;
+        let measures = bound.part.measures.len();
+        let before = bound.exercises.len() as u16;
+        let exercises = sheet.exercises.iter().cloned();
+        bound.exercises.extend(exercises.map(|exercise| Exercise {
+            first: measures + exercise.first,
+            ..exercise
+        }));
         let mut shown = 0;
         for (at, measure) in sheet.part.measures.iter().enumerate() {
             let mut measure = measure.clone();
-            let opens = !measure.directions.is_empty() && has_heading(&measure);
-            if opens {
+            if sheet.exercises.iter().any(|exercise| exercise.first == at) {
                 shown = 0;
-            }
-            if let Some(last) = last_exercise(&measure) {
-                self.exercises = self.exercises.max(before + last + 1);
             }
             for element in &mut measure.elements {
                 shift(element, &places, before);
@@ -122,23 +122,6 @@ impl Binding {
             measure.shown = Some(*shown);
         }
     }
-}
-
-/// Whether an exercise's heading stands over a measure.
-fn has_heading(measure: &Measure) -> bool {
-    measure
-        .directions
-        .iter()
-        .any(|direction| matches!(direction, Direction::Words(_) | Direction::Rehearsal(_)))
-}
-
-fn last_exercise(measure: &Measure) -> Option<u16> {
-    let notes = measure.elements.iter().filter_map(|element| match element {
-        Element::Note(note) => Some(note.origin.exercise),
-        Element::Slash(slash) => Some(slash.note.origin.exercise),
-        Element::Rest(_) => None,
-    });
-    notes.max()
 }
 
 fn shift(element: &mut Element, places: &[u16], exercises: u16) {

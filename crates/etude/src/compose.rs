@@ -4,7 +4,7 @@
 use std::sync::{Arc, OnceLock};
 
 use lesson::{Direction, Ending, Exercise, ExerciseKind, Figure, FigureMarks, Lesson, Span, Trade};
-use rhythm::{Fraction, Meter};
+use rhythm::{Counting, Fraction, Meter};
 use theory::{Form, Ladder, LineTone};
 
 use crate::course::{Plan, Statement};
@@ -38,7 +38,7 @@ pub(crate) struct FigureLine {
     /// Whether the last statement closes with silence, where another's pickup
     /// would begin.
     pub closes_with_rest: bool,
-    pub counts_beats: bool,
+    pub counting: Counting,
     pub course: Course,
     pub closes: bool,
     pub trade: Option<Trade>,
@@ -159,11 +159,11 @@ impl Line {
         }
     }
 
-    /// Whether numbers of the count are beats of a compound meter.
-    pub fn counts_beats(&self) -> bool {
+    /// How it is counted aloud.
+    pub fn counting(&self) -> Counting {
         match self {
-            Line::Figures(line) => line.counts_beats,
-            Line::Scale(_) => false,
+            Line::Figures(line) => line.counting,
+            Line::Scale(_) => Counting::default(),
         }
     }
 }
@@ -201,7 +201,7 @@ impl FigureLine {
             ends_at: last + figure.count.pickup,
             pickup: figure.count.pickup,
             closes_with_rest: figure.count.closes_with_rest,
-            counts_beats: figure.count.counts_beats,
+            counting: figure.count.counting,
             course,
             closes: !once && exercise.ending == Ending::Root,
             trade: exercise.trade,

@@ -5,12 +5,10 @@ mod on_sheet;
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use lesson::{Exercise, Feel, Lesson, Tempo};
+use lesson::{Exercise, Feel, Hide, Lesson, Tempo};
 use rhythm::{Meter, TickError, Ticks};
-use score::{About, Barline, Direction, Ground, HeadLine, Page, Part, Score, Transposition};
-use theory::{
-    KeySignature, Ladder, Level, Naming, Signature, SignatureStyle, Speller, key_signature,
-};
+use score::{About, Barline, Direction, HeadLine, Page, Part, Score, Transposition};
+use theory::{KeySignature, Ladder, Level, SignatureStyle, key_signature};
 
 use crate::blank::middle_line;
 use crate::clash::clashes;
@@ -24,7 +22,7 @@ use crate::plan::{self, SheetPlan};
 use crate::report::{self, LeftOut, Sheet};
 use crate::sentence::{Shown, sentence};
 use crate::spare::Spare;
-use crate::spell::Chords;
+use crate::spell::{Chords, Spellers};
 use crate::timing::{self, Print, Timing};
 
 use on_sheet::OnSheet;
@@ -56,6 +54,14 @@ impl Composed {
         }
     }
 
+    /// Names of sections by the ticks they begin at.
+    fn sections(&self) -> &[(Ticks, String)] {
+        match self {
+            Composed::Line(_) => &[],
+            Composed::Over(line) => line.bars.sections(),
+        }
+    }
+
     fn line(&self) -> Option<&Line> {
         match self {
             Composed::Line(line) => Some(line),
@@ -72,6 +78,7 @@ pub struct Composer<'a> {
     per_quarter: u32,
     lines: Vec<Composed>,
     ladders: Vec<Ladder>,
+    spellers: Spellers,
     timings: Mutex<BTreeMap<Lengths, Arc<Timing>>>,
     /// What is said over each exercise, by what a player's sheet has of it.
     words: Mutex<BTreeMap<(usize, usize, Shown), Arc<str>>>,
@@ -100,6 +107,7 @@ impl<'a> Composer<'a> {
                 .iter()
                 .map(|scale| Ladder::new(&scale.scale))
                 .collect(),
+            spellers: Spellers::default(),
             timings: Mutex::default(),
             words: Mutex::default(),
         })
@@ -154,17 +162,21 @@ impl<'a> Composer<'a> {
         );
         part.measures = spare.measures();
         let mut chords = Chords::default();
-        let mut grounds = Vec::with_capacity(on_sheet.len());
+        let mut exercises = Vec::with_capacity(on_sheet.len());
         let mut numbers = Numbers::default();
         let mut tempo = None;
         let mut dynamic = None;
         let mut keys = BTreeMap::new();
+        // Letters would be taken for those of sections.
+        let sectioned = on_sheet
+            .iter()
+            .any(|at| !self.lines[*at].sections().is_empty());
         let mut report =
             report::Gathering::new(player.instrument.register_break, plan.written.at(4));
         for (number, at) in on_sheet.iter().enumerate() {
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
-            grounds.push(self.ground(exercise, line, plan));
+            exercises.push(self.described(exercise, line, plan, part.measures.len()));
             let key = *keys
                 .entry(exercise.scale)
                 .or_insert_with_key(|scale| self.key(*scale, plan));
@@ -174,7 +186,7 @@ impl<'a> Composer<'a> {
                 level: exercise.level.unwrap_or(player.level),
                 large: lesson.large_print,
                 meters: &meters,
-                counts_beats: line.line().is_some_and(Line::counts_beats),
+                counting: line.line().map(Line::counting).unwrap_or_default(),
                 per_quarter: self.per_quarter,
             };
             let on = match line {
@@ -182,7 +194,7 @@ impl<'a> Composer<'a> {
                     self.figures_on_sheet(*at, line, plan, print, key.signature, &mut chords)
                 }
                 Composed::Over(line) => {
-                    self.over_on_sheet(exercise, line, plan, print, key.signature, &mut chords)
+                    self.over_on_sheet(*at, line, plan, print, key.signature, &mut chords)
                 }
             };
             let OnSheet {
@@ -207,7 +219,7 @@ impl<'a> Composer<'a> {
                     let clashes = clashes(passage.ladder, &passage.placed.tones, &chord);
                     Some((chord, clashes))
                 });
-            let letter = heading::rehearsal(number, on_sheet.len());
+            let letter = heading::rehearsal(number, on_sheet.len(), sectioned);
             let mut over: Vec<Direction> = letter
                 .clone()
                 .map(Direction::Rehearsal)
@@ -225,18 +237,21 @@ impl<'a> Composer<'a> {
                 over.push(Direction::Swing);
             }
             // Last, next to the music: renderers stack them in this order.
-            over.push(Direction::Words(words.to_string().into()));
+            over.push(Direction::Heading(words.to_string().into()));
             let ready = Ready {
                 number: number as u16,
                 print,
                 closes: line.line().is_some_and(Line::closes),
                 marks: line.line().and_then(Line::marks),
+                sections: line.sections(),
                 symbols: symbols.as_deref(),
                 timing: &timing,
                 passages: &passages,
                 key,
                 given: exercise.given.filter(|_| !complete),
                 hide: exercise.hide.filter(|_| !complete),
+                chord_symbols: exercise.chord_symbols
+                    && (complete || exercise.hide != Some(Hide::Chords)),
                 names: lesson.note_names,
                 middle_line: middle_line(player.instrument.clef, key.signature),
             };
@@ -246,7 +261,13 @@ impl<'a> Composer<'a> {
                 Some(letter) => [&letter, " · ", &words].concat(),
                 None => words.to_string(),
             };
-            report.add(heading, &passages, key, &part.measures[from..], clashes);
+            report.add(
+                (*at, heading),
+                &passages,
+                key,
+                &part.measures[from..],
+                clashes,
+            );
             report.over(statements, remarks);
         }
         if let Some(last) = part.measures.last_mut() {
@@ -255,12 +276,12 @@ impl<'a> Composer<'a> {
         let mut score = Score {
             title: lesson.title.clone(),
             subtitle: lesson.subtitle.clone(),
-            head: heading::head(lesson, player, plan, complete),
+            head: heading::head(lesson, player, plan, plan::is_minor(lesson, plan), complete),
             page: page(player.level, lesson.large_print),
             divisions: self.per_quarter,
             chords: chords.symbols,
             scales: chords.scales,
-            grounds,
+            exercises,
             part,
         };
         let mark = edition(&score);
@@ -272,9 +293,16 @@ impl<'a> Composer<'a> {
         })
     }
 
-    /// What an exercise is played over.
-    fn ground(&self, exercise: &Exercise, line: &Composed, plan: &SheetPlan) -> Ground {
-        Ground {
+    /// What an exercise is played over, begun in a measure.
+    fn described(
+        &self,
+        exercise: &Exercise,
+        line: &Composed,
+        plan: &SheetPlan,
+        first: usize,
+    ) -> score::Exercise {
+        score::Exercise {
+            first,
             tonic: plan.written,
             scale: self.lesson.scales[exercise.scale].scale.degrees.clone(),
             chorus: match line {
@@ -328,25 +356,20 @@ impl<'a> Composer<'a> {
         if before == now {
             return Vec::new();
         }
-        let boxes = heading::boxes(tempo).into_iter();
-        let rows = boxes.map(|row| Direction::Words(row.into()));
-        [mark].into_iter().chain(rows).collect()
+        [mark].into_iter().chain(heading::boxes(tempo)).collect()
     }
 
     fn left_out(&self, at: usize, plan: &SheetPlan, horn: Horn, misfit: Misfit) -> LeftOut {
         let exercise = &self.lesson.exercises[at];
-        let naming = Naming {
-            root: misfit.root.name(),
-            chord: None,
-            over: None,
-            signature: Signature::NONE,
-            style: self.lesson.spelling,
-        };
-        let speller = Speller::new(&self.ladders[exercise.scale], naming);
+        let signature = self.key(exercise.scale, plan).signature;
+        let mut note = Vec::new();
+        let speller = self.speller(at, misfit.root.name(), signature);
+        speller.spell(misfit.root, &[misfit.tone], &mut note);
         LeftOut {
+            exercise_place: at,
             exercise: self.words(at, plan, Shown::asked(exercise)).to_string(),
             written: horn.root,
-            note: speller.strict(misfit.root, misfit.tone),
+            note: note.first().copied().unwrap_or(misfit.root),
             range: horn.range,
         }
     }

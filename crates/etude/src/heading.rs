@@ -2,17 +2,21 @@
 //! the tempos to climb.
 
 use lesson::{KeyChoice, Lesson, Player, Tempo};
-use score::{About, HeadLine};
-use theory::KeyOrder;
+use score::{About, Direction, HeadLine};
+use theory::{KeyOrder, PitchName};
 
 use crate::SheetPlan;
 use crate::note_name::note_name;
 
 /// The rehearsal letter of an exercise on its sheet: A to Z, then AA, AB, …;
-/// none on a sheet with a single exercise.
-pub(crate) fn rehearsal(place: usize, of: usize) -> Option<String> {
+/// none on a sheet with a single exercise. Where sections are named on it, its
+/// number.
+pub(crate) fn rehearsal(place: usize, of: usize, numbered: bool) -> Option<String> {
     if of < 2 {
         return None;
+    }
+    if numbered {
+        return Some((place + 1).to_string());
     }
     let letter = |place: usize| char::from(b'A' + (place % 26) as u8);
     Some(match place / 26 {
@@ -26,26 +30,31 @@ const BOXES: usize = 12;
 
 /// A ladder of tempos as boxes to tick, row by row; one longer than a player
 /// climbs in weeks is only told.
-pub(crate) fn boxes(ladder: Tempo) -> Vec<String> {
+pub(crate) fn boxes(ladder: Tempo) -> Vec<Direction> {
     let Tempo::Ladder { from, to, by } = ladder else {
         return Vec::new();
     };
-    let tempos: Vec<String> = ladder
-        .steps()
-        .iter()
-        .map(|tempo| format!("□ {tempo}"))
-        .collect();
+    let tempos = ladder.steps();
     if tempos.len() > 3 * BOXES {
-        return vec![format!("From {from} to {to} beats a minute, by {by}")];
+        let words = format!("From {from} to {to} beats a minute, by {by}");
+        return vec![Direction::Words(words.into())];
     }
-    tempos.chunks(BOXES).map(|row| row.join("   ")).collect()
+    let rows = tempos.chunks(BOXES);
+    rows.map(|row| Direction::Tempos(row.to_vec())).collect()
 }
 
-/// The lines at the head of a sheet.
+/// `A`, or `A minor`.
+pub(crate) fn key_name(root: PitchName, minor: bool, lesson: &Lesson) -> String {
+    let minor = if minor { " minor" } else { "" };
+    format!("{}{minor}", note_name(root, lesson.note_names))
+}
+
+/// The lines at the head of a sheet; `minor` says of what kind its key is.
 pub(crate) fn head(
     lesson: &Lesson,
     player: &Player,
     plan: &SheetPlan,
+    minor: bool,
     complete: bool,
 ) -> Vec<HeadLine> {
     let mut lines = Vec::new();
@@ -57,12 +66,13 @@ pub(crate) fn head(
         .flatten();
     lines.extend(who.map(|who| HeadLine::new(About::Player, who)));
     if !plan.through_keys {
-        let key = format!(
+        let key = |root| key_name(root, minor, lesson);
+        let keys = format!(
             "Written {} · concert {}",
-            note_name(plan.written, lesson.note_names),
-            note_name(plan.concert, lesson.note_names)
+            key(plan.written),
+            key(plan.concert)
         );
-        lines.push(HeadLine::new(About::Key, key));
+        lines.push(HeadLine::new(About::Key, keys));
     }
     let moves = lesson
         .exercises
@@ -133,11 +143,12 @@ mod tests {
     fn letters_go_on_after_z() {
         let letters: Vec<Option<String>> = [0, 1, 25, 26, 27, 52]
             .iter()
-            .map(|at| rehearsal(*at, 60))
+            .map(|at| rehearsal(*at, 60, false))
             .collect();
         let expected = ["A", "B", "Z", "AA", "AB", "BA"].map(|letter| Some(letter.to_owned()));
         assert_eq!(letters, expected);
-        assert_eq!(rehearsal(0, 1), None);
+        assert_eq!(rehearsal(0, 1, false), None);
+        assert_eq!(rehearsal(26, 60, true), Some("27".to_owned()));
     }
 
     #[test]

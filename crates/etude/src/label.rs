@@ -32,7 +32,8 @@ pub(crate) fn labels(rows: &[Label], note: Labelled) -> Lyrics {
     let mut lyrics: Lyrics = [const { None }; 4];
     for (lyric, row) in lyrics.iter_mut().zip(rows) {
         *lyric = match row {
-            Label::Degrees => Some(degree(note.degree)),
+            // An ornament is no degree.
+            Label::Degrees => matches!(note.tone.tone, Tone::Rung(_)).then(|| degree(note.degree)),
             Label::Counts => note.count.map(count),
             Label::Moves if note.closing => Some(Cow::Borrowed("root")),
             Label::Moves => Some(made_move(note.tone, note.from, note.size)),
@@ -70,8 +71,10 @@ fn count(word: CountWord) -> Lyric {
         CountWord::And => Cow::Borrowed("&"),
         CountWord::E => Cow::Borrowed("e"),
         CountWord::A => Cow::Borrowed("a"),
-        CountWord::SecondThird => Cow::Borrowed("la"),
-        CountWord::LastThird => Cow::Borrowed("li"),
+        CountWord::Trip => Cow::Borrowed("trip"),
+        CountWord::Let => Cow::Borrowed("let"),
+        CountWord::La => Cow::Borrowed("la"),
+        CountWord::Li => Cow::Borrowed("li"),
     }
 }
 

@@ -15,6 +15,7 @@ mod remark;
 mod report;
 mod room;
 mod spare;
+mod survey;
 
 mod figure;
 mod heights;
@@ -54,5 +55,6 @@ pub use edition::edition;
 pub use plan::SheetPlan;
 pub use remark::Remark;
 pub use report::{ExerciseReport, Join, LeftOut, Report, Sheet, Statement};
-pub use room::{at_concert_pitch, room};
+pub use room::{Room, RoomPitch, rooms};
 pub use spare::Spare;
+pub use survey::{Outcome, Surprise, Surprising, hardest, surprises};

@@ -91,7 +91,9 @@ pub(crate) fn plans(lesson: &Lesson) -> Vec<SheetPlan> {
             if let Some(first) = keyed().find(plays) {
                 let scale = &lesson.scales[first.scale].scale;
                 let keys = player.keys.as_ref().unwrap_or(&lesson.keys);
-                let root = named(keys, player, class, scale);
+                // The key that changes were typed in names itself.
+                let typed = first.over.as_ref().map(|over| over.key);
+                let root = named(keys, player, class, scale, typed);
                 let horn = player.instrument.written_to_sounding;
                 plans.push(SheetPlan {
                     player: at,
@@ -142,6 +144,16 @@ pub(crate) fn exercises(lesson: &Lesson, plan: &SheetPlan) -> Vec<usize> {
     .collect()
 }
 
+/// Whether the key of a sheet is called minor: its first exercise's scale says
+/// so, over changes that of their key.
+pub(crate) fn is_minor(lesson: &Lesson, plan: &SheetPlan) -> bool {
+    let first = exercises(lesson, plan).first().copied();
+    first.is_some_and(|at| {
+        let scale = lesson.exercises[at].scale;
+        lesson.scales[scale].scale.says_minor()
+    })
+}
+
 /// The roots that an exercise is played on, in order: the sheet's, or all that
 /// it moves through.
 pub(crate) fn roots(lesson: &Lesson, exercise: &Exercise, plan: &SheetPlan) -> Vec<Root> {
@@ -168,7 +180,7 @@ fn roots_through(lesson: &Lesson, exercise: &Exercise, player: &Player) -> Vec<R
     let scale = &lesson.scales[exercise.scale].scale;
     let classes = sounding(keys, player).into_iter();
     classes
-        .map(|class| named(keys, player, class, scale))
+        .map(|class| named(keys, player, class, scale, None))
         .collect()
 }
 
@@ -188,11 +200,13 @@ fn sounding(keys: &Keys, player: &Player) -> Vec<u8> {
     keys.classes().into_iter().map(to_sound).collect()
 }
 
-/// A key's names by rule 1.
-fn named(keys: &Keys, player: &Player, class: u8, scale: &Scale) -> Root {
+/// A key's names by rule 1; `typed` is one more name that the teacher typed.
+fn named(keys: &Keys, player: &Player, class: u8, scale: &Scale, typed: Option<PitchName>) -> Root {
     let horn = player.instrument.written_to_sounding;
     let wish = |class| RootWish {
-        typed: keys.typed(class),
+        typed: keys
+            .typed(class)
+            .or(typed.filter(|name| name.class() == class)),
         prefer: keys.prefer,
     };
     match keys.named {

@@ -65,7 +65,7 @@ pub(crate) fn line(degrees: &str, tones: &str, course: Course) -> FigureLine {
         ends_at: Fraction::from(4),
         pickup: Fraction::ZERO,
         closes_with_rest: false,
-        counts_beats: false,
+        counting: rhythm::Counting::default(),
         course,
         closes: true,
         trade: None,

@@ -1,8 +1,10 @@
 //! The placed line spelled, and how often that departs from strict spelling.
 
-use lesson::Exercise;
-use lesson::Lesson;
-use theory::{Chord, ChordSymbol, Degree, Ladder, Naming, Pitch, PitchName, Signature, Speller};
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use lesson::{Exercise, Lesson};
+use theory::{ChordSymbol, Degree, Ladder, Pitch, PitchName, Speller};
 
 use crate::place::Placed;
 
@@ -25,23 +27,31 @@ pub(crate) struct Spelled {
     pub respellings: u32,
 }
 
-/// Spells a placed line: `chord` decides its letters, and over the tones of
-/// `over` nothing passes.
-pub(crate) fn spell(
-    lesson: &Lesson,
-    ladder: &Ladder,
-    placed: &Placed,
-    [chord, over]: [Option<&Chord>; 2],
-    signature: Signature,
-) -> Spelled {
-    let naming = Naming {
-        root: placed.root.name(),
-        chord,
-        over,
-        signature,
-        style: lesson.spelling,
-    };
-    let speller = Speller::new(ladder, naming);
+/// The names of scales, worked out once for each key and kept for every horn.
+#[derive(Debug, Default)]
+pub(crate) struct Spellers(Mutex<BTreeMap<NameKey, Arc<Speller>>>);
+
+/// Which names: of which exercise's scale (over changes, of which of its
+/// chords), from which root, under which signature.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct NameKey {
+    pub exercise: usize,
+    pub chord: usize,
+    /// Fifths from C.
+    pub root: i16,
+    /// Sharps, or flats below 0.
+    pub signature: i8,
+}
+
+impl Spellers {
+    pub fn get(&self, named: NameKey, make: impl FnOnce() -> Speller) -> Arc<Speller> {
+        let mut spellers = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        Arc::clone(spellers.entry(named).or_insert_with(|| Arc::new(make())))
+    }
+}
+
+/// Spells a placed line.
+pub(crate) fn spell(speller: &Speller, placed: &Placed) -> Spelled {
     let mut pitches = Vec::with_capacity(placed.tones.len());
     let respellings = speller.spell(placed.root, &placed.tones, &mut pitches) as u32;
     Spelled {

@@ -3,7 +3,7 @@
 
 use lesson::{Breath, Exercise, ExerciseKind, Figure, Label};
 use rhythm::{
-    BarPieces, BeamStyle, CountWord, Event, Fraction, Meter, MeterKind, PieceKind, Ticks,
+    BarPieces, BeamStyle, CountWord, Counting, Event, Fraction, Meter, MeterKind, PieceKind, Ticks,
     count_word, notate,
 };
 use theory::Level;
@@ -58,8 +58,8 @@ pub(crate) struct Print<'a> {
     pub large: bool,
     /// Meters by the ticks they begin at; the first holds before that too.
     pub meters: &'a [(Ticks, &'a Meter)],
-    /// Whether numbers of the count are beats of a compound meter.
-    pub counts_beats: bool,
+    /// How the line is counted aloud.
+    pub counting: Counting,
     pub per_quarter: u32,
 }
 
@@ -153,7 +153,7 @@ impl Timing {
                     && let Sound::Note(note) = self.sounds[event]
                 {
                     let at = quarters(self.events[note].onset - line, print.per_quarter);
-                    counts[note] = count_word(meter, at, print.counts_beats);
+                    counts[note] = count_word(meter, at, print.counting);
                 }
             }
         }

@@ -98,7 +98,7 @@ mod tests {
             pickup: zero,
             span: zero,
             closes_with_rest: false,
-            counts_beats: false,
+            counting: rhythm::Counting::default(),
         };
         let beats: Vec<_> = moves
             .chars()

@@ -27,7 +27,7 @@ use crate::study::choices;
 use crate::variant::expanded;
 use crate::wording::{MoveWord, Wording};
 
-use student::given;
+use student::{given, keys_of_players, shows_chords};
 
 /// The exercises of a lesson that names none.
 const USUAL: [ExerciseKind; 3] = [
@@ -104,6 +104,8 @@ pub(crate) fn assign(
         }
     }
     let labels = &text.labels;
+    let symbols = &text.chord_symbols;
+    let room = keys_of_players(text.players.as_deref().unwrap_or_default(), keys);
     let mut remarks = Vec::new();
     let mut finished = Vec::new();
     for (place, (text, (part, figure))) in
@@ -119,7 +121,7 @@ pub(crate) fn assign(
                 scale: progression.home,
                 over: Some(over),
                 hide: text.hide.maybe()?,
-                ..exercise(text, part, figure, keys)?
+                ..exercise(text, part, figure, keys, symbols)?
             });
             continue;
         }
@@ -128,14 +130,16 @@ pub(crate) fn assign(
             let kind = part.kind.word();
             format!("exercise {} ({kind}): {remark}", place + 1)
         }));
-        let hide = hall.hide(text, part, labels, report)?;
+        let hide = hall.hide(text, part, labels, symbols, report)?;
         for figure in played {
             let trade = hall.trade(text, part, figure, report)?;
-            finished.push(Exercise {
+            let exercise = Exercise {
                 trade,
                 hide,
-                ..exercise(text, part, figure, keys)?
-            });
+                ..exercise(text, part, figure, keys, symbols)?
+            };
+            hall.asks_something(text, &exercise, &room, report);
+            finished.push(exercise);
         }
         if finished.len() > limit::EXERCISES {
             report.mistake(
@@ -412,6 +416,7 @@ fn exercise(
     part: &Part,
     figure: Option<usize>,
     keys: Option<&Keys>,
+    symbols: &Saying<bool>,
 ) -> Option<Exercise> {
     let span = match part.kind {
         ExerciseKind::Scale => Span::WholeHorn,
@@ -442,6 +447,7 @@ fn exercise(
         when_too_wide: text.when_too_wide.or(Default::default())?,
         ending: text.ending.or(Ending::default())?,
         chord: text.chord.maybe()?,
+        chord_symbols: shows_chords(text, symbols)?,
         level: text.level.maybe()?,
         keys: own_keys,
         tempo: text.tempo.maybe()?,

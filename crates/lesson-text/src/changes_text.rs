@@ -135,11 +135,10 @@ fn in_words(own: &Walk<'_>, walk: &Walk<'_>, report: &mut Report<'_>) -> Option<
     let said = own.text("bars", report);
     let parts = tables(walk, "section", limit::FIGURES, report);
     if !own.has("bars") && !walk.has("section") {
-        report.missing(
-            &own.place,
-            "these changes have no bars",
-            "write bars = \"| C7 | F7 | same | G7 |\" below it",
-        );
+        if own.lacks("bars") {
+            let help = "write bars = \"| C7 | F7 | same | G7 |\" below it";
+            report.missing(&own.place, "these changes have no bars", help);
+        }
         return None;
     }
     let mut meter = meter.or(Meter::common())?;
@@ -180,7 +179,7 @@ fn section(
         .text("name", report)
         .and_then(|text| page_text("name", &text, report));
     let times = walk.number("times", limit::SECTION_TIMES, report);
-    if !walk.has("bars") {
+    if walk.lacks("bars") {
         report.missing(
             &table.place,
             "this section has no bars",

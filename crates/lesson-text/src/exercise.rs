@@ -6,6 +6,7 @@ use lesson::{
 };
 use theory::{Chord, Level};
 
+use crate::idle::{idle, only_written_out};
 use crate::keys::{KeysText, keys};
 use crate::known;
 use crate::limit;
@@ -16,11 +17,11 @@ use crate::scale::chord;
 use crate::study::{Study, choices};
 use crate::suggestion::{listed, shown};
 use crate::tempo::tempo;
-use crate::tree::{Node, Table};
-use crate::value::as_texts;
+use crate::tree::{Node, Table, Value};
+use crate::value::{as_number, as_texts};
 use crate::variant::{VariantsText, variants};
 use crate::walk::{Walk, tables};
-use crate::words::{self, Choices, choose};
+use crate::words::{self, Choices, choose, folded};
 
 /// One exercise as the lesson says it.
 #[derive(Debug)]
@@ -32,6 +33,7 @@ pub(crate) struct ExerciseText {
     pub figure: Saying<String>,
     pub scale: Saying<String>,
     pub chord: Saying<Chord>,
+    pub chord_symbols: Saying<bool>,
     pub direction: Saying<Direction>,
     pub coming_down: Saying<ComingDown>,
     pub span: Saying<Span>,
@@ -70,6 +72,7 @@ impl ExerciseText {
             figure: Saying::Unsaid,
             scale: Saying::Unsaid,
             chord: Saying::Unsaid,
+            chord_symbols: Saying::Unsaid,
             direction: Saying::Unsaid,
             coming_down: Saying::Unsaid,
             span: Saying::Unsaid,
@@ -142,7 +145,7 @@ fn label_list(node: &Node, report: &mut Report<'_>) -> Option<Vec<Label>> {
 
 fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
     let walk = Walk::open(table, known::EXERCISE, report);
-    if !walk.has("kind") {
+    if walk.lacks("kind") {
         let kinds = words::KINDS.iter().map(|(word, _)| format!("\"{word}\""));
         let help = format!(
             "write kind = {} below it",
@@ -161,7 +164,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         kind.and_then(|kind| kind.value)
     };
     if let (Some(kind), false) = (kind.said(), writes_out) {
-        not_written_out(&walk, kind.value, report);
+        only_written_out(&walk, kind.value, report);
     }
     let say = word(&walk, "say", words::SAYINGS, report);
     if let (Some(kind), Some(say)) = (kind.said(), say.or(Say::default())) {
@@ -179,6 +182,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         figure: walk.text("figure", report),
         scale: walk.text("scale", report),
         chord: chord(&walk, report),
+        chord_symbols: walk.switch("chord_symbols", report),
         direction: word(&walk, "direction", words::DIRECTIONS, report),
         coming_down: word(&walk, "coming_down", words::COMING_DOWN, report),
         span: word(&walk, "span", words::SPANS, report),
@@ -191,10 +195,10 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         labels: labels(&walk, report),
         dynamic: word(&walk, "dynamic", words::DYNAMICS, report),
         breath: word(&walk, "breath", words::BREATHS, report),
-        written: walk.number("written", limit::BARS, report),
-        slashes: walk.number("slashes", limit::BARS, report),
+        written: bars(&walk, "written", report),
+        slashes: bars(&walk, "slashes", report),
         writes_out,
-        given: walk.number("given", limit::BARS, report),
+        given: bars(&walk, "given", report),
         hide: word(&walk, "hide", words::HIDES, report),
         over,
     }
@@ -215,7 +219,10 @@ fn study(walk: &Walk<'_>, kind: &Said<ExerciseKind>, report: &mut Report<'_>) ->
     let Some(choices) = choices(kind.value) else {
         return Saying::Unsaid;
     };
-    if !walk.has("of") {
+    if walk.has("of") {
+        return word(walk, "of", choices, report);
+    }
+    if walk.lacks("of") {
         let words: Vec<String> = choices
             .iter()
             .map(|(word, _)| format!("\"{word}\""))
@@ -228,114 +235,26 @@ fn study(walk: &Walk<'_>, kind: &Said<ExerciseKind>, report: &mut Report<'_>) ->
             ),
             format!("write of = {} below it", listed(&words, "or")),
         );
-        return Saying::Unclear;
     }
-    word(walk, "of", choices, report)
+    Saying::Unclear
 }
 
-/// Keys that say something only of what the student writes out.
-fn not_written_out(walk: &Walk<'_>, kind: ExerciseKind, report: &mut Report<'_>) {
-    for key in ["line", "given"].into_iter().filter(|key| walk.has(key)) {
-        report.mistake(
-            &walk.key_place(key),
-            format!(
-                "{key} says nothing about an exercise of the kind {}",
-                kind.word()
-            ),
-            "leave it out, or write kind = \"write out\"",
-        );
-    }
-}
-
-/// Keys that would say nothing in an exercise of this kind.
-fn idle(walk: &Walk<'_>, kind: ExerciseKind, say: Say, report: &mut Report<'_>) {
-    let keys: &[&str] = match kind {
-        ExerciseKind::Scale => &[
-            "say",
-            "of",
-            "pattern",
-            "coming_down",
-            "ending",
-            "variant",
-            "variants",
-            "written",
-            "slashes",
-        ],
-        ExerciseKind::Figure => &[
-            "say", "of", "pattern", "span", "ending", "written", "slashes",
-        ],
-        ExerciseKind::Sequence => &["say", "of", "pattern", "written", "slashes"],
-        ExerciseKind::Keys if say == Say::Figure => {
-            &["of", "pattern", "span", "ending", "written", "slashes"]
-        }
-        ExerciseKind::Keys => &["of", "pattern", "written", "slashes"],
-        ExerciseKind::Intervals | ExerciseKind::Runs => &["say", "written", "slashes"],
-        ExerciseKind::Trade => &["say", "of", "pattern"],
-        ExerciseKind::Changes => &[
-            "say",
-            "of",
-            "pattern",
-            "scale",
-            "chord",
-            "direction",
-            "coming_down",
-            "span",
-            "when_too_wide",
-            "ending",
-            "written",
-            "slashes",
-        ],
-        ExerciseKind::GuideTones | ExerciseKind::Targets => &[
-            "say",
-            "of",
-            "pattern",
-            "figure",
-            "scale",
-            "chord",
-            "direction",
-            "coming_down",
-            "span",
-            "when_too_wide",
-            "ending",
-            "variant",
-            "variants",
-            "written",
-            "slashes",
-        ],
-    };
-    for key in keys.iter().filter(|key| walk.has(key)) {
-        let (message, help) = match (*key, kind) {
-            (_, kind) if kind.goes_over_changes() => {
-                (nothing_about(key, kind), "leave it out: the changes say it")
-            }
-            ("written" | "slashes", _) => (
-                nothing_about(key, kind),
-                "leave it out, or say it in an exercise of the kind trade",
-            ),
-            ("of" | "pattern", _) => (
-                nothing_about(key, kind),
-                "leave it out, or say it in an exercise of the kind intervals or runs",
-            ),
-            (_, ExerciseKind::Keys) => (
-                format!("{key} says nothing about a figure that is said once in each key"),
-                "leave it out, or write say = \"sequence\"",
-            ),
-            ("say", _) => (
-                nothing_about(key, kind),
-                "leave it out, or say it in an exercise of the kind keys",
-            ),
-            _ => (
-                nothing_about(key, kind),
-                "leave it out, or say it in a sequence",
-            ),
+/// So many bars: `2`, or `"2 bars"`.
+fn bars(walk: &Walk<'_>, key: &str, report: &mut Report<'_>) -> Saying<i64> {
+    walk.read(key, |node| {
+        let said = match &node.value {
+            Value::Text(words) => in_bars(words),
+            _ => None,
         };
-        report.mistake(&walk.key_place(key), message, help);
-    }
+        match said.filter(|bars| limit::BARS.contains(bars)) {
+            Some(bars) => Some(bars),
+            None => as_number(key, node, limit::BARS, report),
+        }
+    })
 }
 
-fn nothing_about(key: &str, kind: ExerciseKind) -> String {
-    format!(
-        "{key} says nothing about an exercise of the kind {}",
-        kind.word()
-    )
+fn in_bars(words: &str) -> Option<i64> {
+    let words = folded(words);
+    let (number, bars) = words.split_once(' ')?;
+    matches!(bars, "bar" | "bars").then(|| number.parse().ok())?
 }

@@ -146,8 +146,11 @@ fn line(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Line> {
     let said: Vec<&str> = KEYS.into_iter().filter(|key| walk.has(key)).collect();
     let key = match said.as_slice() {
         [] => {
-            let help = "write moves = \"start, step up, step up\" under it, or degrees, or rungs";
-            report.missing(&walk.place, "this figure doesn't say where it goes", help);
+            if walk.lacks("moves") {
+                let help =
+                    "write moves = \"start, step up, step up\" under it, or degrees, or rungs";
+                report.missing(&walk.place, "this figure doesn't say where it goes", help);
+            }
             return None;
         }
         [key] => *key,

@@ -215,7 +215,7 @@ fn order(text: &Text, report: &mut Report<'_>) -> Option<KeyOrder> {
     if order.is_none() {
         let names: Vec<String> = KeyOrder::all().iter().map(KeyOrder::words).collect();
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
-        let help = choice_help(&typed, &names);
+        let help = circle(&typed).unwrap_or_else(|| choice_help(&typed, &names));
         report.mistake(
             &text.place,
             format!("{} is no order of keys", shown(&text.value)),
@@ -223,6 +223,13 @@ fn order(text: &Text, report: &mut Report<'_>) -> Option<KeyOrder> {
         );
     }
     order
+}
+
+/// A circle of keys goes round either way.
+fn circle(typed: &str) -> Option<String> {
+    let (around, of) = typed.split_once(' ')?;
+    let circle = matches!(around, "circle" | "cycle") && matches!(of, "of fifths" | "of fourths");
+    circle.then(|| "write \"fifths\" (C G D A …) or \"fourths\" (C F Bb Eb …)".to_owned())
 }
 
 /// Exactly these keys, none that sounds like another.

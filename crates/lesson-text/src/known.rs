@@ -30,6 +30,7 @@ pub(crate) const LESSON: Known = Known {
         "breath",
         "answers",
         "care",
+        "chord_symbols",
         "keys",
         "scale",
         "figure",
@@ -107,6 +108,7 @@ pub(crate) const EXERCISE: Known = Known {
         "figure",
         "scale",
         "chord",
+        "chord_symbols",
         "direction",
         "coming_down",
         "span",
@@ -149,12 +151,19 @@ pub(crate) const PLAYER: Known = Known {
 
 pub(crate) const TRACK: Known = Known {
     name: "[track]",
-    keys: &["count_in", "times", "forms", "tuning"],
+    keys: &[
+        "count_in", "times", "forms", "tuning", "style", "click", "levels",
+    ],
 };
 
-const ALL: [Known; 12] = [
-    LESSON, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER, TRACK, INSTRUMENT, CHANGES, SECTION,
-    WEIGHTS,
+pub(crate) const LEVELS: Known = Known {
+    name: "levels",
+    keys: &["line", "chords", "bass", "drums", "click"],
+};
+
+const ALL: [Known; 13] = [
+    LESSON, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER, TRACK, LEVELS, INSTRUMENT, CHANGES,
+    SECTION, WEIGHTS,
 ];
 
 /// Whether any table knows a key.

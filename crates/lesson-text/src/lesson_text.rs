@@ -52,6 +52,7 @@ pub(crate) struct LessonText {
     pub breath: Saying<Breath>,
     pub answers: Saying<bool>,
     pub care: Saying<bool>,
+    pub chord_symbols: Saying<bool>,
     pub changes: Saying<ChangesText>,
 }
 
@@ -112,6 +113,7 @@ impl LessonText {
                 .and_then(|text| choose("breath", &text, words::BREATHS, report)),
             answers: walk.switch("answers", report),
             care: walk.switch("care", report),
+            chord_symbols: walk.switch("chord_symbols", report),
             place,
         }
     }

@@ -41,6 +41,7 @@ mod exercise;
 mod feel;
 mod figure;
 mod figure_marks;
+mod idle;
 mod keys;
 mod lesson_text;
 mod moves;

@@ -222,6 +222,19 @@ fn wrong(words: &str, list: &[&str]) -> Wrong {
                 format!("write {kind} up or {kind} down"),
             );
         }
+        [
+            way @ ("up" | "down"),
+            "a" | "an" | "one",
+            kind @ ("step" | "skip" | "octave"),
+        ]
+        | [
+            "a" | "an" | "one",
+            kind @ ("step" | "skip" | "octave"),
+            way @ ("up" | "down"),
+        ]
+        | [way @ ("up" | "down"), kind @ ("step" | "skip" | "octave")] => {
+            return (format!("{typed} is no move"), format!("write {kind} {way}"));
+        }
         ["step" | "skip", way @ ("up" | "down"), count] if number(count).is_some() => {
             return (
                 format!("{typed} is no move"),
@@ -249,10 +262,10 @@ fn wrong(words: &str, list: &[&str]) -> Wrong {
     (format!("{typed} is no move"), help)
 }
 
-/// The first note is `start`, said once, and nothing repeats an ornament.
+/// The first note is `start`, said once. What leads to a note may come before
+/// any move, a repeat too: a neighbour note that returns.
 fn in_order(moves: &[Said<MoveWord>], report: &mut Report<'_>) {
     let mut started = false;
-    let mut ornament: Option<&Said<MoveWord>> = None;
     for said in moves {
         match said.value {
             MoveWord::Start(_) if started => {
@@ -267,18 +280,7 @@ fn in_order(moves: &[Said<MoveWord>], report: &mut Report<'_>) {
                 report.mistake(&said.place, "the figure hasn't started yet", help);
                 return;
             }
-            MoveWord::Repeat if ornament.is_some() => {
-                let help = "say where the ornament leads: step up, skip down, …";
-                report.mistake(
-                    &said.place,
-                    "repeat can't follow an ornament, which leads to another note",
-                    help,
-                );
-            }
             _ => {}
-        }
-        if said.value != MoveWord::Rest {
-            ornament = said.value.is_ornament().then_some(said);
         }
     }
     if let Some(last) = moves.last().filter(|_| !started) {
@@ -363,6 +365,16 @@ mod tests {
             "step up 3",
             Err("\"step up 3\" is no move — write up 3 steps"),
         );
+        for (typed, meant) in [
+            ("up a step", "step up"),
+            ("down a skip", "skip down"),
+            ("a step up", "step up"),
+            ("up an octave", "octave up"),
+            ("down step", "step down"),
+        ] {
+            let slip = format!("\"{typed}\" is no move — write {meant}");
+            check(typed, Err(&slip));
+        }
         check(
             "start step up",
             Err(

@@ -71,7 +71,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> OwnInstrument {
     let name = walk
         .text("name", report)
         .and_then(|text| name(&text, report));
-    if !walk.has("name") {
+    if walk.lacks("name") {
         let help = "write name = and what the players call it";
         report.missing(&table.place, "this instrument has no name", help);
     }
@@ -95,7 +95,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> OwnInstrument {
     };
     let whole = level("range");
     let levels = ["beginner", "intermediate", "advanced"].map(level);
-    if whole.is_unsaid() && levels.iter().any(Saying::is_unsaid) {
+    if walk.lacks("range") && levels.iter().any(Saying::is_unsaid) {
         let help = "write range = \"C4 to G5\", or a range for each of beginner, intermediate and advanced";
         report.missing(
             &table.place,

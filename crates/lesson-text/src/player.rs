@@ -26,12 +26,12 @@ const UNSAID: &str = "concert-treble";
 #[derive(Debug)]
 pub(crate) struct PlayerText {
     place: Range<usize>,
-    name: Saying<String>,
+    pub name: Saying<String>,
     instrument: Saying<Instrument>,
     level: Saying<Level>,
     low: Saying<Pitch>,
     high: Saying<Pitch>,
-    keys: Saying<KeysText>,
+    pub keys: Saying<KeysText>,
     copies: Saying<i64>,
 }
 
@@ -129,7 +129,7 @@ fn plain(name: Text, own: Option<&[OwnInstrument]>, report: &mut Report<'_>) -> 
 
 fn read(table: &Table, own: Option<&[OwnInstrument]>, report: &mut Report<'_>) -> PlayerText {
     let walk = Walk::open(table, known::PLAYER, report);
-    if !walk.has("instrument") {
+    if walk.lacks("instrument") {
         let help = "write instrument = \"alto saxophone\" below it";
         report.missing(&table.place, "this player has no instrument", help);
     }

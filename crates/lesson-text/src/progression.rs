@@ -44,11 +44,8 @@ pub(crate) fn progression(
     scales: &mut Vec<ScaleText>,
     report: &mut Report<'_>,
 ) -> Option<Progression> {
-    let played: Vec<&Bar> = text
-        .changes
-        .played()
-        .take(limit::CHANGES_BARS + 1)
-        .collect();
+    let played: Vec<(Option<&str>, &Bar)> =
+        text.changes.begun().take(limit::CHANGES_BARS + 1).collect();
     if played.len() > limit::CHANGES_BARS {
         let message = format!(
             "played out, these changes have over {} bars",
@@ -63,6 +60,7 @@ pub(crate) fn progression(
         begins,
         length,
     } = timed(&played, pickup)?;
+    let played: Vec<&Bar> = played.into_iter().map(|(_, bar)| bar).collect();
     let mut chords = laid(&played, &begins, length);
     let Some(first) = chords.iter().find(|chord| !chord.symbol.chord.is_none()) else {
         report.mistake(
@@ -125,14 +123,17 @@ struct Timed {
 /// When bars begin. One that is shorter than its meter is filled, unless what
 /// it lacks comes next: the second half of a bar that a repeat cuts in two.
 /// `None` where nothing follows a pickup.
-fn timed(played: &[&Bar], pickup: Fraction) -> Option<Timed> {
+fn timed(played: &[(Option<&str>, &Bar)], pickup: Fraction) -> Option<Timed> {
     let mut timed = Timed {
         bars: Vec::new(),
         begins: Vec::with_capacity(played.len()),
         length: Fraction::ZERO,
     };
     let mut filled = Fraction::ZERO;
-    for (number, bar) in played.iter().enumerate() {
+    // A section that begins before a bar line is named on it.
+    let mut section = None;
+    for (number, (begun, bar)) in played.iter().enumerate() {
+        section = begun.or(section);
         if number == 0 && pickup > Fraction::ZERO {
             timed.begins.push(-pickup);
             continue;
@@ -147,6 +148,7 @@ fn timed(played: &[&Bar], pickup: Fraction) -> Option<Timed> {
             timed.bars.push(BarTime {
                 at: timed.length,
                 meter: bar.meter.clone(),
+                section: section.take().map(str::to_owned),
             });
             timed.length += bar.meter.bar();
             filled = Fraction::ZERO;

@@ -90,8 +90,13 @@ pub(crate) fn unique<'a>(
 
 /// A chord kind, without its root.
 pub(crate) fn chord(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Chord> {
-    walk.text("chord", report)
-        .and_then(|text| match Chord::parse(text.value.trim()) {
+    walk.text("chord", report).and_then(|text| {
+        if matches!(folded(&text.value).as_str(), "" | "none" | "no") {
+            let help = "write chord_symbols = false for no chord symbols, or chord = \"maj\" for a major triad";
+            report.mistake(&text.place, "chord names no chord", help);
+            return None;
+        }
+        match Chord::parse(text.value.trim()) {
             Ok(chord) => Some(chord),
             Err(error) => {
                 let (message, help) = match text.value.trim().parse::<theory::ChordSymbol>() {
@@ -107,7 +112,8 @@ pub(crate) fn chord(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Chord> {
                 report.mistake(&text.place, message, help);
                 None
             }
-        })
+        }
+    })
 }
 
 fn read(table: &Table, report: &mut Report<'_>) -> ScaleText {
@@ -119,7 +125,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ScaleText {
         .text("degrees", report)
         .and_then(|text| degrees(&text, report));
     let chord = chord(&walk, report);
-    if !walk.has("name") && !walk.has("degrees") {
+    if walk.lacks("name") && walk.lacks("degrees") {
         let help = "write name = \"dorian\", or degrees = \"1 2 b3 4 5 6 b7\"";
         report.missing(
             &table.place,

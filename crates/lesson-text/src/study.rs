@@ -69,7 +69,7 @@ impl Study {
             pickup: Fraction::ZERO,
             span: eighth * notes,
             closes_with_rest: false,
-            counts_beats: false,
+            counting: rhythm::Counting::default(),
         };
         Figure {
             name: None,

@@ -26,7 +26,7 @@ fn one(node: &Node, report: &mut Report<'_>) -> Option<Tempo> {
 fn ladder(table: &Table, report: &mut Report<'_>) -> Option<Tempo> {
     let walk = Walk::open(table, known::TEMPO, report);
     for key in known::TEMPO.keys {
-        if !walk.has(key) {
+        if walk.lacks(key) {
             let help = "write { from = 72, to = 120, by = 8 }";
             report.missing(&table.place, format!("the tempo doesn't say {key}"), help);
         }

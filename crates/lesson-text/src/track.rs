@@ -1,6 +1,6 @@
 //! What a lesson says of its practice tracks.
 
-use lesson::{Track, TrackForm};
+use lesson::{Levels, Track, TrackForm};
 
 use crate::known;
 use crate::limit;
@@ -32,11 +32,48 @@ fn read(table: &Table, report: &mut Report<'_>) -> Option<Track> {
     let times = walk.number("times", limit::TIMES, report);
     let forms = walk.read("forms", |node| forms(node, report));
     let tuning = walk.number("tuning", limit::TUNING, report);
+    let style = walk
+        .text("style", report)
+        .and_then(|text| choose("style", &text, words::TRACK_STYLES, report));
+    let click = walk
+        .text("click", report)
+        .and_then(|text| choose("click", &text, words::TRACK_CLICKS, report));
+    let levels = walk.read("levels", |node| levels(node, report));
     Some(Track {
         count_in: small(count_in.or(usual.count_in.into())?)?,
         times: small(times.or(usual.times.into())?)?,
         forms: forms.or(usual.forms)?,
         tuning: u16::try_from(tuning.or(usual.tuning.into())?).ok()?,
+        style: style.maybe()?,
+        click: click.maybe()?,
+        levels: levels.or(usual.levels)?,
+    })
+}
+
+fn levels(node: &Node, report: &mut Report<'_>) -> Option<Levels> {
+    let Value::Table(table) = &node.value else {
+        let help =
+            "write levels = { line = 100, chords = 80, bass = 100, drums = 60, click = 100 }";
+        wrong_kind("levels", node, &node.value, help, report);
+        return None;
+    };
+    let walk = Walk::open(table, known::LEVELS, report);
+    let usual = Levels::default();
+    let mut level = |key, usual: u8| {
+        let said = walk
+            .number(key, limit::LEVEL, report)
+            .or(i64::from(usual))?;
+        u8::try_from(said).ok()
+    };
+    let (line, chords) = (level("line", usual.line), level("chords", usual.chords));
+    let (bass, drums) = (level("bass", usual.bass), level("drums", usual.drums));
+    let click = level("click", usual.click);
+    Some(Levels {
+        line: line?,
+        chords: chords?,
+        bass: bass?,
+        drums: drums?,
+        click: click?,
     })
 }
 

@@ -7,12 +7,12 @@ use rhythm::Meter;
 use crate::limit;
 use crate::report::Report;
 use crate::said::{Said, Saying};
-use crate::suggestion::{nearest, shown};
+use crate::suggestion::shown;
 use crate::text::Text;
 use crate::tree::Value;
 use crate::value::as_texts;
 use crate::walk::Walk;
-use crate::words::{choice_help, folded};
+use crate::words::{choice_help, folded, meant};
 
 /// One variant, or a series of them.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -161,7 +161,8 @@ fn numbered(typed: &str) -> Option<Variant> {
 fn help(typed: &str) -> String {
     let plain = PLAIN.iter().map(|(word, _)| *word);
     let words: Vec<&str> = plain.chain(SERIES.iter().map(|(word, _)| *word)).collect();
-    match nearest(typed, words.iter().copied().chain(NUMBERED)) {
+    let all: Vec<&str> = words.iter().copied().chain(NUMBERED).collect();
+    match meant(typed, &all) {
         Some(near) if words.contains(&near) => choice_help(typed, &words),
         Some(near) => format!("write it as in \"{near}\""),
         None => format!(

@@ -16,6 +16,9 @@ pub(crate) struct Walk<'a> {
     /// The words that open it.
     pub place: Range<usize>,
     entries: Vec<(&'static str, &'a Entry)>,
+    /// Whether a key was typed that means nothing here: it may have been meant
+    /// for one that is missing.
+    strays: bool,
 }
 
 impl<'a> Walk<'a> {
@@ -24,6 +27,7 @@ impl<'a> Walk<'a> {
     pub(crate) fn open(table: &'a Table, known: Known, report: &mut Report<'_>) -> Walk<'a> {
         let mut entries = Vec::new();
         let mut strays = Vec::new();
+        let mut unknown_keys = false;
         for entry in &table.entries {
             match known.keys.iter().find(|key| **key == entry.key) {
                 Some(key) => entries.push((*key, entry)),
@@ -38,8 +42,9 @@ impl<'a> Walk<'a> {
                 let (message, help) = unknown(entry, known, near);
                 report.mistake(&entry.key_place, message, help);
             }
-            if let Some(key) = meant.filter(|key| entries.iter().all(|(taken, _)| taken != *key)) {
-                entries.push((*key, entry));
+            match meant.filter(|key| entries.iter().all(|(taken, _)| taken != *key)) {
+                Some(key) => entries.push((*key, entry)),
+                None => unknown_keys = true,
             }
             if report.is_full() {
                 break;
@@ -48,7 +53,13 @@ impl<'a> Walk<'a> {
         Walk {
             place: table.place.clone(),
             entries,
+            strays: unknown_keys,
         }
+    }
+
+    /// Whether a key is missing that no stray key can have been meant for.
+    pub(crate) fn lacks(&self, key: &str) -> bool {
+        !self.has(key) && !self.strays
     }
 
     /// The value of a key.

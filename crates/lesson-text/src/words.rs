@@ -3,7 +3,7 @@
 
 use lesson::{
     Breath, ChorusKind, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Hide, Label, Named,
-    NoteNames, Say, Span, TooWide, TrackForm,
+    NoteNames, Say, Span, TooWide, TrackClick, TrackForm, TrackStyle,
 };
 use theory::{Level, Preference, SignatureStyle, SpellingStyle};
 
@@ -145,6 +145,26 @@ pub(crate) const TRACK_FORMS: Choices<TrackForm> = &[
     ("all keys", TrackForm::AllKeys),
 ];
 
+pub(crate) const TRACK_STYLES: Choices<TrackStyle> = &[
+    ("swing", TrackStyle::Swing),
+    ("two beat", TrackStyle::TwoBeat),
+    ("waltz", TrackStyle::Waltz),
+    ("bossa", TrackStyle::Bossa),
+    ("funk", TrackStyle::Funk),
+    ("shuffle", TrackStyle::Shuffle),
+    ("ballad", TrackStyle::Ballad),
+    ("even eighths", TrackStyle::EvenEighths),
+    ("drone", TrackStyle::Drone),
+    ("plain", TrackStyle::Plain),
+];
+
+pub(crate) const TRACK_CLICKS: Choices<TrackClick> = &[
+    ("all beats", TrackClick::AllBeats),
+    ("2 and 4", TrackClick::TwoAndFour),
+    ("beat 1", TrackClick::BeatOne),
+    ("none", TrackClick::None),
+];
+
 /// Words as they are compared: small letters, single spaces.
 pub(crate) fn folded(text: &str) -> String {
     let plain = text
@@ -174,10 +194,47 @@ pub(crate) fn choose<T: Copy>(
     None
 }
 
+/// Words that musicians say for ours.
+const MEANT: &[(&str, &str)] = &[
+    ("inverted", "flipped"),
+    ("inversion", "flipped"),
+    ("mirrored", "flipped"),
+    ("upside down", "flipped"),
+    ("retrograde", "reversed"),
+    ("backward", "reversed"),
+    ("backwards", "reversed"),
+    ("same", "as it is"),
+    ("ascending", "up"),
+    ("descending", "down"),
+    ("both", "up and down"),
+    ("both ways", "up and down"),
+    ("there and back", "up and down"),
+    ("whole range", "whole horn"),
+    ("full range", "whole horn"),
+    ("chromatic", "half steps"),
+    ("semitones", "half steps"),
+    ("whole tones", "whole steps"),
+    ("random", "shuffled"),
+    ("sounding", "concert"),
+    ("transposed", "written"),
+    ("solfa", "solfege"),
+    ("notes", "note names"),
+];
+
+/// Which of the known words was meant: a musician's other word for it, or the
+/// nearest.
+pub(crate) fn meant<'a>(typed: &str, words: &[&'a str]) -> Option<&'a str> {
+    let other = MEANT.iter().find(|(said, _)| *said == typed);
+    let other = other.and_then(|(_, ours)| words.iter().find(|word| *word == ours));
+    other
+        .copied()
+        .or_else(|| nearest(typed, words.iter().copied()))
+}
+
 /// What to write instead of a word that isn't one of those known.
 pub(crate) fn choice_help(typed: &str, words: &[&str]) -> String {
     let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
-    match nearest(typed, words.iter().copied()) {
+    match meant(typed, words) {
         // A long list helps nobody who was nearly right.
         Some(near) if words.len() > 6 => format!("did you mean \"{near}\"?"),
         Some(near) => format!(
@@ -191,6 +248,39 @@ pub(crate) fn choice_help(typed: &str, words: &[&str]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_musicians_other_word_is_understood() {
+        let check = |typed: &str, words: &[&str], expected: &str| {
+            let help = choice_help(typed, words);
+            assert!(help.starts_with(expected), "{typed}: {help}");
+        };
+        let coming_down = ["flipped", "reversed", "as it is"];
+        check("inverted", &coming_down, "did you mean \"flipped\"?");
+        check("retrograde", &coming_down, "did you mean \"reversed\"?");
+        check("fliped", &coming_down, "did you mean \"flipped\"?");
+        check("ascending", &["up", "down"], "did you mean \"up\"?");
+        check("ascending", &["one octave"], "write \"one octave\"");
+    }
+
+    #[test]
+    fn every_other_word_stands_for_one_that_is_known() {
+        let known: Vec<&str> = [
+            COMING_DOWN
+                .iter()
+                .map(|(word, _)| *word)
+                .collect::<Vec<_>>(),
+            DIRECTIONS.iter().map(|(word, _)| *word).collect(),
+            SPANS.iter().map(|(word, _)| *word).collect(),
+            NAMED.iter().map(|(word, _)| *word).collect(),
+            LABELS.iter().map(|(word, _)| *word).collect(),
+            vec!["half steps", "whole steps", "shuffled"],
+        ]
+        .concat();
+        for (said, ours) in MEANT {
+            assert!(known.contains(ours), "{said}: {ours}");
+        }
+    }
 
     #[test]
     fn case_spaces_and_hyphens_do_not_matter() {

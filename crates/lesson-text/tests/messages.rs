@@ -211,7 +211,7 @@ fn counts() {
         "count = \"1 2 5\"",
         "count = \"3 1 2\"",
         "count = \"1 1 2\"",
-        "count = \"1 and 2\"",
+        "count = \"1 und 2\"",
         "count = \"1 (2 3\"",
         "count = \"1 2) 3\"",
         "count = \"-1 2 3\"",
@@ -274,6 +274,54 @@ fn exercises() {
         "[[exercise]]\nkind = \"sequence\"\nhide = \"degrees\"",
         "[[exercise]]\nkind = \"sequence\"\nbreath = \"comma\"",
         "[[exercise]]\nkind = \"sequence\"\ndynamic = \"loud\"",
+        "chord_symbols = \"no\"",
+        "[[exercise]]\nkind = \"sequence\"\nchord = \"\"",
+        "[[exercise]]\nkind = \"sequence\"\nchord = \"None\"",
+        "[[exercise]]\nkind = \"sequence\"\nchord_symbols = false\nhide = \"chords\"",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+/// Sheets on which the student would find everything written already.
+#[test]
+fn worksheets_that_ask_nothing() {
+    let rows = [
+        "[keys]\nonly = [\"C\"]\n[[exercise]]\nkind = \"write out\"",
+        "[[exercise]]\nkind = \"write out\"\nkeys = [\"C\"]",
+        "[[exercise]]\nkind = \"write out\"\nkeys = [\"C\", \"F\"]\ngiven = 2",
+        "[[exercise]]\nkind = \"write out\"\nkeys = [\"C\", \"F\"]\ngiven = \"2 bars\"",
+        "[[exercise]]\nkind = \"write out\"\nline = \"figure\"",
+        "[[exercise]]\nkind = \"write out\"\nline = \"sequence\"\ngiven = 17",
+        "[[exercise]]\nkind = \"write out\"\nline = \"intervals\"\nof = \"thirds\"\ngiven = 5",
+        "[[player]]\ninstrument = \"flute\"\n[[player]]\nname = \"Window stand\"\ninstrument = \"oboe\"\nkeys = [\"C\"]\n[[exercise]]\nkind = \"write out\"",
+        "[[exercise]]\nkind = \"write out\"\ngiven = \"two bars\"",
+        "[[exercise]]\nkind = \"write out\"\ngiven = \"200 bars\"",
+        "[[exercise]]\nkind = \"write out\"\ngiven = \"2\"",
+        // These ask something.
+        "[[exercise]]\nkind = \"write out\"\nkeys = [\"C\", \"F\"]\ngiven = \"1 bar\"",
+        "[[exercise]]\nkind = \"write out\"\nline = \"figure\"\ndirection = \"up and down\"",
+        "[[exercise]]\nkind = \"write out\"\nline = \"sequence\"\ngiven = 16",
+        "[[exercise]]\nkind = \"write out\"\nsay = \"sequence\"\nkeys = [\"C\"]",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+/// Words that musicians say for ours, and words of which one is wrong.
+#[test]
+fn other_words() {
+    let rows = [
+        "[[exercise]]\nkind = \"sequence\"\ncoming_down = \"inverted\"",
+        "[[exercise]]\nkind = \"sequence\"\nvariant = \"inverted\"",
+        "[[exercise]]\nkind = \"sequence\"\ndirection = \"ascending\"",
+        "keys = \"circle of fifths\"",
+        "keys = \"chromatic\"",
+        "instruments = [\"bari\"]",
+        "instruments = [\"clarinet\"]",
+        // One wrong word is one mistake.
+        "[[exercise]]\ntype = \"sequence\"",
+        "[[exercise]]\nkind = \"intervals\"\ninterval = \"thirds\"",
+        "[[player]]\nhorn = \"flute\"",
+        "[changes]\nchords = \"| C7 | F7 |\"",
     ];
     insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
 }

@@ -2,7 +2,7 @@
 
 mod render;
 
-use lesson::{Feel, Lesson, Swing, Track, TrackForm};
+use lesson::{Feel, Lesson, Levels, Swing, Track, TrackClick, TrackForm, TrackStyle};
 use lesson_text::read;
 use render::rendered;
 
@@ -64,6 +64,20 @@ fn tracks() {
                 TrackForm::AllKeys,
             ],
             tuning: 442,
+            ..Track::default()
+        },
+    );
+    check(
+        "[track]\nstyle = \"Two-Beat\"\nclick = \"2 and 4\"\nlevels = { drums = 0, line = 150 }",
+        Track {
+            style: Some(TrackStyle::TwoBeat),
+            click: Some(TrackClick::TwoAndFour),
+            levels: Levels {
+                drums: 0,
+                line: 150,
+                ..Levels::default()
+            },
+            ..Track::default()
         },
     );
     check(
@@ -96,6 +110,12 @@ fn mistakes() {
         "[track]\nforms = [\"karaoke\"]",
         "[track]\nforms = [\"slow\", \"slow\"]",
         "[track]\nforms = [1]",
+        "[track]\nstyle = \"swign\"",
+        "[track]\nstyle = 4",
+        "[track]\nclick = \"all\"",
+        "[track]\nlevels = 80",
+        "[track]\nlevels = { line = 151 }",
+        "[track]\nlevels = { drum = 50 }",
         "[track]\ntempo = 90",
         "[track]\n[track]",
         "[[track]]\ntimes = 2",

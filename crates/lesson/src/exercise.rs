@@ -30,6 +30,8 @@ pub struct Exercise {
     pub ending: Ending,
     /// A chord of its own over it.
     pub chord: Option<Chord>,
+    /// Whether chord symbols stand over it.
+    pub chord_symbols: bool,
     /// A level of its own.
     pub level: Option<Level>,
     /// Keys of its own: it is left out of other keys' sheets; an exercise

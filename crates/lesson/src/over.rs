@@ -39,6 +39,9 @@ pub struct BarTime {
     pub at: Fraction,
     /// Its meter.
     pub meter: Meter,
+    /// The name of the section that begins with it, if one does that has a
+    /// name.
+    pub section: Option<String>,
 }
 
 /// The time of a chord.

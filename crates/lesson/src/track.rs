@@ -11,6 +11,12 @@ pub struct Track {
     pub forms: Vec<TrackForm>,
     /// The A above middle C, in hertz, 392 to 494.
     pub tuning: u16,
+    /// How the band plays; none for what is usual.
+    pub style: Option<TrackStyle>,
+    /// Which beats are clicked; none for what is usual.
+    pub click: Option<TrackClick>,
+    /// How loud each plays.
+    pub levels: Levels,
 }
 
 impl Default for Track {
@@ -20,6 +26,74 @@ impl Default for Track {
             times: 1,
             forms: Vec::new(),
             tuning: 440,
+            style: None,
+            click: None,
+            levels: Levels::default(),
+        }
+    }
+}
+
+/// How the band of a track plays.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum TrackStyle {
+    /// A walking bass and a ride cymbal.
+    Swing,
+    /// A bass on 1 and 3.
+    TwoBeat,
+    /// In three.
+    Waltz,
+    /// Even eighths over a clave.
+    Bossa,
+    /// Sixteenths, a backbeat.
+    Funk,
+    /// Long and short on every beat.
+    Shuffle,
+    /// Slow, in two.
+    Ballad,
+    /// Even eighths on the cymbal.
+    EvenEighths,
+    /// A tonic held, and its fifth.
+    Drone,
+    /// A chord and a bass note to the bar.
+    Plain,
+}
+
+/// Which beats of a track are clicked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum TrackClick {
+    /// Every beat.
+    AllBeats,
+    /// The second and fourth of four.
+    TwoAndFour,
+    /// The first.
+    BeatOne,
+    /// None.
+    None,
+}
+
+/// How loud each plays, in hundredths of the usual, 0 to 150.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Levels {
+    /// The line.
+    pub line: u8,
+    /// The chords.
+    pub chords: u8,
+    /// The bass.
+    pub bass: u8,
+    /// The drums.
+    pub drums: u8,
+    /// The click.
+    pub click: u8,
+}
+
+impl Default for Levels {
+    fn default() -> Levels {
+        Levels {
+            line: 100,
+            chords: 100,
+            bass: 100,
+            drums: 100,
+            click: 100,
         }
     }
 }

@@ -3,7 +3,7 @@
 
 use std::fmt;
 
-use rhythm::{Count, Fraction, Meter, MeterKind, Slot, writable};
+use rhythm::{Count, Counting, Fraction, Meter, MeterKind, Slot, Thirds, writable};
 
 use crate::Figure;
 use crate::tone::{self, CellTone, tones};
@@ -313,6 +313,15 @@ fn rebar(figure: &mut Figure, meter: &Meter) {
         count.span = bars * meter.bar();
         last.length = count.span - count.pickup - last.onset;
     }
-    count.counts_beats &= meter.kind() == MeterKind::Compound;
+    if meter.kind() != MeterKind::Compound {
+        count.counting = match count.counting.thirds {
+            // Only compound beats are counted so.
+            Thirds::AndA => Counting::default(),
+            thirds => Counting {
+                beats: false,
+                thirds,
+            },
+        };
+    }
     figure.meter = meter.clone();
 }

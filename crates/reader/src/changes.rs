@@ -27,6 +27,9 @@ pub fn changes(bytes: &[u8], asked: &Asked) -> Result<Reading<Changes>, ReadErro
             .any(|measure| !measure.chords.is_empty())
     };
     let (mut part, chosen) = choose(document, asked.part.as_deref(), has_chords, "chord symbols")?;
+    if let Some((_, fault)) = part.fault {
+        return Err(fault);
+    }
     warnings.extend(chosen);
     let (bars, mut told) = grid(&part);
     if !has_chords(&part) {
@@ -35,7 +38,7 @@ pub fn changes(bytes: &[u8], asked: &Asked) -> Result<Reading<Changes>, ReadErro
             message: "there are no chord symbols".to_owned(),
         });
     }
-    let chords = placed(&mut part, &bars, &mut told)?;
+    let chords = placed(&mut part, &bars, &mut told);
     let marked = part
         .measures
         .iter()

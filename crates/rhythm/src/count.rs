@@ -1,5 +1,6 @@
 //! The count: a rhythm written as it is counted aloud.
 
+use std::fmt;
 use std::ops::Range;
 
 use crate::{Fraction, Meter};
@@ -57,8 +58,30 @@ pub struct Count {
     /// Whether silence is counted where the next pickup begins: after the last
     /// statement it stays silence, and the last note doesn't fill the bar.
     pub closes_with_rest: bool,
-    /// Whether numbers count beats of a compound meter (`1 la li`).
-    pub counts_beats: bool,
+    /// How it is counted, for labels in the words that were typed.
+    pub counting: Counting,
+}
+
+/// How a rhythm is counted aloud.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub struct Counting {
+    /// Whether numbers count the beats of a compound meter (`1 la li`, `1 & a`)
+    /// and not its units.
+    pub beats: bool,
+    /// What the thirds of what is numbered are called.
+    pub thirds: Thirds,
+}
+
+/// What the thirds after a number are called.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Thirds {
+    /// `1 trip let`
+    #[default]
+    TripLet,
+    /// `1 la li`
+    LaLi,
+    /// `1 & a`, in compound meters
+    AndA,
 }
 
 /// A mistake in a count: where in its text, what, and what to write instead.
@@ -130,16 +153,36 @@ pub enum CountWord {
     E,
     /// `a`
     A,
-    /// `trip` or `la`: the second third.
-    SecondThird,
-    /// `let` or `li`: the last third.
-    LastThird,
+    /// `trip`: the second third.
+    Trip,
+    /// `let`: the last third.
+    Let,
+    /// `la`: the second third.
+    La,
+    /// `li`: the last third.
+    Li,
+}
+
+/// As it is typed and printed.
+impl fmt::Display for CountWord {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            CountWord::Number(number) => return write!(f, "{number}"),
+            CountWord::And => "&",
+            CountWord::E => "e",
+            CountWord::A => "a",
+            CountWord::Trip => "trip",
+            CountWord::Let => "let",
+            CountWord::La => "la",
+            CountWord::Li => "li",
+        })
+    }
 }
 
 /// How a place in the bar (quarters from its bar line) is counted aloud; none
-/// where the count has no word. `counts_beats` as in [`Count::counts_beats`].
-pub fn count_word(meter: &Meter, at: Fraction, counts_beats: bool) -> Option<CountWord> {
-    let numbered = if counts_beats {
+/// where the count has no word.
+pub fn count_word(meter: &Meter, at: Fraction, counting: Counting) -> Option<CountWord> {
+    let numbered = if counting.beats {
         meter.beat()
     } else {
         meter.unit()
@@ -152,10 +195,21 @@ pub fn count_word(meter: &Meter, at: Fraction, counts_beats: bool) -> Option<Cou
         _ if part * 2 == numbered => CountWord::And,
         _ if part * 4 == numbered => CountWord::E,
         _ if part * 4 == numbered * 3 => CountWord::A,
-        _ if part * 3 == numbered => CountWord::SecondThird,
-        _ if part * 3 == numbered * 2 => CountWord::LastThird,
+        _ if part * 3 == numbered => counting.thirds.words().0,
+        _ if part * 3 == numbered * 2 => counting.thirds.words().1,
         _ => return None,
     })
+}
+
+impl Thirds {
+    /// The second and the last third.
+    const fn words(self) -> (CountWord, CountWord) {
+        match self {
+            Thirds::TripLet => (CountWord::Trip, CountWord::Let),
+            Thirds::LaLi => (CountWord::La, CountWord::Li),
+            Thirds::AndA => (CountWord::And, CountWord::A),
+        }
+    }
 }
 
 /// Three lengths as whole numbers of one unit: a place is asked for with each
@@ -179,10 +233,14 @@ fn commonly(one: Fraction, two: Fraction, three: Fraction) -> Option<(i64, i64, 
 mod tests {
     use super::*;
 
-    fn check(meter: &str, quarters: (i64, i64), counts_beats: bool, expected: Option<CountWord>) {
+    fn check(meter: &str, quarters: (i64, i64), beats: bool, expected: Option<CountWord>) {
         let at = Fraction::new(quarters.0, quarters.1);
+        let counting = Counting {
+            beats,
+            thirds: Thirds::TripLet,
+        };
         assert_eq!(
-            count_word(&meter.parse().unwrap(), at, counts_beats),
+            count_word(&meter.parse().unwrap(), at, counting),
             expected,
             "{meter} at {at}"
         );
@@ -190,13 +248,13 @@ mod tests {
 
     #[test]
     fn words_of_the_count() {
-        use CountWord::{A, And, E, LastThird, Number, SecondThird};
+        use CountWord::{A, And, E, Let, Number, Trip};
         check("4/4", (0, 1), false, Some(Number(1)));
         check("4/4", (7, 2), false, Some(And));
         check("4/4", (5, 4), false, Some(E));
         check("4/4", (7, 4), false, Some(A));
-        check("4/4", (4, 3), false, Some(SecondThird));
-        check("4/4", (5, 3), false, Some(LastThird));
+        check("4/4", (4, 3), false, Some(Trip));
+        check("4/4", (5, 3), false, Some(Let));
         check("4/4", (1, 8), false, None);
         check("4/4", (5, 1), false, Some(Number(2)));
         check("4/4", (-1, 2), false, Some(And));
@@ -204,10 +262,28 @@ mod tests {
         check("2/2", (1, 1), false, Some(And));
         check("6/8", (3, 2), false, Some(Number(4)));
         check("6/8", (3, 2), true, Some(Number(2)));
-        check("6/8", (2, 1), true, Some(SecondThird));
+        check("6/8", (2, 1), true, Some(Trip));
         check("7/8", (3, 1), false, Some(Number(7)));
-        check("4/4", (1 << 60, 3), false, Some(SecondThird));
+        check("4/4", (1 << 60, 3), false, Some(Trip));
         check("4/4", (1 << 62, 3), false, None);
         check("4/4", (-(1 << 62), 1), false, None);
+    }
+
+    #[test]
+    fn thirds_are_called_as_they_were_typed() {
+        let check = |thirds, expected| {
+            let counting = Counting {
+                beats: true,
+                thirds,
+            };
+            let six_eight = "6/8".parse().unwrap();
+            let word = |eighth| count_word(&six_eight, Fraction::new(eighth, 2), counting);
+            assert_eq!((word(1), word(2)), expected, "{thirds:?}");
+            assert_eq!(word(3), Some(CountWord::Number(2)));
+        };
+        use CountWord::{A, And, La, Let, Li, Trip};
+        check(Thirds::TripLet, (Some(Trip), Some(Let)));
+        check(Thirds::LaLi, (Some(La), Some(Li)));
+        check(Thirds::AndA, (Some(And), Some(A)));
     }
 }

@@ -2,7 +2,7 @@
 //! What is said is read back: only words that give the very rhythm leave this
 //! file.
 
-use crate::count::{Count, CountWord, NoWords, Sound, count_word};
+use crate::count::{Count, CountWord, Counting, NoWords, Sound, count_word};
 use crate::{Fraction, Meter};
 
 /// A count to be said.
@@ -18,23 +18,64 @@ pub(crate) fn aloud(sounds: &[Sound], meter: &Meter) -> Result<String, NoWords> 
     let sounds = whole(sounds, meter).ok_or(NoWords::NoFigure)?;
     let said = said(&sounds, meter);
     mixed(&said, meter)?;
-    let text = text(&said, meter)?;
-    let read = Count::read(&text, meter, None).map_err(|_| NoWords::NoFigure)?;
-    if same(&sounds, &read) {
-        Ok(text)
-    } else {
-        Err(NoWords::NoFigure)
+    let said_so = |said: &[Said]| {
+        let text = text(said, meter)?;
+        let read = Count::read(&text, meter, None).map_err(|_| NoWords::NoFigure)?;
+        Ok(Some(text).filter(|_| same(&sounds, &read)))
+    };
+    match said_so(&said)? {
+        Some(text) => Ok(text),
+        None => said_so(&beyond_the_beats(said, meter))?.ok_or(NoWords::NoFigure),
     }
+}
+
+/// `1 & a 2` would count the beats of 6/8; `1 & a 2-3` counts its eighths: one
+/// number more than there are beats, said while the last sound goes on.
+fn beyond_the_beats(mut said: Vec<Said>, meter: &Meter) -> Vec<Said> {
+    if let Some(last) = said.last().copied() {
+        let bar_line = (last.at / meter.bar()).floor() * meter.bar();
+        let beyond = bar_line + meter.unit() * meter.groups().len() as i64;
+        if beyond > last.at {
+            said.push(Said {
+                at: beyond,
+                silent: last.silent,
+                held: !last.silent,
+            });
+        }
+    }
+    said
+}
+
+/// The sounds without a pickup in which nothing sounds.
+fn from_the_first_note(sounds: &[Sound]) -> impl Iterator<Item = Sound> + '_ {
+    let first = sounds.iter().find(|sound| !sound.silent);
+    let from = match first {
+        Some(first) if first.onset < Fraction::ZERO => first.onset,
+        _ => Fraction::ZERO,
+    };
+    sounds.iter().filter_map(move |sound| {
+        let end = sound.onset + sound.length;
+        let before = sound.silent && sound.onset < Fraction::ZERO && from == Fraction::ZERO;
+        match before {
+            true if end <= Fraction::ZERO => None,
+            true => Some(Sound {
+                onset: Fraction::ZERO,
+                length: end,
+                silent: true,
+            }),
+            false => Some(*sound),
+        }
+    })
 }
 
 /// The sounds with neighbouring silences joined, and silence up to where the
 /// figure's last bar ends.
 fn whole(sounds: &[Sound], meter: &Meter) -> Option<Vec<Sound>> {
     let mut whole: Vec<Sound> = Vec::with_capacity(sounds.len() + 1);
-    for sound in sounds {
+    for sound in from_the_first_note(sounds) {
         match whole.last_mut() {
             Some(last) if last.silent && sound.silent => last.length += sound.length,
-            _ => whole.push(*sound),
+            _ => whole.push(sound),
         }
     }
     let (first, last) = (whole.first()?, whole.last()?);
@@ -101,8 +142,8 @@ fn said(sounds: &[Sound], meter: &Meter) -> Vec<Said> {
 /// No number is counted both in thirds and in halves or quarters.
 fn mixed(said: &[Said], meter: &Meter) -> Result<(), NoWords> {
     let parts = |said: &Said| {
-        let word = count_word(meter, said.at, false)?;
-        let thirds = matches!(word, CountWord::SecondThird | CountWord::LastThird);
+        let word = count_word(meter, said.at, Counting::default())?;
+        let thirds = matches!(word, CountWord::Trip | CountWord::Let);
         let number = (said.at / meter.unit()).floor();
         (!matches!(word, CountWord::Number(_))).then_some((number, thirds))
     };
@@ -143,14 +184,8 @@ fn text(said: &[Said], meter: &Meter) -> Result<String, NoWords> {
         if one.silent && (crosses || !was_silent) {
             text.push('(');
         }
-        match count_word(meter, one.at, false).ok_or(NoWords::Between(one.at))? {
-            CountWord::Number(number) => text.push_str(&number.to_string()),
-            CountWord::And => text.push('&'),
-            CountWord::E => text.push('e'),
-            CountWord::A => text.push('a'),
-            CountWord::SecondThird => text.push_str("trip"),
-            CountWord::LastThird => text.push_str("let"),
-        }
+        let word = count_word(meter, one.at, Counting::default());
+        text.push_str(&word.ok_or(NoWords::Between(one.at))?.to_string());
         before = Some(one);
     }
     if before.is_some_and(|before| before.silent) {

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::count::{Count, CountMistake, Slot};
+use crate::count::{Count, CountMistake, Counting, Slot};
 use crate::count_read::mistake;
 use crate::length::{Length, MOST_BARS, length};
 use crate::{Fraction, Meter};
@@ -83,7 +83,7 @@ pub(crate) fn counted_out(
         pickup,
         span,
         closes_with_rest,
-        counts_beats: false,
+        counting: Counting::default(),
     })
 }
 

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::count::{Count, CountMistake, CountWord, count_word};
+use crate::count::{Count, CountMistake, Counting, Thirds, count_word};
 use crate::count_end::{Counted, Kind, MOST_COUNTS, counted_out, told};
 use crate::count_words::{Part, Said, words};
 use crate::length::MOST_BARS;
@@ -21,18 +21,19 @@ pub(crate) fn read(
             "write a shorter figure",
         )]);
     }
-    let counts_beats = counts_beats(meter, text, &words);
-    let mut reading = Reading::new(text, meter, counts_beats);
+    let counting = counting(meter, text, &words);
+    let words = match counting.thirds {
+        Thirds::AndA => thirds_of_the_beat(words),
+        Thirds::TripLet | Thirds::LaLi => words,
+    };
+    let mut reading = Reading::new(text, meter, counting.beats);
     for (at, (word, place)) in words.iter().enumerate() {
         reading.take(*word, place.clone(), &words[at + 1..]);
     }
     match (reading.finish(), told(said, meter)) {
         (Ok((counted, pickup)), Ok(said)) => {
             let count = counted_out(counted, pickup, meter, said, text.len())?;
-            Ok(Count {
-                counts_beats,
-                ..count
-            })
+            Ok(Count { counting, ..count })
         }
         (Ok(_), Err(mistake)) => Err(vec![mistake]),
         (Err(mistakes), Ok(_)) => Err(mistakes),
@@ -62,15 +63,68 @@ pub(crate) fn even_eighths(
     counted_out(counted.collect(), Fraction::ZERO, meter, said, 0)
 }
 
-/// Numbers count the beats of a compound meter where `la` or `li` thirds
-/// them; else its units.
-fn counts_beats(meter: &Meter, text: &str, words: &[(Said, Range<usize>)]) -> bool {
-    let thirds = words.iter().any(|(_, place)| {
-        ["la", "li"]
+/// How a count is counted. In a compound meter numbers are its units, but
+/// beats where `la` or `li` occurs, or where every `&` is followed by its `a`
+/// and nothing tells of smaller parts or more numbers.
+fn counting(meter: &Meter, text: &str, words: &[(Said, Range<usize>)]) -> Counting {
+    let compound = meter.kind() == MeterKind::Compound;
+    let typed = || {
+        words
             .iter()
-            .any(|name| text[place.clone()].eq_ignore_ascii_case(name))
+            .filter_map(|(_, place)| thirds(&text[place.clone()]))
+    };
+    let la_li = typed().any(|thirds| thirds == Thirds::LaLi);
+    if compound && !la_li && each_and_has_its_a(meter, words) {
+        return Counting {
+            beats: true,
+            thirds: Thirds::AndA,
+        };
+    }
+    Counting {
+        beats: compound && la_li,
+        // Where both are typed, labels keep to the first.
+        thirds: typed().next().unwrap_or_default(),
+    }
+}
+
+/// What a word calls the thirds, if it is one of them.
+fn thirds(word: &str) -> Option<Thirds> {
+    match word.to_ascii_lowercase().as_str() {
+        "trip" | "let" => Some(Thirds::TripLet),
+        "la" | "li" => Some(Thirds::LaLi),
+        _ => None,
+    }
+}
+
+/// `1 & a 2 & a` in a compound meter: at least one `&`, each followed by its
+/// `a`, no `e`, and no number beyond the bar's beats.
+fn each_and_has_its_a(meter: &Meter, words: &[(Said, Range<usize>)]) -> bool {
+    let beats = meter.groups().len();
+    let said = words.iter().map(|(said, _)| *said);
+    let counts: Vec<Said> = said
+        .filter(|said| !matches!(said, Said::Open | Said::Close | Said::Hold))
+        .collect();
+    let and = Said::Part(Part::Half);
+    let alone = counts.iter().zip(1..).any(|(said, next)| {
+        *said == and && counts.get(next) != Some(&Said::Part(Part::LastQuarter))
     });
-    meter.kind() == MeterKind::Compound && thirds
+    let too_many = |said: &Said| match said {
+        Said::Part(Part::SecondQuarter) => true,
+        Said::Number(number) => usize::from(*number) > beats,
+        _ => false,
+    };
+    counts.contains(&and) && !alone && !counts.iter().any(too_many)
+}
+
+/// `&` and `a` as the second and last third of a beat.
+fn thirds_of_the_beat(words: Vec<(Said, Range<usize>)>) -> Vec<(Said, Range<usize>)> {
+    let third = |said| match said {
+        Said::Part(Part::Half) => Said::Part(Part::SecondThird),
+        Said::Part(Part::LastQuarter) => Said::Part(Part::LastThird),
+        other => other,
+    };
+    let words = words.into_iter();
+    words.map(|(said, place)| (third(said), place)).collect()
 }
 
 /// Where a count has come to.
@@ -391,6 +445,9 @@ impl<'a> Reading<'a> {
             return Ok((self.counted, Fraction::ZERO));
         };
         let bar = self.meter.bar();
+        if let Some(mistake) = silent_pickup(&self.counted, bar) {
+            return Err(vec![mistake]);
+        }
         let moved = self.counted.into_iter().map(|counted| Counted {
             at: counted.at - bar,
             ..counted
@@ -403,14 +460,23 @@ impl<'a> Reading<'a> {
     }
 }
 
+/// A pickup in which nothing sounds: it would only make the figure longer.
+fn silent_pickup(counted: &[Counted], bar: Fraction) -> Option<CountMistake> {
+    let before: Vec<&Counted> = counted.iter().filter(|one| one.at < bar).collect();
+    let (first, last) = (before.first()?, before.last()?);
+    let silent = before.iter().all(|one| one.kind != Kind::Note);
+    silent.then(|| {
+        mistake(
+            first.place.start..last.place.end,
+            "nothing sounds in this pickup".to_owned(),
+            "leave it out, and begin with the first bar",
+        )
+    })
+}
+
 fn word(meter: &Meter, at: Fraction) -> String {
-    match count_word(meter, at, false) {
-        Some(CountWord::Number(number)) => number.to_string(),
-        Some(CountWord::And) => "&".to_owned(),
-        Some(CountWord::E) => "e".to_owned(),
-        Some(CountWord::A) => "a".to_owned(),
-        Some(CountWord::SecondThird) => "trip".to_owned(),
-        Some(CountWord::LastThird) => "let".to_owned(),
+    match count_word(meter, at, Counting::default()) {
+        Some(word) => word.to_string(),
         None => String::new(),
     }
 }

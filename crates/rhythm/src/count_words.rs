@@ -24,7 +24,7 @@ pub(crate) enum Said {
 /// A part of what is numbered.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Part {
-    /// `&`
+    /// `&`, `and` or `+`
     Half,
     /// `e`
     SecondQuarter,
@@ -68,7 +68,8 @@ fn said(word: &str) -> Option<Said> {
         ")" => Said::Close,
         "|" => Said::BarLine,
         "-" | "–" => Said::Hold,
-        "&" => Said::Part(Part::Half),
+        "&" | "+" => Said::Part(Part::Half),
+        _ if word.eq_ignore_ascii_case("and") => Said::Part(Part::Half),
         "e" | "E" => Said::Part(Part::SecondQuarter),
         "a" | "A" => Said::Part(Part::LastQuarter),
         _ if ["trip", "la"]
@@ -95,7 +96,7 @@ fn places(text: &str) -> Vec<Range<usize>> {
     let mut places: Vec<Range<usize>> = Vec::new();
     let mut open: Option<usize> = None;
     for (at, c) in text.char_indices() {
-        let alone = matches!(c, '(' | ')' | '|' | '&' | '-' | '–');
+        let alone = matches!(c, '(' | ')' | '|' | '&' | '+' | '-' | '–');
         if (alone || c.is_whitespace())
             && let Some(start) = open.take()
         {

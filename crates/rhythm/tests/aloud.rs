@@ -95,6 +95,22 @@ fn pickups() {
 }
 
 #[test]
+fn a_pickup_in_which_nothing_sounds_is_left_out() {
+    check("4/4", "1", "(1) 2 2", Ok("1 3"));
+    check("4/4", "1", "(2) 3", Ok("(1) 2"));
+    check("4/4", "2", "(1) 1 4", Ok("(3) 4 | 1 | (1)"));
+}
+
+#[test]
+fn eighths_of_a_compound_bar_are_not_taken_for_beats() {
+    check("6/8", "0", "1/4 1/8 1/8 5/2", Ok("1 & a 2-3"));
+    check("6/8", "0", "1/4 1/8 1/8 (5/2)", Ok("1 & a (2 3)"));
+    check("6/8", "0", "1/4 1/8 9/8 3/2", Ok("1 & a 4"));
+    check("3/8", "0", "1/4 1/8 9/8", Ok("1 & a-2"));
+    check("12/8", "0", "1/4 1/8 45/8", Ok("1 & a-5"));
+}
+
+#[test]
 fn without_words() {
     let at = |upper, lower| Fraction::new(upper, lower);
     check("4/4", "0", "1/5 19/5", Err(NoWords::Between(at(1, 5))));
@@ -105,8 +121,8 @@ fn without_words() {
     check("4/4", "0", "400", Err(NoWords::NoFigure));
 }
 
-const METERS: [&str; 9] = [
-    "4/4", "3/4", "2/4", "5/4", "2/2", "6/8", "12/8", "7/8", "5/8",
+const METERS: [&str; 10] = [
+    "4/4", "3/4", "2/4", "5/4", "2/2", "6/8", "12/8", "7/8", "5/8", "3/8",
 ];
 
 proptest! {
@@ -131,8 +147,8 @@ proptest! {
         let until = meter.bar() * bars;
         let mut sounds: Vec<Sound> = Vec::new();
         for (length, silent) in lengths {
-            let silent = silent == 0;
-            // Silences that meet are one.
+            // A pickup begins with a note; silences that meet are one.
+            let silent = silent == 0 && !(sounds.is_empty() && onset < Fraction::ZERO);
             if onset >= until || silent && sounds.last().is_some_and(|last| last.silent) {
                 continue;
             }

@@ -1,7 +1,7 @@
 //! The count language, row by row.
 #![cfg(test)]
 
-use rhythm::{Count, Fraction, Meter};
+use rhythm::{Count, Counting, Fraction, Meter, Thirds};
 
 fn read(meter: &str, count: &str, length: &str) -> Result<Count, String> {
     let meter: Meter = meter.parse().unwrap();
@@ -76,6 +76,94 @@ fn counted_aloud() {
         "0+1/2 1/2+1/2 1+1/2 3/2+1/2 2+1/2 5/2+1/2",
     );
     check("7/8", "1 3 5 &", "", "0+1 1+1 2+1/4 9/4+5/4");
+}
+
+#[test]
+fn and_or_a_plus_is_an_and() {
+    let halves = "0+1/2 1/2+1/2 1+1/2 3/2+5/2";
+    check("4/4", "1 & 2 &", "", halves);
+    check("4/4", "1 and 2 And", "", halves);
+    check("4/4", "1+2+", "", halves);
+    check("4/4", "1 + 2 +", "", halves);
+    check("6/8", "1 and a", "", "0+1/2 1/2+1/2 1+2");
+}
+
+/// What `1 & a` means in compound meters (common practice): thirds of the beat,
+/// unless the count goes on in eighths.
+#[test]
+fn and_a_thirds_compound_beats() {
+    let sixths = "0+1/2 1/2+1/2 1+1/2 3/2+1/2 2+1/2 5/2+1/2";
+    check("6/8", "1 & a 2 & a", "", sixths);
+    check("6/8", "1 la li 2 la li", "", sixths);
+    check("6/8", "1 & a 2", "", "0+1/2 1/2+1/2 1+1/2 3/2+3/2");
+    check(
+        "6/8",
+        "1 (& a) 2 - & a",
+        "",
+        "0+1/2 (1/2+1/2) (1+1/2) 3/2+1 5/2+1/2",
+    );
+    check("6/8", "1 a 2 & a", "", "0+1 1+1/2 3/2+1/2 2+1/2 5/2+1/2");
+    check("12/8", "1 & a 4", "", "0+1/2 1/2+1/2 1+7/2 9/2+3/2");
+    check("3/8", "1 & a", "", "0+1/2 1/2+1/2 1+1/2");
+    check(
+        "6/8",
+        "a | 1 & a 2 & a | 1",
+        "",
+        "-1/2+1/2 0+1/2 1/2+1/2 1+1/2 3/2+1/2 2+1/2 5/2+1/2 3+5/2 pickup 1/2 span 6",
+    );
+    // An e, an & without its a, or a number that only eighths have: eighths.
+    check(
+        "6/8",
+        "1 e & a 2",
+        "",
+        "0+1/8 1/8+1/8 1/4+1/8 3/8+1/8 1/2+5/2",
+    );
+    check(
+        "6/8",
+        "1 & 2 & a",
+        "",
+        "0+1/4 1/4+1/4 1/2+1/4 3/4+1/8 7/8+17/8",
+    );
+    check("6/8", "1 & a 4", "", "0+1/4 1/4+1/8 3/8+9/8 3/2+3/2");
+    check(
+        "6/8",
+        "1 & | a 2 &",
+        "",
+        "0+1/4 1/4+25/8 27/8+1/8 7/2+1/4 15/4+9/4 span 6",
+    );
+    check("6/8", "1 a", "", "0+3/8 3/8+21/8");
+    // In simple meters nothing changes.
+    check(
+        "4/4",
+        "1 & a 2 & a",
+        "",
+        "0+1/2 1/2+1/4 3/4+1/4 1+1/2 3/2+1/4 7/4+9/4",
+    );
+}
+
+#[test]
+fn what_is_counted_and_how_its_thirds_are_called() {
+    let check = |meter: &str, count: &str, beats: bool, thirds: Thirds| {
+        let counting = read(meter, count, "").unwrap().counting;
+        assert_eq!(counting, Counting { beats, thirds }, "{meter}: {count}");
+    };
+    check("4/4", "1 & 2", false, Thirds::TripLet);
+    check("4/4", "1 trip let", false, Thirds::TripLet);
+    check("4/4", "1 La li", false, Thirds::LaLi);
+    check("4/4", "1 trip let 2 la li", false, Thirds::TripLet);
+    check("6/8", "1 2 3", false, Thirds::TripLet);
+    check("6/8", "1 la li", true, Thirds::LaLi);
+    check("6/8", "1 trip let", false, Thirds::TripLet);
+    check("6/8", "1 & a", true, Thirds::AndA);
+    check("6/8", "1 & a 2 la li", true, Thirds::LaLi);
+    check("4/4", "1 & a", false, Thirds::TripLet);
+}
+
+#[test]
+fn three_eight_is_one_beat() {
+    check("3/8", "1 2 3", "", "0+1/2 1/2+1/2 1+1/2");
+    check("3/8", "1", "2 beats", "0+3 span 3");
+    check("3/8", "1 la li", "", "0+1/2 1/2+1/2 1+1/2");
 }
 
 #[test]
@@ -215,10 +303,10 @@ fn mistakes() {
     // Every mistake at once, and none that is only another's echo.
     check_mistakes(
         "4/4",
-        "1 and 2 5 & 3 1",
+        "1 und 2 5 & 3 1",
         "two bars",
         &[
-            "[and] “and” is no word of a count",
+            "[und] “und” is no word of a count",
             "[5] there is no 5 in 4/4",
             "[1] 1 comes after what was counted before it",
             "[two bars] “two” is no number of bars or beats",
@@ -306,6 +394,19 @@ fn mistakes() {
         &["[&] there is no beat before this to part"],
     );
     check_mistakes("4/4", "0 1", "", &["[0] there is no 0 in 4/4"]);
+    check_mistakes(
+        "4/4",
+        "(4) | 1 2",
+        "",
+        &["[4] nothing sounds in this pickup"],
+    );
+    check_mistakes(
+        "4/4",
+        "(3 & 4) | 1",
+        "",
+        &["[3 & 4] nothing sounds in this pickup"],
+    );
+    check("4/4", "(3) 4 | 1", "", "(-2+1) -1+1 0+2 pickup 2");
     check_mistakes(
         "4/4",
         "1 2 3",

@@ -296,8 +296,12 @@ fn bar(measure: &Measure, onset: String, length: String) -> Bar {
 
 fn what(direction: &Direction) -> What {
     match direction {
-        Direction::Rehearsal(letter) => What::Letter(letter.clone()),
-        Direction::Words(words) => What::Words(words.to_string()),
+        Direction::Rehearsal(letter) | Direction::Section(letter) => What::Letter(letter.clone()),
+        Direction::Words(words) | Direction::Heading(words) => What::Words(words.to_string()),
+        Direction::Tempos(row) => {
+            let boxes: Vec<String> = row.iter().map(|tempo| format!("□ {tempo}")).collect();
+            What::Words(boxes.join("   "))
+        }
         Direction::Tempo { beat, per_minute } => {
             let dots = (1..=beat.dots)
                 .map(|dot| Fraction::new(1, 1 << dot))

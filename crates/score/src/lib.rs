@@ -8,7 +8,7 @@
 
 mod description;
 mod element;
-mod ground;
+mod exercise;
 mod head_line;
 mod measure;
 mod origin;
@@ -17,7 +17,7 @@ mod reading;
 
 pub use description::Description;
 pub use element::{Accidental, Element, Lyric, Lyrics, Marks, Note, Rest, Slash, Written};
-pub use ground::Ground;
+pub use exercise::Exercise;
 pub use head_line::{About, HeadLine};
 pub use measure::{Barline, Break, Direction, Measure};
 pub use origin::Origin;

@@ -55,10 +55,16 @@ pub enum Barline {
 /// What stands over a measure.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Direction {
-    /// A rehearsal letter.
+    /// The letter of the exercise that begins here.
     Rehearsal(String),
-    /// Words over the staff.
+    /// The name of a section of the changes that begins here.
+    Section(String),
+    /// The heading of the exercise that begins here.
+    Heading(Cow<'static, str>),
+    /// Other words over the staff.
     Words(Cow<'static, str>),
+    /// A row of tempos to tick, in beats a minute.
+    Tempos(Vec<u16>),
     /// So many beats a minute of that value.
     Tempo {
         /// The beat's value.

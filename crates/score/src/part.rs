@@ -2,7 +2,7 @@
 
 use theory::{ChordSymbol, Clef, Degree, Instrument, Pitch};
 
-use crate::{Element, Ground, HeadLine, Measure};
+use crate::{Element, Exercise, HeadLine, Measure};
 
 /// One sheet: a single-line part with its head.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -26,7 +26,7 @@ pub struct Score {
     pub scales: Vec<Vec<Degree>>,
     /// What each exercise is played over, by the numbers that notes' origins
     /// have.
-    pub grounds: Vec<Ground>,
+    pub exercises: Vec<Exercise>,
     /// The part.
     pub part: Part,
 }

@@ -105,7 +105,7 @@ pub(crate) mod tests {
             divisions,
             chords: Vec::new(),
             scales: Vec::new(),
-            grounds: Vec::new(),
+            exercises: Vec::new(),
             part,
         }
     }

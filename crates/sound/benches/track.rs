@@ -69,7 +69,7 @@ fn sheet() -> Score {
         },
         divisions: 2,
         scales: Vec::new(),
-        grounds: Vec::new(),
+        exercises: Vec::new(),
         chords: chords
             .iter()
             .map(|chord| chord.parse::<ChordSymbol>().unwrap())

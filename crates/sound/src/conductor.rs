@@ -164,9 +164,10 @@ fn heading(bar: &Bar<'_>) -> Option<String> {
         .directions
         .iter()
         .filter_map(|direction| match direction {
-            Direction::Rehearsal(letter) => Some(letter.as_str()),
-            Direction::Words(words) => Some(words.as_ref()),
+            Direction::Rehearsal(letter) | Direction::Section(letter) => Some(letter.as_str()),
+            Direction::Words(words) | Direction::Heading(words) => Some(words.as_ref()),
             Direction::Tempo { .. }
+            | Direction::Tempos(_)
             | Direction::Dynamic(_)
             | Direction::Swing
             | Direction::Straight => None,

@@ -123,6 +123,7 @@ fn events(performance: &Performance) -> Vec<Event> {
                 end,
                 key,
                 velocity,
+                ..
             } = *strike;
             let follows = next[usize::from(key & 127)].replace(onset) == Some(end);
             let (from, to) = (clock.sample(onset, RATE), clock.sample(end, RATE));

@@ -1,6 +1,7 @@
 //! The form of a track: bars of click and passages of sheets, one after
 //! another.
 
+use crate::band::Time;
 use crate::call::calls;
 use crate::timeline::Timeline;
 use crate::{SoundError, Take};
@@ -35,6 +36,8 @@ pub(crate) struct Count<'a> {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Passage<'a> {
     pub timeline: &'a Timeline<'a>,
+    /// The number of the sheet, from 0.
+    pub sheet: usize,
     /// The sheet's ticks.
     pub from: u64,
     /// The sheet's ticks.
@@ -43,6 +46,14 @@ pub(crate) struct Passage<'a> {
     pub begins: u64,
     /// Whether the line sounds, or the student answers.
     pub call: bool,
+    /// Which of the sheet's times it is.
+    pub time: Time,
+    /// The sheet's time at which the line is silent, since the pickup of the
+    /// next time sounds from there.
+    pub until: u64,
+    /// The track's ticks of a pickup that sounds over the last bar of the
+    /// time before, where band and click go on.
+    pub over: u64,
 }
 
 impl Passage<'_> {
@@ -74,20 +85,24 @@ pub(crate) fn stretches<'a>(
     take: &Take,
 ) -> Result<(Vec<Stretch<'a>>, u64), SoundError> {
     let mut stretches = Vec::new();
-    let mut end = 0;
+    let mut end: u64 = 0;
     for (number, timeline) in timelines.iter().enumerate() {
         let calls = if take.answer {
             calls(&timeline.sheet)
         } else {
             vec![(0, timeline.sheet.end)]
         };
-        for time in 0..take.times.max(1) {
+        let times = take.times.max(1);
+        let round = round(timeline).filter(|_| !take.answer);
+        for time in 0..times {
             let bars = match (number, time) {
                 (0, 0) => take.count_in,
                 (_, 0) => 1,
                 _ => 0,
             };
-            if let Some(count) = count(timeline, bars, end) {
+            let over = round.filter(|_| time > 0).map_or(0, |(_, ticks)| ticks);
+            end = end.saturating_sub(over);
+            if let Some(count) = count(timeline, bars, end).filter(|_| over == 0) {
                 end += count.length;
                 stretches.push(Stretch::Count(count));
             }
@@ -98,10 +113,19 @@ pub(crate) fn stretches<'a>(
                     }
                     let passage = Passage {
                         timeline,
+                        sheet: number,
                         from: *from,
                         to: *to,
                         begins: end,
                         call,
+                        time: Time {
+                            first: time == 0,
+                            last: time + 1 == times,
+                        },
+                        until: round
+                            .filter(|_| time + 1 < times)
+                            .map_or(*to, |(until, _)| until),
+                        over,
                     };
                     end = passage.straight(*to);
                     stretches.push(Stretch::Passage(passage));
@@ -115,9 +139,26 @@ pub(crate) fn stretches<'a>(
     Ok((stretches, end))
 }
 
+/// How a sheet with a pickup comes round: from when on the pickup sounds over
+/// its last bar, in the sheet's ticks, and how long it is in the track's. None
+/// where the last bar is too short for it or other notes begin there.
+fn round(timeline: &Timeline<'_>) -> Option<(u64, u64)> {
+    let sheet = &timeline.sheet;
+    let (first, last) = (sheet.bars.first()?, sheet.bars.last()?);
+    let pickup = first.length;
+    let until = sheet.end.checked_sub(pickup)?;
+    let fits = first.missing(sheet.divisions) > 0
+        && first.meter == last.meter
+        && sheet.bars.len() > 1
+        && until >= last.start
+        && sheet.tones.iter().all(|tone| tone.start < until);
+    fits.then(|| (until, timeline.straight(pickup)))
+}
+
 /// Bars of click before a sheet. A pickup sounds in the last of them; where
 /// it would take more than half of the only one, and where a sheet with a
-/// pickup comes round again, there is one more, so that the beat goes on.
+/// pickup comes round again and has no room for it in its last bar, there is
+/// one more, so that the beat goes on.
 fn count<'a>(timeline: &'a Timeline<'a>, bars: u8, begins: u64) -> Option<Count<'a>> {
     let first = timeline.sheet.bars.first()?;
     let bar = timeline.grid.quarters(first.meter?.bar());

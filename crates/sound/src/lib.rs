@@ -8,6 +8,7 @@
 #![deny(missing_docs)]
 
 mod error;
+mod style;
 mod take;
 mod tuning;
 
@@ -21,15 +22,18 @@ mod timeline;
 mod call;
 mod form;
 
-mod backing;
+mod band;
 mod click;
 mod conductor;
+mod harmony;
+mod key_given;
 mod line;
 mod voicing;
 
 mod perform;
 mod performance;
 
+mod ascii;
 mod clock;
 mod midi;
 
@@ -49,9 +53,10 @@ pub use error::{FontError, SoundError};
 pub use font::Font;
 pub use midi::midi;
 pub use perform::perform;
-pub use performance::{KeyMark, MeterMark, Performance, Role, Strike};
+pub use performance::{KeyMark, MeterMark, NoteOf, Performance, Role, Strike, Touch};
 pub use render::{Voice, render};
 pub use samples::{Channels, RATE, Samples};
+pub use style::Style;
 pub use swing::{Swing, SwingRatio};
-pub use take::{DEFAULT_TEMPO, Take, Tracks};
+pub use take::{Click, DEFAULT_TEMPO, Levels, Take, Tracks};
 pub use tuning::Tuning;

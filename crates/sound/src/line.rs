@@ -5,10 +5,10 @@
 
 use rhythm::Meter;
 
-use crate::Strike;
 use crate::form::Passage;
 use crate::perform::strike;
 use crate::sheet::{Bar, Sheet};
+use crate::{NoteOf, Strike, Touch};
 
 const BAR_VELOCITY: u8 = 92;
 const STRONG_VELOCITY: u8 = 86;
@@ -29,20 +29,36 @@ pub(crate) fn line(
     let mut strong = Strong::default();
     for tone in sheet.tones[from..]
         .iter()
-        .take_while(|tone| tone.start < passage.to)
+        .take_while(|tone| tone.start < passage.to.min(passage.until))
     {
         let velocity = sheet
             .bar_at(tone.start)
             .map_or(VELOCITY, |bar| strong.velocity(sheet, bar, tone.start));
         let velocity = velocity + if tone.marks.accent { ACCENT } else { 0 };
         let onset = passage.played(tone.start);
-        let whole = passage.played(tone.end.min(passage.to));
+        let whole = passage.played(tone.end.min(passage.to).min(passage.until));
         let end = if tone.marks.staccato {
             onset + (whole - onset) / 2
         } else {
             whole
         };
-        if let Some(strike) = strike(onset, end, tone.key, velocity) {
+        let touch = match tone.marks {
+            marks if marks.staccato => Touch::Staccato,
+            _ if tone.slurred => Touch::Slurred,
+            marks if marks.tenuto => Touch::Tenuto,
+            _ => Touch::Plain,
+        };
+        let note = NoteOf {
+            sheet: passage.sheet as u16,
+            note: tone.number,
+        };
+        let played = strike(onset, end, tone.key, velocity);
+        let played = played.map(|strike| Strike {
+            touch,
+            note: Some(note),
+            ..strike
+        });
+        if let Some(strike) = played {
             let said = tone.lyrics.iter().flatten();
             lyrics.extend(said.map(|text| (strike.onset, text.to_string())));
             strikes.push(strike);

@@ -6,22 +6,35 @@ use midly::{
     Format, Header, MetaMessage, MidiMessage, Smf, Timing, Track, TrackEvent, TrackEventKind,
 };
 
+use crate::ascii::ascii;
 use crate::{Performance, Role, Strike};
 
-/// General MIDI Level 1 programs, from 1: Acoustic Grand Piano and Acoustic
-/// Bass.
+/// General MIDI Level 1 programs, from 1: Acoustic Grand Piano, Reed Organ and
+/// Acoustic Bass.
 pub(crate) const PIANO: u8 = 1;
+pub(crate) const ORGAN: u8 = 21;
 pub(crate) const BASS: u8 = 33;
 
-/// Writes a performance down. Text is UTF-8. At a tick, notes end before
+/// Names of tracks, in ASCII: many programs show no others.
+#[derive(Debug)]
+struct Names {
+    title: String,
+    part: String,
+}
+
+/// Writes a performance down. Names are ASCII, other text is UTF-8. At a tick, notes end before
 /// others begin, so that repeated notes stay separate.
 pub fn midi(performance: &Performance) -> Vec<u8> {
+    let names = Names {
+        title: ascii(&performance.title),
+        part: ascii(&performance.part),
+    };
     let timing = Timing::Metrical(u15::from(performance.per_quarter));
     let mut file = Smf::new(Header::new(Format::Parallel, timing));
-    file.tracks.push(conductor(performance));
+    file.tracks.push(conductor(performance, &names));
     let roles = performance.roles.iter();
     file.tracks
-        .extend(roles.map(|(role, strikes)| track(performance, *role, strikes)));
+        .extend(roles.map(|(role, strikes)| track(performance, &names, *role, strikes)));
     let mut bytes = Vec::new();
     // fails only for a track of more than four gigabytes, which its ticks
     // don't reach
@@ -35,8 +48,9 @@ pub(crate) fn program(performance: &Performance, role: Role) -> Option<u8> {
     match role {
         Role::Line => Some(performance.program),
         Role::Chords => Some(PIANO),
+        Role::Drone => Some(ORGAN),
         Role::Bass => Some(BASS),
-        Role::Click => None,
+        Role::Drums | Role::Click => None,
     }
 }
 
@@ -60,8 +74,8 @@ pub(crate) fn tuning(performance: &Performance) -> Vec<(u8, u8)> {
     ]
 }
 
-fn conductor(performance: &Performance) -> Track<'_> {
-    let mut events = Events::named(&performance.title);
+fn conductor<'a>(performance: &'a Performance, names: &'a Names) -> Track<'a> {
+    let mut events = Events::named(names.title.as_bytes());
     for (at, line) in &performance.heads {
         events.meta(*at, MetaMessage::Text(line.as_bytes()));
     }
@@ -84,13 +98,21 @@ fn conductor(performance: &Performance) -> Track<'_> {
     events.track(performance.end)
 }
 
-fn track<'a>(performance: &'a Performance, role: Role, strikes: &[Strike]) -> Track<'a> {
-    let mut events = Events::named(match role {
-        Role::Line => &performance.part,
+fn track<'a>(
+    performance: &'a Performance,
+    names: &'a Names,
+    role: Role,
+    strikes: &[Strike],
+) -> Track<'a> {
+    let name = match role {
+        Role::Line => &names.part,
         Role::Chords => "Chords",
+        Role::Drone => "Drone",
         Role::Bass => "Bass",
+        Role::Drums => "Drums",
         Role::Click => "Click",
-    });
+    };
+    let mut events = Events::named(name.as_bytes());
     let channel = u4::from(role.channel());
     let say = |message| TrackEventKind::Midi { channel, message };
     if let Some(program) = program(performance, role) {
@@ -109,13 +131,24 @@ fn track<'a>(performance: &'a Performance, role: Role, strikes: &[Strike]) -> Tr
             say(MidiMessage::ProgramChange { program }),
         );
     }
+    for (controller, value) in place(performance, role) {
+        let (controller, value) = (u7::from(controller), u7::from(value));
+        events.add(
+            0,
+            Order::Setting,
+            say(MidiMessage::Controller { controller, value }),
+        );
+    }
     if role == Role::Line {
         for (at, text) in &performance.lyrics {
             events.meta(*at, MetaMessage::Lyric(text.as_bytes()));
         }
     }
     for strike in strikes {
-        let (key, vel) = (u7::from(strike.key), u7::from(strike.velocity));
+        let (key, vel) = (
+            u7::from(strike.key),
+            u7::from(loud(performance, role, strike)),
+        );
         events.add(
             strike.onset,
             Order::On,
@@ -129,6 +162,34 @@ fn track<'a>(performance: &'a Performance, role: Role, strikes: &[Strike]) -> Tr
         );
     }
     events.track(performance.end)
+}
+
+/// Channel volume and pan (MIDI 1.0, controllers 7 and 10) of a role, so that
+/// the line stands before what accompanies it. Percussion shares a channel:
+/// its levels are in its velocities.
+fn place(performance: &Performance, role: Role) -> Vec<(u8, u8)> {
+    let (volume, pan) = match role {
+        Role::Line => (112, 64),
+        Role::Chords => (84, 44),
+        Role::Drone => (72, 64),
+        Role::Bass => (100, 64),
+        Role::Drums | Role::Click => return Vec::new(),
+    };
+    vec![(7, scaled(volume, performance.levels.of(role))), (10, pan)]
+}
+
+fn loud(performance: &Performance, role: Role, strike: &Strike) -> u8 {
+    match role {
+        Role::Drums | Role::Click => scaled(strike.velocity, performance.levels.of(role)),
+        Role::Line | Role::Chords | Role::Drone | Role::Bass => strike.velocity,
+    }
+}
+
+/// A volume or velocity at so many hundredths of its amplitude, which goes by
+/// its square (General MIDI 2; from memory).
+fn scaled(value: u8, level: u8) -> u8 {
+    let square = u32::from(value).pow(2) * u32::from(level) / 100;
+    square.isqrt().clamp(1, 127) as u8
 }
 
 /// What comes first at a tick.
@@ -146,8 +207,8 @@ enum Order {
 struct Events<'a>(Vec<(u32, Order, TrackEventKind<'a>)>);
 
 impl<'a> Events<'a> {
-    fn named(name: &'a str) -> Events<'a> {
-        let name = TrackEventKind::Meta(MetaMessage::TrackName(name.as_bytes()));
+    fn named(name: &'a [u8]) -> Events<'a> {
+        let name = TrackEventKind::Meta(MetaMessage::TrackName(name));
         Events(vec![(0, Order::Name, name)])
     }
 

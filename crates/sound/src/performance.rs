@@ -1,7 +1,7 @@
 //! What sounds when, in whole ticks: everything a file or a voice needs.
 
-use crate::Tuning;
 use crate::clock::Clock;
+use crate::{Levels, Tuning};
 
 /// A track as it is played. Times are ticks from its beginning.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -31,8 +31,12 @@ pub struct Performance {
     pub markers: Vec<(u32, String)>,
     /// Labels under the line.
     pub lyrics: Vec<(u32, String)>,
+    /// Where the count-in ends; 0 without one.
+    pub counted_in: u32,
+    /// How loud each plays.
+    pub levels: Levels,
     /// The roles of the take with what they play, in this order: line,
-    /// chords, bass, click.
+    /// chords, drone, bass, drums, click.
     pub roles: Vec<(Role, Vec<Strike>)>,
 }
 
@@ -58,20 +62,36 @@ pub enum Role {
     Line,
     /// The chords.
     Chords,
+    /// A tonic that is held, and its fifth.
+    Drone,
     /// The bass.
     Bass,
+    /// The drums.
+    Drums,
     /// The click.
     Click,
 }
 
 impl Role {
-    /// Its MIDI channel, from 0. General MIDI keeps channel 10 for percussion.
+    /// Every role, in order.
+    pub const ALL: [Role; 6] = [
+        Role::Line,
+        Role::Chords,
+        Role::Drone,
+        Role::Bass,
+        Role::Drums,
+        Role::Click,
+    ];
+
+    /// Its MIDI channel, from 0. General MIDI keeps channel 10 for percussion,
+    /// which drums and click share.
     pub const fn channel(self) -> u8 {
         match self {
             Role::Line => 0,
             Role::Chords => 1,
             Role::Bass => 2,
-            Role::Click => 9,
+            Role::Drone => 3,
+            Role::Drums | Role::Click => 9,
         }
     }
 }
@@ -85,10 +105,38 @@ pub struct Strike {
     pub onset: u32,
     /// Where it ends.
     pub end: u32,
-    /// MIDI number, 0 to 127; for the click a General MIDI percussion key.
+    /// MIDI number, 0 to 127; for drums and click a General MIDI percussion
+    /// key.
     pub key: u8,
     /// 1 to 127.
     pub velocity: u8,
+    /// How it is played.
+    pub touch: Touch,
+    /// The written note that it is; none in what accompanies.
+    pub note: Option<NoteOf>,
+}
+
+/// How a note of the line is played. What accompanies is plain.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Touch {
+    /// As it comes: let go a little before its end.
+    #[default]
+    Plain,
+    /// Short; its end says it already.
+    Staccato,
+    /// Held to its end.
+    Tenuto,
+    /// Held to its end, where the next follows without a new attack.
+    Slurred,
+}
+
+/// A written note.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct NoteOf {
+    /// The sheet, from 0, in the order they were given.
+    pub sheet: u16,
+    /// The note on it, from 0, tied ones being one.
+    pub note: u32,
 }
 
 /// A meter as a file says it.

@@ -65,9 +65,11 @@ pub(crate) fn play(performance: &Performance, mix: &mut Mix) {
             let (from, to) = (frame(strike.onset), frame(strike.end));
             match role {
                 Role::Line => note(strike, &LINE, performance.tuning, from..to, mix),
-                Role::Chords => note(strike, &CHORDS, performance.tuning, from..to, mix),
+                Role::Chords | Role::Drone => {
+                    note(strike, &CHORDS, performance.tuning, from..to, mix)
+                }
                 Role::Bass => note(strike, &BASS, performance.tuning, from..to, mix),
-                Role::Click => click(strike, from, mix),
+                Role::Drums | Role::Click => click(strike, from, mix),
             }
         }
     }

@@ -2,11 +2,12 @@
 //! notes with ties joined and in sounding pitch, changes of chord.
 
 use rhythm::{Fraction, Meter, Ticks};
-use score::{Direction, Element, Lyrics, Marks, Measure, Note, Origin, Score};
-use theory::{ChordSymbol, Interval, KeySignature};
+use score::Ground;
+use score::{Barline, Direction, Element, Lyrics, Marks, Measure, Note, Origin, Score};
+use theory::{Interval, KeySignature};
 
+use crate::harmony::Harmony;
 use crate::tempo::{Tempo, quarters};
-use crate::voicing::{Voicing, voice};
 use crate::{DEFAULT_TEMPO, SoundError, Take};
 
 /// The longest sheet that is played, in quarters: more than a day at any
@@ -45,6 +46,8 @@ pub(crate) struct Bar<'a> {
     pub tempo: Tempo,
     /// Whether eighths swing.
     pub swings: bool,
+    /// The exercise it belongs to, by its number on the sheet.
+    pub exercise: u16,
 }
 
 /// A sounding note.
@@ -58,6 +61,10 @@ pub(crate) struct Tone<'a> {
     /// How it is played.
     pub marks: Marks,
     pub origin: Origin,
+    /// Whether it is slurred into the next one.
+    pub slurred: bool,
+    /// The number of the written note it is, tied ones being one.
+    pub number: u32,
 }
 
 /// Where a chord symbol stands.
@@ -65,7 +72,7 @@ pub(crate) struct Tone<'a> {
 pub(crate) struct Change {
     pub at: u64,
     /// In sounding pitch; none for N.C.
-    pub voicing: Option<Voicing>,
+    pub harmony: Option<Harmony>,
 }
 
 impl Bar<'_> {
@@ -110,12 +117,11 @@ impl<'a> Sheet<'a> {
             end: 0,
         };
         let mut force = Force::default();
-        let mut chords: Vec<(u64, &ChordSymbol)> = Vec::new();
         for measure in &score.part.measures {
             force.meet(measure);
             let start = sheet.end;
             for element in &measure.elements {
-                chords.extend(sheet.chord(element).map(|chord| (sheet.end, chord)));
+                sheet.change(element);
                 sheet.add(element)?;
             }
             if sheet.end > MOST_QUARTERS * sheet.divisions {
@@ -129,14 +135,9 @@ impl<'a> Sheet<'a> {
                 key: force.key,
                 tempo: force.tempo(take),
                 swings: force.swings,
+                exercise: force.exercise,
             });
         }
-        let symbols: Vec<&ChordSymbol> = chords.iter().map(|(_, chord)| *chord).collect();
-        sheet.changes = chords
-            .iter()
-            .zip(voice(&symbols, sheet.to_sound))
-            .map(|((at, _), voicing)| Change { at: *at, voicing })
-            .collect();
         Ok(sheet)
     }
 
@@ -159,9 +160,23 @@ impl<'a> Sheet<'a> {
         after.checked_sub(1).and_then(|place| self.bars.get(place))
     }
 
-    fn chord(&self, element: &Element) -> Option<&'a ChordSymbol> {
-        let place = element.written().chord?;
-        self.score.chords.get(usize::from(place))
+    /// What an exercise is played over, if the score says.
+    pub(crate) fn ground(&self, exercise: u16) -> Option<&'a Ground> {
+        self.score.grounds.get(usize::from(exercise))
+    }
+
+    /// The chord that begins with an element.
+    fn change(&mut self, element: &Element) {
+        let place = element.written().chord.map(usize::from);
+        let Some((place, symbol)) = place.and_then(|at| Some((at, self.score.chords.get(at)?)))
+        else {
+            return;
+        };
+        let scale = self.score.scales.get(place).map_or(&[][..], Vec::as_slice);
+        self.changes.push(Change {
+            at: self.end,
+            harmony: Harmony::of(symbol, scale, self.to_sound),
+        });
     }
 
     fn add(&mut self, element: &'a Element) -> Result<(), SoundError> {
@@ -181,10 +196,18 @@ impl<'a> Sheet<'a> {
         let end = self.end;
         if let Some(last) = self.tones.last_mut().filter(|_| note.tied_from) {
             last.end += end - start;
+            last.slurred = (last.slurred || note.marks.slur_begins) && !note.marks.slur_ends;
             return Ok(());
         }
         let pitch = note.pitch + self.to_sound;
         let key = u8::try_from(pitch.midi()).ok().filter(|key| *key <= 127);
+        // within a slur every note leads to the next
+        let within = self.tones.last().is_some_and(|last| last.slurred);
+        let Marks {
+            slur_begins,
+            slur_ends,
+            ..
+        } = note.marks;
         self.tones.push(Tone {
             start,
             end,
@@ -192,6 +215,8 @@ impl<'a> Sheet<'a> {
             lyrics: &note.lyrics,
             marks: note.marks,
             origin: note.origin,
+            slurred: slur_begins || (within && !slur_ends),
+            number: self.tones.len() as u32,
         });
         Ok(())
     }
@@ -204,12 +229,22 @@ struct Force<'a> {
     key: Option<KeySignature>,
     mark: Option<Tempo>,
     swings: bool,
+    exercise: u16,
+    /// Whether a double bar ended the measure before.
+    ended: bool,
 }
 
 impl<'a> Force<'a> {
     fn meet(&mut self, measure: &'a Measure) {
         self.meter = measure.meter.as_ref().or(self.meter);
         self.key = measure.key.or(self.key);
+        let said = measure.elements.iter().find_map(|element| match element {
+            Element::Note(note) => Some(note.origin.exercise),
+            Element::Slash(slash) => Some(slash.note.origin.exercise),
+            Element::Rest(_) => None,
+        });
+        self.exercise = said.unwrap_or(self.exercise + u16::from(self.ended));
+        self.ended = measure.barline == Some(Barline::Double);
         for direction in &measure.directions {
             match direction {
                 Direction::Tempo { beat, per_minute } => {
@@ -220,7 +255,12 @@ impl<'a> Force<'a> {
                 }
                 Direction::Swing => self.swings = true,
                 Direction::Straight => self.swings = false,
-                Direction::Rehearsal(_) | Direction::Words(_) | Direction::Dynamic(_) => {}
+                Direction::Rehearsal(_)
+                | Direction::Section(_)
+                | Direction::Heading(_)
+                | Direction::Words(_)
+                | Direction::Tempos(_)
+                | Direction::Dynamic(_) => {}
             }
         }
     }

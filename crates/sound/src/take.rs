@@ -1,6 +1,6 @@
 //! What a player asks for: how fast, how often, which tracks.
 
-use crate::{Swing, Tuning};
+use crate::{Role, Style, Swing, Tuning};
 
 /// Beats a minute where neither the sheet nor the take says.
 pub const DEFAULT_TEMPO: u16 = 90;
@@ -28,6 +28,66 @@ pub struct Take {
     pub answer: bool,
     /// The A above middle C.
     pub tuning: Tuning,
+    /// How the band plays; as is usual where none is said.
+    pub style: Option<Style>,
+    /// Which beats are clicked through the sheet; where it isn't said, all
+    /// where no drums play, and none where they do.
+    pub click: Option<Click>,
+    /// How loud each plays.
+    pub levels: Levels,
+}
+
+/// Which beats are clicked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Click {
+    /// The beats of the meter, and the units of an odd one.
+    AllBeats,
+    /// The second and the fourth of four; all beats in other meters.
+    TwoAndFour,
+    /// The bar line.
+    BeatOne,
+    /// None.
+    None,
+}
+
+/// How loud each plays, in hundredths of its usual amplitude; 0 to 150.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Levels {
+    /// The line.
+    pub line: u8,
+    /// Chords, and the drone.
+    pub chords: u8,
+    /// The bass.
+    pub bass: u8,
+    /// The drums.
+    pub drums: u8,
+    /// The click, in the count-in too.
+    pub click: u8,
+}
+
+impl Default for Levels {
+    fn default() -> Levels {
+        Levels {
+            line: 100,
+            chords: 100,
+            bass: 100,
+            drums: 100,
+            click: 100,
+        }
+    }
+}
+
+impl Levels {
+    /// A role's.
+    pub const fn of(self, role: Role) -> u8 {
+        match role {
+            Role::Line => self.line,
+            Role::Chords | Role::Drone => self.chords,
+            Role::Bass => self.bass,
+            Role::Drums => self.drums,
+            Role::Click => self.click,
+        }
+    }
 }
 
 impl Default for Take {
@@ -40,6 +100,9 @@ impl Default for Take {
             tracks: Tracks::ALL,
             answer: false,
             tuning: Tuning::default(),
+            style: None,
+            click: None,
+            levels: Levels::default(),
         }
     }
 }
@@ -54,6 +117,8 @@ pub struct Tracks {
     pub chords: bool,
     /// The bass.
     pub bass: bool,
+    /// The drums.
+    pub drums: bool,
     /// A click throughout.
     pub click: bool,
 }
@@ -64,6 +129,7 @@ impl Tracks {
         line: true,
         chords: true,
         bass: true,
+        drums: true,
         click: true,
     };
     /// To play along with: everything but the line.
@@ -76,6 +142,7 @@ impl Tracks {
         line: true,
         chords: false,
         bass: false,
+        drums: false,
         click: false,
     };
 }

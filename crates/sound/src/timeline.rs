@@ -113,7 +113,8 @@ fn quarter_at(sheet: &Sheet<'_>, at: u64) -> Option<(Quarter, u64)> {
     (end <= bar.end()).then_some(((place, quarter), rest))
 }
 
-fn swings(bar: &Bar<'_>) -> bool {
+/// Whether eighths of a bar are played long and short.
+pub(crate) fn swings(bar: &Bar<'_>) -> bool {
     bar.swings
         && bar.meter.is_some_and(|meter| {
             matches!(meter.lower(), 2 | 4) && meter.kind() != MeterKind::Compound

@@ -128,8 +128,10 @@ impl Instrument {
             _ => return Err(NameError::several(text, full(rows))),
         }
         let family = family(text);
-        if family.len() > 1 {
-            return Err(NameError::several(text, full(family)));
+        match family.len() {
+            0 => {}
+            1 => return Err(NameError::unknown(text, full(family))),
+            _ => return Err(NameError::several(text, full(family))),
         }
         Err(NameError::unknown(text, INDEX.near(text)))
     }
@@ -175,9 +177,15 @@ static INDEX: LazyLock<Index> = LazyLock::new(|| {
 
 /// The rows whose name has all these words: the clarinets, the saxophones.
 fn family(text: &str) -> Vec<usize> {
+    let whole = |word: String| match word.as_str() {
+        "bari" => "baritone".to_owned(),
+        "sop" => "soprano".to_owned(),
+        _ => word,
+    };
     let said: Vec<String> = words(text)
         .into_iter()
         .filter(|word| word != "in")
+        .map(whole)
         .collect();
     let belongs = |row: &InstrumentRow| {
         let name = words(row.name);
@@ -281,6 +289,14 @@ mod tests {
         );
         several("trumpet", &["Trumpet in B♭", "Trumpet in C"]);
         several("piano", &["Piano (right hand)", "Piano (left hand)"]);
+        several(
+            "bari",
+            &[
+                "Baritone Saxophone in E♭",
+                "Baritone Horn (treble clef)",
+                "Baritone voice",
+            ],
+        );
     }
 
     #[test]
@@ -291,6 +307,7 @@ mod tests {
         near("flut", &["flute"]);
         near("tromboen", &["trombone"]);
         near("kazoo", &[]);
+        near("bari horn", &["Baritone Horn (treble clef)"]);
         near("", &[]);
         near("in", &[]);
     }

@@ -153,7 +153,6 @@ mod tests {
         check("AEOLIAN", "natural-minor");
         check("jazz minor", "melodic-minor");
         check("melodic minor", "melodic-minor");
-        check("Melodic minor (ascending form both ways)", "melodic-minor");
         check("classical melodic minor", "melodic-minor-classical");
         check("melodic minor classical", "melodic-minor-classical");
         check("blues", "blues");

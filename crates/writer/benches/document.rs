@@ -145,7 +145,7 @@ fn sheet() -> Score {
         },
         divisions: DIVISIONS,
         scales: Vec::new(),
-        grounds: Vec::new(),
+        exercises: Vec::new(),
         chords: ["A7(#11)", "E7"]
             .iter()
             .filter_map(|symbol| symbol.parse().ok())

@@ -14,13 +14,17 @@ pub(crate) fn direction(sink: &mut Sink<'_>, direction: &Direction) {
     });
     sink.put("        <direction-type>\n");
     match direction {
-        Direction::Rehearsal(letter) => {
+        Direction::Rehearsal(name) | Direction::Section(name) => {
             sink.put("          <rehearsal>");
-            sink.text(letter);
+            sink.text(name);
             sink.put("</rehearsal>\n        </direction-type>\n");
         }
-        Direction::Words(text) => {
+        Direction::Words(text) | Direction::Heading(text) => {
             words_over(sink, text);
+            sink.put("        </direction-type>\n");
+        }
+        Direction::Tempos(row) => {
+            words_over(sink, &boxes(row));
             sink.put("        </direction-type>\n");
         }
         Direction::Tempo { beat, per_minute } => tempo(sink, *beat, *per_minute),
@@ -55,6 +59,12 @@ pub(crate) fn direction(sink: &mut Sink<'_>, direction: &Direction) {
         }
     }
     sink.put("      </direction>\n");
+}
+
+/// A box to tick before each tempo.
+fn boxes(row: &[u16]) -> String {
+    let boxes: Vec<String> = row.iter().map(|tempo| format!("□ {tempo}")).collect();
+    boxes.join("   ")
 }
 
 /// Upright and bold, as headings and styles are; the side is said because a

@@ -4,7 +4,8 @@ use std::io::{self, Write};
 
 use anyhow::Context;
 use copyist::{Refusal, music_file};
-use reader::{Asked, Bars, LiftScale};
+use lift::LiftScale;
+use reader::{Asked, Bars};
 use theory::Scale;
 
 use crate::args::LiftArgs;
@@ -28,11 +29,11 @@ pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::
     };
     let asked = Asked {
         part: args.part.clone(),
+        staff: args.staff,
+        voice: args.voice.clone(),
         ..Asked::default()
     };
-    let read = music_file(&args.file, |bytes| {
-        reader::phrase(bytes, &asked, bars).map_err(|error| error.to_string())
-    });
+    let read = music_file(&args.file, |bytes| reader::phrase(bytes, &asked, bars));
     let phrase = match read {
         Ok(read) => read,
         Err(refusal) => {
@@ -43,7 +44,7 @@ pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::
     for warning in &phrase.warnings {
         console.remark(warning);
     }
-    let lifted = match reader::lift(&phrase.value, scale.as_ref()) {
+    let lifted = match lift::lift(&phrase.value, scale.as_ref()) {
         Ok(lifted) => lifted,
         Err(error) => {
             console.fault(&format!("{}: {error}", args.file.display()), None);

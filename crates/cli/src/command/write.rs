@@ -44,7 +44,7 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
     let progress = Progress::new(console, run.sheets(), args.quiet);
     let mut report = WriteReport::new(args, run.audio_fault().is_none(), console, &progress);
     let mut array = JsonArray::default();
-    let stop = signals::heard()?;
+    let stop = signals::heard(progress.clear())?;
     let outcome = run.write(
         &stop,
         &|bars| progress.sheet(bars),

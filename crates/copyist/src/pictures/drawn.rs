@@ -15,6 +15,7 @@ use crate::error::CopyError;
 use crate::format::{Format, Paper};
 use crate::options::Options;
 use crate::refusal::Refusal;
+use crate::stop::Stop;
 
 /// Draws what was asked for.
 #[derive(Debug)]
@@ -97,13 +98,14 @@ impl Pictures {
         plans: &[SheetPlan],
         folders: &[String],
         answers: bool,
+        stop: &Stop,
     ) -> Result<Vec<Compilation>, CopyError> {
         if !self.formats.contains(&Format::Pdf) {
             return Ok(Vec::new());
         }
         let players = folders.par_iter().enumerate();
         let books = players.map(|(player, folder)| {
-            let book = self.book(composer, player, plans, answers)?;
+            let book = self.book(composer, player, plans, answers, stop)?;
             Ok(book.map(|bytes| Compilation {
                 file: format!("{folder}/book.pdf"),
                 bytes,
@@ -117,13 +119,14 @@ impl Pictures {
     /// is a place in the lesson's list.
     ///
     /// # Errors
-    /// A page that could not be drawn.
+    /// A page that could not be drawn, or that it was asked to stop.
     pub fn book(
         &self,
         composer: &Composer<'_>,
         player: usize,
         plans: &[SheetPlan],
         answers: bool,
+        stop: &Stop,
     ) -> Result<Option<Vec<u8>>, CopyError> {
         let own = plans.iter().filter(|plan| plan.player == player);
         let sheets: Vec<(&SheetPlan, Sheet)> = own
@@ -132,9 +135,10 @@ impl Pictures {
         if sheets.len() < 2 {
             return Ok(None);
         }
-        let mut book = self.chapters(&composer.lesson().players[player], &sheets)?;
+        let mut book = self.chapters(&composer.lesson().players[player], &sheets, stop)?;
         if answers {
             for (plan, _) in &sheets {
+                stop.check()?;
                 if let Ok(Some(sheet)) = composer.answers(plan) {
                     book.answers.push(self.chapter(&sheet.score)?);
                 }
@@ -157,13 +161,19 @@ impl Pictures {
         Ok(sheet)
     }
 
-    fn chapters(&self, player: &Player, sheets: &[(&SheetPlan, Sheet)]) -> Result<Book, CopyError> {
+    fn chapters(
+        &self,
+        player: &Player,
+        sheets: &[(&SheetPlan, Sheet)],
+        stop: &Stop,
+    ) -> Result<Book, CopyError> {
         let scores = || sheets.iter().map(|(_, sheet)| &sheet.score);
         let mut book = Book {
             paper: self.paper,
             ..Book::default()
         };
         for score in scores() {
+            stop.check()?;
             book.chapters.push(self.chapter(score)?);
         }
         if let Some(first) = scores().next() {

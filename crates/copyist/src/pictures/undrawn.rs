@@ -9,6 +9,7 @@ use crate::compilation::Compilation;
 use crate::error::CopyError;
 use crate::options::Options;
 use crate::refusal::Refusal;
+use crate::stop::Stop;
 
 /// Nothing to draw.
 #[derive(Debug)]
@@ -51,6 +52,7 @@ impl Pictures {
         _: usize,
         _: &[SheetPlan],
         _: bool,
+        _: &Stop,
     ) -> Result<Option<Vec<u8>>, CopyError> {
         Ok(None)
     }
@@ -62,6 +64,7 @@ impl Pictures {
         _: &[SheetPlan],
         _: &[String],
         _: bool,
+        _: &Stop,
     ) -> Result<Vec<Compilation>, CopyError> {
         Ok(Vec::new())
     }

@@ -4,7 +4,7 @@ use std::sync::{Arc, PoisonError};
 
 use lesson::{Exercise, Named};
 use rhythm::{BeamStyle, Meter, Ticks};
-use theory::{Form, Level, LineTone, Root, Rung, Signature, Tone};
+use theory::{Form, Level, LineTone, Naming, PitchName, Root, Rung, Signature, Speller, Tone};
 
 use super::Composer;
 use crate::breath::Breathing;
@@ -15,7 +15,7 @@ use crate::place::{self, Horn, Misfit, Placed, Shape, settle, shape, together};
 use crate::plan::{self, SheetPlan};
 use crate::remark::Remark;
 use crate::report::Statement;
-use crate::spell::{Chords, Passage, chord_over, spell};
+use crate::spell::{Chords, NameKey, Passage, chord_over, spell};
 use crate::through;
 use crate::timing::{Print, Timing};
 
@@ -50,9 +50,7 @@ impl<'a> Composer<'a> {
         let timing = self.timing(at, line, extents, print);
         let passages = placed.into_iter().zip(&roots).map(|(placed, root)| {
             let chord = chord_over(lesson, exercise, root.written);
-            let own = lesson.scales[exercise.scale].chord.as_ref();
-            let over = exercise.chord.as_ref().or(own);
-            let spelled = spell(lesson, ladder, &placed, [own, over], signature);
+            let spelled = spell(&self.speller(at, root.written, signature), &placed);
             Passage {
                 placed,
                 spelled,
@@ -69,16 +67,39 @@ impl<'a> Composer<'a> {
         })
     }
 
+    /// The names of an exercise's scale on a written root.
+    pub(crate) fn speller(&self, at: usize, root: PitchName, signature: Signature) -> Arc<Speller> {
+        let exercise = &self.lesson.exercises[at];
+        let named = NameKey {
+            exercise: at,
+            chord: 0,
+            root: root.fifths(),
+            signature: signature.fifths(),
+        };
+        self.spellers.get(named, || {
+            let own = self.lesson.scales[exercise.scale].chord.as_ref();
+            let naming = Naming {
+                root,
+                chord: own,
+                over: exercise.chord.as_ref().or(own),
+                signature,
+                style: self.lesson.spelling,
+            };
+            Speller::new(&self.ladders[exercise.scale], naming)
+        })
+    }
+
     /// An exercise over changes in a key.
     pub(crate) fn over_on_sheet(
         &self,
-        exercise: &Exercise,
+        at: usize,
         line: &OverLine,
         plan: &SheetPlan,
         print: Print,
         signature: Signature,
         chords: &mut Chords,
     ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
+        let exercise = &self.lesson.exercises[at];
         let level = print.level;
         let range = self.lesson.players[plan.player].range(level);
         let hall = Hall {
@@ -87,6 +108,8 @@ impl<'a> Composer<'a> {
             written: plan.written,
             range,
             signature,
+            exercise: at,
+            spellers: &self.spellers,
         };
         let Realized {
             passages,

@@ -1,11 +1,13 @@
 //! A line over changes on one horn in one key: its passages, its time, and
 //! how it came about.
 
+use std::sync::Arc;
+
 use lesson::{CellTone, Lesson};
 use rhythm::{Event, Ticks};
 use theory::{
-    ChordSymbol, Degree, Form, Interval, Ladder, LineTone, Pitch, PitchName, Range, Rung,
-    Signature, Tone,
+    ChordSymbol, Degree, Form, Interval, Ladder, LineTone, Naming, Pitch, PitchName, Range, Rung,
+    Signature, Speller, Tone,
 };
 
 use super::bars::Bars;
@@ -17,7 +19,7 @@ use crate::compose::Extent;
 use crate::place::Placed;
 use crate::remark::Remark;
 use crate::report::{Join, Statement};
-use crate::spell::{Chords, Passage, spell};
+use crate::spell::{Chords, NameKey, Passage, Spellers, spell};
 use crate::timing::Laid;
 
 /// A line over changes as it is played.
@@ -37,6 +39,8 @@ pub(crate) struct Hall<'a> {
     pub written: PitchName,
     pub range: Range,
     pub signature: Signature,
+    pub exercise: usize,
+    pub spellers: &'a Spellers,
 }
 
 /// Chooses a line.
@@ -140,6 +144,7 @@ fn passages<'a>(
     chords: &mut Chords,
 ) -> Vec<Passage<'a>> {
     let mut passages = Vec::with_capacity(line.spans.len());
+    let mut spellers: Vec<Option<Arc<Speller>>> = vec![None; line.spans.len()];
     let mut slots = line.slots.iter().zip(chosen).peekable();
     for (place, (span, root)) in line.spans.iter().zip(roots).enumerate() {
         let mut tones = Vec::new();
@@ -163,8 +168,23 @@ fn passages<'a>(
             jumps: 0,
             remarks: Vec::new(),
         };
-        let sounding = [Some(&chord.chord); 2];
-        let spelled = spell(hall.lesson, ladder, &placed, sounding, hall.signature);
+        let speller = spellers[span.named_as].get_or_insert_with(|| {
+            let naming = Naming {
+                root: root.pitch.name(),
+                chord: Some(&chord.chord),
+                over: Some(&chord.chord),
+                signature: hall.signature,
+                style: hall.lesson.spelling,
+            };
+            let named = NameKey {
+                exercise: hall.exercise,
+                chord: span.named_as,
+                root: naming.root.fifths(),
+                signature: hall.signature.fifths(),
+            };
+            hall.spellers.get(named, || Speller::new(ladder, naming))
+        });
+        let spelled = spell(speller, &placed);
         passages.push(Passage {
             placed,
             spelled,
@@ -227,9 +247,24 @@ fn laid(line: &OverLine, hall: Hall, chosen: &[Choice], by: Interval, chords: &m
             laid.chances.push(laid.notes.len().saturating_sub(1));
         }
     }
+    name_sections(&mut laid, line);
     laid.slashes.clone_from(&line.slashes);
     laid.silences = silences(&laid, &line.bars);
     laid
+}
+
+/// The chord stands again where a section begins.
+fn name_sections(laid: &mut Laid, line: &OverLine) {
+    for (at, _) in line.bars.sections() {
+        let after = laid.symbols.partition_point(|(symbol, _)| symbol <= at);
+        let Some(before) = after.checked_sub(1) else {
+            continue;
+        };
+        let (since, chord) = laid.symbols[before];
+        if since < *at {
+            laid.symbols.insert(after, (*at, chord));
+        }
+    }
 }
 
 /// Silent beats that a chord needs to stand over: where it comes within a

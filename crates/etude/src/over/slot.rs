@@ -82,6 +82,7 @@ impl OverLine {
         for chorus in 0..line.over.choruses.len() {
             line.lay_spans(lesson, chorus, per_quarter);
         }
+        line.find_names();
         let mut raw = line.lay_slots(lesson, exercise, per_quarter);
         if raw.is_empty() {
             line.remarks.push(Remark::EveryBarPlayed);
@@ -112,6 +113,19 @@ impl OverLine {
                 zero + if chorus > 0 { at.max(0) } else { at },
                 zero + ticks(chord.at + chord.length, per_quarter),
             ));
+        }
+    }
+
+    /// Which chords are the same on the same scale.
+    fn find_names(&mut self) {
+        for place in 0..self.spans.len() {
+            let span = &self.spans[place];
+            let same = |other: &Span| {
+                let names = |span: &Span| (span.scale, span.symbol.root);
+                names(other) == names(span) && other.symbol.chord == span.symbol.chord
+            };
+            let first = self.spans.iter().position(same);
+            self.spans[place].named_as = first.unwrap_or(place);
         }
     }
 
@@ -332,7 +346,7 @@ pub(crate) fn times<'a>(
                 .flat_map(|slot| [slot.onset, slot.length]);
             slots.chain([count.span, count.pickup])
         });
-        let bars = over.bars.iter().flat_map(|BarTime { at, meter }| {
+        let bars = over.bars.iter().flat_map(|BarTime { at, meter, .. }| {
             let lengths = [*at, meter.bar(), meter.unit()];
             lengths.into_iter().chain(meter.beats())
         });

@@ -19,6 +19,8 @@ pub(crate) struct Span {
     pub rule: ScaleRule,
     /// Its chorus, from 1.
     pub chorus: usize,
+    /// The place of the first chord whose notes are named as its are.
+    pub named_as: usize,
     /// Heights of its scale; of nothing where there is none.
     pub heights: Option<Heights>,
     /// Semitones of its tones above its root.
@@ -49,6 +51,7 @@ impl Span {
             scale: chord.scale,
             rule: chord.rule,
             chorus,
+            named_as: 0,
             heights: ladder.as_ref().map(Heights::of),
             tones: semitones(&symbol, |_| true),
             guides: guides(&symbol),

@@ -22,7 +22,7 @@ fn headings(range: (&str, &str), text: &str) -> Vec<String> {
     let over = sheet.score.part.measures.iter();
     over.flat_map(|measure| &measure.directions)
         .filter_map(|direction| match direction {
-            Direction::Words(words) => Some(words.to_string()),
+            Direction::Heading(words) => Some(words.to_string()),
             _ => None,
         })
         .collect()

@@ -36,7 +36,7 @@ fn fourths_from_c() {
 fn only_these_respelled_by_rule_one() {
     check(
         "[keys]\nonly = [\"A#\", \"Db\", \"F#\"]\n[scale]\nname = \"major\"",
-        "1 Bb/Bb, 2 Db/Db, 3 Gb/Gb",
+        "1 Bb/Bb, 2 Db/Db, 3 F#/F#",
     );
     check(
         "[keys]\nonly = [\"F#\", \"Db\"]\nprefer = \"sharps\"\n[scale]\nname = \"major\"",
@@ -148,4 +148,79 @@ fn drawn_for_a_jury() {
         drawn("order = \"fourths\"\ndraw = 2\nheard = [\"C\"]"),
         ["1 F", "2 Bb"]
     );
+}
+
+/// The key line at the head of a lesson's first sheet.
+fn head(text: &str) -> String {
+    let lesson = lesson(&format!("{text}\n[figure]\nmoves = \"start, step up\"\n"));
+    let composer = Composer::new(&lesson).unwrap();
+    let sheet = composer.compose(&composer.plans()[0]).unwrap();
+    let mut lines = sheet.score.head.iter();
+    let key = lines.find(|line| line.about == score::About::Key);
+    key.map_or(String::new(), |line| line.text.clone())
+}
+
+#[test]
+fn heads_name_the_key() {
+    let check = |horn: &str, key: &str, scale: &str, expected: &str| {
+        let text = format!(
+            "instruments = [\"{horn}\"]\n[keys]\nonly = [\"{key}\"]\n[scale]\nname = \"{scale}\""
+        );
+        assert_eq!(head(&text), expected, "{horn} {key} {scale}");
+    };
+    check("alto saxophone", "C", "major", "Written A · concert C");
+    // The horn's plain interval names the concert key, whatever was typed.
+    check("alto saxophone", "F#", "major", "Written E♭ · concert G♭");
+    check("flute", "F#", "major", "Written F♯ · concert F♯");
+    check("flute", "Gb", "major", "Written G♭ · concert G♭");
+    check(
+        "alto saxophone",
+        "C",
+        "natural minor",
+        "Written A minor · concert C minor",
+    );
+    check(
+        "alto saxophone",
+        "C",
+        "dorian",
+        "Written A minor · concert C minor",
+    );
+    check(
+        "flute",
+        "Db",
+        "melodic minor",
+        "Written C♯ minor · concert C♯ minor",
+    );
+    check("flute", "C", "altered", "Written C · concert C");
+    check(
+        "flute",
+        "C",
+        "diminished whole-half",
+        "Written C · concert C",
+    );
+    check("flute", "C", "locrian", "Written C · concert C");
+}
+
+#[test]
+fn changes_typed_in_f_sharp_stay_there() {
+    let chords = |horn: &str| {
+        let text = format!(
+            "instruments = [\"{horn}\"]\n[keys]\norder = \"fourths\"\n[changes]\nbars = \"| F# | D#m7 |\"\n[figure]\nmoves = \"start, step up\"\n[[exercise]]\nkind = \"changes\"\n"
+        );
+        let lesson = lesson(&text);
+        let composer = Composer::new(&lesson).unwrap();
+        let plans = composer.plans().iter();
+        let mut keys = plans.filter(|plan| plan.concert.class() == 6);
+        let sheet = composer.compose(keys.next().unwrap()).unwrap();
+        let chords = sheet.score.chords.iter().map(ToString::to_string);
+        chords.collect::<Vec<_>>().join(" ")
+    };
+    assert_eq!(chords("flute"), "F# D#m7");
+    assert_eq!(chords("alto saxophone"), "Eb Cm7");
+}
+
+#[test]
+fn changes_in_minor_are_called_so() {
+    let text = "[keys]\nonly = [\"G\"]\n[changes]\nkey = \"C minor\"\nbars = \"| Dm7(b5) | G7 | Cm6 |\"\n[[exercise]]\nkind = \"changes\"\n";
+    assert_eq!(head(text), "Written G minor · concert G minor");
 }

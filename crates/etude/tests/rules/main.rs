@@ -6,6 +6,7 @@
 mod books;
 mod cheapest;
 mod exercises;
+mod figures;
 mod headings;
 mod keys;
 mod notation;

@@ -20,7 +20,7 @@ fn signatures() {
     use theory::Mode::{Major, Minor};
     assert_eq!(first_key("major", "D", "fitting"), (2, Some(Major)));
     assert_eq!(first_key("dorian", "D", "fitting"), (0, None));
-    assert_eq!(first_key("dorian", "D", "tonic"), (-1, None));
+    assert_eq!(first_key("dorian", "D", "tonic"), (-1, Some(Minor)));
     assert_eq!(
         first_key("natural minor", "D", "fitting"),
         (-1, Some(Minor))
@@ -29,7 +29,8 @@ fn signatures() {
         first_key("harmonic minor", "D", "fitting"),
         (-1, Some(Minor))
     );
-    assert_eq!(first_key("lydian dominant", "C", "fitting"), (0, None));
+    // B flat is in it; F sharp is one sign a bar.
+    assert_eq!(first_key("lydian dominant", "C", "fitting"), (-1, None));
     assert_eq!(first_key("major pentatonic", "E", "fitting"), (4, None));
     assert_eq!(first_key("major", "D", "none"), (0, None));
 }
@@ -89,7 +90,7 @@ fn labels_stand_on_the_first_of_tied_notes() {
         .collect();
     assert_eq!(
         rows,
-        ["1 1 start E♭", "2 & below F", "♭3 2 +2 G♭", "♭3 4 = G♭"]
+        ["1 1 start E♭", "& below F", "♭3 2 +2 G♭", "♭3 4 = G♭"]
     );
 }
 
@@ -163,5 +164,146 @@ proptest! {
             }
             prop_assert_eq!(composer.compose(plan).unwrap(), sheet);
         }
+    }
+}
+
+/// The labels under the notes of a lesson's first sheet, row by row.
+fn rows(text: &str) -> Vec<String> {
+    let sheet = sheet(text, 0).unwrap();
+    let measures = sheet.score.part.measures.iter();
+    let notes: Vec<_> = measures
+        .flat_map(|measure| &measure.elements)
+        .filter_map(|element| match element {
+            Element::Note(note) => Some(note),
+            Element::Rest(_) | Element::Slash(_) => None,
+        })
+        .collect();
+    let row = |place: usize| {
+        let label = |note: &&score::Note| note.lyrics[place].as_deref().unwrap_or("-").to_owned();
+        notes.iter().map(label).collect::<Vec<_>>().join(" ")
+    };
+    (0..2).map(row).collect()
+}
+
+#[test]
+fn no_degree_stands_under_an_ornament() {
+    let text = "labels = [\"degrees\", \"note names\"]\n[keys]\nonly = [\"A\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"from below, start, enclose, step up\"\ncount = \"1 2 3 & 4\"\n[[exercise]]\nkind = \"figure\"\n";
+    // Above B it is C natural, below it A sharp.
+    assert_eq!(rows(text), ["- 1 - - 2", "G♯ A C A♯ B"]);
+}
+
+#[test]
+fn ornaments_are_never_double_nor_white_keys_with_signs() {
+    // Half steps below and above each rung of scales with many signs: in all
+    // twelve keys nothing is double, and E♯ B♯ C♭ F♭ stand only where the
+    // signature has them or the scale itself does.
+    let scales = [
+        "major",
+        "dorian",
+        "lydian dominant",
+        "mixolydian",
+        "altered",
+        "blues",
+        "whole-tone",
+        "diminished whole-half",
+        "bebop dominant",
+        "phrygian dominant",
+    ];
+    for scale in scales {
+        let text = format!(
+            "[scale]\nname = \"{scale}\"\n[figure]\nmoves = \"start, from below, step up, from above, step up\"\ncount = \"1 & 2 & 3\"\n[[exercise]]\nkind = \"sequence\"\n"
+        );
+        let lesson = lesson(&text);
+        let composer = etude::Composer::new(&lesson).unwrap();
+        for plan in composer.plans() {
+            let sheet = composer.compose(plan).unwrap();
+            let key = sheet.score.part.measures[0].key.unwrap();
+            for note in sounding_notes(&sheet.score) {
+                let name = note.written.name();
+                if !note.origin.ornament {
+                    continue;
+                }
+                assert!(
+                    name.alteration().abs() < 2,
+                    "{scale} on {}: {name}",
+                    plan.written
+                );
+                let white = name.alteration() != 0 && name.twin().alteration() == 0;
+                assert!(
+                    !white || key.signature.has(name),
+                    "{scale} on {}: {name}",
+                    plan.written
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn chord_symbols_off() {
+    let symbols = |text: &str| {
+        let score = sheet(text, 0).unwrap().score;
+        let elements = score
+            .part
+            .measures
+            .iter()
+            .flat_map(|measure| &measure.elements);
+        elements
+            .filter(|element| element.written().chord.is_some())
+            .count()
+    };
+    let plain = "[keys]\nonly = [\"C\"]\n[scale]\nname = \"dorian\"\n[figure]\nmoves = \"start, step up\"\n[[exercise]]\nkind = \"scale\"\n[[exercise]]\nkind = \"figure\"\n";
+    assert_eq!(symbols(plain), 2);
+    assert_eq!(symbols(&format!("chord_symbols = false\n{plain}")), 0);
+    assert_eq!(symbols(&format!("{plain}chord_symbols = false\n")), 1);
+    let over = "[keys]\nonly = [\"C\"]\n[changes]\nkey = \"C\"\nbars = \"| C6 | Dm7 |\"\n[figure]\nmoves = \"start\"\n[[exercise]]\nkind = \"changes\"\n";
+    assert_eq!(symbols(over), 2);
+    assert_eq!(symbols(&format!("{over}chord_symbols = false\n")), 0);
+    // Through the keys words say them then.
+    let keys = "[keys]\nonly = [\"C\", \"F\"]\n[scale]\nname = \"dorian\"\n[figure]\nmoves = \"start\"\n[[exercise]]\nkind = \"keys\"\nchord_symbols = false\n";
+    let score = sheet(keys, 0).unwrap().score;
+    let said: Vec<String> = score
+        .part
+        .measures
+        .iter()
+        .flat_map(|measure| &measure.directions)
+        .filter_map(|direction| match direction {
+            score::Direction::Words(words) => Some(words.to_string()),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(said, ["on C", "on F"]);
+}
+
+#[test]
+fn the_beat_of_three_eight_is_its_bar() {
+    let mark = |meter: &str| {
+        let text = format!(
+            "tempo = 60\n[scale]\nname = \"major\"\n[figure]\nmeter = \"{meter}\"\nmoves = \"start\"\n[[exercise]]\nkind = \"figure\"\n"
+        );
+        let score = sheet(&text, 0).unwrap().score;
+        let directions = &score.part.measures[0].directions;
+        directions.iter().find_map(|direction| match direction {
+            score::Direction::Tempo { beat, .. } => Some((beat.kind, beat.dots)),
+            _ => None,
+        })
+    };
+    use rhythm::ValueKind::{Eighth, Quarter};
+    assert_eq!(mark("3/8"), Some((Quarter, 1)));
+    assert_eq!(mark("6/8"), Some((Quarter, 1)));
+    assert_eq!(mark("3/4"), Some((Quarter, 0)));
+    assert_eq!(mark("7/8"), Some((Eighth, 0)));
+}
+
+#[test]
+fn scales_whose_steps_repeat_have_no_signature() {
+    // Messiaen's third mode repeats every four half steps.
+    for scale in [
+        "messiaen 3",
+        "whole-tone",
+        "diminished whole-half",
+        "augmented",
+    ] {
+        assert_eq!(first_key(scale, "D", "fitting"), (0, None), "{scale}");
     }
 }

@@ -337,3 +337,27 @@ fn a_scale_together_goes_as_far_as_all_can() {
         ["one octave instead of two octaves: more would leave the horn"]
     );
 }
+
+#[test]
+fn a_root_that_isn_t_sounded_may_lie_below_the_range() {
+    // C4 is off this horn, but the figure begins on its third and closes on
+    // the highest root.
+    let text = "[keys]\nonly = [\"C\"]\n[scale]\nname = \"major\"\n[figure]\ndegrees = \"3 4 5\"\ncount = \"1 2 3\"\n[[exercise]]\nkind = \"sequence\"\nspan = \"whole horn\"\ndirection = \"up\"\n[[player]]\ninstrument = \"flute\"\nlow = \"D4\"\nhigh = \"C6\"\n";
+    let line = line_of(&sheet(text, 0).unwrap());
+    assert!(line.starts_with("E4/2 F4/2 G4/4 | F4/2"), "{line}");
+    assert!(line.ends_with("A5/2 B5/2 C6/4 | C6/8"), "{line}");
+    // Up and down it closes on the root that it began on, which must be there.
+    let both = text.replace("\"up\"", "\"up and down\"");
+    let line = line_of(&sheet(&both, 0).unwrap());
+    assert!(
+        line.starts_with("E5/2 F5/2 G5/4") && line.ends_with("| C5/8"),
+        "{line}"
+    );
+    // Turning early, too: the root below is passed over.
+    let early = text.replace("whole horn", "two octaves");
+    let line = line_of(&sheet(&early, 0).unwrap());
+    assert!(
+        line.starts_with("E5/2 F5/2 G5/4") && line.ends_with("| C5/8"),
+        "{line}"
+    );
+}

@@ -108,7 +108,7 @@ fn a_shuffle_prints_its_seed_and_says_every_key_once() {
     assert_eq!(each.len(), 12);
     let words = |measure: &Measure| {
         let said = measure.directions.iter().find_map(|said| match said {
-            Direction::Words(words) => Some(words.to_string()),
+            Direction::Heading(words) => Some(words.to_string()),
             _ => None,
         });
         said.unwrap()

@@ -152,11 +152,31 @@ fn what_is_given_and_what_is_blank() {
             "kind = \"write out\"\nline = \"sequence\"\ndirection = \"up\"\ngiven = 2",
             figure,
         ),
-        "C4/4 D4/4 | D4/4 E4/4 | H | H | H | H | H | H | H",
+        "C4/4 D4/4 | D4/4 E4/4 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8",
+    );
+    // What is given sounds as long as in the whole sheet.
+    let tied = "moves = \"start, step up\"\ncount = \"1 4 | -1-2 (3) (4)\"";
+    check(
+        &with(
+            "kind = \"write out\"\nline = \"sequence\"\ndirection = \"up\"\nending = \"none\"\ngiven = 1",
+            tied,
+        ),
+        "C4/6 D4/2~ | D4/4 h/4 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8",
+    );
+    // Values of a blank bar follow its meter; a chord symbol parts it.
+    check(
+        &with(
+            "kind = \"write out\"\nkeys = { only = [\"C\", \"F\", \"G\"] }",
+            "meter = \"5/8 = 2+3\"\nmoves = \"start, step up\"\ncount = \"1 3\"",
+        ),
+        "C4/2 D4/3 | h/2 h/3 | h/2 h/3",
     );
     check(
-        &with("kind = \"write out\"\nline = \"figure\"\ngiven = 5", figure),
-        "C5/4 D5/4",
+        &with(
+            "kind = \"write out\"\nline = \"figure\"\ndirection = \"up and down\"\ngiven = \"1 bar\"",
+            figure,
+        ),
+        "C4/4 D4/4 | h/8",
     );
     check(
         &with("kind = \"figure\"\nhide = \"notes\"", figure),
@@ -230,11 +250,10 @@ fn a_ladder_is_a_row_of_boxes() {
     );
     let score = sheet(&text, 0).unwrap().score;
     let over = &score.part.measures[0].directions;
-    let words = over.iter().filter_map(|one| match one {
-        Direction::Words(words) => Some(words.as_ref()),
-        _ => None,
-    });
-    assert!(words.eq(["□ 60   □ 66   □ 72", "Major: the figure"]));
+    assert!(
+        over.contains(&Direction::Tempos(vec![60, 66, 72])),
+        "{over:?}"
+    );
     let dotted = |one: &Direction| matches!(one, Direction::Tempo { beat, per_minute: 60 } if beat.dots == 1);
     assert!(over.iter().any(dotted), "{over:?}");
     assert!(over.contains(&Direction::Dynamic("mf")));

@@ -1,11 +1,13 @@
 //! What an exercise leaves to its student: bars to answer in, what is hidden,
 //! how much is given.
 
-use lesson::{ExerciseKind, Given, Hide, Label, Trade};
+use lesson::{Direction, Exercise, ExerciseKind, Given, Hide, Keys, Label, Span, Trade};
+use theory::Ladder;
 
 use super::{Hall, Part};
 use crate::exercise::ExerciseText;
 use crate::limit;
+use crate::player::PlayerText;
 use crate::report::Report;
 use crate::said::Saying;
 
@@ -57,12 +59,70 @@ impl Hall<'_> {
         }))
     }
 
+    /// A worksheet of which everything is given asks nothing. How long it is
+    /// depends on the horn where it goes over the whole of it: then the sheet
+    /// itself shows.
+    pub(crate) fn asks_something(
+        &self,
+        text: &ExerciseText,
+        exercise: &Exercise,
+        room: &[(Option<String>, usize)],
+        report: &mut Report<'_>,
+    ) -> Option<()> {
+        let given = exercise.given?;
+        let own = exercise.keys.as_ref().map(|keys| keys.classes().len());
+        let figure = &self.figures.get(exercise.figure?)?.figure;
+        let size = Ladder::new(self.scale_at(exercise.scale)?).size();
+        for (name, keys) in room {
+            let keys = match exercise.kind {
+                ExerciseKind::Keys => own.unwrap_or(*keys),
+                _ => 1,
+            };
+            let statements = keys as i64 * statements(exercise, size)?;
+            let closing = i64::from(!exercise.kind.says_once(exercise.say));
+            let bars = figure.count.span * statements / figure.meter.bar();
+            let bars = bars.ceil().to_integer() + closing;
+            let left = match given {
+                Given::First => statements > 1 || bars > 1,
+                Given::Bars(given) => bars > i64::from(given),
+            };
+            if left {
+                continue;
+            }
+            let who = name
+                .as_ref()
+                .map_or_else(String::new, |name| format!(" for {name}"));
+            let (place, message) = match (&text.given, given) {
+                (Saying::Said(said), Given::Bars(given)) => (
+                    &said.place,
+                    format!(
+                        "this worksheet asks nothing{who}: it has {bars} bars, and {given} are given"
+                    ),
+                ),
+                _ => (
+                    &text.kind.said()?.place,
+                    format!(
+                        "this worksheet asks nothing{who}: the figure is said once, and that is given"
+                    ),
+                ),
+            };
+            let help = match exercise.kind {
+                ExerciseKind::Keys => "name more keys, or give fewer bars",
+                _ => "give fewer bars, or let the line be longer",
+            };
+            report.mistake(place, message, help);
+            return None;
+        }
+        Some(())
+    }
+
     /// What is left out of an exercise, if it is there.
     pub(crate) fn hide(
         &self,
         exercise: &ExerciseText,
         part: &Part,
         usual: &Saying<Vec<Label>>,
+        symbols: &Saying<bool>,
         report: &mut Report<'_>,
     ) -> Option<Option<Hide>> {
         let Some(said) = exercise.hide.said() else {
@@ -78,6 +138,11 @@ impl Hall<'_> {
                 labels.or(Vec::new())?.contains(&Label::Degrees),
                 "no row of degrees is asked for",
                 "write labels = [\"degrees\"] too, for the answers",
+            ),
+            Hide::Chords if !shows_chords(exercise, symbols)? => (
+                false,
+                "chord_symbols = false leaves them out",
+                "keep one of the two",
             ),
             Hide::Chords => (
                 !exercise.chord.is_unsaid()
@@ -98,6 +163,51 @@ impl Hall<'_> {
         }
         there.then_some(Some(said.value))
     }
+}
+
+/// Whether chord symbols stand over an exercise.
+pub(crate) fn shows_chords(exercise: &ExerciseText, symbols: &Saying<bool>) -> Option<bool> {
+    exercise.chord_symbols.or(symbols.or(true)?)
+}
+
+/// How many keys are played: the lesson's first, then those of players who
+/// have their own, with their names.
+pub(crate) fn keys_of_players(
+    players: &[PlayerText],
+    keys: Option<&Keys>,
+) -> Vec<(Option<String>, usize)> {
+    let Some(keys) = keys else {
+        return Vec::new();
+    };
+    let own = players.iter().filter_map(|player| {
+        let said = &player.keys.said()?.value;
+        let name = player.name.said().map(|name| name.value.clone());
+        Some((name, said.keys(keys).classes().len()))
+    });
+    let all = players.iter().any(|player| player.keys.is_unsaid()) || players.is_empty();
+    let lesson = all.then(|| (None, keys.classes().len()));
+    lesson.into_iter().chain(own).collect()
+}
+
+/// How many statements an exercise has, on a horn that holds it; none where
+/// that is the horn's to say.
+fn statements(exercise: &Exercise, size: i32) -> Option<i64> {
+    let ways = match exercise.direction {
+        Direction::UpAndDown => 2,
+        Direction::Up | Direction::Down => 1,
+    };
+    if exercise.kind == ExerciseKind::Scale {
+        return None;
+    }
+    if exercise.kind.says_once(exercise.say) {
+        return Some(ways);
+    }
+    let octaves = match exercise.span {
+        Span::OneOctave => 1,
+        Span::TwoOctaves => 2,
+        Span::WholeHorn => return None,
+    };
+    Some(ways * (octaves * i64::from(size) + 1))
 }
 
 /// What is given of an exercise that the student writes out.

@@ -64,7 +64,7 @@ fn a_pickup_is_clicked_as_the_end_of_its_bar() {
         "3/4",
         counting(1),
         &["^C5/4", "C5/6"],
-        "!0 .1 .2 !3 .4 .5 !6 .7 .8",
+        "!0 !3 .4 .5 !6 .7 .8",
     );
 }
 
@@ -74,7 +74,9 @@ fn a_count_in_is_heard_without_a_click() {
         tracks: Tracks::LINE_ALONE,
         ..counting(2)
     };
-    check("3/4", take, &["C5/6"], "!0 .1 .2 !3 .4 .5");
+    check("3/4", take, &["C5/6"], "!0 !3 .4 .5");
+    check("4/4", take, &["C5/8"], "!0 .2 !4 .5 .6 .7");
+    check("6/8", take, &["C5/6"], "!0 .3/2 !3 .9/2");
     check(
         "3/4",
         Take {

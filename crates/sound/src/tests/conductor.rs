@@ -109,6 +109,9 @@ fn headings_are_marked_where_they_stand() {
             .map(|(at, text)| format!("{} {text}", at / quarter))
             .collect()
     };
-    assert_eq!(said(&performance.markers), ["4 A · Scale, up", "20 B"]);
+    assert_eq!(
+        said(&performance.markers),
+        ["4 A · Scale, up", "4 The line begins", "20 B"]
+    );
     assert_eq!(said(&performance.heads), ["4 Written C · concert C"]);
 }

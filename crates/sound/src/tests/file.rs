@@ -114,7 +114,7 @@ fn read_back_as_tracks_with_names() {
         names,
         [
             "Five Gates",
-            "Alto Saxophone in E♭",
+            "Alto Saxophone in Eb",
             "Chords",
             "Bass",
             "Click"

@@ -1,6 +1,7 @@
 //! Tests of whole tracks, on sheets written in a line of text per bar.
 
 mod backing;
+mod band;
 mod call;
 mod click;
 mod conductor;
@@ -14,12 +15,12 @@ mod swing;
 
 use rhythm::{Fraction, NoteValue, Tuplet, ValueKind};
 use score::{
-    About, Direction, Element, HeadLine, Marks, Measure, Note, Origin, Page, Part, Rest, Score,
-    Written,
+    About, Direction, Element, Ground, HeadLine, Marks, Measure, Note, Origin, Page, Part, Rest,
+    Score, Written,
 };
 use theory::{Chord, ChordSymbol, Clef, ClefSign, Degree};
 
-use crate::{Performance, Role, Strike};
+use crate::{Performance, Role, Strike, Style};
 
 /// A sheet in a meter. A bar is elements between spaces, `C5/2` or `r/2`, the
 /// length in ticks; before it `Dm7@` sets a chord over it, `~` ties it from
@@ -38,7 +39,7 @@ pub(super) fn sheet(divisions: u32, meter: &str, bars: &[&str]) -> Score {
         divisions,
         chords: Vec::new(),
         scales: Vec::new(),
-        grounds: Vec::new(),
+        exercises: Vec::new(),
         part: Part {
             name: "Alto Saxophone in E♭".into(),
             abbreviation: "A. Sax.".into(),
@@ -68,6 +69,45 @@ pub(super) fn sheet(divisions: u32, meter: &str, bars: &[&str]) -> Score {
         score.part.measures.push(measure);
     }
     score
+}
+
+/// Every style.
+pub(super) const STYLES: [Style; 10] = [
+    Style::Swing,
+    Style::TwoBeat,
+    Style::Waltz,
+    Style::Bossa,
+    Style::Funk,
+    Style::Shuffle,
+    Style::Ballad,
+    Style::EvenEighths,
+    Style::Drone,
+    Style::Plain,
+];
+
+/// Says of a sheet that its exercises are on C major, and how many bars a
+/// chorus has; each chord is on its usual scale.
+pub(super) fn grounded(score: &mut Score, chorus: Option<u32>) {
+    let scale = |id: &str| {
+        let known = theory::Scale::catalogue();
+        let known = known
+            .into_iter()
+            .find(|scale| scale.id.as_deref() == Some(id));
+        known.map(|scale| scale.degrees).unwrap_or_default()
+    };
+    score.grounds = vec![
+        Ground {
+            tonic: theory::PitchName::from_fifths(0),
+            scale: scale("major"),
+            chorus,
+        };
+        9
+    ];
+    score.scales = score
+        .chords
+        .iter()
+        .map(|chord| scale(chord.scales().0))
+        .collect();
 }
 
 /// The same, swinging, at 120 beats a minute.

@@ -33,17 +33,22 @@ fn any_sheet() -> impl Strategy<Value = Score> {
     let meters = vec!["4/4", "3/4", "2/2", "6/8", "5/4", "7/8", "12/8", "3/16"];
     (
         any::<bool>(),
+        prop::option::of(prop::option::of(1u32..4)),
         prop::sample::select(vec![1u32, 2, 4, 6, 7, 24, 16_382]),
         prop::sample::select(meters),
         prop::collection::vec(bar(), 0..7),
     )
-        .prop_map(|(swings, divisions, meter, bars)| {
+        .prop_map(|(swings, ground, divisions, meter, bars)| {
             let bars: Vec<&str> = bars.iter().map(String::as_str).collect();
-            if swings && !bars.is_empty() {
+            let mut score = if swings && !bars.is_empty() {
                 swinging(divisions, meter, &bars)
             } else {
                 sheet(divisions, meter, &bars)
+            };
+            if let Some(chorus) = ground {
+                super::grounded(&mut score, chorus);
             }
+            score
         })
 }
 
@@ -60,9 +65,10 @@ fn any_take() -> impl Strategy<Value = Take> {
         0u8..4,
         any::<[bool; 4]>(),
         any::<bool>(),
+        prop::option::of(prop::sample::select(super::STYLES.to_vec())),
     )
         .prop_map(
-            |(tempo, swing, count_in, times, [line, chords, bass, click], answer)| Take {
+            |(tempo, swing, count_in, times, [line, chords, bass, click], answer, style)| Take {
                 tempo,
                 swing,
                 count_in,
@@ -71,9 +77,11 @@ fn any_take() -> impl Strategy<Value = Take> {
                     line,
                     chords,
                     bass,
+                    drums: bass,
                     click,
                 },
                 answer,
+                style,
                 ..Take::default()
             },
         )

@@ -114,6 +114,6 @@ fn narrower_as_the_tempo_rises() {
 fn too_fine_for_the_ratio_is_nearest() {
     let score = swinging(16_382, "4/4", &["C5/8191 D5/8191 E5/49146"]);
     let performance = perform(&[&score], &take(Swing::default())).unwrap();
-    assert_eq!(performance.per_quarter, 16_382);
-    assert_eq!(performance.strikes(Role::Line)[1].onset, 10_921); // 10,921.3
+    assert_eq!(performance.per_quarter, 32_764);
+    assert_eq!(performance.strikes(Role::Line)[1].onset, 21_843); // 21,842.7
 }

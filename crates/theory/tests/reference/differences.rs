@@ -1,10 +1,9 @@
 //! The one place that says where a reference row and the design part ways.
 //! The design wins; each entry says why.
 
-/// Scales printed under another name than the table's, which still finds them
-/// where it is an alias.
+/// Scales printed under another name than the table's.
 pub const SCALE_NAMES: &[(&str, &str)] = &[
-    ("melodic-minor", "Melodic minor"), // shorter on the page
+    ("melodic-minor", "Melodic minor"), // "(ascending form both ways)" is no musician's name
     ("messiaen-3", "Nonatonic"),        // a plain name instead of a person's
     ("oriental", "Mixolydian b2 b5"),   // a plain name instead of one for a part of the world
 ];

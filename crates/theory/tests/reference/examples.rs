@@ -75,7 +75,8 @@ fn note_transposition() {
 fn scale_spelling() {
     each("scale-spelling", |row| {
         let spell = |given: &str, form| {
-            let (root, scale) = Scale::with_root(given).unwrap();
+            let given = given.replace(" (ascending form both ways)", "");
+            let (root, scale) = Scale::with_root(&given).unwrap();
             spelled(&spell_scale(root, &scale, form, SpellingStyle::Strict))
         };
         let found = match row.get("operation") {

@@ -42,7 +42,7 @@ pub(crate) fn bare() -> Score {
         },
         divisions: DIVISIONS,
         scales: Vec::new(),
-        grounds: Vec::new(),
+        exercises: Vec::new(),
         chords: Vec::new(),
         part: Part {
             name: "Flute".to_owned(),
@@ -159,7 +159,7 @@ pub(crate) fn alto() -> Score {
         .map(|text| HeadLine::new(About::Player, text))
         .to_vec(),
         scales: Vec::new(),
-        grounds: Vec::new(),
+        exercises: Vec::new(),
         chords: ["A7(#11)", "Ebmaj7/Bb", "E7sus4", "N.C.", "Bb", "F#m7b5"]
             .map(|text| text.parse().unwrap())
             .to_vec(),

@@ -1,7 +1,7 @@
 //! What a lifted lesson says: its scale, moves and count.
 
 use lesson::Phrase;
-use reader::{LiftScale, lift};
+use lift::{LiftScale, lift};
 use theory::{Mode, Scale};
 
 use crate::made::{C, gives_back, phrase};
@@ -19,7 +19,18 @@ fn check(phrase: &Phrase, asked: Option<&str>, scale: &str, moves: &str, count: 
         },
     });
     let lifted = lift(phrase, asked.as_ref()).unwrap();
-    let found = format!("{} {}", lifted.root, lifted.scale.id.as_deref().unwrap());
+    let degrees: Vec<String> = lifted
+        .scale
+        .degrees
+        .iter()
+        .map(ToString::to_string)
+        .collect();
+    let degrees = degrees.join(" ");
+    let found = format!(
+        "{} {}",
+        lifted.root,
+        lifted.scale.id.as_deref().unwrap_or(&degrees)
+    );
     let says = |key: &str| {
         let line = lifted.text.lines().find_map(|line| line.strip_prefix(key));
         line.map_or("", |line| line.trim_start_matches(" = ").trim_matches('"'))
@@ -223,12 +234,21 @@ fn scales_moves_and_counts() {
     );
     // Half steps are led to from below; where they turn back, each is a rung.
     check(
-        &phrase("4/4", C, 0, "C5 1, Db5 1, D5 1, Eb5 1/2, E5 1/2", ""),
+        &phrase("4/4", C, 0, "C5 1, C#5 1, D5 1, D#5 1/2, E5 1/2", ""),
         None,
         "C major",
         "start, from below, step up, from below, step up",
         "1 2 3 4 &",
         "3 of 5 notes are the scale's own, 2 lead to the next",
+    );
+    // What is named otherwise than an ornament keeps its name.
+    check(
+        &phrase("4/4", C, 0, "C5 1, D5 1, Eb5 1, E5 1/2, G5 1/2", ""),
+        None,
+        "C 1 2 b3 3 4 5 6 7",
+        "start, step up, step up, step up, skip up",
+        "1 2 3 4 &",
+        "all 5 notes are the scale's own",
     );
     check(
         &phrase(
@@ -239,10 +259,10 @@ fn scales_moves_and_counts() {
             "C7",
         ),
         None,
-        "C chromatic",
-        "start, step up, step down, up 3 steps, step down, up 3 steps, step down, skip up, skip down",
+        "C 1 2 3 4 b5 5 6 b7",
+        "start, from above, repeat, from above, step up, skip up, step down, skip up, skip down",
         "1 & 2 & 3 & 4 & | 1",
-        "all 9 notes are the scale's own",
+        "7 of 9 notes are the scale's own, 2 lead to the next",
     );
 }
 
@@ -294,7 +314,7 @@ fn what_cannot_be_a_figure() {
     let long = vec!["C5 1/2"; 300].join(",");
     assert_eq!(
         error(&phrase("4/4", C, 0, &long, "")),
-        "the phrase has 300 notes, but a figure has 256 at most: ask for fewer bars"
+        "the phrase has 300 notes, but a figure has 256 moves at most: ask for fewer bars"
     );
     let bars = vec!["C5 4"; 65].join(",");
     assert_eq!(

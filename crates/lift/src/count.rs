@@ -1,10 +1,9 @@
 //! The count of a phrase in the lesson's words.
 
 use lesson::Phrase;
-use rhythm::{Count, Fraction, Meter, NoWords, Sound};
+use rhythm::{Count, Fraction, Meter, NoWords, Sound, mixed};
 
-use crate::lift::LiftError;
-use crate::place::mixed;
+use crate::LiftError;
 
 /// A phrase counted.
 #[derive(Debug)]
@@ -97,7 +96,7 @@ fn without_words(reason: NoWords, meter: &Meter) -> String {
 
 #[cfg(test)]
 mod tests {
-    use lesson::{Named, PhraseNote};
+    use lesson::{Around, Named, PhraseNote, PlayedBy};
     use theory::{Interval, Pitch};
 
     use super::*;
@@ -122,10 +121,12 @@ mod tests {
         let first = notes[0].onset;
         let phrase = Phrase {
             title: None,
-            part: None,
+            played_by: PlayedBy::default(),
             named: Named::Concert,
             written_to_sounding: Interval::UNISON,
             key: None,
+            home: None,
+            around: Around::default(),
             meter,
             pickup: if first < Fraction::ZERO {
                 -first

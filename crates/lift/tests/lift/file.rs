@@ -2,7 +2,7 @@
 
 use etude::Composer;
 use lesson::Phrase;
-use reader::lift;
+use lift::lift;
 use rhythm::Fraction;
 use score::sounding_notes;
 use theory::{Interval, Pitch};
@@ -14,7 +14,7 @@ use crate::made::{C, gives_back, phrase};
 fn the_lesson_file() {
     let mut line = phrase("4/4", C, 0, "E4 3/2, G4 1/2, Bb4 1, C5 1, D5 4", "C13");
     line.title = Some("A \"quoted\" name".to_owned());
-    line.part = Some("Tenor Saxophone".to_owned());
+    line.played_by.part = Some("Tenor Saxophone".to_owned());
     line.written_to_sounding = Interval::from_steps(-8, -14);
     let lifted = lift(&line, None).unwrap();
     assert_eq!(
@@ -27,6 +27,7 @@ order = "fourths"
 from = "C"
 
 # All 5 notes are the scale's own.
+# It also goes on C bebop dominant and on C lydian dominant: lift it again with --scale to have it so.
 [scale]
 name = "mixolydian"
 chord = "13"
@@ -44,7 +45,10 @@ kind = "figure"
 kind = "sequence"
 "#
     );
-    assert_eq!(lifted.remarks, [] as [String; 0]);
+    assert_eq!(
+        lifted.remarks,
+        ["it is written an octave lower than in the file, where the player's range has more room"]
+    );
     gives_back(&line, &lifted);
 }
 
@@ -93,7 +97,7 @@ fn the_flip_is_worded() {
 fn who_plays() {
     let check = |part: &str, down: i16, notes: &str, expected: &[&str]| {
         let mut line = phrase("4/4", C, 0, notes, "");
-        line.part = Some(part.to_owned());
+        line.played_by.part = Some(part.to_owned());
         line.written_to_sounding = Interval::from_steps(down * 5 / 9, down);
         let lifted = lift(&line, None).unwrap();
         let keys = [
@@ -119,7 +123,14 @@ fn who_plays() {
         "E4 1, G4 1, C5 2",
         &["instruments = [\"alto-saxophone\"]"],
     );
-    check("Solo", -9, "E4 1, G4 1, C5 2", &[]);
+    // Only the transposition speaks.
+    check(
+        "Solo",
+        -9,
+        "E4 1, G4 1, C5 2",
+        &["instruments = [\"e-flat-treble\"]"],
+    );
+    check("Solo", -4, "E4 1, G4 1, C5 2", &[]);
     check("Alto Saxophone", 0, "E4 1, G4 1, C5 2", &[]);
     check(
         "Line",

@@ -1,10 +1,14 @@
-//! What an exercise is played over, for those who accompany it.
+//! The exercises of a sheet: where each begins, and what it is played over.
 
 use theory::{Degree, PitchName};
 
-/// What an exercise is played over.
+/// An exercise of a sheet. Its letter and its heading stand over its first
+/// measure.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Ground {
+pub struct Exercise {
+    /// The place of its first measure among the part's, its pickup if it has
+    /// one.
+    pub first: usize,
     /// The root of its scale, over changes the tonic of their key, in written
     /// pitch; of an exercise that goes through keys the first.
     pub tonic: PitchName,

@@ -23,20 +23,18 @@ fn sheets_are_read_back() {
             let packed = writer::mxl(&bytes, "sheet.musicxml").unwrap();
             let expected = sounding_notes(&sheet.score);
             for named in [Named::Concert, Named::Written] {
-                let asked = Asked { part: None, named };
-                let reading = match reader::phrase(&packed, &asked, None) {
-                    Ok(reading) => reading,
-                    Err(error) => {
-                        assert!(error.reason.starts_with("the meter changes"), "{error}");
-                        continue;
-                    }
+                let asked = Asked {
+                    part: None,
+                    named,
+                    ..Asked::default()
                 };
+                let reading = reader::phrase(&packed, &asked, None).unwrap();
                 // Answering bars are slashes on the sheet: no notes of anyone's.
                 let slashes = "slashes were taken as silence";
-                let guessed = reading
-                    .warnings
-                    .iter()
-                    .find(|warning| warning.message != slashes);
+                let changes = "the meter changes";
+                let guessed = reading.warnings.iter().find(|warning| {
+                    warning.message != slashes && !warning.message.starts_with(changes)
+                });
                 assert_eq!(guessed, None, "{}", file.display());
                 let first = reading.value.pickup;
                 let found: Vec<_> = reading

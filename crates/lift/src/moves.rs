@@ -3,8 +3,8 @@
 use lesson::Phrase;
 use theory::{Form, Ladder, Rung};
 
-use crate::lift::fit::OnScale;
-use crate::lift::ornament::Step;
+use crate::fit::OnScale;
+use crate::ornament::Step;
 
 /// A phrase's moves, and those of its flip.
 #[derive(Debug)]
@@ -29,6 +29,18 @@ pub(crate) fn moves(phrase: &Phrase, on: &OnScale) -> Moves {
         moves: said(phrase, on, &on.steps),
         flipped: said(phrase, on, &over.collect::<Vec<_>>()),
     }
+}
+
+/// How many of a phrase's moves are rests: the silences between its notes.
+pub(crate) fn rests(phrase: &Phrase) -> usize {
+    let silent = |note: &&lesson::PhraseNote| note.pitch.is_none();
+    let mut inside = phrase.notes.as_slice();
+    while let [rest @ .., last] = inside
+        && last.pitch.is_none()
+    {
+        inside = rest;
+    }
+    inside.iter().skip_while(silent).filter(silent).count()
 }
 
 fn said(phrase: &Phrase, on: &OnScale, steps: &[Step]) -> String {

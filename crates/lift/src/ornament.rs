@@ -16,8 +16,7 @@ pub(crate) enum Step {
 }
 
 /// The notes as rungs and what leads to them, with the fewest that lead, as a
-/// teacher would hear them; none
-/// where some note is neither. `heights` are semitones, `rungs` the rung of
+/// teacher would hear them; none where some note is neither. `heights` are semitones, `rungs` the rung of
 /// each note where it has one.
 pub(crate) fn steps(heights: &[i16], rungs: &[Option<i32>]) -> Option<Vec<Step>> {
     let count = heights.len();
@@ -25,15 +24,15 @@ pub(crate) fn steps(heights: &[i16], rungs: &[Option<i32>]) -> Option<Vec<Step>>
     // note is the next rung.
     let mut best: Vec<Option<(i32, usize)>> = vec![None; count];
     for at in (0..count).rev() {
-        let Some(rung) = rungs[at] else { continue };
+        if rungs[at].is_none() {
+            continue;
+        }
         if at + 1 == count {
             best[at] = Some((0, count));
             continue;
         }
         for next in reachable(heights, at + 1) {
-            // Where it leads back to the same rung the words have no repeat.
-            let back = next > at + 1 && rungs[next] == Some(rung);
-            if let Some((rest, _)) = best[next].filter(|_| !back) {
+            if let Some((rest, _)) = best[next] {
                 let cost = rest + leading(heights, rungs, at + 1, next);
                 if best[at].is_none_or(|(least, _)| cost < least) {
                     best[at] = Some((cost, next));
@@ -128,8 +127,9 @@ mod tests {
         check(&[0, 1], None);
         check(&[0, 6, 9], None);
         check(&[6], None);
-        // Back to the same rung: the words have no repeat after what leads.
-        check(&[0, 1, 0], None);
+        // A neighbour note that returns.
+        check(&[0, 1, 0], Some("0 ^ 0"));
+        check(&[7, 6, 7, 4, 0], Some("4 v 4 2 0"));
         check(&[], None);
     }
 }

@@ -3,8 +3,9 @@
 use std::fs;
 
 use lesson::PhraseNote;
+use lift::lift;
 use proptest::prelude::*;
-use reader::{Asked, lift};
+use reader::Asked;
 use rhythm::Fraction;
 use theory::{Mode, Scale};
 

@@ -4,7 +4,8 @@
 use lesson::{Named, Phrase};
 use theory::{Instrument, Letter, Level, Pitch, PitchName, Range};
 
-use crate::lift::fit::OnScale;
+use crate::fit::OnScale;
+use crate::part_horn::part_horn;
 
 /// Half steps that the twelve keys move a phrase down and up from its own.
 const DOWN: i16 = 5;
@@ -17,6 +18,8 @@ pub(crate) struct Horn {
     /// Whether an intermediate player's range is too small.
     pub advanced: bool,
     pub sequence: Sequence,
+    /// What a teacher should know of the player.
+    pub remarks: Vec<String>,
 }
 
 /// Who plays.
@@ -47,17 +50,21 @@ pub(crate) enum Sequence {
 type Reach = (i16, i16);
 
 impl Horn {
-    /// The horn whose name the part has, if it sounds as the part does; else
-    /// concert pitch, in the clef that suits the phrase.
+    /// The horn that the part is for; else concert pitch, in the clef that
+    /// suits the phrase.
     pub fn of(phrase: &Phrase, on: &OnScale) -> Option<Horn> {
-        let named = phrase
-            .part
-            .as_deref()
-            .and_then(|part| Instrument::named(part).ok())
-            .filter(|instrument| {
-                // In keys that were renamed for the horn the letters differ.
-                instrument.written_to_sounding.semitones() == phrase.written_to_sounding.semitones()
+        let found = part_horn(phrase);
+        let guess = found
+            .as_ref()
+            .filter(|(_, only_transposes)| *only_transposes)
+            .map(|(instrument, _)| {
+                format!(
+                    "the part doesn't say which horn plays: its transposition is that of {}",
+                    instrument.name
+                )
             });
+        let remarks: Vec<String> = guess.into_iter().collect();
+        let named = found.map(|(instrument, _)| instrument);
         let pitches = || phrase.notes.iter().filter_map(|note| note.pitch);
         let low = pitches().min_by_key(|pitch| pitch.midi())?;
         let high = pitches().max_by_key(|pitch| pitch.midi())?;
@@ -83,12 +90,11 @@ impl Horn {
             if fits(reached, instrument.range(Level::Advanced)) {
                 let spans = [Level::Intermediate, Level::Advanced]
                     .map(|level| span(instrument.range(level)));
-                return Some(Horn::with(
-                    Player::Instrument(instrument),
-                    spans,
-                    plain,
-                    flipped,
-                ));
+                let player = Player::Instrument(instrument);
+                return Some(Horn {
+                    remarks,
+                    ..Horn::with(player, spans, plain, flipped)
+                });
             }
             let own = instrument.range(Level::Advanced);
             let range = Range {
@@ -98,12 +104,11 @@ impl Horn {
             let extreme = instrument.extreme;
             if extreme.holds(range.low) && extreme.holds(range.high) {
                 let spans = [span(range); 2];
-                return Some(Horn::with(
-                    Player::Reaching(instrument, range),
-                    spans,
-                    plain,
-                    flipped,
-                ));
+                let player = Player::Reaching(instrument, range);
+                return Some(Horn {
+                    remarks,
+                    ..Horn::with(player, spans, plain, flipped)
+                });
             }
         }
         let is_bass = is_low && phrase.named == Named::Concert;
@@ -149,6 +154,7 @@ impl Horn {
             player,
             advanced,
             sequence,
+            remarks: Vec::new(),
         }
     }
 }

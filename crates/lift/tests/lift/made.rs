@@ -4,11 +4,11 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use etude::Composer;
-use lesson::{Lesson, Named, Phrase, PhraseNote, PlacedChord};
-use reader::Lifted;
+use lesson::{Around, Home, Lesson, Named, Phrase, PhraseNote, PlacedChord, PlayedBy};
+use lift::Lifted;
 use rhythm::Fraction;
 use score::{Score, SoundingNote, sounding_notes};
-use theory::{Interval, KeySignature, Mode, Signature};
+use theory::{Interval, KeySignature, Mode, PitchName, Scale, Signature};
 
 /// C major.
 pub const C: Option<(i16, Option<Mode>)> = Some((0, Some(Mode::Major)));
@@ -37,13 +37,15 @@ pub fn phrase(
     let chords = chord.parse().ok().filter(|_| !chord.is_empty());
     Phrase {
         title: None,
-        part: None,
+        played_by: PlayedBy::default(),
         named: Named::Concert,
         written_to_sounding: Interval::UNISON,
         key: key.map(|(fifths, mode)| KeySignature {
             signature: Signature::new(fifths).unwrap(),
             mode,
         }),
+        home: key.and_then(|(fifths, mode)| home(fifths, mode?)),
+        around: Around::default(),
         meter: meter.parse().unwrap(),
         pickup: Fraction::from(pickup),
         notes,
@@ -55,6 +57,18 @@ pub fn phrase(
             })
             .collect(),
     }
+}
+
+/// What a sheet states that says major or minor.
+fn home(fifths: i16, mode: Mode) -> Option<Home> {
+    let (above, id) = match mode {
+        Mode::Major => (0, "major"),
+        Mode::Minor => (3, "natural-minor"),
+    };
+    Some(Home {
+        tonic: PitchName::from_fifths(fifths + above),
+        scale: Scale::named(id).ok()?,
+    })
 }
 
 pub fn lesson(lifted: &Lifted) -> Lesson {

@@ -3,8 +3,9 @@
 
 use etude::Composer;
 use lesson::Phrase;
+use lift::{Lifted, lift};
 use proptest::prelude::*;
-use reader::{Asked, Lifted, lift};
+use reader::Asked;
 use score::sounding_notes;
 use theory::{Instrument, Scale};
 
