@@ -2,7 +2,7 @@
 //! notes with ties joined and in sounding pitch, changes of chord.
 
 use rhythm::{Fraction, Meter, Ticks};
-use score::Ground;
+use score::Exercise;
 use score::{Barline, Direction, Element, Lyrics, Marks, Measure, Note, Origin, Score};
 use theory::{Interval, KeySignature};
 
@@ -161,8 +161,8 @@ impl<'a> Sheet<'a> {
     }
 
     /// What an exercise is played over, if the score says.
-    pub(crate) fn ground(&self, exercise: u16) -> Option<&'a Ground> {
-        self.score.grounds.get(usize::from(exercise))
+    pub(crate) fn ground(&self, exercise: u16) -> Option<&'a Exercise> {
+        self.score.exercises.get(usize::from(exercise))
     }
 
     /// The chord that begins with an element.

@@ -1,6 +1,6 @@
 //! A figure's counts one by one, as a row that can be clicked.
 
-use rhythm::{Count, CountWord, Fraction, Meter, MeterKind, Sound, count_word};
+use rhythm::{Count, CountWord, Counting, Fraction, Meter, MeterKind, Sound, count_word};
 
 use super::document::Document;
 use super::figure::Figure;
@@ -188,7 +188,7 @@ fn cells(count: &Count, meter: &Meter, places: &[Fraction], sounds: &[String]) -
             notes += 1;
             notes
         });
-        let (name, sign) = named(meter, at, bars, count.counts_beats);
+        let (name, sign) = named(meter, at, bars, count.counting);
         cells.push(Cell {
             at,
             length: end - at,
@@ -209,23 +209,23 @@ fn cells(count: &Count, meter: &Meter, places: &[Fraction], sounds: &[String]) -
 }
 
 /// How a place is counted aloud, whole and in short.
-fn named(meter: &Meter, at: Fraction, bars: bool, counts_beats: bool) -> (String, String) {
-    let numbered = if counts_beats {
+fn named(meter: &Meter, at: Fraction, bars: bool, counting: Counting) -> (String, String) {
+    let numbered = if counting.beats {
         meter.beat()
     } else {
         meter.unit()
     };
     let bar = (at / meter.bar()).floor();
     let number = ((at - bar * meter.bar()) / numbered).floor().to_integer() + 1;
-    let (part, sign) = match count_word(meter, at, counts_beats) {
+    let (part, sign) = match count_word(meter, at, counting) {
         Some(CountWord::Number(_)) => ("", number.to_string()),
         Some(CountWord::And) => (" and", "&".to_owned()),
         Some(CountWord::E) => (" e", "e".to_owned()),
         Some(CountWord::A) => (" a", "a".to_owned()),
-        Some(CountWord::SecondThird) if counts_beats => (" la", "la".to_owned()),
-        Some(CountWord::LastThird) if counts_beats => (" li", "li".to_owned()),
-        Some(CountWord::SecondThird) => (" trip", "trip".to_owned()),
-        Some(CountWord::LastThird) => (" let", "let".to_owned()),
+        Some(CountWord::Trip) => (" trip", "trip".to_owned()),
+        Some(CountWord::Let) => (" let", "let".to_owned()),
+        Some(CountWord::La) => (" la", "la".to_owned()),
+        Some(CountWord::Li) => (" li", "li".to_owned()),
         None => (" between", "·".to_owned()),
     };
     let name = format!("{number}{part}");
