@@ -246,7 +246,7 @@ fn a_drone_holds_the_tonic_and_a_perfect_fifth() {
                 note.origin.degree = theory::Degree::new(number, 0);
             }
         }
-        score.grounds[0].scale = scale.split(' ').map(|d| d.parse().unwrap()).collect();
+        score.exercises[0].scale = scale.split(' ').map(|d| d.parse().unwrap()).collect();
         let performance = perform(&[&score], &take(None)).unwrap();
         assert_eq!(played(&performance, Role::Drone), expected, "{scale}");
         assert_eq!(performance.strikes(Role::Chords), []);

@@ -15,7 +15,7 @@ mod swing;
 
 use rhythm::{Fraction, NoteValue, Tuplet, ValueKind};
 use score::{
-    About, Direction, Element, Ground, HeadLine, Marks, Measure, Note, Origin, Page, Part, Rest,
+    About, Direction, Element, Exercise, HeadLine, Marks, Measure, Note, Origin, Page, Part, Rest,
     Score, Written,
 };
 use theory::{Chord, ChordSymbol, Clef, ClefSign, Degree};
@@ -95,8 +95,9 @@ pub(super) fn grounded(score: &mut Score, chorus: Option<u32>) {
             .find(|scale| scale.id.as_deref() == Some(id));
         known.map(|scale| scale.degrees).unwrap_or_default()
     };
-    score.grounds = vec![
-        Ground {
+    score.exercises = vec![
+        Exercise {
+            first: 0,
             tonic: theory::PitchName::from_fifths(0),
             scale: scale("major"),
             chorus,
