@@ -213,6 +213,8 @@ pub enum SheetFormat {
     Svg,
     /// Pages as pictures
     Png,
+    /// A page for each player to practise with in a browser, its sound inside
+    Page,
 }
 
 impl SheetFormat {
@@ -228,6 +230,7 @@ impl SheetFormat {
             SheetFormat::Pdf => Some(Format::Pdf),
             SheetFormat::Svg => Some(Format::Svg),
             SheetFormat::Png => Some(Format::Png),
+            SheetFormat::Page => Some(Format::Page),
         }
     }
 }

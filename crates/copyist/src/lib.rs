@@ -35,6 +35,7 @@ mod writing;
 
 mod compilation;
 mod pictures;
+mod practice_page;
 mod track;
 mod track_version;
 
@@ -60,3 +61,4 @@ pub use sheets::in_order;
 pub use stop::Stop;
 pub use store::{FolderOutcome, KeptFile, Leftover, create};
 pub use track::TrackFailure;
+pub use track_version::take;

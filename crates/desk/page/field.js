@@ -114,7 +114,7 @@ export function field(desk, word, way, value, says, label = worded(word.key)) {
 
 /** @param {Desk} desk */
 export const scales = (desk) => desk.choices.scales.map((/** @type {any} */ one) =>
-  ({ name: one.name, aliases: one.aliases, about: [one.degrees, one.chord].filter(Boolean).join(" · ") }));
+  ({ name: one.name, says: one.says, aliases: one.aliases, about: [one.degrees, one.chord].filter(Boolean).join(" · ") }));
 
 /** @param {Desk} desk */
 export const instruments = (desk) => desk.choices.instruments;

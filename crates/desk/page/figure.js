@@ -2,6 +2,7 @@
 /** The figure by hand: a row of counts to click, and arrows that move a note. */
 
 import { byId, element, refill, say } from "./element.js";
+import { field } from "./field.js";
 import { tables } from "./head.js";
 
 const SHAPE = { note: "●", silence: "○", hold: "–" };
@@ -55,13 +56,16 @@ function row(desk, look, grid, place) {
     return element("li", { class: cell.opensBar && at > 0 ? "bar" : "" },
       element("span", { class: "sign", "aria-hidden": "true" }, cell.sign), button,
       element("span", { class: "degree", "aria-hidden": "true" }, cell.sounds ? signs(cell.sounds) : ""),
+      cell.state === "note" ? element("span", { class: "nudge" },
+        nudge(desk, place, cell, 1, "higher"), nudge(desk, place, cell, -1, "lower")) : null,
       element("span", { class: "unseen", id: about }, described(cell)));
   });
   return element("div", { class: "figure" },
     element("div", { class: "row" }, grid.name ? element("strong", {}, grid.name) : null, meter, divide),
     element("ul", { class: "counts", "aria-label": grid.name ? `Counts of ${grid.name}` : "Counts of the figure" }, ...cells),
     look.staves?.[place] ? staff(look.staves[place]) : null,
-    element("p", { class: "quiet" }, "Click a count: note, silence, held. Up and down arrows move a note along the scale, with Shift by an octave."));
+    element("p", { class: "quiet" }, "Click a count: note, silence, held. Up and down arrows move a note along the scale, with Shift by an octave."),
+    words(desk, look, place));
 }
 
 /** @param {string} sounds */
@@ -88,6 +92,22 @@ function arrows(desk, event, cell, figure) {
   }
   const by = event.shiftKey ? { rungs: 0, octaves: way } : { rungs: way, octaves: 0 };
   desk.edit([{ do: "shift", figure, note: cell.note, ...by }], "", null);
+}
+
+/** A note one rung on, for a pointer; by keyboard there are the arrows. @param {any} desk @param {number} figure @param {any} cell @param {number} rungs @param {string} way */
+function nudge(desk, figure, cell, rungs, way) {
+  return element("button", {
+    type: "button", class: "nudging", tabindex: -1, "aria-label": `${cell.name} ${way}`, "data-id": `figure.${figure}.${cell.count}.${way}`,
+    on: { click: () => desk.edit([{ do: "shift", figure, note: cell.note, rungs, octaves: 0 }], "", `${cell.name} ${way}`) },
+  }, rungs > 0 ? "▴" : "▾");
+}
+
+/** The figure's own words. @param {any} desk @param {any} look @param {number} place */
+function words(desk, look, place) {
+  const own = tables(look.says.figure)[place] ?? {};
+  const fields = desk.choices.words.figure.filter((/** @type {any} */ word) => word.key !== "meter" && !(["degrees", "rungs", "moves"].includes(word.key) && own[word.key] === undefined))
+    .map((/** @type {any} */ word) => field(desk, word, ["figure", place], own[word.key], look.says));
+  return element("details", { "data-id": `figure.${place}.words` }, element("summary", {}, "The figure in words"), element("div", { class: "fields" }, ...fields));
 }
 
 /** @param {any} desk @param {any} look @param {number} place @param {any} grid */

@@ -3,7 +3,7 @@
 
 import { byId, element, refill } from "./element.js";
 import { field, scales } from "./field.js";
-import { search } from "./search.js";
+import { plain, search } from "./search.js";
 
 /** Words that stand open; the others are behind "More". */
 const OPEN = ["subtitle", "tempo", "level", "feel", "labels"];
@@ -31,10 +31,10 @@ export function showHead(desk, says) {
 /** @param {any} desk @param {any} scale @param {number} place @param {string} label */
 function scaleOf(desk, scale, place, label) {
   const at = ["scale", place, "name"];
-  const known = desk.choices.scales.find((/** @type {any} */ one) => one.name.toLowerCase() === String(scale.name ?? "").toLowerCase());
+  const known = desk.choices.scales.find((/** @type {any} */ one) => [one.name, one.says, ...one.aliases].some((own) => plain(own) === plain(String(scale.name ?? ""))));
   const about = scale.degrees ?? (known ? [known.degrees, known.chord].filter(Boolean).join(" · ") : "");
   return element("div", { class: "field" }, element("span", {}, label),
     search(scales(desk), label, scale.name ?? "", at.join("."), (name) =>
-      desk.edit([name ? { do: "set", at, value: name.toLowerCase() } : { do: "unset", at }], at.join("."))),
+      desk.edit([name ? { do: "set", at, value: name } : { do: "unset", at }], at.join("."))),
     about ? element("small", {}, about) : null);
 }

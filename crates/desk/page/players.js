@@ -33,7 +33,7 @@ function listed(desk, says) {
     element("ul", { class: "lines", "aria-label": "Instruments" }, ...items),
     element("div", { class: "row" },
       element("span", {}, "Add instrument"),
-      search(instruments(desk), "Add instrument", "", "instruments.add", (name) => set([...all, name.toLowerCase()], `${name} added`), true)),
+      search(instruments(desk), "Add instrument", "", "instruments.add", (name) => set([...all, name], `${name} added`), true)),
     all.length
       ? element("button", {
         type: "button", "data-id": "players.name",

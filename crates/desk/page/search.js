@@ -10,7 +10,7 @@ export const plain = (text) =>
 let lists = 0;
 
 /**
- * @param {{ name: string, aliases: string[], about?: string }[]} all
+ * @param {{ name: string, says: string, aliases: string[], about?: string }[]} all
  * @param {string} label
  * @param {string} value
  * @param {string} id
@@ -26,7 +26,7 @@ export function search(all, label, value, id, chosen, clears = false) {
     value, autocomplete: "off", spellcheck: "false", "data-id": id,
   });
   let at = -1;
-  /** @type {{ name: string, aliases: string[], about?: string }[]} */
+  /** @type {{ name: string, says: string, aliases: string[], about?: string }[]} */
   let fitting = [];
 
   const close = () => {
@@ -35,10 +35,10 @@ export function search(all, label, value, id, chosen, clears = false) {
     input.removeAttribute("aria-activedescendant");
     at = -1;
   };
-  const take = (/** @type {string} */ name) => {
+  const take = (/** @type {string} */ said) => {
     close();
-    input.value = clears ? "" : name;
-    chosen(name);
+    input.value = clears ? "" : said;
+    chosen(said);
   };
   const point = () => {
     [...list.children].forEach((option, place) => option.setAttribute("aria-selected", String(place === at)));
@@ -53,15 +53,15 @@ export function search(all, label, value, id, chosen, clears = false) {
   const open = (/** @type {boolean} */ whole) => {
     const typed = whole ? "" : plain(input.value);
     const fits = (/** @type {string} */ name) => plain(name).includes(typed);
-    fitting = all.filter((one) => fits(one.name) || one.aliases.some(fits));
+    fitting = all.filter((one) => fits(one.name) || fits(one.says) || one.aliases.some(fits));
     const begins = (/** @type {{ name: string }} */ one) => (plain(one.name).startsWith(typed) ? 0 : 1);
     if (typed) fitting.sort((a, b) => begins(a) - begins(b));
     fitting = fitting.slice(0, 200);
     list.replaceChildren(...fitting.map((one, place) => {
-      const alias = typed && !fits(one.name) ? one.aliases.find(fits) : null;
+      const alias = typed && !fits(one.name) && !fits(one.says) ? one.aliases.find(fits) : null;
       return element("li", {
         role: "option", id: `${listId}-${place}`, "aria-selected": "false",
-        on: { mousedown: (/** @type {Event} */ event) => { event.preventDefault(); take(one.name); } },
+        on: { mousedown: (/** @type {Event} */ event) => { event.preventDefault(); take(one.says); } },
       }, element("span", {}, alias ? `${one.name} (${alias})` : one.name), one.about ? element("small", {}, one.about) : null);
     }));
     list.hidden = fitting.length === 0;
@@ -86,8 +86,8 @@ export function search(all, label, value, id, chosen, clears = false) {
       event.preventDefault();
       const own = fitting[at];
       const only = fitting.length === 1 ? fitting[0] : null;
-      if (own) take(own.name);
-      else if (input.value.trim()) take(only && !list.hidden ? only.name : input.value.trim());
+      if (own) take(own.says);
+      else if (input.value.trim()) take(only && !list.hidden ? only.says : input.value.trim());
     } else if (event.key === "Escape" && !list.hidden) {
       event.preventDefault();
       close();

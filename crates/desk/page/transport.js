@@ -19,10 +19,10 @@ export class Transport {
     this.stopping = element("button", { type: "button", disabled: true, on: { click: () => this.stop() } }, "Stop");
     this.tempo = element("input", { type: "number", min: 20, max: 400, id: "tempo", on: { input: () => this.speed() } });
     this.loop = element("input", { type: "checkbox", id: "loop", on: { change: () => this.looped() } });
-    this.from = element("select", { id: "from-bar", on: { change: () => this.looped() } });
-    this.to = element("select", { id: "to-bar", on: { change: () => this.looped() } });
+    this.from = element("select", { id: "from-bar", "aria-label": "From bar", on: { change: () => this.looped() } });
+    this.to = element("select", { id: "to-bar", "aria-label": "To bar", on: { change: () => this.looped() } });
     this.countIn = element("input", { type: "checkbox", checked: true });
-    this.heard = ROLES.map((role) => element("label", { class: "tick" }, element("input", {
+    this.heard = ROLES.map((role) => element("label", { class: "tick", "data-role": role }, element("input", {
       type: "checkbox", checked: true, on: { change: (/** @type {any} */ event) => this.mute(role, !event.target.checked) },
     }), role));
     /** @type {Set<string>} */
@@ -71,6 +71,7 @@ export class Transport {
 
   /** @param {any} events */
   fill(events) {
+    ROLES.forEach((role, place) => { this.heard[place].hidden = events[role].length === 0; });
     const bars = events.bars.map((/** @type {any} */ [, name, counted], /** @type {number} */ place) => ({ name: counted ? name : `pickup ${place === 0 ? "" : `before bar ${events.bars[place + 1]?.[1] ?? ""}`}`.trim(), place }));
     const fill = (/** @type {any} */ select, /** @type {number} */ usual) => {
       const before = select.value;

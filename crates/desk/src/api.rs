@@ -14,7 +14,7 @@ use axum::response::Response;
 use axum::routing::{get, post};
 use serde_json::{Value as Json, json};
 
-use crate::answer::{json as answered, refused, with};
+use crate::answer::{json as answered, of, refused, with};
 use crate::folder::{Folder, Refused};
 use crate::guard::{Guard, MOST_BYTES, guard};
 use crate::held::Held;
@@ -63,6 +63,10 @@ pub(crate) fn router(shared: Arc<Shared>, guarding: Guard) -> Router {
         .route(
             "/{name}",
             get(async |Path(name): Path<String>| assets::file(&name)),
+        )
+        .route(
+            "/fonts/{name}",
+            get(async |Path(name): Path<String>| assets::font(&name)),
         )
         .route("/api/lessons", get(list))
         .route("/api/choices", get(all_choices))
@@ -332,7 +336,7 @@ async fn rested(State(desk): Desk, bytes: Bytes) -> Response {
 async fn played(State(desk): Desk, bytes: Bytes) -> Response {
     for_shown(desk, bytes, |desk, shown| {
         match play::play(&desk.folder, shown) {
-            Ok(events) => answered(&events),
+            Ok(events) => of(StatusCode::OK, "application/json", events),
             Err(why) => refused(StatusCode::UNPROCESSABLE_ENTITY, &why),
         }
     })

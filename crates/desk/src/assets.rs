@@ -34,7 +34,6 @@ const FILES: &[(&str, &str, &str)] = page! {
     "players.js" SCRIPT,
     "search.js" SCRIPT,
     "sheet.js" SCRIPT,
-    "sound.js" SCRIPT,
     "transport.js" SCRIPT,
     "write.js" SCRIPT,
 };
@@ -64,6 +63,9 @@ fn font_style() -> String {
 /// A file by its name; the page itself has none.
 pub(crate) fn file(name: &str) -> Response {
     let name = if name.is_empty() { "desk.html" } else { name };
+    if name == "sound.js" {
+        return of(StatusCode::OK, SCRIPT, practice::PLAYER);
+    }
     if name == "fonts.css" {
         return of(StatusCode::OK, CSS, font_style());
     }

@@ -36,6 +36,7 @@ fn scale(scale: &Scale) -> Json {
     let degrees: Vec<String> = scale.degrees.iter().map(|degree| degree.signs()).collect();
     json!({
         "name": scale.name,
+        "says": scale.id.as_deref().unwrap_or(&scale.name).replace('-', " "),
         "aliases": scale.aliases(),
         "degrees": degrees.join(" "),
         "chord": scale.chord.as_ref().map(|chord| format!("C{}", chord.suffix())),
@@ -45,6 +46,7 @@ fn scale(scale: &Scale) -> Json {
 fn instrument(instrument: &Instrument) -> Json {
     json!({
         "name": instrument.name,
+        "says": instrument.id.replace('-', " "),
         "aliases": instrument.aliases(),
     })
 }

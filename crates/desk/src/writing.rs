@@ -36,6 +36,11 @@ pub(crate) struct Asked {
 
 /// The formats by their words.
 pub(crate) fn format(word: &str) -> Option<Format> {
+    match word {
+        "midi" => return Some(Format::Midi),
+        "page" => return Some(Format::Page),
+        _ => {}
+    }
     [
         Format::MusicXml,
         Format::Mxl,

@@ -23,7 +23,7 @@ const WHOLE = 0.55;
 const AHEAD = 0.1;
 const EVERY = 0.025;
 
-export const ROLES = /** @type {const} */ (["line", "chords", "bass", "click"]);
+export const ROLES = /** @type {const} */ (["line", "chords", "bass", "drums", "click"]);
 
 /** @type {WeakMap<BaseAudioContext, Map<string, PeriodicWave>>} */
 const waves = new WeakMap();
@@ -52,7 +52,7 @@ export function strike(context, out, role, at, length, key, velocity, tuning) {
   const loud = (velocity / 127) ** 2;
   const source = context.createOscillator();
   const level = context.createGain();
-  if (role === "click") {
+  if (role === "click" || role === "drums") {
     source.frequency.value = key === CLICK.highKey ? CLICK.high : CLICK.low;
     level.gain.setValueAtTime(CLICK.gain * loud, at);
     level.gain.setTargetAtTime(0, at, CLICK.decay);
