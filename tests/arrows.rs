@@ -17,7 +17,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("etude", &["theory", "rhythm", "lesson", "score"]),
     ("writer", &["theory", "rhythm", "score"]),
     ("sound", &["theory", "rhythm", "score"]),
-    ("engrave", &["theory", "rhythm", "score", "writer"]),
+    ("engrave", &["theory", "rhythm", "score"]),
     ("reader", &["theory", "rhythm", "lesson"]),
     (
         "lift",
@@ -71,6 +71,7 @@ const fn with<const FEWER: usize, const MORE: usize>(
 /// What a crate's tests may name beyond its arrow: lessons are easiest said in
 /// their own text, and notation is read back that was written from them.
 const FOR_TESTS: &[(&str, &[&str])] = &[
+    ("engrave", &["lesson", "lesson-text", "etude"]),
     ("etude", &["lesson-text", "writer"]),
     ("reader", &["lesson-text", "score", "etude", "writer"]),
     ("engrave", &["lesson-text", "etude"]),

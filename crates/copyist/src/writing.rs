@@ -249,7 +249,12 @@ impl Writing<'_> {
         }
         if let Some(pitch) = self.options.room {
             bound.extend(compilation::rooms(
-                lesson, plans, folders, pitch, self.stop,
+                lesson,
+                plans,
+                folders,
+                pitch,
+                &self.pictures,
+                self.stop,
             )?);
         }
         if self.options.sign_off {
@@ -286,7 +291,7 @@ impl Writing<'_> {
             let packed = writer::mxl(buffer, &format!("{name}.musicxml"));
             put("mxl", &packed.map_err(unmade(&in_lesson, "mxl"))?)?;
         }
-        for (ending, bytes) in self.pictures.sheet(&sheet.score)? {
+        for (ending, bytes) in self.pictures.sheet(&sheet.score, &in_lesson)? {
             put(&ending, &bytes)?;
         }
         let player = &job.lesson.players[plan.player];
