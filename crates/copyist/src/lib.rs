@@ -38,6 +38,7 @@ mod writing;
 
 mod compilation;
 mod pictures;
+mod practice_page;
 mod track;
 mod track_name;
 mod track_version;
@@ -66,3 +67,4 @@ pub use store::{FolderOutcome, KeptFile, Leftover, create};
 pub use surprise::{SurpriseLine, surprise_lines};
 pub use survey::{BeginnerReach, Survey};
 pub use track::TrackFailure;
+pub use track_version::take;

@@ -18,6 +18,7 @@ use crate::options::Options;
 use crate::outcome::LessonOutcome;
 use crate::part::Part;
 use crate::pictures::Pictures;
+use crate::practice_page::practice_pages;
 use crate::sheet_json::{FileJson, SheetJson};
 use crate::sheets::in_order;
 use crate::stop::Stop;
@@ -46,7 +47,9 @@ impl Writing<'_> {
     /// first makes them.
     fn binds(&self) -> bool {
         let options = self.options;
-        let books = options.formats.contains(&Format::Pdf);
+        let books = [Format::Pdf, Format::Page]
+            .iter()
+            .any(|format| options.formats.contains(format));
         (options.gather || options.room.is_some() || options.sign_off || books)
             && options.part.is_none_or(Part::is_first)
     }
@@ -332,6 +335,10 @@ impl Writing<'_> {
             .pictures
             .books(composer, plans, folders, answers, self.stop)?;
         bound.extend(drawn);
+        if self.options.formats.contains(&Format::Page) {
+            let paper = self.options.paper;
+            bound.extend(practice_pages(composer, plans, folders, paper, self.stop)?);
+        }
         if let Some(pitch) = self.options.room {
             bound.extend(compilation::rooms(
                 lesson,

@@ -50,7 +50,7 @@ impl Heading {
                 Direction::Words(words) => {
                     heading.words.push((Style::Italic, words.to_string()));
                 }
-                Direction::Text(text) => heading.words.push(text.clone()),
+                Direction::Text(text) => heading.words.push((Style::Roman, text.clone())),
                 Direction::Tempo { beat, per_minute } => {
                     pace.push(format!("{} = {per_minute}", sign(*beat)));
                 }

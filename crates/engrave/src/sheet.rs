@@ -146,7 +146,9 @@ fn words(parts: &[Score]) -> String {
         for direction in measures.flat_map(|measure| &measure.directions) {
             match direction {
                 Direction::Words(text) | Direction::Heading(text) => words.push_str(text),
-                Direction::Section(text) | Direction::Rehearsal(text) => words.push_str(text),
+                Direction::Section(text) | Direction::Rehearsal(text) | Direction::Text(text) => {
+                    words.push_str(text);
+                }
                 Direction::Tempos(_)
                 | Direction::Tempo { .. }
                 | Direction::Dynamic(_)
