@@ -30,13 +30,14 @@ const ARROWS: &[(&str, &[&str])] = &[
             "etude",
         ],
     ),
+    ("practice", &["rhythm", "score", "sound", "engrave"]),
     ("copyist", &CORE),
     ("desk", &WITH_COPYIST),
     ("cli", &WITH_DESK),
 ];
 
 /// Everything that touches no file and no thread.
-const CORE: [&str; 11] = [
+const CORE: [&str; 12] = [
     "theory",
     "rhythm",
     "lesson",
@@ -48,10 +49,11 @@ const CORE: [&str; 11] = [
     "engrave",
     "reader",
     "lift",
+    "practice",
 ];
 
-const WITH_COPYIST: [&str; 12] = with(CORE, "copyist");
-const WITH_DESK: [&str; 13] = with(WITH_COPYIST, "desk");
+const WITH_COPYIST: [&str; 13] = with(CORE, "copyist");
+const WITH_DESK: [&str; 14] = with(WITH_COPYIST, "desk");
 
 const fn with<const FEWER: usize, const MORE: usize>(
     fewer: [&'static str; FEWER],
@@ -73,6 +75,7 @@ const FOR_TESTS: &[(&str, &[&str])] = &[
     ("etude", &["lesson-text", "writer"]),
     ("reader", &["lesson-text", "score", "etude", "writer"]),
     ("engrave", &["lesson-text", "etude"]),
+    ("practice", &["lesson-text", "etude"]),
     ("lift", &["reader", "writer"]),
 ];
 

@@ -55,6 +55,8 @@ def main() -> int:
     checks += [partial(distinct, sheets)]
     checks += engraving(program, folder / "engraved")
     checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in lead_sheets.files()]
+    checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in lead_sheets.files()]
+    checks += engraving(program, folder / "engraved")
     checks += hearing(program, folder / "tracks")
     drawn = understanding.tunes()
     measuring = [partial(understanding.measure, tune, program, folder / "tunes" / str(place)) for place, tune in enumerate(drawn)]

@@ -32,6 +32,18 @@ impl Page {
         svg
     }
 
+    /// What stands on the page, without its outlines, for a document that has
+    /// those of [`outlines`] under the same name. Places are
+    /// [`Micrometres`](crate::Micrometres) from the page's upper left.
+    pub fn marks(&self, name: &str) -> String {
+        let mut svg = String::with_capacity(64 * 1024);
+        for placed in &self.frames {
+            // Writing to a string can't fail.
+            let _ = write_frame(placed, name, &mut svg);
+        }
+        svg
+    }
+
     fn write(&self, name: &str, svg: &mut String) -> fmt::Result {
         let (width, height) = (self.paper.width(), self.paper.height());
         let title = escape(&self.title);
@@ -46,11 +58,7 @@ impl Page {
             height % 1000 / 100,
         )?;
         svg.push_str("<defs>\n");
-        for code in self.codes() {
-            if let Some(glyph) = glyph::ALL.iter().find(|glyph| glyph.code == code) {
-                writeln!(svg, "<path id=\"{name}-{code:04X}\" d=\"{}\"/>", glyph.svg)?;
-            }
-        }
+        write_outlines(&self.codes(), name, svg)?;
         writeln!(
             svg,
             "</defs>\n<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>"
@@ -71,6 +79,25 @@ impl Page {
             })
             .collect()
     }
+}
+
+/// The outlines that pages in one document share, each once: what stands in its
+/// `<defs>`.
+pub fn outlines<'a>(pages: impl IntoIterator<Item = &'a Page>, name: &str) -> String {
+    let codes = pages.into_iter().flat_map(Page::codes).collect();
+    let mut svg = String::new();
+    // Writing to a string can't fail.
+    let _ = write_outlines(&codes, name, &mut svg);
+    svg
+}
+
+fn write_outlines(codes: &BTreeSet<u32>, name: &str, svg: &mut String) -> fmt::Result {
+    for code in codes {
+        if let Some(glyph) = glyph::ALL.iter().find(|glyph| glyph.code == *code) {
+            writeln!(svg, "<path id=\"{name}-{code:04X}\" d=\"{}\"/>", glyph.svg)?;
+        }
+    }
+    Ok(())
 }
 
 fn write_frame(placed: &Placed, name: &str, svg: &mut String) -> fmt::Result {
