@@ -14,6 +14,6 @@ pub(crate) fn marks(figure: &FigureMarks, number: u16, first: bool, last: bool) 
         accent: has(&figure.accents),
         staccato: has(&figure.staccato),
         tenuto: has(&figure.tenuto),
-        breath: false,
+        ..Marks::default()
     }
 }
