@@ -481,7 +481,9 @@ fn check_scales(bars: &str, choose: &str, expected: &[&str]) {
     let lesson = lesson(&format!(
         "title = \"A\"\n[changes]\nkey = \"C\"\nbars = \"{bars}\"\n[figure]\nmoves = \"start\"\n[choose]\n{choose}\n[[exercise]]\nkind = \"changes\""
     ));
-    let over = lesson.exercises[0].over.as_ref().unwrap();
+    let Some(over) = &lesson.exercises[0].over else {
+        unreachable!("an exercise over changes has them");
+    };
     let found: Vec<String> = over
         .chords
         .iter()
