@@ -33,6 +33,8 @@ pub(crate) struct ExerciseText {
     pub study: Saying<Study>,
     pub broken: Saying<bool>,
     pub figure: Saying<String>,
+    /// Several to choose from.
+    pub figures: Saying<Vec<Text>>,
     pub scale: Saying<String>,
     pub chord: Saying<Chord>,
     pub chord_symbols: Saying<bool>,
@@ -78,6 +80,7 @@ impl ExerciseText {
             study: Saying::Unsaid,
             broken: Saying::Unsaid,
             figure: Saying::Unsaid,
+            figures: Saying::Unsaid,
             scale: Saying::Unsaid,
             chord: Saying::Unsaid,
             chord_symbols: Saying::Unsaid,
@@ -187,6 +190,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         .map_or(Saying::Unsaid, |kind| study(&walk, kind, report));
     let of = kind.said().map(|kind| kind.value);
     let words = words_over(&walk, of, report);
+    let figures = figures(&walk, report);
     let only_for = walk.read("for", |node| only_for(node, report));
     let over = over_text(&walk, kind.said().map(|kind| kind.value), report);
     ExerciseText {
@@ -195,6 +199,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         study,
         broken: word(&walk, "pattern", words::PATTERNS, report),
         figure: walk.text("figure", report),
+        figures,
         scale: walk.text("scale", report),
         chord: chord(&walk, report),
         chord_symbols: walk.switch("chord_symbols", report),
@@ -256,6 +261,24 @@ fn study(walk: &Walk<'_>, kind: &Said<ExerciseKind>, report: &mut Report<'_>) ->
         );
     }
     Saying::Unclear
+}
+
+/// `figures = ["cell", "hop"]`, beside which `figure` says nothing.
+fn figures(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Vec<Text>> {
+    if walk.has("figure") && walk.has("figures") {
+        let message = "figure and figures both say what is played";
+        report.mistake(&walk.key_place("figures"), message, "keep one of the two");
+        return Saying::Unclear;
+    }
+    walk.read("figures", |node| {
+        let texts = as_texts("figures", node, limit::FIGURES, report)?;
+        if texts.is_empty() {
+            let help = "name some in the brackets, or leave the line out";
+            report.mistake(&node.place, "no figure is named", help);
+            return None;
+        }
+        Some(texts)
+    })
 }
 
 /// For whom: a list that names somebody.

@@ -66,7 +66,7 @@ pub(crate) const INSTRUMENT: Known = Known {
 
 pub(crate) const CHANGES: Known = Known {
     name: "[changes]",
-    keys: &["key", "meter", "bars", "lead_sheet", "part"],
+    keys: &["key", "meter", "bars", "form", "lead_sheet", "part"],
 };
 
 pub(crate) const SECTION: Known = Known {
@@ -112,6 +112,7 @@ pub(crate) const EXERCISE: Known = Known {
         "of",
         "pattern",
         "figure",
+        "figures",
         "scale",
         "chord",
         "chord_symbols",
@@ -137,6 +138,7 @@ pub(crate) const EXERCISE: Known = Known {
         "line",
         "given",
         "hide",
+        "begins",
         "choruses",
         "plan",
         "anticipate",

@@ -38,6 +38,8 @@ pub(crate) const LABEL_ROWS: usize = 4;
 pub(crate) const CHANGES_BARS: usize = 1_000;
 /// Letters of a line of changes.
 pub(crate) const CHANGES_LETTERS: usize = 20_000;
+/// Sections that a form names.
+pub(crate) const FORM: usize = 64;
 /// Choruses of an exercise.
 pub(crate) const CHORUSES: usize = 16;
 /// Times that a section is played.
