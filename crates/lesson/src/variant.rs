@@ -354,9 +354,9 @@ fn rebar(figure: &mut Figure, meter: &Meter) {
         count.counting = match count.counting.thirds {
             // Only compound beats are counted so.
             Thirds::AndA => Counting::default(),
-            thirds => Counting {
+            _ => Counting {
                 beats: false,
-                thirds,
+                ..count.counting
             },
         };
     }
