@@ -99,8 +99,23 @@ pub(crate) const SCALE: Known = Known {
 pub(crate) const FIGURE: Known = Known {
     name: "[figure]",
     keys: &[
-        "name", "meter", "moves", "degrees", "rungs", "count", "length", "flipped", "slur",
-        "accent", "staccato", "tenuto",
+        "name",
+        "meter",
+        "moves",
+        "degrees",
+        "rungs",
+        "count",
+        "length",
+        "flipped",
+        "unflipped",
+        "slur",
+        "accent",
+        "staccato",
+        "tenuto",
+        "ghost",
+        "fall",
+        "scoop",
+        "doit",
     ],
 };
 
