@@ -7,7 +7,7 @@ use crate::place::{Point, Sp};
 const WIDE: Sp = 1250;
 const HIGH: Sp = 1000;
 /// How much thicker the middle is than the ends.
-const THICKER: Sp = 60;
+const THICKER: Sp = 120;
 
 /// From below into a head at a height; ends at `x`.
 pub(crate) fn scoop(x: Sp, y: Sp) -> Mark {
