@@ -16,8 +16,10 @@ from pathlib import Path
 import by_music21
 import by_verovio
 import chord_meaning
+import engraved
 import expectation
 import forms
+import lead_sheets
 import lint
 import mixture
 import over
@@ -25,6 +27,7 @@ import schema
 import spoiling
 import together
 import tracks
+import understanding
 from program import Program, Written
 from sheet import Sheet
 
@@ -50,14 +53,42 @@ def main() -> int:
     checks += [partial(bound, lesson, program, folder / "bound" / lesson) for lesson in together.LESSONS]
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
     checks += [partial(distinct, sheets)]
+    checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in lead_sheets.files()]
+    checks += engraving(program, folder / "engraved")
     checks += hearing(program, folder / "tracks")
+    drawn = understanding.tunes()
+    measuring = [partial(understanding.measure, tune, program, folder / "tunes" / str(place)) for place, tune in enumerate(drawn)]
     with Pool(os.cpu_count()) as pool:
         results = pool.map(outcome, checks, chunksize=8)
+        measured = pool.map(understanding.call, measuring, chunksize=4)
+    results.append(outcome(partial(understood, measured)))
     failures = [result for result in results if result is not None]
     for failure in failures:
         print(failure)
     print(f"{len(results) - len(failures)} passed, {len(failures)} failed")
     return 1 if failures else 0
+
+
+# Of each lesson's pages a fixed few are set beside the independent engraver's, which is slow: one sheet in so many, of
+# six instruments in all keys; and one player's first two sheets of the random lessons. `engraved.py` by itself does all.
+ENGRAVED = 24
+
+
+def engraving(program: Program, folder: Path) -> list[partial]:
+    """A share of every lesson's pages, and pages with a fault that must be seen."""
+    horns = [option for horn in engraved.HORNS for option in ("--instrument", horn)]
+    checks = []
+    for lesson in sorted(LESSONS.glob("*.toml")):
+        drawn = engraved.drawings(program, lesson, folder / lesson.stem, *horns)
+        checks += [partial(drawn_alike, *pair) for pair in drawn[:: ENGRAVED]]
+    checks += [partial(faults_seen, *pair) for pair in engraved.drawings(program, LESSONS / "lantern-stairs.toml", folder / "spoiled", "--key", "C", "--instrument", "alto-saxophone")]
+    for place, text in enumerate(mixture.lessons(program)):
+        path = folder / "mixture" / f"{place}.toml"
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+        drawn = engraved.drawings(program, path, folder / "mixture" / str(place))
+        checks += [partial(drawn_alike, *pair) for pair in drawn[:2]]
+    return checks
 
 
 def hearing(program: Program, folder: Path) -> list[partial]:
@@ -132,6 +163,14 @@ def verovio(sheet: Written) -> list[str]:
     return Sheet.told(sheet.told).differences(by_verovio.read(str(sheet.path)))
 
 
+def drawn_alike(sheet: Path, pages: list[Path]) -> list[str]:
+    return engraved.faults(sheet, pages)
+
+
+def faults_seen(sheet: Path, pages: list[Path]) -> list[str]:
+    return engraved.unseen(sheet, pages)
+
+
 def by_hand(case: expectation.Case, program: Program, folder: Path) -> list[str]:
     return expectation.faults(case, program, folder)
 
@@ -147,6 +186,14 @@ def over_changes(lesson: str, program: Program, folder: Path) -> list[str]:
 
 def over_spoiled(spoil: str, program: Program, folder: Path) -> list[str]:
     return over.unseen(spoil, program, folder)
+
+
+def charted(path: Path, program: Program, folder: Path) -> list[str]:
+    return lead_sheets.faults(path, program, folder)
+
+
+def understood(measured: list) -> list[str]:
+    return understanding.faults(measured)
 
 
 def chord(one: dict, program: Program, folder: Path) -> list[str]:

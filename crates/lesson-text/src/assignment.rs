@@ -273,6 +273,7 @@ impl<'t> Hall<'t> {
             flipped,
             unflipped: cell.unflipped.clone(),
             variant: None,
+            variant_heading: None,
             moves_said: cell.said.clone(),
             marks: cell.marks.clone(),
         };

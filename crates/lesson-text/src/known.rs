@@ -105,6 +105,7 @@ pub(crate) const FIGURE: Known = Known {
         "degrees",
         "rungs",
         "count",
+        "numbers",
         "length",
         "flipped",
         "unflipped",

@@ -79,6 +79,7 @@ impl Study {
             flipped: None,
             unflipped: Vec::new(),
             variant: None,
+            variant_heading: None,
             moves_said: self.word().to_owned(),
             marks: FigureMarks::default(),
         }

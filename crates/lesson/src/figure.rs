@@ -51,6 +51,8 @@ pub struct Figure {
     pub unflipped: Vec<usize>,
     /// Which variant of the lesson's figure it is, in words.
     pub variant: Option<String>,
+    /// The same as a heading says it; none where nothing became of it.
+    pub variant_heading: Option<String>,
     /// The moves as the teacher said them, for the head of the sheet.
     pub moves_said: String,
     /// How its notes are played.
