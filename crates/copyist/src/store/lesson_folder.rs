@@ -96,7 +96,7 @@ impl LessonFolder {
 
     /// What stands in a file's place.
     fn occupant(&self, file: &str, bytes: &[u8], hash: Hash) -> io::Result<Occupant> {
-        match fs::read(self.path.join(file)) {
+        match whole::read(&self.path.join(file)) {
             Ok(old) if old == bytes => Ok(Occupant::Same),
             Ok(old) => {
                 let old = Hash::of(&old);
@@ -208,7 +208,7 @@ impl LessonFolder {
                 continue;
             }
             let path = self.path.join(file);
-            let Ok(bytes) = fs::read(&path) else {
+            let Ok(bytes) = whole::read(&path) else {
                 continue;
             };
             let edited = !self.known.is_ours(file, Hash::of(&bytes));
@@ -241,7 +241,7 @@ impl LessonFolder {
             if done.contains_key(file) {
                 continue;
             }
-            let Ok(bytes) = fs::read(self.path.join(file)) else {
+            let Ok(bytes) = whole::read(&self.path.join(file)) else {
                 continue;
             };
             let now = Hash::of(&bytes);
@@ -276,8 +276,10 @@ impl LessonFolder {
         if self.known.damaged && path.is_file() {
             self.set_aside(CONTENTS)?;
         }
-        if fs::read(&path).is_ok_and(|old| old == json) {
-            return Ok(());
+        match whole::read(&path) {
+            Ok(old) if old == json => return Ok(()),
+            Err(error) if error.kind() == io::ErrorKind::Unsupported => return Err(error),
+            _ => {}
         }
         whole::put(&path, &rules.tag, json, rules.durable)
     }

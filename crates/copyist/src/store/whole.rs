@@ -21,8 +21,29 @@ pub fn put(path: &Path, tag: &str, bytes: &[u8], durable: bool) -> io::Result<()
     if durable { sync_folder(path) } else { Ok(()) }
 }
 
+/// A file's bytes. Nothing is opened that could keep a run waiting.
+pub fn read(path: &Path) -> io::Result<Vec<u8>> {
+    refuse_endless(path)?;
+    fs::read(path)
+}
+
+/// A pipe waits for somebody at its other end, and a device may never end.
+pub fn refuse_endless(path: &Path) -> io::Result<()> {
+    let kind = match fs::metadata(path) {
+        Ok(found) => found.file_type(),
+        // Whoever opens it is told.
+        Err(_) => return Ok(()),
+    };
+    if kind.is_file() || kind.is_dir() {
+        return Ok(());
+    }
+    let words = "a pipe or a device has that name";
+    Err(io::Error::new(io::ErrorKind::Unsupported, words))
+}
+
 /// Writes a file where it is, with the folders on the way to it.
 pub fn write(path: &Path, bytes: &[u8], durable: bool) -> io::Result<()> {
+    refuse_endless(path)?;
     let mut file = match File::create(path) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => {
             if let Some(folder) = path.parent() {
