@@ -8,13 +8,14 @@ use crate::LiftError;
 /// A phrase counted.
 #[derive(Debug)]
 pub(crate) struct Counted {
-    pub meter: Meter,
     pub count: String,
+    /// What its numbers count, where that is less than the meter's.
+    pub numbers: Option<&'static str>,
     pub remarks: Vec<String>,
 }
 
-/// The phrase's rhythm in words, in its own meter or, where that has none for
-/// it, in one whose numbers count half or a quarter of its beats.
+/// The phrase's rhythm in words, by its meter's own numbers or, where those have
+/// none for it, by numbers of half or a quarter of their value.
 ///
 /// # Errors
 /// Where the rhythm has no words.
@@ -30,47 +31,40 @@ pub(crate) fn counted(phrase: &Phrase) -> Result<Counted, LiftError> {
         .collect();
     let own = Count::aloud(&sounds, &phrase.meter);
     let finer = || {
-        let half = halved(&phrase.meter)?;
-        let meters = [halved(&half), Some(half)];
-        let said = |meter: Meter| Some((Count::aloud(&sounds, &meter).ok()?, meter));
-        meters.into_iter().rev().flatten().find_map(said)
+        [2, 4].into_iter().find_map(|times| {
+            let lower = phrase.meter.lower() * times;
+            let numbered = phrase.meter.in_units_of(lower)?;
+            let (_, name) = NUMBERS.iter().find(|(of, _)| *of == lower)?;
+            Some((Count::aloud(&sounds, &numbered).ok()?, *name))
+        })
     };
     match own {
         Ok(count) => Ok(Counted {
-            meter: phrase.meter.clone(),
             count,
+            numbers: None,
             remarks: Vec::new(),
         }),
         Err(reason) => match finer() {
-            Some((count, meter)) => Ok(Counted {
+            Some((count, numbers)) => Ok(Counted {
                 remarks: vec![format!(
-                    "{} is counted as {meter}, since its own count has no words for the rhythm",
+                    "its numbers count {numbers}, since those of {} have no words for the rhythm",
                     phrase.meter
                 )],
-                meter,
                 count,
+                numbers: Some(numbers),
             }),
             None => Err(LiftError(without_words(reason, &phrase.meter))),
         },
     }
 }
 
-/// The meter with twice the numbers to a bar, its groups kept.
-fn halved(meter: &Meter) -> Option<Meter> {
-    let groups: Vec<String> = meter
-        .groups()
-        .iter()
-        .map(|group| (group * 2).to_string())
-        .collect();
-    format!(
-        "{}/{} = {}",
-        meter.upper() * 2,
-        meter.lower() * 2,
-        groups.join("+")
-    )
-    .parse()
-    .ok()
-}
+/// What numbers may count, by the lower number of a meter of them.
+const NUMBERS: [(u16, &str); 4] = [
+    (4, "quarters"),
+    (8, "eighths"),
+    (16, "sixteenths"),
+    (32, "thirty-seconds"),
+];
 
 /// What the count has no word for.
 fn without_words(reason: NoWords, meter: &Meter) -> String {
@@ -137,8 +131,10 @@ mod tests {
             chords: Vec::new(),
         };
         let said = match counted(&phrase) {
-            Ok(counted) if counted.remarks.is_empty() => counted.count,
-            Ok(counted) => format!("{}: {}", counted.meter, counted.count),
+            Ok(counted) => match counted.numbers {
+                None => counted.count,
+                Some(numbers) => format!("{numbers}: {}", counted.count),
+            },
             Err(error) => error.to_string(),
         };
         assert_eq!(said, expected, "{rhythm}");
@@ -156,8 +152,8 @@ mod tests {
 
     #[test]
     fn in_shorter_units() {
-        check("2/2", "0+1/4 1/4+1/4 1/2+7/2", "4/4 = 2+2: 1 e &");
-        check("4/4", "0+1/8 1/8+1/8 1/4+15/4", "8/8: 1 e &");
+        check("2/2", "0+1/4 1/4+1/4 1/2+7/2", "quarters: 1 e &");
+        check("4/4", "0+1/8 1/8+1/8 1/4+15/4", "eighths: 1 e &");
     }
 
     #[test]

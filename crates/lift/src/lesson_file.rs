@@ -80,9 +80,12 @@ impl Draft<'_> {
             line(&mut text, "chord", chord.id());
         }
         text.push_str("\n[figure]\n");
-        line(&mut text, "meter", &counted.meter.to_string());
+        line(&mut text, "meter", &phrase.meter.to_string());
         line(&mut text, "moves", &moves.moves);
         line(&mut text, "count", &counted.count);
+        if let Some(numbers) = counted.numbers {
+            line(&mut text, "numbers", numbers);
+        }
         if horn.sequence == Sequence::Flipped {
             line(&mut text, "flipped", &moves.flipped);
         }

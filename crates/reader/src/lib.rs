@@ -44,6 +44,7 @@ mod around;
 mod chord_place;
 mod grid;
 mod line;
+mod route;
 mod section;
 mod voice;
 

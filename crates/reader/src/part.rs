@@ -6,6 +6,7 @@ use rhythm::{Fraction, Meter};
 use theory::{ChordSymbol, Interval, KeySignature, Pitch};
 
 use crate::ReadError;
+use crate::route::Sign;
 
 /// One part, or as much of it as could be read.
 #[derive(Debug, Default)]
@@ -68,6 +69,8 @@ pub(crate) struct Measure {
     pub lines: BarLines,
     /// Its rehearsal mark.
     pub mark: Option<String>,
+    /// What it says of the way through the piece.
+    pub signs: Vec<Sign>,
 }
 
 /// A note, a rest, or what takes time without a pitch.

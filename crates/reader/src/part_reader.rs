@@ -93,6 +93,7 @@ impl PartReader {
             chords: Vec::new(),
             lines: BarLines::default(),
             mark: None,
+            signs: Vec::new(),
         });
     }
 
@@ -303,11 +304,16 @@ impl PartReader {
     }
 
     fn direction(&mut self, said: Direction) {
-        if let (Some(mark), Some(measure)) = (said.mark, self.part.measures.last_mut()) {
+        let Some(measure) = self.part.measures.last_mut() else {
+            return;
+        };
+        if let Some(mark) = said.mark {
             measure.mark.get_or_insert(mark);
         }
-        for (element, jump) in said.jumps {
-            self.warn(About::Chords, element, format!("{jump} was not followed"));
+        for sign in said.signs {
+            if !measure.signs.contains(&sign) {
+                measure.signs.push(sign);
+            }
         }
     }
 

@@ -150,20 +150,19 @@ fn number(printed: &str) -> Option<u16> {
 /// Says where a second ending stands right after a first one: they are taken
 /// as they stand on the page, not one for each time.
 fn endings(part: &Part, measures: Range<usize>, told: &mut Vec<Told>) {
-    let mut before: Option<usize> = None;
+    let mut before = false;
     for at in measures {
         if part.measures[at].lines.ending.is_none() {
             continue;
         }
-        let (Some(first), number) = (before.replace(at), |at: usize| &part.measures[at].number)
-        else {
+        if !std::mem::replace(&mut before, true) {
             continue;
-        };
+        }
+        let number = |at: usize| &part.measures[at].number;
         let message = format!(
-            "two endings stand here one after the other, as on the page: ask for bars up to {} or \
-             leave out those from {} to have one as it is played",
+            "two endings stand here one after the other, as on the page, though only one of them is \
+             played at a time: ask for bars up to {} to have the first",
             crate::shown::short(number(at.saturating_sub(1))),
-            crate::shown::short(number(first)),
         );
         told.push(Told {
             about: About::Line,

@@ -91,6 +91,57 @@ fn the_flip_is_worded() {
     );
 }
 
+/// Thirty-seconds keep their meter: the numbers count smaller values.
+#[test]
+fn thirty_seconds_keep_their_meter() {
+    let notes = "C5 1/8, D5 1/8, E5 1/8, F5 1/8, G5 1/2, E5 1, C5 2";
+    let line = phrase("4/4", C, 0, notes, "");
+    let lifted = lift(&line, None).unwrap();
+    for expected in [
+        "meter = \"4/4\"",
+        "count = \"1 e & a 2 3 5\"",
+        "numbers = \"eighths\"",
+    ] {
+        assert!(lifted.text.contains(expected), "{}", lifted.text);
+    }
+    let score = gives_back(&line, &lifted);
+    assert_eq!(
+        score.part.measures[0]
+            .meter
+            .as_ref()
+            .map(ToString::to_string)
+            .as_deref(),
+        Some("4/4")
+    );
+}
+
+/// The notes are named as the phrase has them, in readable names where those
+/// will do.
+#[test]
+fn names_as_the_phrase_has_them() {
+    let minor = Some((-3, Some(theory::Mode::Minor)));
+    let check = |notes: &str, strict: bool| {
+        let line = phrase("4/4", minor, 0, notes, "");
+        let lifted = lift(&line, None).unwrap();
+        assert!(lifted.text.contains("name = \"blues\""), "{}", lifted.text);
+        assert_eq!(
+            lifted.text.contains("spelling = \"strict\""),
+            strict,
+            "{notes}"
+        );
+        let written = first_sheet(&lifted.text)
+            .into_iter()
+            .map(|(_, _, pitch)| pitch.name());
+        let own = line
+            .notes
+            .iter()
+            .filter_map(|note| note.pitch.map(Pitch::name));
+        assert!(own.eq(written.take(line.notes.len())), "{}", lifted.text);
+    };
+    check("C5 1/2, Eb5 1/2, F5 1/2, F#5 1/2, G5 1, Bb5 1", false);
+    check("C5 1/2, Eb5 1/2, F5 1/2, Gb5 1/2, G5 1, Bb5 1", true);
+}
+
 /// Who plays what the part's name doesn't say or the horn's range doesn't
 /// hold.
 #[test]

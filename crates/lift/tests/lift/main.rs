@@ -4,6 +4,7 @@
 
 mod figures;
 mod file;
+mod found;
 mod made;
 mod phrases;
 mod sheets;

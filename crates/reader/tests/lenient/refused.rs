@@ -82,7 +82,7 @@ fn what_cannot_be_read_says_where() {
 }
 
 #[test]
-fn jumps_are_told() {
+fn jumps_and_marks() {
     let words = "<direction><direction-type><words>D.C. al Fine</words></direction-type><sound dacapo=\"yes\"/></direction>";
     check(
         &score(&[&format!(
@@ -92,9 +92,10 @@ fn jumps_are_told() {
         )]),
         "changes written",
         &[
+            "section x1",
             "bar 1 4/4: 0 C",
-            "warning = measure 1, beat 5, <direction>: “D.C. al Fine” was not followed",
-            "warning = measure 1, beat 5, <sound>: a da capo was not followed",
+            "section x1",
+            "bar 1 4/4: 0 C",
         ],
     );
     let plain = "<direction><direction-type><words>fine tone, decrescendo</words></direction-type></direction>";
