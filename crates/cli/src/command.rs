@@ -1,9 +1,11 @@
 //! One module to each command.
 
 pub mod check;
+mod check_player;
 mod explanation;
 pub mod lift;
 pub mod list;
+pub mod man;
 pub mod spell;
 pub mod start;
 pub mod write;

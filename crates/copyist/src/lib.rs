@@ -6,6 +6,7 @@
 //!
 //! - Read lessons from disk: [`gathered`], [`read_lesson`].
 //! - One sheet, as a page shows it: [`one_sheet`], [`Choice`].
+//! - What to know before writing: [`Survey`], [`surprise_lines`].
 //! - Everything, with progress and a way to stop: [`Run`].
 //! - One printed sheet or book: [`Pictures`].
 #![deny(missing_docs)]
@@ -27,6 +28,8 @@ mod choice;
 mod folder;
 mod one_sheet;
 mod sheets;
+mod surprise;
+mod survey;
 
 mod job;
 mod run;
@@ -59,4 +62,6 @@ pub use run::{Run, RunOutcome, use_threads};
 pub use sheets::in_order;
 pub use stop::Stop;
 pub use store::{FolderOutcome, KeptFile, Leftover, create};
+pub use surprise::{SurpriseLine, surprise_lines};
+pub use survey::{BeginnerReach, Survey};
 pub use track::TrackFailure;

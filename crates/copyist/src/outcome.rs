@@ -17,6 +17,8 @@ pub struct LessonOutcome {
     pub contents: Contents,
     /// Files of this run: contents may tell of others too.
     pub files: usize,
+    /// Sheets of this run with an exercise that is shorter than asked.
+    pub shortened: usize,
     /// Sheets that could not be made.
     pub left_out: Vec<LeftOutEntry>,
     /// What stays in the folder that this run didn't make.
@@ -35,6 +37,7 @@ impl LessonOutcome {
             folder: folder.to_owned(),
             contents: Contents::new(lesson),
             files: 0,
+            shortened: 0,
             left_out: Vec::new(),
             settled: FolderOutcome::default(),
             failed: Vec::new(),

@@ -89,6 +89,8 @@ impl Writing<'_> {
             match made {
                 Ok(sheets) => {
                     for made in sheets {
+                        let shorter = made.report.turns > 0 && !made.answers;
+                        outcome.shortened += usize::from(shorter);
                         outcome.files += made.files.len() + made.tracks.tracks.len();
                         let changed = made.files.iter().filter(|file| {
                             edition(file).is_some_and(|known| known != made.report.edition)

@@ -37,6 +37,7 @@ impl Heading {
                 Direction::Words(words) | Direction::Heading(words) => {
                     heading.words.push(words.to_string());
                 }
+                Direction::Text(text) => heading.words.push(text.clone()),
                 Direction::Tempo { beat, per_minute } => {
                     pace.push(format!("{} = {per_minute}", sign(*beat)));
                 }

@@ -39,6 +39,7 @@ mod accidental;
 mod blank;
 mod breaks;
 mod clash;
+mod cue;
 mod heading;
 mod label;
 mod marks;

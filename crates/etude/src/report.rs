@@ -114,26 +114,40 @@ impl Statement {
 
 /// Why a sheet is left out.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct LeftOut {
-    /// The exercise's heading.
-    pub exercise: String,
-    /// Its place in the lesson.
-    pub exercise_place: usize,
-    /// The written root of the sheet.
-    pub written: PitchName,
-    /// The note that leaves the range, in the best octave there is.
-    pub note: Pitch,
-    /// The player's written range.
-    pub range: Range,
+pub enum LeftOut {
+    /// An exercise fits nowhere on the horn in that key.
+    OffTheHorn {
+        /// The exercise's heading.
+        heading: String,
+        /// Its place in the lesson.
+        place: usize,
+        /// The written root of the sheet.
+        written: PitchName,
+        /// The note that leaves the range, in the best octave there is.
+        note: Pitch,
+        /// The player's written range.
+        range: Range,
+    },
+    /// No exercise of the lesson is for this player.
+    NothingToPlay,
 }
 
 impl std::fmt::Display for LeftOut {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(
-            f,
-            "{}: in written {} it needs {}, outside the range {} to {}",
-            self.exercise, self.written, self.note, self.range.low, self.range.high
-        )
+        match self {
+            LeftOut::OffTheHorn {
+                heading,
+                written,
+                note,
+                range,
+                ..
+            } => write!(
+                f,
+                "{heading}: in written {written} it needs {note}, outside the range {} to {}",
+                range.low, range.high
+            ),
+            LeftOut::NothingToPlay => f.write_str("no exercise of this lesson is for this player"),
+        }
     }
 }
 
@@ -241,6 +255,13 @@ impl Gathering {
     pub fn over(&mut self, statements: Vec<Statement>, remarks: Vec<Remark>) {
         if let Some(last) = self.report.exercises.last_mut() {
             last.statements = statements;
+            last.remarks.extend(remarks);
+        }
+    }
+
+    /// Says more of the exercise that was added last.
+    pub fn remark(&mut self, remarks: Vec<Remark>) {
+        if let Some(last) = self.report.exercises.last_mut() {
             last.remarks.extend(remarks);
         }
     }

@@ -2,14 +2,15 @@
 //! concert pitch or each in its own transposition.
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 
 use lesson::{Lesson, Named, Player};
 use rhythm::Meter;
 use rhythm::{NoteValue, TickError, ValueKind};
 use score::{About, Element, HeadLine, Measure, Rest, Score, Slash, Transposition, Written};
 use theory::{
-    Clef, ClefSign, Instrument, Interval, Pitch, PitchName, Range, RootWish, Signature,
-    concert_root, transposition,
+    Clef, ClefSign, Instrument, Interval, KeySignature, Pitch, PitchName, Range, RootWish,
+    Signature, concert_root, transposition,
 };
 
 use crate::blank::middle_line;
@@ -97,14 +98,13 @@ fn room(
     pitch: RoomPitch,
 ) -> Room {
     let concert = concert_name(lesson, first);
-    let longest = longest_exercises(sheets.iter().map(|(_, sheet)| sheet));
     let players: Vec<&Player> = sheets
         .iter()
         .map(|(plan, _)| &lesson.players[plan.player])
         .collect();
     let mut parts: Vec<Score> = Vec::with_capacity(sheets.len());
     for ((plan, sheet), player) in sheets.into_iter().zip(&players) {
-        let mut part = filled(sheet, &longest);
+        let mut part = sheet;
         part.part.name = name(player);
         let horn = player.instrument.written_to_sounding;
         match pitch {
@@ -118,17 +118,9 @@ fn room(
         }
         parts.push(part);
     }
-    if let Some((head, others)) = parts.split_first_mut() {
+    laid(&mut parts);
+    if let Some(head) = parts.first_mut() {
         head.head = room_head(lesson, first, concert, &players, &head.head);
-        for other in others {
-            for (measure, model) in other.part.measures.iter_mut().zip(&head.part.measures) {
-                measure.begins = model.begins;
-                measure.barline = model.barline;
-                measure.number = model.number;
-                measure.extra = model.extra;
-                measure.directions.clear();
-            }
-        }
     }
     let stem = SheetPlan { concert, ..*first };
     Room {
@@ -258,74 +250,162 @@ fn ledger_lines(pitch: Pitch, clef: Clef) -> u32 {
     u32::from(away.saturating_sub(4) / 2)
 }
 
-/// Measures of the longest form of each exercise.
-fn longest_exercises<'a>(sheets: impl Iterator<Item = &'a Score>) -> Vec<usize> {
-    let mut longest: Vec<usize> = Vec::new();
-    for sheet in sheets {
-        for (place, length) in lengths(sheet).into_iter().enumerate() {
-            match longest.get_mut(place) {
-                Some(known) => *known = length.max(*known),
-                None => longest.push(length),
-            }
-        }
+/// A bar of a sheet with what is in force there, printed or not.
+#[derive(Debug, Clone)]
+struct Bar {
+    measure: Measure,
+    meter: Option<Meter>,
+    key: Option<KeySignature>,
+}
+
+/// A sheet's bars, exercise by exercise, by their places in the lesson.
+fn bars(sheet: &mut Score) -> BTreeMap<usize, Vec<Bar>> {
+    let mut bars: BTreeMap<usize, Vec<Bar>> = BTreeMap::new();
+    let (mut meter, mut key) = (None, None);
+    for (at, measure) in sheet.part.measures.drain(..).enumerate() {
+        meter = measure.meter.clone().or(meter);
+        key = measure.key.or(key);
+        let before = sheet.exercises.iter().rev();
+        let exercise = before.clone().find(|exercise| exercise.first <= at);
+        let place = exercise.map_or(0, |exercise| exercise.place);
+        bars.entry(place).or_default().push(Bar {
+            measure,
+            meter: meter.clone(),
+            key,
+        });
     }
-    longest
+    bars
 }
 
-fn lengths(sheet: &Score) -> Vec<usize> {
-    let starts = || sheet.exercises.iter().map(|exercise| exercise.first);
-    let ends = starts().skip(1).chain([sheet.part.measures.len()]);
-    starts().zip(ends).map(|(start, end)| end - start).collect()
+/// Lays sheets bar to bar: each exercise as long as its longest form, who
+/// lacks bars of it, or the whole of it, resting. What stands over the music
+/// stands over the first part alone.
+fn laid(parts: &mut [Score]) {
+    let mut all: Vec<BTreeMap<usize, Vec<Bar>>> = parts.iter_mut().map(bars).collect();
+    let mut exercises: BTreeMap<usize, score::Exercise> = BTreeMap::new();
+    for exercise in parts.iter().flat_map(|part| &part.exercises) {
+        exercises
+            .entry(exercise.place)
+            .or_insert_with(|| exercise.clone());
+    }
+    let models: Vec<(usize, Vec<Bar>)> = exercises
+        .keys()
+        .map(|place| (*place, model(*place, &all)))
+        .collect();
+    for (number, (part, own)) in parts.iter_mut().zip(&mut all).enumerate() {
+        lay(part, own, &models, number == 0);
+        // Whoever has no part in an exercise is led through it by the others.
+        let others = exercises.values().map(|exercise| {
+            let own = part.exercises.iter();
+            let own = own.clone().find(|one| one.place == exercise.place);
+            own.unwrap_or(exercise).clone()
+        });
+        let mut first = 0;
+        part.exercises = others
+            .zip(&models)
+            .map(|(exercise, (_, model))| {
+                let begins = first;
+                first += model.len();
+                score::Exercise {
+                    first: begins,
+                    ..exercise
+                }
+            })
+            .collect();
+    }
 }
 
-fn filled(mut sheet: Score, longest: &[usize]) -> Score {
-    let lengths = lengths(&sheet);
-    let mut measures: Vec<Measure> = Vec::new();
-    let mut meter: Option<Meter> = None;
-    let (mut bars, mut extras) = (0, 0);
-    let mut rest = sheet.part.measures.into_iter();
-    let mut exercises = sheet.exercises.iter_mut();
-    for (length, most) in lengths.iter().zip(longest) {
-        let mut exercise: Vec<Measure> = rest.by_ref().take(*length).collect();
-        meter = exercise
-            .iter()
-            .rev()
-            .find_map(|measure| measure.meter.clone())
-            .or(meter);
-        let barline = exercise.last_mut().and_then(|last| last.barline.take());
-        let silent = most - length;
-        exercise.extend((0..silent).map(|_| silent_bar(meter.as_ref(), sheet.divisions)));
-        if let Some(last) = exercise.last_mut() {
-            last.barline = barline;
-        }
-        if let Some(described) = exercises.next() {
-            described.first = measures.len();
-        }
-        for mut measure in exercise {
+/// The longest form of an exercise, under what stands over the first player's.
+fn model(place: usize, all: &[BTreeMap<usize, Vec<Bar>>]) -> Vec<Bar> {
+    let mut forms = all.iter().filter_map(|bars| bars.get(&place));
+    let first = forms.clone().next();
+    let longest = forms
+        .by_ref()
+        .fold(None, |longest: Option<&Vec<Bar>>, form| {
+            longest.filter(|one| one.len() >= form.len()).or(Some(form))
+        });
+    let mut model = longest.cloned().unwrap_or_default();
+    for (bar, over) in model.iter_mut().zip(first.into_iter().flatten()) {
+        bar.measure.directions.clone_from(&over.measure.directions);
+        bar.measure.cues.clone_from(&over.measure.cues);
+        bar.measure.begins = over.measure.begins;
+    }
+    model
+}
+
+fn lay(
+    part: &mut Score,
+    own: &mut BTreeMap<usize, Vec<Bar>>,
+    models: &[(usize, Vec<Bar>)],
+    first_part: bool,
+) {
+    let mut key = own.values().flatten().find_map(|bar| bar.key);
+    let mut exercises = part.exercises.iter().map(|exercise| exercise.place);
+    let mut numbered: BTreeMap<usize, u16> = BTreeMap::new();
+    for (number, (place, _)) in (0..).zip(models) {
+        numbered.insert(*place, number);
+    }
+    let renumbered: Vec<u16> = exercises
+        .by_ref()
+        .map(|place| numbered.get(&place).copied().unwrap_or(0))
+        .collect();
+    let (mut shown_key, mut shown_meter) = (None, None);
+    let (mut count, mut extras) = (0, 0);
+    for (place, model) in models {
+        let mut played = own.remove(place).unwrap_or_default().into_iter();
+        for bar in model {
+            let mine = played.next();
+            key = mine.as_ref().and_then(|mine| mine.key).or(key);
+            let mut measure = Measure {
+                directions: Vec::new(),
+                cues: Vec::new(),
+                ..mine.map_or_else(|| silent(bar), |mine| mine.measure)
+            };
+            if first_part {
+                measure.directions.clone_from(&bar.measure.directions);
+                measure.cues.clone_from(&bar.measure.cues);
+            }
+            measure.begins = bar.measure.begins;
+            measure.barline = bar.measure.barline;
+            measure.meter = bar.meter.clone().filter(|_| shown_meter != bar.meter);
+            shown_meter.clone_from(&bar.meter);
+            measure.key = key.filter(|_| shown_key != key);
+            shown_key = key;
+            let opens = part.part.measures.is_empty();
+            measure.extra = measure.implicit && !opens;
             if !measure.implicit {
-                bars += 1;
-                measure.number = bars;
-            } else if !measures.is_empty() {
+                count += 1;
+                measure.number = count;
+            } else if measure.extra {
                 extras += 1;
-                (measure.number, measure.extra) = (extras, true);
+                measure.number = extras;
             }
-            measures.push(measure);
+            for element in &mut measure.elements {
+                if let Element::Note(note) | Element::Slash(Slash { note, .. }) = element {
+                    let old = usize::from(note.origin.exercise);
+                    note.origin.exercise = renumbered.get(old).copied().unwrap_or(0);
+                }
+            }
+            part.part.measures.push(measure);
         }
     }
-    sheet.part.measures = measures;
-    sheet
 }
 
-fn silent_bar(meter: Option<&Meter>, divisions: u32) -> Measure {
-    let quarters = meter.map_or(rhythm::Fraction::from(4), Meter::bar);
-    let length = (quarters * i64::from(divisions)).to_integer();
+/// A bar of silence as long as a bar.
+fn silent(bar: &Bar) -> Measure {
+    let length = bar
+        .measure
+        .elements
+        .iter()
+        .map(|element| element.written().length)
+        .sum();
     let value = NoteValue {
         kind: ValueKind::Whole,
         dots: 0,
         tuplet: None,
     };
     let written = Written {
-        length: u32::try_from(length).unwrap_or(0),
+        length,
         value,
         edge: None,
         chord: None,
@@ -336,6 +416,7 @@ fn silent_bar(meter: Option<&Meter>, divisions: u32) -> Measure {
             whole_bar: true,
             hidden: false,
         })],
+        implicit: bar.measure.implicit,
         ..Measure::default()
     }
 }

@@ -53,9 +53,11 @@ pub fn surprises(outcomes: &[Outcome]) -> Vec<Surprise> {
     let mut found: Vec<Surprise> = Vec::new();
     for (plan, outcome) in outcomes {
         match outcome {
-            Err(left_out) => {
-                let of = (left_out.exercise_place, left_out.exercise.as_str());
-                note(&mut found, Surprising::LeftOut, plan, of);
+            Err(LeftOut::OffTheHorn { place, heading, .. }) => {
+                note(&mut found, Surprising::LeftOut, plan, (*place, heading));
+            }
+            Err(LeftOut::NothingToPlay) => {
+                note(&mut found, Surprising::LeftOut, plan, (0, ""));
             }
             Ok(report) => {
                 for exercise in &report.exercises {
@@ -81,7 +83,8 @@ pub fn surprises(outcomes: &[Outcome]) -> Vec<Surprise> {
         let has = |(plan, outcome): &&Outcome| {
             plan.player == surprise.player
                 && match outcome {
-                    Err(left_out) => left_out.exercise_place == surprise.exercise,
+                    Err(LeftOut::OffTheHorn { place, .. }) => *place == surprise.exercise,
+                    Err(LeftOut::NothingToPlay) => surprise.exercise == 0,
                     Ok(report) => {
                         let mut on_sheet = report.exercises.iter();
                         on_sheet.any(|exercise| exercise.place == surprise.exercise)
@@ -135,9 +138,10 @@ fn surprising(remark: &Remark) -> Surprising {
         | Remark::AsFarAsAll { .. } => Surprising::Shorter,
         Remark::Jumps(_) => Surprising::Jumps,
         Remark::PlaysAlone => Surprising::PlaysAlone,
-        Remark::InARow { .. } | Remark::EveryBarPlayed | Remark::NotLedUpTo(_) => {
-            Surprising::WishUnmet
-        }
+        Remark::InARow { .. }
+        | Remark::EveryBarPlayed
+        | Remark::NotLedUpTo(_)
+        | Remark::WordsNowhere { .. } => Surprising::WishUnmet,
         Remark::InKey { remark, .. } => surprising(remark),
     }
 }

@@ -1,7 +1,7 @@
 //! What lifting gives, and the way there.
 
 use lesson::Phrase;
-use theory::{PitchName, Range, Scale};
+use theory::{NameError, PitchName, Range, Scale};
 
 use crate::fit::OnScale;
 use crate::horn::{Horn, Sequence};
@@ -25,6 +25,22 @@ pub struct LiftScale {
     pub scale: Scale,
     /// Its root, in the phrase's pitch; none: the best-fitting one.
     pub root: Option<PitchName>,
+}
+
+/// `G dorian`, or `dorian` on whichever root fits best.
+impl std::str::FromStr for LiftScale {
+    type Err = NameError;
+
+    fn from_str(text: &str) -> Result<LiftScale, NameError> {
+        if let Ok((root, scale)) = Scale::with_root(text) {
+            return Ok(LiftScale {
+                scale,
+                root: Some(root),
+            });
+        }
+        let scale = Scale::named(text)?;
+        Ok(LiftScale { scale, root: None })
+    }
 }
 
 /// A phrase as a lesson, which was read and composed before it got here: its

@@ -70,6 +70,7 @@ fn sheet() -> Score {
         divisions: 2,
         scales: Vec::new(),
         exercises: Vec::new(),
+        imprint: score::Imprint::default(),
         chords: chords
             .iter()
             .map(|chord| chord.parse::<ChordSymbol>().unwrap())

@@ -3,9 +3,9 @@
 
 use std::io::Write;
 
-use etude::Statement;
+use etude::{Report, SheetPlan, Statement};
 
-use super::check::{Outcome, written_words};
+use super::check_player::written_words;
 use crate::table;
 
 const HEADING: [&str; 9] = [
@@ -21,13 +21,13 @@ const HEADING: [&str; 9] = [
 ];
 
 /// Prints every line over changes of a player.
-pub fn print(outcomes: &[&Outcome], out: &mut impl Write) -> anyhow::Result<()> {
-    for (plan, outcome) in outcomes {
-        let Ok(report) = outcome else {
-            continue;
-        };
-        let over = report
-            .exercises
+pub fn print<'a>(
+    sheets: impl Iterator<Item = (&'a SheetPlan, &'a Report)>,
+    out: &mut impl Write,
+) -> anyhow::Result<()> {
+    for (plan, sheet) in sheets {
+        let exercises = &sheet.exercises;
+        let over = exercises
             .iter()
             .filter(|exercise| !exercise.statements.is_empty());
         for exercise in over {

@@ -6,7 +6,6 @@ use anyhow::Context;
 use copyist::{Refusal, music_file};
 use lift::LiftScale;
 use reader::{Asked, Bars};
-use theory::Scale;
 
 use crate::args::LiftArgs;
 use crate::console::Console;
@@ -20,7 +19,12 @@ pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::
             return Ok(Exit::Mistake);
         }
     };
-    let scale = match args.scale.as_deref().map(scale).transpose() {
+    let scale = match args
+        .scale
+        .as_deref()
+        .map(str::parse::<LiftScale>)
+        .transpose()
+    {
         Ok(scale) => scale,
         Err(error) => {
             console.refusal(&Refusal::of_name(&error, "scale", "scales"));
@@ -75,16 +79,4 @@ pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::
         }
         Err(error) => Err(error).with_context(|| format!("could not write {shown}")),
     }
-}
-
-/// `G dorian`, or `dorian` on whichever root fits best.
-fn scale(text: &str) -> Result<LiftScale, theory::NameError> {
-    if let Ok((root, scale)) = Scale::with_root(text) {
-        return Ok(LiftScale {
-            scale,
-            root: Some(root),
-        });
-    }
-    let scale = Scale::named(text)?;
-    Ok(LiftScale { scale, root: None })
 }

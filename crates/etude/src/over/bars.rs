@@ -195,6 +195,7 @@ mod tests {
             plan: RhythmPlan { play: 1, rest: 0 },
             anticipate: false,
             weights: Weights::default(),
+            begins: Vec::new(),
             in_a_row: 2,
             seed: 1,
         };

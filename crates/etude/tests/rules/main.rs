@@ -11,6 +11,7 @@ mod headings;
 mod keys;
 mod notation;
 mod over;
+mod own_words;
 mod ranges;
 mod support;
 mod through;

@@ -40,6 +40,7 @@ pub(super) fn sheet(divisions: u32, meter: &str, bars: &[&str]) -> Score {
         chords: Vec::new(),
         scales: Vec::new(),
         exercises: Vec::new(),
+        imprint: score::Imprint::default(),
         part: Part {
             name: "Alto Saxophone in E♭".into(),
             abbreviation: "A. Sax.".into(),
