@@ -408,25 +408,3 @@ fn a_new_edition_is_told() {
     );
     assert!(ran.err.contains("01-c.musicxml"), "{}", ran.err);
 }
-
-/// This program is built without the part that draws.
-#[cfg(not(feature = "sheets"))]
-#[test]
-fn without_the_part_that_draws_pages_are_refused_and_nothing_is_written() {
-    let folder = fresh("undrawn");
-    let path = lesson(&folder, "one.toml", &plain(""));
-    let out = folder.join("out");
-    for format in ["pdf", "svg", "musicxml,png"] {
-        let ran = run([
-            "write",
-            path.to_str().unwrap(),
-            "--format",
-            format,
-            "--out",
-            out.to_str().unwrap(),
-        ]);
-        assert_eq!(ran.code, 2, "{format}: {}", ran.err);
-        assert!(ran.err.contains("--features sheets"), "{}", ran.err);
-        assert!(!out.exists(), "{format}");
-    }
-}

@@ -19,6 +19,8 @@ pub enum Format {
     Svg,
     /// Pages as pictures made of dots.
     Png,
+    /// A page for each player to practise with, sheets and player in one file.
+    Page,
 }
 
 impl Format {
@@ -54,6 +56,7 @@ impl Format {
             Format::Pdf => "pdf",
             Format::Svg => "svg",
             Format::Png => "png",
+            Format::Page => "html",
         }
     }
 }

@@ -38,7 +38,9 @@ mod writing;
 
 mod compilation;
 mod pictures;
+mod practice_page;
 mod track;
+mod track_name;
 mod track_version;
 
 mod contents;
@@ -65,3 +67,4 @@ pub use store::{FolderOutcome, KeptFile, Leftover, create};
 pub use surprise::{SurpriseLine, surprise_lines};
 pub use survey::{BeginnerReach, Survey};
 pub use track::TrackFailure;
+pub use track_version::take;
