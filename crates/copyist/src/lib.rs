@@ -40,6 +40,7 @@ mod compilation;
 mod pictures;
 mod track;
 mod track_name;
+mod track_remark;
 mod track_version;
 
 mod contents;
@@ -65,3 +66,4 @@ pub use store::{FolderOutcome, KeptFile, Leftover, create};
 pub use surprise::{Surprise, SurpriseKind, surprises};
 pub use survey::{BeginnerReach, SheetSurvey, Survey};
 pub use track::TrackFailure;
+pub use track_remark::track_remarks;
