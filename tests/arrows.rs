@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use toml::de::DeTable;
 
@@ -71,6 +71,8 @@ const fn with<const FEWER: usize, const MORE: usize>(
 const FOR_TESTS: &[(&str, &[&str])] = &[
     ("etude", &["lesson-text", "writer"]),
     ("reader", &["lesson-text", "score", "etude", "writer"]),
+    ("engrave", &["lesson-text", "etude"]),
+    ("lift", &["reader", "writer"]),
 ];
 
 /// Dependencies that only the program may have: nothing else draws messages or
@@ -121,6 +123,31 @@ fn only_the_program_has_the_program_s_dependencies() {
             "{name}: {named:?}"
         );
     }
+}
+
+/// Of the program's own files, those that print what the theory knows.
+#[test]
+fn the_program_knows_of_theory_only_what_it_prints() {
+    let mut names: Vec<PathBuf> = Vec::new();
+    let source = folder().join("cli/src");
+    let mut folders = vec![source.clone()];
+    while let Some(next) = folders.pop() {
+        for entry in fs::read_dir(next).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                folders.push(path);
+            } else if fs::read_to_string(&path).unwrap().contains("theory::") {
+                names.push(path.strip_prefix(&source).unwrap().to_owned());
+            }
+        }
+    }
+    let printed = |name: &PathBuf| {
+        ["list", "spell"].iter().any(|one| {
+            name.with_extension("")
+                .starts_with(format!("command/{one}"))
+        })
+    };
+    assert!(names.len() > 1 && names.iter().all(printed), "{names:?}");
 }
 
 #[test]

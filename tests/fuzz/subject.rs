@@ -118,7 +118,7 @@ fn music_xml(bytes: &[u8]) {
     let Ok(reading) = reader::phrase(bytes, &asked, None) else {
         return;
     };
-    if let Ok(lifted) = reader::lift(&reading.value, None) {
+    if let Ok(lifted) = lift::lift(&reading.value, None) {
         let read = lesson_text::read(&lifted.text, "lifted");
         assert!(read.is_ok(), "{:?}\n{}", read.err(), lifted.text);
         lesson(&lifted.text);

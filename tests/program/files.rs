@@ -174,3 +174,41 @@ fn a_book_that_isn_t_made_again_is_told_and_tidied() {
     assert!(book("flute").exists() && !book("trombone").exists());
     assert!(out.join("quay/flute/sign-off.txt").exists());
 }
+
+/// F sharp or G flat: the same sheet by another name.
+#[test]
+fn a_sheet_whose_key_is_named_otherwise_is_renamed() {
+    let folder = fresh("renamed");
+    let out = folder.join("out");
+    let write = |key: &str| {
+        let head =
+            format!("instruments = [\"flute\", \"trombone\"]\n[keys]\nonly = [\"C\", \"{key}\"]");
+        let text = plain(&head);
+        let lesson = lesson(&folder, "quay.toml", &text);
+        let (lesson, out) = (lesson.to_str().unwrap(), out.to_str().unwrap());
+        let ran = run(["write", lesson, "--out", out, "--format", "musicxml,midi"]);
+        assert_eq!(ran.code, 0, "{}", ran.err);
+        ran.err
+    };
+    let file = |name: &str| out.join("quay").join(name);
+    write("F#");
+    assert!(file("flute/02-f-sharp.musicxml").exists());
+    fs::write(file("trombone/02-f-sharp.musicxml"), "mine").unwrap();
+    let said = write("Gb");
+    assert_eq!(said.lines().count(), 1, "{said}");
+    for words in [
+        "renamed, since the key is named otherwise now: ",
+        "flute/02-f-sharp.mid is flute/02-g-flat.mid, ",
+        "flute/02-f-sharp.musicxml is flute/02-g-flat.musicxml, ",
+        "; trombone/02-f-sharp.musicxml was edited and stays",
+    ] {
+        assert!(said.contains(words), "{said}");
+    }
+    assert!(file("flute/02-g-flat.musicxml").exists());
+    assert!(!file("flute/02-f-sharp.musicxml").exists());
+    assert!(!file("flute/02-f-sharp.mid").exists());
+    assert_eq!(
+        fs::read_to_string(file("trombone/02-f-sharp.musicxml")).unwrap(),
+        "mine"
+    );
+}

@@ -20,6 +20,8 @@ mod rooms;
 #[cfg(test)]
 mod safety;
 #[cfg(test)]
+mod shells;
+#[cfg(test)]
 mod support;
 #[cfg(test)]
 mod tracks;

@@ -22,7 +22,6 @@ def read(path: str) -> Sheet:
     verovio.enableLog(verovio.LOG_ERROR)
     toolkit, written = load(path)
     on, off, bars = times(toolkit)
-    stretch(written, on, off, bars)
     sheet = Sheet(letters=[], tempos=[], measures=[])
     staff = next(written.iter(MEI + "staffDef"))
     # Its letters are one off where an octave is in the interval, so only the semitones are its word.
@@ -81,24 +80,6 @@ def times(toolkit) -> tuple[dict, dict, dict]:
         if "measureOn" in moment:
             bars.setdefault(moment["measureOn"], at)
     return on, off, bars
-
-
-def stretch(mei, on: dict, off: dict, bars: dict) -> None:
-    """Gives blank bars their time: in the time map one that holds only space takes none."""
-    now, full, late = Fraction(0), Fraction(4), Fraction(0)
-    for one in mei.iter(MEI + "meterSig", MEI + "measure"):
-        if one.tag == MEI + "meterSig":
-            full = Fraction(4 * int(one.get("count")), int(one.get("unit")))
-            continue
-        blank = one.find(".//" + MEI + "mSpace") is not None
-        place = one.get(ID)
-        now = bars[place] = bars[place] + late if place in bars else now
-        for note in one.iter(MEI + "note"):
-            for moments in (on, off):
-                moments[note.get(ID)] += late
-        now += full
-        if blank:
-            late += full
 
 
 def collect(mei, bars: dict, sheet: Sheet) -> None:

@@ -19,6 +19,7 @@ import by_verovio
 import chord_meaning
 import expectation
 import forms
+import lead_sheets
 import lint
 import mixture
 import over
@@ -26,6 +27,7 @@ import schema
 import spoiling
 import together
 import tracks
+import understanding
 from program import Program, Written
 from sheet import Sheet
 
@@ -51,9 +53,14 @@ def main() -> int:
     checks += [partial(bound, lesson, program, folder / "bound" / lesson) for lesson in together.LESSONS]
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
     checks += [partial(distinct, sheets)]
+    checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in lead_sheets.files()]
     checks += hearing(program, folder / "tracks")
+    drawn = understanding.tunes()
+    measuring = [partial(understanding.measure, tune, program, folder / "tunes" / str(place)) for place, tune in enumerate(drawn)]
     with Pool(os.cpu_count()) as pool:
         results = pool.map(outcome, checks, chunksize=8)
+        measured = pool.map(understanding.call, measuring, chunksize=4)
+    results.append(outcome(partial(understood, measured)))
     failures = [result for result in results if result is not None]
     for failure in failures:
         print(failure)
@@ -156,6 +163,14 @@ def over_changes(lesson: str, program: Program, folder: Path) -> list[str]:
 
 def over_spoiled(spoil: str, program: Program, folder: Path) -> list[str]:
     return over.unseen(spoil, program, folder)
+
+
+def charted(path: Path, program: Program, folder: Path) -> list[str]:
+    return lead_sheets.faults(path, program, folder)
+
+
+def understood(measured: list) -> list[str]:
+    return understanding.faults(measured)
 
 
 def chord(one: dict, program: Program, folder: Path) -> list[str]:

@@ -161,7 +161,7 @@ def faults(played: Played) -> list[str]:
         found.append(f"ends at {track.end}, not {end}")
     if not answer and entry["form"] != "line alone":
         found += band.faults(track, passes)
-    return found + roles(played, track, passes) + clicks(track, passes, answer) + speeds(played, track, passes, answer)
+    return found + roles(played, track, passes) + clicks(played, track, passes, answer) + speeds(played, track, passes, answer)
 
 
 def plain(name: str) -> str:
@@ -236,7 +236,7 @@ def roles(played: Played, track: by_mido.Track, passes: list) -> list[str]:
     return [f"tracks: {got}"] if got[1:] != expected[1:] else []
 
 
-def clicks(track: by_mido.Track, passes: list, answer: bool) -> list[str]:
+def clicks(played: Played, track: by_mido.Track, passes: list, answer: bool) -> list[str]:
     """Wood blocks alone, the high one on every bar line there is."""
     part = track.part("Click")
     found = [f"click: {key} at {on}" for on, _, key in part.notes if key not in (HIGH_BLOCK, LOW_BLOCK)]
@@ -246,7 +246,7 @@ def clicks(track: by_mido.Track, passes: list, answer: bool) -> list[str]:
     bars = [(begins, sheet, band.Bar(sheet, place)) for begins, sheet, _ in passes for place in range(len(sheet.bars))]
     bar_lines = {begins + bar.onset for begins, sheet, bar in bars if not bar.patterned and not bar.pickup}
     high = {on for on, _, key in part.notes if key == HIGH_BLOCK}
-    throughout = part.notes[-1][0] >= passes[-1][0]
+    throughout = played.entry["form"] != "line alone"
     return found + [f"no bar line heard at {at}" for at in sorted(bar_lines - high)[:2] if throughout]
 
 

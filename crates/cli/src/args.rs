@@ -3,12 +3,15 @@
 use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum, value_parser};
+use clap_complete::engine::{ArgValueCandidates, ArgValueCompleter};
 
 use copyist::{Format, Paper, Part, RoomPitch};
 
+use crate::completion::{self, Shell};
+
 /// Turns one lesson into finished exercise sheets: every key, every horn.
 #[derive(Debug, Parser)]
-#[command(name = "twelvefold", version, after_help = EXIT_CODES)]
+#[command(name = "twelvefold", version = env!("TWELVEFOLD_VERSION"), after_help = EXIT_CODES)]
 pub struct Args {
     #[command(subcommand)]
     pub command: Command,
@@ -25,7 +28,7 @@ pub enum Command {
     /// Compose lessons and report on them; writes nothing
     Check {
         /// Lesson files
-        #[arg(required = true, value_name = "LESSON")]
+        #[arg(required = true, value_name = "LESSON", add = ArgValueCompleter::new(completion::lessons))]
         lessons: Vec<PathBuf>,
         /// Say of every line over changes how it came about: bar by bar the chord, its scale and
         /// why, the degree and the variant, the join and its cost
@@ -35,18 +38,14 @@ pub enum Command {
     /// Make a lesson of a notated phrase
     Lift(LiftArgs),
     /// List what a lesson can name
-    List {
-        #[arg(value_enum)]
-        what: Catalogue,
-        #[arg(long, value_enum, default_value_t = TextFormat::Text)]
-        format: TextFormat,
-    },
+    List(ListArgs),
     /// Spell a scale or a chord: "Gb lydian dominant", "Ab7(b9)"
     Spell {
         /// A root and a scale, or a chord symbol
+        #[arg(add = ArgValueCompleter::new(completion::scales_on_roots))]
         what: String,
         /// An instrument: also spell it as that instrument reads it
-        #[arg(long = "for", value_name = "INSTRUMENT")]
+        #[arg(long = "for", value_name = "INSTRUMENT", add = ArgValueCandidates::new(completion::instruments))]
         instrument: Option<String>,
         #[arg(long, value_enum, default_value_t = TextFormat::Text)]
         format: TextFormat,
@@ -57,22 +56,70 @@ pub enum Command {
         #[arg(default_value = "lesson.toml")]
         file: PathBuf,
     },
+    /// Print what makes a shell complete words after twelvefold
+    Completions {
+        #[arg(value_enum)]
+        shell: Shell,
+    },
+    /// Write the manual's pages into a folder
+    Man {
+        #[arg(value_name = "DIR")]
+        folder: PathBuf,
+    },
+}
+
+#[derive(Debug, clap::Args)]
+pub struct ListArgs {
+    #[arg(value_enum)]
+    pub what: Catalogue,
+    /// More of one: a scale in every key, a chord's other spellings
+    #[arg(add = ArgValueCandidates::new(completion::names))]
+    pub name: Option<String>,
+    /// Only scales with so many notes
+    #[arg(long, value_name = "NUMBER")]
+    pub notes: Option<usize>,
+    /// Only instruments of this family
+    #[arg(long, value_enum)]
+    pub family: Option<Family>,
+    #[arg(long, value_enum, default_value_t = TextFormat::Text)]
+    pub format: TextFormat,
+}
+
+/// A family of instruments.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Family {
+    Woodwind,
+    Brass,
+    Strings,
+    Plucked,
+    Keyboard,
+    Percussion,
+    Voice,
+    /// Written for any instrument
+    Generic,
 }
 
 #[derive(Debug, clap::Args)]
 pub struct LiftArgs {
     /// A MusicXML file with a single line, plain or compressed
+    #[arg(add = ArgValueCompleter::new(completion::notation))]
     pub file: PathBuf,
     /// Only these bars, by their printed numbers: 3-4
     #[arg(long, value_name = "BARS")]
     pub bars: Option<String>,
     /// The scale it stands on, with its root if you like: "dorian", "G dorian"; else the one that
     /// fits best
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", add = ArgValueCandidates::new(completion::scales))]
     pub scale: Option<String>,
     /// A part by name, id or number; else the first with notes
     #[arg(long, value_name = "PART")]
     pub part: Option<String>,
+    /// A staff of the part, 1 at the top; else the uppermost with notes
+    #[arg(long, value_name = "STAFF")]
+    pub staff: Option<u8>,
+    /// A voice of the staff; else the one that lies highest
+    #[arg(long, value_name = "VOICE")]
+    pub voice: Option<String>,
     /// Where the lesson goes; else it is printed
     #[arg(long, value_name = "LESSON")]
     pub out: Option<PathBuf>,
@@ -81,18 +128,18 @@ pub struct LiftArgs {
 #[derive(Debug, clap::Args)]
 pub struct WriteArgs {
     /// Lesson files, and folders of them
-    #[arg(required = true, value_name = "LESSON")]
+    #[arg(required = true, value_name = "LESSON", add = ArgValueCompleter::new(completion::lessons))]
     pub lessons: Vec<PathBuf>,
     /// The folder that the lessons' folders go into
     #[arg(long, value_name = "DIR", default_value = "out")]
     pub out: PathBuf,
     /// Only this player or instrument (may be repeated); an instrument the lesson doesn't name is
     /// added to it
-    #[arg(long = "instrument", value_name = "NAME")]
+    #[arg(long = "instrument", value_name = "NAME", add = ArgValueCandidates::new(completion::instruments))]
     pub instruments: Vec<String>,
     /// Only this key (may be repeated), named as the lesson names its keys: concert unless it says
     /// written
-    #[arg(long = "key", value_name = "KEY")]
+    #[arg(long = "key", value_name = "KEY", add = ArgValueCandidates::new(completion::keys))]
     pub keys: Vec<String>,
     /// Say how many files there would be, and write none
     #[arg(long)]
@@ -125,7 +172,7 @@ pub struct WriteArgs {
     pub sign_off: bool,
     /// The SoundFont (.sf2) that plays wav and flac, TWELVEFOLD_SOUNDFONT if not said; without one a
     /// plain voice sings
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, value_name = "FILE", add = ArgValueCompleter::new(completion::soundfonts))]
     pub soundfont: Option<PathBuf>,
     /// Cores to work on; all if not said
     #[arg(long, value_name = "NUMBER", value_parser = value_parser!(u16).range(1..=1024))]
@@ -236,4 +283,17 @@ pub enum Catalogue {
     Chords,
     KeyOrders,
     Exercises,
+}
+
+impl Catalogue {
+    /// As it is typed.
+    pub fn word(self) -> &'static str {
+        match self {
+            Catalogue::Scales => "scales",
+            Catalogue::Instruments => "instruments",
+            Catalogue::Chords => "chords",
+            Catalogue::KeyOrders => "key-orders",
+            Catalogue::Exercises => "exercises",
+        }
+    }
 }

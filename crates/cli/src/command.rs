@@ -5,6 +5,7 @@ mod check_player;
 mod explanation;
 pub mod lift;
 pub mod list;
+pub mod man;
 pub mod spell;
 pub mod start;
 pub mod write;

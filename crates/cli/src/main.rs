@@ -4,6 +4,7 @@
 
 mod args;
 mod command;
+mod completion;
 mod console;
 mod exit;
 mod json_array;
@@ -24,6 +25,7 @@ use crate::console::Console;
 use crate::exit::Exit;
 
 fn main() -> ExitCode {
+    completion::answer();
     let args = Args::parse();
     let console = Console::on_stderr();
     let mut out = BufWriter::new(io::stdout().lock());
@@ -51,12 +53,17 @@ fn run(args: Args, out: &mut impl Write, console: &Console) -> anyhow::Result<Ex
         Command::Write(args) => command::write::run(&args, out, console),
         Command::Check { lessons, explain } => command::check::run(&lessons, explain, out, console),
         Command::Lift(args) => command::lift::run(&args, out, console),
-        Command::List { what, format } => command::list::run(what, format, out),
+        Command::List(args) => command::list::run(&args, out, console),
         Command::Spell {
             what,
             instrument,
             format,
         } => command::spell::run(&what, instrument.as_deref(), format, out, console),
+        Command::Completions { shell } => {
+            completion::register(shell, out)?;
+            Ok(Exit::Done)
+        }
+        Command::Man { folder } => command::man::run(&folder, out),
         Command::Start { file } => command::start::run(&file, out, console),
     }
 }

@@ -109,26 +109,55 @@ impl<'a> WriteReport<'a> {
                 folder.join(new).display()
             ));
         }
-        for Leftover {
-            file,
-            made_of_sheets,
-            edited,
-            removed,
-        } in &settled.leftovers
-        {
-            let file = folder.join(file);
-            let file = file.display();
-            let why = if *made_of_sheets {
-                "out of date, since this run didn't make it again"
-            } else {
-                "no longer made"
-            };
-            say(match (removed, edited) {
+        self.renamed(&folder, &settled.leftovers);
+        for leftover in &settled.leftovers {
+            if leftover.renamed.is_none() {
+                self.leftover(&folder, leftover);
+            }
+        }
+    }
+
+    /// Says in one sentence which files only have another name now, and which
+    /// of the old ones stay since somebody edited them.
+    fn renamed(&self, folder: &Path, leftovers: &[Leftover]) {
+        let named = |leftover: &Leftover| {
+            let new = leftover.renamed.as_ref()?;
+            Some(format!("{} is {new}", leftover.file))
+        };
+        let names: Vec<String> = leftovers.iter().filter_map(named).collect();
+        if names.is_empty() {
+            return;
+        }
+        let edited = leftovers
+            .iter()
+            .filter(|one| one.renamed.is_some() && one.edited);
+        let edited: Vec<&str> = edited.map(|one| one.file.as_str()).collect();
+        let stay = match edited.len() {
+            0 => String::new(),
+            1 => format!("; {} was edited and stays", edited[0]),
+            _ => format!("; {} were edited and stay", edited.join(", ")),
+        };
+        self.console.remark(&format!(
+            "{}: renamed, since the key is named otherwise now: {}{stay}",
+            folder.display(),
+            names.join(", ")
+        ));
+    }
+
+    fn leftover(&self, folder: &Path, leftover: &Leftover) {
+        let file = folder.join(&leftover.file);
+        let file = file.display();
+        let why = if leftover.made_of_sheets {
+            "out of date, since this run didn't make it again"
+        } else {
+            "no longer made"
+        };
+        self.console
+            .remark(&match (leftover.removed, leftover.edited) {
                 (true, _) => format!("removed: {file}"),
                 (false, true) => format!("{why}, but edited: {file} stays"),
                 (false, false) => format!("{why}: {file} (--tidy removes it)"),
             });
-        }
     }
 
     /// Says once for each reason which tracks could not be made.

@@ -2,12 +2,11 @@
 //! score with everyone in it for each key, and grids to sign off.
 
 use crate::contents::THROUGH_KEYS;
-use etude::{Composer, SheetPlan, at_concert_pitch, book, room};
+use etude::{Composer, RoomPitch, SheetPlan, book};
 use lesson::{Lesson, Tempo};
 use score::Score;
 
 use crate::error::CopyError;
-use crate::format::RoomPitch;
 use crate::job;
 use crate::stop::Stop;
 
@@ -43,8 +42,7 @@ pub fn books(
     Ok(books)
 }
 
-/// A score with everyone in it for each sounding key, numbered and named as
-/// the first player's: `room/01-c`.
+/// A score with everyone in it for each sounding key: `room/01-c`.
 pub fn rooms(
     lesson: &Lesson,
     plans: &[SheetPlan],
@@ -52,39 +50,22 @@ pub fn rooms(
     pitch: RoomPitch,
     stop: &Stop,
 ) -> Result<Vec<Compilation>, CopyError> {
-    let concert = (pitch == RoomPitch::Concert).then(|| at_concert_pitch(lesson));
-    let composer = job::composer(concert.as_ref().unwrap_or(lesson))?;
-    let mut keys: Vec<(&SheetPlan, Vec<Score>)> = Vec::new();
-    for plan in plans {
-        stop.check()?;
-        let same = |other: &&SheetPlan| other.player == plan.player && other.goes_with(plan);
-        let Some(score) = composer
-            .plans()
-            .iter()
-            .find(same)
-            .and_then(|plan| composed(&composer, plan))
-        else {
-            continue;
-        };
-        match keys.iter_mut().find(|(first, _)| first.goes_with(plan)) {
-            Some((_, sheets)) => sheets.push(score),
-            None => keys.push((plan, vec![score])),
-        }
-    }
     // A player may be called Room.
     let mut folder = "room".to_owned();
     while folders.contains(&folder) {
         folder.push_str("-score");
     }
-    let scores = keys.into_iter().map(|(first, sheets)| {
+    let mut scores = Vec::new();
+    for room in etude::rooms(lesson, plans, pitch).map_err(job::too_fine)? {
+        stop.check()?;
         let mut bytes = Vec::new();
-        writer::musicxml_parts(&room(sheets), pitch == RoomPitch::Concert, &mut bytes);
-        Compilation {
-            file: format!("{folder}/{}.musicxml", first.concert_stem()),
+        writer::musicxml_parts(&room.parts, pitch == RoomPitch::Concert, &mut bytes);
+        scores.push(Compilation {
+            file: format!("{folder}/{}.musicxml", room.stem),
             bytes,
-        }
-    });
-    Ok(scores.collect())
+        });
+    }
+    Ok(scores)
 }
 
 /// A grid for each player, keys down and tempos across, with boxes to tick:

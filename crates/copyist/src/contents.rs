@@ -210,6 +210,22 @@ impl Contents {
         self.left_out.sort_by_key(|one| place(&one.sheet));
     }
 
+    /// Files that were told before under another name, only since their key is
+    /// named otherwise now: what each was called and is called.
+    pub(crate) fn renames(&self, earlier: &PastContents) -> BTreeMap<String, String> {
+        let now = self.named();
+        let before = earlier.named();
+        let renamed = before.into_iter().filter_map(|(what, old)| {
+            let new = now.get(&what).filter(|new| **new != old)?;
+            Some((old, (*new).clone()))
+        });
+        renamed.collect()
+    }
+
+    fn named(&self) -> BTreeMap<Identity, String> {
+        identities(&self.sheets, &self.tracks)
+    }
+
     /// The file's text.
     pub fn to_json(&self) -> serde_json::Result<Vec<u8>> {
         let mut json = serde_json::to_vec_pretty(self)?;
@@ -290,6 +306,10 @@ impl TrackSubject {
 }
 
 impl PastContents {
+    fn named(&self) -> BTreeMap<Identity, String> {
+        identities(&self.sheets, &self.tracks)
+    }
+
     /// The edition a sheet's file had.
     pub fn edition(&self, file: &str) -> Option<&str> {
         let sheet = self.sheets.iter().find(|sheet| sheet.file == file)?;
@@ -310,6 +330,39 @@ impl LeftOutEntry {
             why: why.to_string(),
         }
     }
+}
+
+/// What a file is, whatever its key is called: whose, its number, the pitch
+/// classes of its keys, its kind of file, and whether it holds answers, or the
+/// form and the tempo of a track.
+type Identity = (String, Option<String>, u16, [Option<u8>; 2], String, String);
+
+fn identities(sheets: &[SheetEntry], tracks: &[TrackEntry]) -> BTreeMap<Identity, String> {
+    let class = |key: &str| key.parse().ok().map(PitchName::class);
+    let identity = |heading: &Heading, file: &str, which: String| {
+        let name = file.rsplit('/').next().unwrap_or(file);
+        let ending = name.split_once('.').map_or("", |(_, ending)| ending);
+        (
+            heading.instrument.clone(),
+            heading.player.clone(),
+            heading.number,
+            [class(&heading.written_key), class(&heading.concert_key)],
+            ending.to_owned(),
+            which,
+        )
+    };
+    let of_sheets = sheets.iter().map(|one| {
+        let which = format!("answers: {}", one.answers);
+        (identity(&one.heading, &one.file, which), one.file.clone())
+    });
+    let of_tracks = tracks.iter().filter_map(|one| match &one.of {
+        TrackSubject::Sheet(heading) => {
+            let which = format!("{} {:?}", one.form, one.tempo);
+            Some((identity(heading, &one.file, which), one.file.clone()))
+        }
+        TrackSubject::AllKeys { .. } => None,
+    });
+    of_sheets.chain(of_tracks).collect()
 }
 
 /// A file's name without its ending.

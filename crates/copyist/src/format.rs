@@ -67,12 +67,3 @@ pub enum Paper {
     /// 8½ by 11 inches.
     Letter,
 }
-
-/// How a score with everyone in it is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum RoomPitch {
-    /// As it sounds.
-    Concert,
-    /// As each player reads it.
-    Transposed,
-}

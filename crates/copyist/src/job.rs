@@ -137,10 +137,13 @@ fn job(
 
 /// The lesson made ready for composing.
 pub fn composer(lesson: &Lesson) -> Result<Composer<'_>, Refusal> {
-    Composer::new(lesson).map_err(|error| {
-        Refusal::new(
-            error.to_string(),
-            "use fewer different tuplets in one lesson",
-        )
-    })
+    Composer::new(lesson).map_err(too_fine)
+}
+
+/// Rhythms that no tick is short enough for.
+pub fn too_fine(error: impl std::fmt::Display) -> Refusal {
+    Refusal::new(
+        error.to_string(),
+        "use fewer different tuplets in one lesson",
+    )
 }

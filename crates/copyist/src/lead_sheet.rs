@@ -4,7 +4,7 @@ use std::path::Path;
 
 use lesson::Changes;
 use lesson_text::LeadSheet;
-use reader::{Asked, Reading};
+use reader::{Asked, ReadError, Reading};
 
 use crate::input;
 use crate::refusal::Refusal;
@@ -28,9 +28,15 @@ pub fn changes(lesson: &Path, sheet: &LeadSheet) -> Result<MusicFile<Changes>, R
         part: sheet.part.clone(),
         ..Asked::default()
     };
-    music_file(&path, |bytes| {
-        reader::changes(bytes, &asked).map_err(|error| error.to_string())
-    })
+    let mut read = music_file(&path, |bytes| reader::changes(bytes, &asked))?;
+    if Path::new(&sheet.file).is_absolute() {
+        read.warnings.push(format!(
+            "{}: the lead sheet is named by its whole path, which no other machine has: put it \
+             beside the lesson and write its name alone",
+            lesson.display()
+        ));
+    }
+    Ok(read)
 }
 
 /// Reads a notation file.
@@ -39,7 +45,7 @@ pub fn changes(lesson: &Path, sheet: &LeadSheet) -> Result<MusicFile<Changes>, R
 /// That the file can't be read, or what `read` says of it.
 pub fn music_file<T>(
     path: &Path,
-    read: impl FnOnce(&[u8]) -> Result<Reading<T>, String>,
+    read: impl FnOnce(&[u8]) -> Result<Reading<T>, ReadError>,
 ) -> Result<MusicFile<T>, Refusal> {
     let bytes = input::bytes(
         path,
@@ -48,12 +54,8 @@ pub fn music_file<T>(
         "name a MusicXML file",
     )?;
     let shown = path.display();
-    let reading = read(&bytes).map_err(|error| {
-        Refusal::new(
-            format!("{shown}: {error}"),
-            "export it again as MusicXML from the program it was written in",
-        )
-    })?;
+    let reading =
+        read(&bytes).map_err(|error| Refusal::new(format!("{shown}: {error}"), error.help))?;
     let warnings = reading.warnings.iter();
     Ok(MusicFile {
         warnings: warnings.map(|one| format!("{shown}: {one}")).collect(),

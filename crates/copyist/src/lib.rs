@@ -6,7 +6,7 @@
 //!
 //! - Read lessons from disk: [`gathered`], [`read_lesson`].
 //! - One sheet, as a page shows it: [`one_sheet`], [`Choice`].
-//! - What to know before writing: [`Survey`], [`surprises`].
+//! - What to know before writing: [`Survey`], [`surprise_lines`].
 //! - Everything, with progress and a way to stop: [`Run`].
 //! - One printed sheet or book: [`Pictures`].
 #![deny(missing_docs)]
@@ -49,7 +49,8 @@ mod store;
 pub use choice::Choice;
 pub use contents::{Contents, Heading, LeftOutEntry, SheetEntry, TrackEntry, key_words};
 pub use error::{CopyError, Doing};
-pub use format::{Format, Paper, RoomPitch};
+pub use etude::RoomPitch;
+pub use format::{Format, Paper};
 pub use lead_sheet::{MusicFile, music_file};
 pub use lesson_source::{LessonFault, LessonSource, gathered, read_lesson};
 pub use news::{Count, News, Tell};
@@ -63,7 +64,7 @@ pub use run::{Run, RunOutcome, use_threads};
 pub use sheets::in_order;
 pub use stop::Stop;
 pub use store::{FolderOutcome, KeptFile, Leftover, create};
-pub use surprise::{Surprise, SurpriseKind, surprises};
-pub use survey::{BeginnerReach, SheetSurvey, Survey};
+pub use surprise::{SurpriseLine, surprise_lines};
+pub use survey::{BeginnerReach, Survey};
 pub use track::TrackFailure;
 pub use track_remark::track_remarks;

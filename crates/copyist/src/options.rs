@@ -3,7 +3,9 @@
 use std::path::PathBuf;
 
 use crate::choice::Choice;
-use crate::format::{Format, Paper, RoomPitch};
+use etude::RoomPitch;
+
+use crate::format::{Format, Paper};
 use crate::part::Part;
 
 /// A run's wishes. `Options::default()` makes every sheet as MusicXML under

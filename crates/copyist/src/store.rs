@@ -171,7 +171,8 @@ impl Store {
             let _ = fs::remove_dir(&path);
             return Ok(FolderOutcome::default());
         }
-        let leftovers = closing.leftovers(&self.rules, &still)?;
+        let renames = contents.renames(&closing.known.contents);
+        let leftovers = closing.leftovers(&self.rules, &still, &renames)?;
         let held = self
             .lock
             .as_ref()

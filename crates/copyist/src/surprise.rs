@@ -3,39 +3,17 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
-use etude::{Remark, SheetPlan};
+use etude::{SheetPlan, Surprising};
 use lesson::Lesson;
 
 use crate::contents::key_words;
-use crate::survey::{SheetSurvey, Survey};
+use crate::survey::Survey;
 
-/// Something that isn't as a teacher would expect it, the most surprising
-/// first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum SurpriseKind {
-    /// There is no sheet.
-    LeftOut,
-    /// An exercise lacks a whole way.
-    WithoutWayDown,
-    /// An exercise turns round early, or has fewer octaves.
-    Shorter,
-    /// The line leaves its octave.
-    Jumps,
-    /// Players who should keep together don't.
-    Alone,
-    /// Something over changes can't be had.
-    OverChanges,
-    /// Double accidentals are printed.
-    Doubles,
-    /// White keys are named with a sign that the signature hasn't.
-    WhiteKeys,
-}
-
-/// A surprise and the sheets it is on.
+/// One kind of surprise and all the sheets it is on.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Surprise {
+pub struct SurpriseLine {
     /// What it is.
-    pub kind: SurpriseKind,
+    pub what: Surprising,
     /// How many sheets it is on.
     pub sheets: usize,
     /// How many sheets there are, those left out included.
@@ -50,66 +28,34 @@ const MOST_PLAYERS: usize = 4;
 const MOST_KEYS: usize = 4;
 
 /// What may surprise in a lesson's sheets, the most surprising first.
-pub fn surprises(survey: &Survey, lesson: &Lesson) -> Vec<Surprise> {
-    let mut found: BTreeMap<SurpriseKind, Vec<&SheetPlan>> = BTreeMap::new();
-    for (plan, _) in survey.left_out(None) {
-        found.entry(SurpriseKind::LeftOut).or_default().push(plan);
-    }
-    for (plan, sheet) in survey.made(None) {
-        let mut kinds = kinds(sheet);
-        kinds.sort_unstable();
-        kinds.dedup();
-        for kind in kinds {
-            found.entry(kind).or_default().push(plan);
+pub fn surprise_lines(survey: &Survey, lesson: &Lesson) -> Vec<SurpriseLine> {
+    let mut found: BTreeMap<Surprising, Vec<SheetPlan>> = BTreeMap::new();
+    for surprise in etude::surprises(&survey.sheets) {
+        // Most scales have a note to avoid: that surprises nobody.
+        if surprise.what == Surprising::Clashes {
+            continue;
+        }
+        let plans = found.entry(surprise.what).or_default();
+        for plan in surprise.sheets {
+            // Several exercises on a sheet may do the same.
+            if !plans.contains(&plan) {
+                plans.push(plan);
+            }
         }
     }
-    let surprise = |(kind, plans): (SurpriseKind, Vec<&SheetPlan>)| Surprise {
-        kind,
+    let line = |(what, plans): (Surprising, Vec<SheetPlan>)| SurpriseLine {
+        what,
         sheets: plans.len(),
         of: survey.sheets.len(),
         whose: whose(survey, lesson, &plans),
     };
-    found.into_iter().map(surprise).collect()
-}
-
-fn kinds(sheet: &SheetSurvey) -> Vec<SurpriseKind> {
-    let exercises = sheet.report.exercises.iter();
-    let remarks = exercises.flat_map(|exercise| &exercise.remarks);
-    let mut kinds: Vec<SurpriseKind> = remarks.map(kind).collect();
-    if sheet.doubles > 0 {
-        kinds.push(SurpriseKind::Doubles);
-    }
-    if sheet.white_keys > 0 {
-        kinds.push(SurpriseKind::WhiteKeys);
-    }
-    kinds
-}
-
-fn kind(remark: &Remark) -> SurpriseKind {
-    match remark {
-        Remark::ComingDownLeftOut | Remark::WayDownLeftOut => SurpriseKind::WithoutWayDown,
-        Remark::Shortened {
-            downs: 0,
-            both_ways: true,
-            ..
-        } => SurpriseKind::WithoutWayDown,
-        Remark::Shortened { .. }
-        | Remark::FewerOctaves { .. }
-        | Remark::WholeHornInstead { .. }
-        | Remark::AsFarAsAll { .. } => SurpriseKind::Shorter,
-        Remark::Jumps(_) => SurpriseKind::Jumps,
-        Remark::PlaysAlone => SurpriseKind::Alone,
-        Remark::InARow { .. } | Remark::EveryBarPlayed | Remark::NotLedUpTo(_) => {
-            SurpriseKind::OverChanges
-        }
-        Remark::InKey { remark, .. } => kind(remark),
-    }
+    found.into_iter().map(line).collect()
 }
 
 fn whose(
     survey: &Survey,
     lesson: &Lesson,
-    plans: &[&SheetPlan],
+    plans: &[SheetPlan],
 ) -> Vec<(String, Option<Vec<String>>)> {
     let players = lesson.players.iter().enumerate();
     players
@@ -128,41 +74,39 @@ fn whose(
         .collect()
 }
 
-impl SurpriseKind {
-    /// What one sheet does, and what several do.
-    fn words(self) -> [&'static str; 2] {
-        match self {
-            SurpriseKind::LeftOut => ["is left out", "are left out"],
-            SurpriseKind::WithoutWayDown => [
-                "has an exercise without its way down",
-                "have an exercise without its way down",
-            ],
-            SurpriseKind::Shorter => [
-                "has an exercise shorter than asked",
-                "have an exercise shorter than asked",
-            ],
-            SurpriseKind::Jumps => ["jumps an octave", "jump an octave"],
-            SurpriseKind::Alone => [
-                "doesn't keep together with the others",
-                "don't keep together with the others",
-            ],
-            SurpriseKind::OverChanges => [
-                "can't have all that is asked over its changes",
-                "can't have all that is asked over their changes",
-            ],
-            SurpriseKind::Doubles => ["has double accidentals", "have double accidentals"],
-            SurpriseKind::WhiteKeys => [
-                "has an E♯, B♯, C♭ or F♭ that isn't in its signature",
-                "have an E♯, B♯, C♭ or F♭ that isn't in their signature",
-            ],
-        }
+/// What one sheet does, and what several do.
+fn words(what: Surprising) -> [&'static str; 2] {
+    match what {
+        Surprising::LeftOut => ["is left out", "are left out"],
+        Surprising::NoWayDown => [
+            "has an exercise without its way down",
+            "have an exercise without its way down",
+        ],
+        Surprising::Shorter => [
+            "has an exercise shorter than asked",
+            "have an exercise shorter than asked",
+        ],
+        Surprising::Jumps => ["jumps an octave", "jump an octave"],
+        Surprising::PlaysAlone => [
+            "doesn't keep together with the others",
+            "don't keep together with the others",
+        ],
+        Surprising::WishUnmet => [
+            "can't have all that is asked over its changes",
+            "can't have all that is asked over their changes",
+        ],
+        Surprising::Doubles => ["has double accidentals", "have double accidentals"],
+        Surprising::Clashes => [
+            "names a chord that a note of its scale rubs against",
+            "name a chord that a note of their scale rubs against",
+        ],
     }
 }
 
 /// `2 of 24 sheets jump an octave: Ada in F♯; trombone in every key`.
-impl fmt::Display for Surprise {
+impl fmt::Display for SurpriseLine {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let [one, several] = self.kind.words();
+        let [one, several] = words(self.what);
         let does = if self.sheets == 1 { one } else { several };
         write!(f, "{} of {} sheets {does}: ", self.sheets, self.of)?;
         for (place, (name, keys)) in self.whose.iter().take(MOST_PLAYERS).enumerate() {
@@ -195,9 +139,9 @@ mod tests {
         let lesson = lesson_text::read(&text, "a").unwrap().lesson;
         let composer = Composer::new(&lesson).unwrap();
         let survey = Survey::of(&composer, &Stop::default()).unwrap();
-        let said: Vec<String> = surprises(&survey, &lesson)
+        let said: Vec<String> = surprise_lines(&survey, &lesson)
             .iter()
-            .map(Surprise::to_string)
+            .map(SurpriseLine::to_string)
             .collect();
         assert_eq!(said, expected, "{rest}");
     }
@@ -238,18 +182,13 @@ mod tests {
             &format!(
                 "instruments = [\"flute\"]\n[keys]\nonly = [\"C#\"]\n[scale]\nname = \"melodic minor\"\n{FIGURE}"
             ),
-            &[
-                "1 of 1 sheets has an E♯, B♯, C♭ or F♭ that isn't in its signature: Flute in every key",
-            ],
+            &[],
         );
         check(
             &format!(
                 "instruments = [\"flute\"]\nspelling = \"strict\"\n[keys]\nonly = [\"C\"]\n[scale]\nname = \"ultralocrian\"\n{FIGURE}"
             ),
-            &[
-                "1 of 1 sheets has double accidentals: Flute in every key",
-                "1 of 1 sheets has an E♯, B♯, C♭ or F♭ that isn't in its signature: Flute in every key",
-            ],
+            &["1 of 1 sheets has double accidentals: Flute in every key"],
         );
     }
 }

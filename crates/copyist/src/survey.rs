@@ -1,9 +1,8 @@
 //! What is in store in a lesson's sheets, looked through before anything is
-//! written: what each comes to, and what may surprise whoever opens them.
+//! written.
 
-use etude::{Composer, LeftOut, Report, Sheet, SheetPlan};
-use score::{Element, Score};
-use theory::{Level, Range, Signature};
+use etude::{Composer, LeftOut, Outcome, Report, Sheet, SheetPlan};
+use theory::{Level, Range};
 
 use crate::error::CopyError;
 use crate::sheets::in_order;
@@ -13,18 +12,7 @@ use crate::stop::Stop;
 #[derive(Debug, Clone)]
 pub struct Survey {
     /// Each sheet in the lesson's order, or why it is left out.
-    pub sheets: Vec<(SheetPlan, Result<SheetSurvey, LeftOut>)>,
-}
-
-/// What one sheet comes to.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct SheetSurvey {
-    /// What its composer says of it.
-    pub report: Report,
-    /// Notes with a double accidental.
-    pub doubles: u32,
-    /// E sharps, B sharps, C flats and F flats that the signature hasn't.
-    pub white_keys: u32,
+    pub sheets: Vec<Outcome>,
 }
 
 /// How a player's sheets lie to what beginners on the same instrument reach.
@@ -46,7 +34,7 @@ impl Survey {
     pub fn of(composer: &Composer<'_>, stop: &Stop) -> Result<Survey, CopyError> {
         let mut sheets = Vec::with_capacity(composer.plans().len());
         let make = |_: &SheetPlan, sheet: Result<&Sheet, LeftOut>, _: &mut Vec<u8>| {
-            Ok(sheet.map(SheetSurvey::of))
+            Ok(sheet.map(|sheet| sheet.report.clone()))
         };
         in_order(composer, composer.plans(), stop, make, |plan, sheet| {
             sheets.push((*plan, sheet));
@@ -56,7 +44,7 @@ impl Survey {
     }
 
     /// The sheets that can be made; of one player, by its place, or of all.
-    pub fn made(&self, player: Option<usize>) -> impl Iterator<Item = (&SheetPlan, &SheetSurvey)> {
+    pub fn made(&self, player: Option<usize>) -> impl Iterator<Item = (&SheetPlan, &Report)> {
         let made = self
             .sheets
             .iter()
@@ -81,9 +69,7 @@ impl Survey {
             return None;
         }
         let range = own.instrument.range(Level::Beginner);
-        let holds = |sheet: &SheetSurvey| {
-            range.holds(sheet.report.lowest) && range.holds(sheet.report.highest)
-        };
+        let holds = |sheet: &Report| range.holds(sheet.lowest) && range.holds(sheet.highest);
         let (inside, outside): (Vec<_>, Vec<_>) =
             self.made(Some(player)).partition(|(_, sheet)| holds(sheet));
         Some(BeginnerReach {
@@ -92,37 +78,4 @@ impl Survey {
             outside: outside.len(),
         })
     }
-}
-
-impl SheetSurvey {
-    fn of(sheet: &Sheet) -> SheetSurvey {
-        let (doubles, white_keys) = hard_names(&sheet.score);
-        SheetSurvey {
-            report: sheet.report.clone(),
-            doubles,
-            white_keys,
-        }
-    }
-}
-
-/// Notes with a double accidental, and white keys named with a sign that the
-/// signature hasn't; tied ones once.
-fn hard_names(score: &Score) -> (u32, u32) {
-    let (mut doubles, mut white_keys) = (0, 0);
-    let mut signature = Signature::default();
-    for measure in &score.part.measures {
-        signature = measure.key.map_or(signature, |key| key.signature);
-        for element in &measure.elements {
-            let Element::Note(note) = element else {
-                continue;
-            };
-            let name = note.pitch.name();
-            if note.tied_from {
-                continue;
-            }
-            doubles += u32::from(name.is_double());
-            white_keys += u32::from(name.white_twin().is_some() && !signature.has(name));
-        }
-    }
-    (doubles, white_keys)
 }

@@ -2,6 +2,8 @@
 //! the answers at the back.
 
 use crate::contents::{Entry, Rank, contents};
+use crate::mark::{Frame, Mark, Role, Tag};
+use crate::place::Micrometres;
 use crate::{About, Bookmark, Cover, Foot, Line, Link, Page, Paper, PdfError, pdf};
 
 /// What is bound.
@@ -56,15 +58,15 @@ impl Book {
     pub fn bind(self) -> Bound {
         let mut body = Body::default();
         for chapter in self.chapters {
-            body.chapter(chapter);
+            body.chapter(chapter, &self.cover.title);
         }
         if self.answers.iter().any(|chapter| !chapter.pages.is_empty()) {
             body.part(ANSWERS, self.paper);
             for chapter in self.answers {
-                body.chapter(chapter);
+                body.chapter(chapter, &self.cover.title);
             }
         }
-        let (list, links) = contents(&body.entries, self.paper, COVER);
+        let (list, mut links) = contents(&body.entries, self.paper, COVER);
         let first = COVER + list.len();
         let bookmarks = bookmarks(&body.entries, first);
         let mut pages = vec![self.cover.page(self.paper)];
@@ -72,6 +74,12 @@ impl Book {
         pages.extend(body.pages);
         for (place, page) in pages.iter_mut().enumerate().skip(COVER) {
             self.foot.of_book(page, place + 1);
+            // The inner margin, where a book is bound, is the wider one.
+            let inner = if place % 2 == 0 { BINDING } else { -BINDING };
+            page.shift(inner);
+            for link in links.iter_mut().filter(|link| link.on == place) {
+                link.area[0] += inner;
+            }
         }
         let parts = [self.cover.title, self.cover.instrument, self.cover.player];
         let parts = parts.into_iter().filter(|part| !part.trim().is_empty());
@@ -108,7 +116,8 @@ struct Body {
 }
 
 impl Body {
-    fn chapter(&mut self, chapter: Chapter) {
+    fn chapter(&mut self, mut chapter: Chapter, title: &str) {
+        Foot::over_chapter(&mut chapter.pages, title, &chapter.name);
         let Some(last) = chapter.pages.len().checked_sub(1) else {
             return;
         };
@@ -134,14 +143,13 @@ impl Body {
             name: name.to_owned(),
             page: self.pages.len(),
         });
-        let mut body = String::new();
-        let line = Line::new().bold(name).size(1_250);
-        line.at(2_500, paper.height() / 3).svg(&mut body);
-        self.pages.push(Page {
-            paper,
-            title: name.to_owned(),
-            body,
-        });
+        let line = Line::new().bold(name).size(12_500);
+        let line = line.at(25_000, paper.height() / 3);
+        let mut frame = Frame::new(Tag::Title(name.to_owned()));
+        frame.marks.push(Mark::text(Role::Text, line));
+        let mut page = Page::new(paper, name);
+        page.put(frame, 0, 0);
+        self.pages.push(page);
     }
 }
 
@@ -173,6 +181,8 @@ fn bookmarks(entries: &[Entry], first: usize) -> Vec<Bookmark> {
     top
 }
 
+/// How far a page's middle stands from its paper's, away from the binding.
+const BINDING: Micrometres = 2_500;
 /// Pages before the contents.
 const COVER: usize = 1;
 const ANSWERS: &str = "Answers";
@@ -183,14 +193,14 @@ mod tests {
 
     fn chapter(name: &str, mark: &str) -> Chapter {
         let page = |number: usize| {
-            let mut body = String::new();
-            let text = format!("{mark} {name} {number}");
-            Line::new().roman(&text).at(2_000, 2_000).svg(&mut body);
-            Page {
-                paper: Paper::A4,
-                title: name.to_owned(),
-                body,
-            }
+            let line = Line::new().roman(&format!("{mark} {name} {number}"));
+            let mut frame = Frame::new(Tag::Paragraph);
+            frame
+                .marks
+                .push(Mark::text(Role::Text, line.at(20_000, 20_000)));
+            let mut page = Page::new(Paper::A4, name);
+            page.put(frame, 0, 0);
+            page
         };
         let section = |name: &str, page: usize| Section {
             name: name.to_owned(),
@@ -235,8 +245,9 @@ mod tests {
     fn what_is_where() {
         let file = read(&book().bind().pdf().unwrap());
         let check = |page: u32, expected: &str| {
-            let text = file.extract_text(&[page]).unwrap().replace('\n', "");
-            assert!(text.contains(expected), "{page}: {text}");
+            let text = file.extract_text(&[page]).unwrap();
+            let plain = |text: &str| text.split_whitespace().collect::<String>();
+            assert!(plain(&text).contains(&plain(expected)), "{page}: {text}");
         };
         assert_eq!(file.get_pages().len(), 9);
         check(1, "Lantern StairsAlto Saxophone in E♭");
@@ -251,14 +262,15 @@ mod tests {
             (5, "E♭ major 1"),
             (6, "E♭ major 2"),
         ] {
+            check(page, &format!("sheet {text}"));
             check(
                 page,
-                &format!("sheet {text}{page}Lantern Stairs · Alto Saxophone in E♭"),
+                &format!("{page}Lantern Stairs · Alto Saxophone in E♭"),
             );
         }
         check(7, "Answers");
-        check(8, "answer A♭ major 18");
-        check(9, "answer A♭ major 29");
+        check(8, "answer A♭ major 1");
+        check(9, "answer A♭ major 2Lantern StairsA♭ major9");
     }
 
     #[test]

@@ -1,7 +1,9 @@
 //! A book's list of what is where.
 
+use crate::mark::{Frame, Mark, Role, Shape, Tag};
+use crate::place::Micrometres;
 use crate::text::wrap_short;
-use crate::{Anchor, Hundredths, Line, Link, Page, Paper, Style};
+use crate::{Anchor, Line, Link, Page, Paper, Style};
 
 /// A line of the list.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -32,16 +34,19 @@ pub(crate) fn contents(entries: &[Entry], paper: Paper, before: usize) -> (Vec<P
     let mut pages = Vec::new();
     let mut links = Vec::new();
     for (sheet, range) in sheets.iter().enumerate() {
-        let mut body = String::new();
+        let mut page = Page::new(paper, HEADING);
         if sheet == 0 {
-            let heading = Line::new().bold(HEADING).size(720);
-            heading.at(MARGIN, TOP).svg(&mut body);
+            let heading = Line::new().bold(HEADING).size(7_200);
+            let mut frame = Frame::new(Tag::Heading(HEADING.to_owned()));
+            let mark = Mark::text(Role::Text, heading.at(MARGIN, TOP));
+            frame.marks.push(mark);
+            page.put(frame, 0, 0);
         }
         let mut y = start(sheet);
         for (place, row) in rows[range.clone()].iter().enumerate() {
             // What stands over a row is for between rows.
             y += if place == 0 { 0 } else { row.above };
-            row.svg(y, paper, first, &mut body);
+            page.put(row.frame(y, paper, first), 0, 0);
             links.push(Link {
                 on: before + sheet,
                 area: [
@@ -55,11 +60,7 @@ pub(crate) fn contents(entries: &[Entry], paper: Paper, before: usize) -> (Vec<P
             });
             y += row.height();
         }
-        pages.push(Page {
-            paper,
-            title: HEADING.to_owned(),
-            body,
-        });
+        pages.push(page);
     }
     (pages, links)
 }
@@ -68,10 +69,10 @@ pub(crate) fn contents(entries: &[Entry], paper: Paper, before: usize) -> (Vec<P
 struct Row {
     lines: Vec<String>,
     style: Style,
-    size: Hundredths,
-    indent: Hundredths,
+    size: Micrometres,
+    indent: Micrometres,
     /// Room over it.
-    above: Hundredths,
+    above: Micrometres,
     /// Whether dots lead to its number.
     leader: bool,
     /// Whether the next row belongs to it.
@@ -80,16 +81,18 @@ struct Row {
 }
 
 impl Row {
-    fn pitch(&self) -> Hundredths {
+    fn pitch(&self) -> Micrometres {
         self.size * 14 / 10
     }
 
-    fn height(&self) -> Hundredths {
-        self.pitch() * self.lines.len() as Hundredths
+    fn height(&self) -> Micrometres {
+        self.pitch() * self.lines.len() as Micrometres
     }
 
     /// `y` is its first baseline, `first` the page that its page counts from.
-    fn svg(&self, y: Hundredths, paper: Paper, first: usize, body: &mut String) {
+    fn frame(&self, y: Micrometres, paper: Paper, first: usize) -> Frame {
+        let mut frame = Frame::new(Tag::Paragraph);
+        let mut set = |line: Line| frame.marks.push(Mark::text(Role::Text, line));
         let x = MARGIN + self.indent;
         let right = paper.width() - MARGIN;
         let mut last = (x, y);
@@ -97,21 +100,26 @@ impl Row {
             let y = y + line * self.pitch();
             let line = Line::new().text(self.style, text).size(self.size).at(x, y);
             last = (x + line.width(), y);
-            line.svg(body);
+            set(line);
         }
         let (end, y) = last;
         let number = (first + self.page + 1).to_string();
         let number = Line::new().text(self.style, &number).size(self.size);
         let (from, to) = (end + DOT, right - number.width() - DOT / 2);
+        set(number.at(right, y).anchor(Anchor::End));
         if self.leader && from + 3 * DOT < to {
             // From the right edge, so that the dots of all rows stand in line.
             let begin = right - (right - to + DOT - 1) / DOT * DOT;
-            body.push_str(&format!(
-                "<path d=\"M{begin} {y}H{from}\" stroke=\"#000\" stroke-width=\"32\" \
-                 stroke-linecap=\"round\" stroke-dasharray=\"0 {DOT}\"/>\n"
-            ));
+            let from = begin - (begin - from) / DOT * DOT;
+            let dots = Shape::Dots {
+                from: (from, y),
+                to: begin,
+                step: DOT,
+                thick: 320,
+            };
+            frame.marks.push(Mark::new(Role::Text, dots));
         }
-        number.at(right, y).anchor(Anchor::End).svg(body);
+        frame
     }
 }
 
@@ -119,9 +127,9 @@ fn rows(entries: &[Entry], paper: Paper) -> Vec<Row> {
     let mut rows = Vec::with_capacity(entries.len());
     for (place, entry) in entries.iter().enumerate() {
         let (style, size, indent, above) = match entry.rank {
-            Rank::Part => (Style::BoldItalic, 480, 0, 600),
-            Rank::Chapter => (Style::Bold, 400, 0, 280),
-            Rank::Section => (Style::Roman, 360, 600, 0),
+            Rank::Part => (Style::BoldItalic, 4_800, 0, 6_000),
+            Rank::Chapter => (Style::Bold, 4_000, 0, 2_800),
+            Rank::Section => (Style::Roman, 3_600, 6_000, 0),
         };
         let width = paper.width() - 2 * MARGIN - indent - NUMBER;
         let next = entries.get(place + 1);
@@ -168,19 +176,19 @@ fn sheets(rows: &[Row], paper: Paper) -> Vec<std::ops::Range<usize>> {
 }
 
 /// The first baseline of a page of the list.
-fn start(sheet: usize) -> Hundredths {
-    if sheet == 0 { TOP + 1_300 } else { TOP }
+fn start(sheet: usize) -> Micrometres {
+    if sheet == 0 { TOP + 13_000 } else { TOP }
 }
 
 const HEADING: &str = "Contents";
-const MARGIN: Hundredths = 2_500;
-const TOP: Hundredths = 2_900;
+const MARGIN: Micrometres = 25_000;
+const TOP: Micrometres = 29_000;
 /// Room for the foot.
-const BOTTOM: Hundredths = 2_300;
+const BOTTOM: Micrometres = 23_000;
 /// Room for the widest number and some dots.
-const NUMBER: Hundredths = 1_600;
+const NUMBER: Micrometres = 16_000;
 /// From dot to dot.
-const DOT: Hundredths = 170;
+const DOT: Micrometres = 1_700;
 
 #[cfg(test)]
 mod tests {
@@ -205,17 +213,8 @@ mod tests {
         (0..chapters).flat_map(chapter).collect()
     }
 
-    fn texts(page: &Page) -> Vec<&str> {
-        page.body
-            .lines()
-            .filter(|line| line.starts_with("<text"))
-            .map(|line| {
-                let line = line
-                    .trim_end_matches("</text>")
-                    .trim_end_matches("</tspan>");
-                line.rsplit_once('>').unwrap().1
-            })
-            .collect()
+    fn texts(page: &Page) -> Vec<String> {
+        page.seen().filter_map(|seen| seen.text).collect()
     }
 
     #[test]
@@ -234,7 +233,8 @@ mod tests {
         let to: Vec<(usize, usize)> = links.iter().map(|link| (link.on, link.to)).collect();
         assert_eq!(to, [(1, 2), (1, 2), (1, 3), (1, 4), (1, 5)]);
         // Only what heads nothing has its dots.
-        assert_eq!(pages[0].body.matches("dasharray").count(), 3);
+        let dots = pages[0].seen().filter(|seen| seen.text.is_none());
+        assert_eq!(dots.count(), 3);
     }
 
     #[test]
@@ -246,8 +246,8 @@ mod tests {
             assert_eq!(links.len(), list.len());
             for link in &links {
                 let [x, y, width, height] = link.area;
-                assert!(x >= 2_500 && x + width <= 18_500, "{link:?}");
-                assert!(y >= 2_000 && y + height <= 29_700 - 1_700, "{link:?}");
+                assert!(x >= 25_000 && x + width <= 185_000, "{link:?}");
+                assert!(y >= 20_000 && y + height <= 297_000 - 17_000, "{link:?}");
             }
             // A list of two pages is followed by the first key on page 4.
             assert_eq!(links[0].to, 1 + pages);
@@ -264,7 +264,7 @@ mod tests {
             let (pages, _) = contents(&entries(40, sections), Paper::Letter, 1);
             for page in &pages {
                 let texts = texts(page);
-                let last = texts[texts.len() - 2];
+                let last = &texts[texts.len() - 2];
                 assert!(last.starts_with("exercise"), "{sections} {last}");
             }
         }
@@ -277,7 +277,7 @@ mod tests {
         let (pages, _) = contents(&list, Paper::A4, 1);
         let texts = texts(&pages[0]);
         assert_eq!(texts.len(), 1 + 2 + 3 + 1);
-        assert!(texts[5].ends_with('…'), "{texts:?}");
+        assert!(texts.iter().any(|text| text.ends_with('…')), "{texts:?}");
     }
 
     #[test]

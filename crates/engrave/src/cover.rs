@@ -1,8 +1,10 @@
 //! The cover of a book.
 
+use crate::mark::{Frame, Mark, Role, Tag};
+use crate::place::Micrometres;
 use crate::range_chart::RangeChart;
 use crate::text::wrap_short;
-use crate::{Hundredths, Line, Page, Paper, Style};
+use crate::{Line, Page, Paper, Style};
 
 /// What a book's cover says. What is empty is left out.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -28,62 +30,69 @@ pub struct Cover {
 impl Cover {
     /// The cover as a page.
     pub fn page(&self, paper: Paper) -> Page {
+        let mut page = Page::new(paper, format!("Cover: {}", self.title));
         let mut column = Column {
             y: CLASS,
             width: paper.width() - 2 * MARGIN,
-            body: String::new(),
+            frame: Frame::new(Tag::Paragraph),
         };
-        column.lines(&self.class, Style::Italic, 420, 1);
+        column.lines(&self.class, Style::Italic, 4_200, 1);
+        page.put(column.take(), 0, 0);
         column.y = TITLE;
         column.title(&self.title);
-        column.y += 350;
-        column.lines(&self.subtitle, Style::Italic, 540, 3);
-        column.rule();
-        column.lines(&self.instrument, Style::Bold, 660, 2);
-        column.y += 150;
-        column.lines(&self.player, Style::Roman, 480, 2);
+        let title = Frame {
+            tag: Tag::Title(self.title.clone()),
+            ..column.take()
+        };
+        page.put(title, 0, 0);
+        column.y += 3_500;
+        column.lines(&self.subtitle, Style::Italic, 5_400, 3);
+        page.put(column.take(), 0, 0);
+        page.put(column.rule(), 0, 0);
+        column.lines(&self.instrument, Style::Bold, 6_600, 2);
+        column.y += 1_500;
+        column.lines(&self.player, Style::Roman, 4_800, 2);
         for line in self.about.iter().take(4) {
-            column.lines(line, Style::Italic, 400, 1);
+            column.lines(line, Style::Italic, 4_000, 1);
         }
+        page.put(column.take(), 0, 0);
         if let Some(range) = &self.range {
-            let y = (column.y + 600).max(paper.height() * 3 / 5);
+            let y = (column.y + 6_000).max(paper.height() * 3 / 5);
             let width = column.width.min(CHART);
-            range.svg(MARGIN, y, width, &mut column.body);
+            range.put(&mut page, MARGIN, y, width);
         }
         column.width = column.width.min(CARE_WIDTH);
         let care = wrap_short(&self.care, Style::Italic, CARE, column.width, 4);
-        let height = CARE * 13 / 10 * (care.len() as Hundredths - 1).max(0);
+        let height = CARE * 13 / 10 * (care.len() as Micrometres - 1).max(0);
         column.y = paper.height() - LAST - height - CARE * 13 / 10;
         column.lines(&self.care, Style::Italic, CARE, 4);
-        Page {
-            paper,
-            title: format!("Cover: {}", self.title),
-            body: column.body,
-        }
+        page.put(column.take(), 0, 0);
+        page
     }
 }
 
 /// Text set downwards from the margin.
 struct Column {
     /// The last baseline.
-    y: Hundredths,
-    width: Hundredths,
-    body: String,
+    y: Micrometres,
+    width: Micrometres,
+    frame: Frame,
 }
 
 impl Column {
-    fn lines(&mut self, text: &str, style: Style, size: Hundredths, most: usize) {
+    fn lines(&mut self, text: &str, style: Style, size: Micrometres, most: usize) {
         for line in wrap_short(text, style, size, self.width, most) {
             self.y += size * 13 / 10;
             let line = Line::new().text(style, &line).size(size);
-            line.at(MARGIN, self.y).svg(&mut self.body);
+            let mark = Mark::text(Role::Text, line.at(MARGIN, self.y));
+            self.frame.marks.push(mark);
         }
     }
 
     /// The longer a title, the smaller it is set.
     fn title(&mut self, title: &str) {
         let [largest, .., smallest] = TITLES;
-        let fits = |&(size, most): &(Hundredths, usize)| {
+        let fits = |&(size, most): &(Micrometres, usize)| {
             let lines = wrap_short(title, Style::Bold, size, self.width, most + 1);
             let whole = |word: &str| crate::width(word, Style::Bold, size) <= self.width;
             lines.len() <= most && title.split_whitespace().all(whole)
@@ -94,37 +103,38 @@ impl Column {
         self.lines(title, Style::Bold, size, most);
     }
 
-    fn rule(&mut self) {
-        self.y += 900;
-        let (left, right, y) = (MARGIN, MARGIN + 3_000, self.y);
-        self.body.push_str(&format!(
-            "<path d=\"M{left} {y}H{right}\" stroke=\"#000\" stroke-width=\"50\"/>\n"
-        ));
-        self.y += 500;
+    fn rule(&mut self) -> Frame {
+        self.y += 9_000;
+        let (from, to) = ((MARGIN, self.y), (MARGIN + 30_000, self.y));
+        self.y += 5_000;
+        let mut frame = Frame::new(Tag::Artifact);
+        frame.marks.push(Mark::line(Role::Text, from, to, 500));
+        frame
+    }
+
+    fn take(&mut self) -> Frame {
+        std::mem::replace(&mut self.frame, Frame::new(Tag::Paragraph))
     }
 }
 
-const MARGIN: Hundredths = 2_500;
-const CLASS: Hundredths = 3_200;
-const TITLE: Hundredths = 5_600;
+const MARGIN: Micrometres = 25_000;
+const CLASS: Micrometres = 32_000;
+const TITLE: Micrometres = 56_000;
 /// Sizes of the title, and how many lines of it there may be.
-const TITLES: [(Hundredths, usize); 3] = [(1_250, 2), (900, 4), (620, 6)];
+const TITLES: [(Micrometres, usize); 3] = [(12_500, 2), (9_000, 4), (6_200, 6)];
 /// The widest that a range chart is drawn.
-const CHART: Hundredths = 12_000;
-const CARE: Hundredths = 360;
+const CHART: Micrometres = 120_000;
+const CARE: Micrometres = 3_600;
 /// Short enough to be read at a glance.
-const CARE_WIDTH: Hundredths = 12_000;
+const CARE_WIDTH: Micrometres = 120_000;
 /// The last baseline over the paper's lower edge.
-const LAST: Hundredths = 2_000;
+const LAST: Micrometres = 20_000;
 
 #[cfg(test)]
-#[allow(clippy::float_arithmetic)]
 mod tests {
-    use resvg::usvg::Node;
     use theory::{Instrument, Level};
 
     use super::*;
-    use crate::drawing;
 
     fn cover() -> Cover {
         let violin = Instrument::named("violin").unwrap();
@@ -145,20 +155,27 @@ mod tests {
         }
     }
 
-    /// Top and bottom of everything drawn, from the top.
+    /// Left, top, right and bottom of each line of text, and of the chart.
     fn areas(page: &Page) -> Vec<[i32; 4]> {
-        let tree = drawing::tree(page).unwrap();
-        let mut areas = Vec::new();
-        // The first is the page's white ground.
-        for node in &tree.root().children()[1..] {
-            let area = match node {
-                Node::Group(group) => group.abs_stroke_bounding_box(),
-                other => other.abs_stroke_bounding_box(),
-            };
-            let edges = [area.left(), area.top(), area.right(), area.bottom()];
-            areas.push(edges.map(|edge| (edge * 2_540.0 / 96.0).round() as i32));
+        let mut areas: Vec<(usize, [i32; 4])> = Vec::new();
+        for seen in page.seen() {
+            let ink = seen.ink;
+            let own = [ink.left, ink.top, ink.right, ink.bottom];
+            let chart = matches!(page.frames[seen.frame].frame.tag, Tag::Figure(_));
+            match areas.last_mut() {
+                Some((frame, area)) if *frame == seen.frame && chart => {
+                    let [left, top, right, bottom] = *area;
+                    *area = [
+                        left.min(own[0]),
+                        top.min(own[1]),
+                        right.max(own[2]),
+                        bottom.max(own[3]),
+                    ];
+                }
+                _ => areas.push((seen.frame, own)),
+            }
         }
-        areas
+        areas.into_iter().map(|(_, area)| area).collect()
     }
 
     #[test]
@@ -179,12 +196,18 @@ mod tests {
                 };
                 let areas = areas(&cover.page(paper));
                 for [left, top, right, bottom] in &areas {
-                    assert!(*left >= 2_000 && *right <= paper.width() - 2_000, "{text}");
-                    assert!(*top >= 2_000 && *bottom <= paper.height() - 1_500, "{text}");
+                    assert!(
+                        *left >= 20_000 && *right <= paper.width() - 20_000,
+                        "{text}"
+                    );
+                    assert!(
+                        *top >= 20_000 && *bottom <= paper.height() - 15_000,
+                        "{text}"
+                    );
                 }
                 // Lines of text may touch, with the room fonts keep for marks.
                 for pair in areas.windows(2) {
-                    assert!(pair[1][1] >= pair[0][3] - 250, "{text} {pair:?}");
+                    assert!(pair[1][1] >= pair[0][3] - 2_500, "{text} {pair:?}");
                 }
             }
         }
@@ -197,29 +220,27 @@ mod tests {
             instrument: "Trombone".to_owned(),
             ..Cover::default()
         };
-        let body = cover.page(Paper::A4).body;
-        assert_eq!(body.matches("<text").count(), 2, "{body}");
+        let page = cover.page(Paper::A4);
+        assert_eq!(page.seen().filter(|seen| seen.text.is_some()).count(), 2);
     }
 
     #[test]
     fn long_titles_are_smaller() {
-        let check = |title: &str, size: &str, lines: usize| {
+        let check = |title: &str, size: i32, lines: usize| {
             let cover = Cover {
                 title: title.to_owned(),
                 ..Cover::default()
             };
-            let body = cover.page(Paper::A4).body;
-            assert_eq!(body.matches(size).count(), lines, "{body}");
+            let page = cover.page(Paper::A4);
+            let high = page.seen().filter(|seen| seen.text.is_some());
+            let sizes: Vec<i32> = high.map(|seen| seen.ink.bottom - seen.ink.top).collect();
+            assert_eq!(sizes, vec![size; lines]);
         };
-        check("Lantern Stairs", "font-size=\"1250\"", 1);
-        check(
-            "Lantern Stairs of the old ferry landing",
-            "font-size=\"1250\"",
-            2,
-        );
-        check(&"Lantern Stairs ".repeat(6), "font-size=\"900\"", 3);
-        check(&"Lantern Stairs ".repeat(60), "font-size=\"620\"", 6);
-        check(&"stairs".repeat(10), "font-size=\"620\"", 1);
-        check(&"stairs".repeat(20), "font-size=\"620\"", 2);
+        check("Lantern Stairs", 12_500, 1);
+        check("Lantern Stairs of the old ferry landing", 12_500, 2);
+        check(&"Lantern Stairs ".repeat(6), 9_000, 3);
+        check(&"Lantern Stairs ".repeat(60), 6_200, 6);
+        check(&"stairs".repeat(10), 6_200, 1);
+        check(&"stairs".repeat(20), 6_200, 2);
     }
 }

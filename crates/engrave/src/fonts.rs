@@ -1,12 +1,13 @@
 //! The fonts that all text is set in. They are carried in the program, so a
 //! sheet looks alike wherever it is made; the machine's own are never read.
 
-use std::sync::{Arc, LazyLock};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::ops::Range;
+use std::rc::Rc;
+use std::sync::LazyLock;
 
-use resvg::usvg::fontdb::{Database, Source};
 use rustybuzz::{Face, UnicodeBuffer};
-
-use crate::Hundredths;
 
 /// How text is cut.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
@@ -19,25 +20,56 @@ pub enum Style {
     BoldItalic,
 }
 
-/// The carried fonts, loaded once in a process and shared.
-pub fn database() -> Arc<Database> {
-    Arc::clone(&CARRIED.database)
-}
-
 /// The family that everything is set in, but for the signs it lacks.
 pub const FAMILY: &str = "Libertinus Serif";
 
+/// A font's file, for whoever shows the pages' SVG where it isn't installed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FontFile {
+    /// Its PostScript name.
+    pub name: &'static str,
+    /// Its family, as SVG names it.
+    pub family: &'static str,
+    /// 400 or 700.
+    pub weight: u16,
+    /// Whether it is slanted.
+    pub italic: bool,
+    /// OpenType.
+    pub bytes: &'static [u8],
+}
+
+/// Every font that text may be set in.
+pub fn font_files() -> impl Iterator<Item = FontFile> {
+    CARRIED.iter().map(|font| font.file)
+}
+
 /// One carried font.
 pub(crate) struct Carried {
-    /// Its family, as SVG names it.
-    pub(crate) family: &'static str,
-    /// 400 or 700.
-    pub(crate) weight: u16,
-    /// Whether it is slanted.
-    pub(crate) italic: bool,
+    pub(crate) file: FontFile,
     /// What its signs are drawn at, in hundredths of the text around them.
     pub(crate) scale: i32,
+    /// Its place among the fonts.
+    pub(crate) place: usize,
     face: Face<'static>,
+}
+
+/// A text set in one font.
+#[derive(Debug, PartialEq, Eq)]
+pub(crate) struct Shaped {
+    pub(crate) glyphs: Vec<ShapedGlyph>,
+    /// The font's units.
+    pub(crate) width: i64,
+}
+
+/// One of its outlines, in the font's units.
+#[derive(Debug, PartialEq, Eq)]
+pub(crate) struct ShapedGlyph {
+    pub(crate) id: u32,
+    pub(crate) advance: i32,
+    pub(crate) x: i32,
+    pub(crate) y: i32,
+    /// The bytes of the text that it stands for.
+    pub(crate) text: Range<usize>,
 }
 
 impl Carried {
@@ -47,13 +79,13 @@ impl Carried {
     pub(crate) fn with(char: char, style: Style) -> Option<&'static Carried> {
         order(char, style)
             .iter()
-            .filter_map(|&place| CARRIED.fonts.get(place))
+            .filter_map(|&place| CARRIED.get(place))
             .find(|font| font.has(char))
     }
 
     /// The font of a style.
     pub(crate) fn of(style: Style) -> Option<&'static Carried> {
-        CARRIED.fonts.get(style as usize)
+        CARRIED.get(style as usize)
     }
 
     /// Whether it can draw a character.
@@ -61,25 +93,78 @@ impl Carried {
         self.face.glyph_index(char).is_some()
     }
 
-    /// How wide it sets a text, kerned and with ligatures. `size` is that of
-    /// the text around.
-    pub(crate) fn width(&self, text: &str, size: Hundredths) -> Hundredths {
+    /// Its outlines and the units they are counted in.
+    pub(crate) fn face(&self) -> &Face<'static> {
+        &self.face
+    }
+
+    pub(crate) fn em(&self) -> i64 {
+        i64::from(self.face.units_per_em().max(1))
+    }
+
+    /// Sets a text, kerned and with ligatures. What was set lately is kept.
+    pub(crate) fn shape(&self, text: &str) -> Rc<Shaped> {
+        SHAPED.with_borrow_mut(|shaped| {
+            let Some(known) = shaped.get_mut(self.place) else {
+                return Rc::new(self.shaped(text));
+            };
+            if let Some(known) = known.get(text) {
+                return Rc::clone(known);
+            }
+            if known.len() >= KEPT {
+                known.clear();
+            }
+            let new = Rc::new(self.shaped(text));
+            known.insert(text.to_owned(), Rc::clone(&new));
+            new
+        })
+    }
+
+    fn shaped(&self, text: &str) -> Shaped {
         let mut buffer = UnicodeBuffer::new();
         buffer.push_str(text);
         let set = rustybuzz::shape(&self.face, &[], buffer);
-        let units: i64 = set
-            .glyph_positions()
+        let infos = set.glyph_infos();
+        // Where each cluster begins, to find where it ends.
+        let mut begins: Vec<usize> = infos.iter().map(|info| info.cluster as usize).collect();
+        begins.sort_unstable();
+        begins.dedup();
+        let glyphs: Vec<ShapedGlyph> = infos
             .iter()
-            .map(|position| i64::from(position.x_advance))
-            .sum();
-        let em = i64::from(self.face.units_per_em().max(1));
-        rounded(units * i64::from(self.sized(size)), em)
+            .zip(set.glyph_positions())
+            .map(|(info, position)| {
+                let from = info.cluster as usize;
+                let after = begins.partition_point(|begin| *begin <= from);
+                ShapedGlyph {
+                    id: info.glyph_id,
+                    advance: position.x_advance,
+                    x: position.x_offset,
+                    y: position.y_offset,
+                    text: from..begins.get(after).copied().unwrap_or(text.len()),
+                }
+            })
+            .collect();
+        let width = glyphs.iter().map(|glyph| i64::from(glyph.advance)).sum();
+        Shaped { glyphs, width }
+    }
+
+    /// How wide it sets a text. `size` is that of the text around.
+    pub(crate) fn width(&self, text: &str, size: i32) -> i32 {
+        let units = self.shape(text).width;
+        rounded(units * i64::from(self.sized(size)), self.em())
     }
 
     /// The size it is set at among text of `size`.
-    pub(crate) fn sized(&self, size: Hundredths) -> Hundredths {
+    pub(crate) fn sized(&self, size: i32) -> i32 {
         rounded(i64::from(size) * i64::from(self.scale), 100)
     }
+}
+
+/// How many texts of a font are kept.
+const KEPT: usize = 2_000;
+
+thread_local! {
+    static SHAPED: RefCell<[BTreeMap<String, Rc<Shaped>>; 8]> = RefCell::default();
 }
 
 fn rounded(numerator: i64, denominator: i64) -> i32 {
@@ -115,90 +200,56 @@ fn order(char: char, style: Style) -> &'static [usize] {
     }
 }
 
-struct Fonts {
-    database: Arc<Database>,
-    fonts: Vec<Carried>,
-}
-
-static CARRIED: LazyLock<Fonts> = LazyLock::new(|| {
-    let mut database = Database::new();
-    database.set_serif_family(FAMILY);
-    let mut found: Vec<(usize, Carried)> = typst_assets::fonts()
-        .filter_map(|data| {
-            let face = Face::from_slice(data, 0)?;
-            let place = wanted(data)?;
-            let (_, family, weight, italic, scale) = WANTED[place];
-            database.load_font_source(Source::Binary(Arc::new(data)));
-            Some((
-                place,
-                Carried {
+static CARRIED: LazyLock<Vec<Carried>> = LazyLock::new(|| {
+    let mut found: Vec<Carried> = typst_assets::fonts()
+        .filter_map(|bytes| {
+            let face = Face::from_slice(bytes, 0)?;
+            let own = postscript_name(&face)?;
+            let place = WANTED.iter().position(|row| row.0 == own)?;
+            let (name, family, weight, italic, scale) = WANTED[place];
+            Some(Carried {
+                file: FontFile {
+                    name,
                     family,
                     weight,
                     italic,
-                    scale,
-                    face,
+                    bytes,
                 },
-            ))
+                scale,
+                place,
+                face,
+            })
         })
         .collect();
-    found.sort_by_key(|&(place, _)| place);
-    Fonts {
-        database: Arc::new(database),
-        fonts: found.into_iter().map(|(_, font)| font).collect(),
-    }
+    found.sort_by_key(|font| font.place);
+    found
 });
 
-/// Which of the wanted fonts this is.
-fn wanted(data: &'static [u8]) -> Option<usize> {
-    let mut alone = Database::new();
-    alone.load_font_source(Source::Binary(Arc::new(data)));
-    let info = alone.faces().next()?;
-    let name = &info.post_script_name;
-    WANTED.iter().position(|row| row.0 == name)
+fn postscript_name(face: &Face<'_>) -> Option<String> {
+    let named = |name: &rustybuzz::ttf_parser::name::Name<'_>| {
+        name.name_id == rustybuzz::ttf_parser::name_id::POST_SCRIPT_NAME
+    };
+    face.names()
+        .into_iter()
+        .filter(named)
+        .find_map(|name| name.to_string())
 }
 
 #[cfg(test)]
 mod tests {
-    use resvg::usvg::fontdb;
-
     use super::*;
 
     #[test]
     fn every_wanted_font_is_carried() {
-        let found = CARRIED.fonts.iter();
-        let found = found.map(|font| (font.family, font.weight, font.italic, font.scale));
-        let wanted =
-            WANTED.map(|(_, family, weight, italic, scale)| (family, weight, italic, scale));
-        assert_eq!(found.collect::<Vec<_>>(), wanted);
-        assert_eq!(database().len(), WANTED.len());
-    }
-
-    #[test]
-    fn the_database_finds_them_by_name() {
-        for (name, family, weight, italic, _) in WANTED {
-            let database = database();
-            let id = database
-                .query(&fontdb::Query {
-                    families: &[fontdb::Family::Name(family)],
-                    weight: fontdb::Weight(weight),
-                    style: if italic {
-                        fontdb::Style::Italic
-                    } else {
-                        fontdb::Style::Normal
-                    },
-                    ..Default::default()
-                })
-                .unwrap();
-            let face = database.face(id).unwrap();
-            assert_eq!(face.post_script_name, name);
-        }
+        let found: Vec<&str> = font_files().map(|file| file.name).collect();
+        assert_eq!(found, WANTED.map(|row| row.0));
     }
 
     #[test]
     fn who_has_what() {
         let check = |text: &str, style: Style, family: Option<&str>| {
             for char in text.chars() {
-                let found = Carried::with(char, style).map(|font| font.family);
+                let found = Carried::with(char, style).map(|font| font.file.family);
                 assert_eq!(found, family, "{char} {style:?}");
             }
         };
@@ -224,5 +275,20 @@ mod tests {
         check("AV", 695 + 652 - 112);
         assert_eq!(font.width("", 1_000), 0);
         assert_eq!(font.width("A", 0), 0);
+    }
+
+    #[test]
+    fn glyphs_know_their_text() {
+        let font = Carried::of(Style::Roman).unwrap();
+        let ranges = |text: &str| -> Vec<Range<usize>> {
+            let shaped = font.shape(text);
+            shaped
+                .glyphs
+                .iter()
+                .map(|glyph| glyph.text.clone())
+                .collect()
+        };
+        assert_eq!(ranges("añb"), [0..1, 1..3, 3..4]);
+        assert_eq!(ranges("אב"), [2..4, 0..2]);
     }
 }

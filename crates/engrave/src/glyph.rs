@@ -1,109 +1,116 @@
-//! Outlines of single signs out of the engraver's own music font (Leipzig),
-//! named by their place in SMuFL 1.4.
+//! Outlines of musical signs, out of Bravura, named by their place in SMuFL
+//! 1.4. Everything is in thousandths of a staff space, y downwards, the origin
+//! on the baseline: for heads and signs on a staff the middle of their line or
+//! space.
 
-use std::collections::BTreeMap;
-use std::fmt::{self, Write};
-use std::sync::LazyLock;
+use crate::place::Ink;
 
-use crate::decimal;
-
-/// Units to the em, which is four staff spaces.
-pub(crate) const EM: i32 = 1000;
-
-/// An outline.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// A sign.
+#[derive(Debug, PartialEq, Eq)]
 pub(crate) struct Glyph {
-    /// SVG path data in units, y upwards, the origin on the baseline, which
-    /// for notes and signs on a staff is the middle of its line or space.
-    pub(crate) path: &'static str,
-    /// How far to go for what follows, in units.
+    /// Its place in SMuFL.
+    pub(crate) code: u32,
+    /// How far to go for what follows.
     pub(crate) advance: i32,
-    /// Left, bottom, width and height of what is drawn, in units.
-    pub(crate) bounds: [i32; 4],
+    pub(crate) left: i32,
+    pub(crate) top: i32,
+    pub(crate) right: i32,
+    pub(crate) bottom: i32,
+    /// Where a stem going up meets a head: its right edge.
+    pub(crate) stem_up: Option<(i32, i32)>,
+    /// Where a stem going down meets a head: its left edge.
+    pub(crate) stem_down: Option<(i32, i32)>,
+    /// The outline as SVG's path data.
+    pub(crate) svg: &'static str,
+    pub(crate) outline: &'static [Segment],
+}
+
+/// A part of an outline.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Segment {
+    Move(i32, i32),
+    Line(i32, i32),
+    /// Two handles and the end.
+    Curve(i32, i32, i32, i32, i32, i32),
+    Close,
 }
 
 impl Glyph {
-    /// By its place; none if the font lacks it or draws nothing there.
-    pub(crate) fn at(place: char) -> Option<Glyph> {
-        let &(advance, bounds) = BOXES.get(&place)?;
-        let file = format!("{FONT}/{:04X}.xml", u32::from(place));
-        let text = verovio_data::DATA.get_file(file)?.contents_utf8()?;
-        let path = between(text, " d=\"", "\"")?;
-        Some(Glyph {
-            path,
-            advance,
-            bounds,
-        })
+    /// Where its ink is when its origin is at a point.
+    pub(crate) fn ink(&self, x: i32, y: i32) -> Ink {
+        Ink {
+            left: x + self.left,
+            top: y + self.top,
+            right: x + self.right,
+            bottom: y + self.bottom,
+        }
     }
 
-    /// Draws it with its origin at a point, the em `size` hundredths of a
-    /// hundredth of a millimetre.
-    pub(crate) fn write(&self, svg: &mut String, x: i64, y: i64, size: i64) -> fmt::Result {
-        let scale = decimal(size, i64::from(EM) * 100);
-        let path = self.path;
-        writeln!(
-            svg,
-            "<path transform=\"translate({x} {y}) scale({scale} -{scale})\" d=\"{path}\"/>",
-        )
+    pub(crate) fn width(&self) -> i32 {
+        self.right - self.left
     }
 }
 
-const FONT: &str = "Leipzig";
+include!(concat!(env!("OUT_DIR"), "/glyph_table.rs"));
 
-type Box = (i32, [i32; 4]);
-
-/// Advance and bounds of every glyph, from the font's table of boxes.
-static BOXES: LazyLock<BTreeMap<char, Box>> = LazyLock::new(|| {
-    let table = verovio_data::DATA
-        .get_file("Leipzig.xml")
-        .and_then(|file| file.contents_utf8())
-        .unwrap_or_default();
-    table.split("<g ").skip(1).filter_map(read_box).collect()
-});
-
-fn read_box(element: &str) -> Option<(char, Box)> {
-    let value = |name: &str| between(element, name, "\"");
-    let whole = |name: &str| value(name)?.split('.').next()?.parse::<i32>().ok();
-    let code = u32::from_str_radix(value("c=\"")?, 16).ok()?;
-    let bounds = [
-        whole(" x=\"")?,
-        whole(" y=\"")?,
-        whole(" w=\"")?,
-        whole(" h=\"")?,
+/// A number in the digits of meters.
+pub(crate) fn meter_digits(number: u16) -> Vec<&'static Glyph> {
+    const DIGITS: [&Glyph; 10] = [
+        &METER_0, &METER_1, &METER_2, &METER_3, &METER_4, &METER_5, &METER_6, &METER_7, &METER_8,
+        &METER_9,
     ];
-    Some((char::from_u32(code)?, (whole(" h-a-x=\"")?, bounds)))
+    digits(number, DIGITS)
 }
 
-fn between<'a>(text: &'a str, before: &str, after: &str) -> Option<&'a str> {
-    let (_, rest) = text.split_once(before)?;
-    Some(rest.split_once(after)?.0)
+/// A number in the digits of tuplets.
+pub(crate) fn tuplet_digits(number: u16) -> Vec<&'static Glyph> {
+    const DIGITS: [&Glyph; 10] = [
+        &TUPLET_0, &TUPLET_1, &TUPLET_2, &TUPLET_3, &TUPLET_4, &TUPLET_5, &TUPLET_6, &TUPLET_7,
+        &TUPLET_8, &TUPLET_9,
+    ];
+    digits(number, DIGITS)
+}
+
+fn digits(number: u16, glyphs: [&'static Glyph; 10]) -> Vec<&'static Glyph> {
+    let text = number.to_string();
+    text.bytes()
+        .filter_map(|digit| glyphs.get(usize::from(digit - b'0')).copied())
+        .collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    /// From the font's table of boxes.
+    /// From the font's table of boxes and anchors: 250 units to a staff space.
     #[test]
-    fn boxes_and_outlines() {
-        let check = |place: char, advance: i32, bounds: [i32; 4], start: &str| {
-            let glyph = Glyph::at(place).unwrap();
-            assert_eq!(
-                (glyph.advance, glyph.bounds),
-                (advance, bounds),
-                "{place:?}"
-            );
-            assert!(glyph.path.starts_with(start), "{}", glyph.path);
-        };
-        check('\u{E0A4}', 314, [0, -133, 314, 266], "M0 -39c0 68");
-        check('\u{E264}', 388, [0, -175, 388, 644], "M280 106c");
-        check('\u{E050}', 646, [-1, -655, 647, 1738], "M441 -245c");
+    fn boxes_and_anchors() {
+        assert_eq!((HEAD_BLACK.advance, HEAD_BLACK.width()), (1180, 1180));
+        assert_eq!((HEAD_BLACK.top, HEAD_BLACK.bottom), (-500, 500));
+        assert_eq!(HEAD_BLACK.stem_up, Some((1180, -170)));
+        assert_eq!(HEAD_BLACK.stem_down, Some((0, 170)));
+        assert_eq!((G_CLEF.top, G_CLEF.bottom), (-4392, 2632));
+        assert_eq!(FLAT.width(), 904);
     }
 
+    /// Outlines lie inside of their boxes, but for a curve's handles.
     #[test]
-    fn what_the_font_lacks() {
-        for place in ['A', '\u{E0A5}', '\u{F000}'] {
-            assert_eq!(Glyph::at(place), None, "{place:?}");
+    fn outlines_fill_their_boxes() {
+        for glyph in ALL {
+            let mut ink: Option<Ink> = None;
+            for segment in glyph.outline {
+                let (x, y) = match *segment {
+                    Segment::Move(x, y) | Segment::Line(x, y) => (x, y),
+                    Segment::Curve(.., x, y) => (x, y),
+                    Segment::Close => continue,
+                };
+                let point = Ink::new(x, y, x, y);
+                ink = Some(ink.map_or(point, |ink| ink.with(point)));
+            }
+            let ink = ink.unwrap();
+            let around = glyph.ink(0, 0).grown(8);
+            assert_eq!(ink.with(around), around, "{:04X}", glyph.code);
+            assert!(glyph.svg.starts_with('M') && glyph.svg.ends_with('z'));
         }
     }
 }

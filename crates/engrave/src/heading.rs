@@ -1,12 +1,12 @@
 //! What stands over an exercise: its letter, its words, its tempo and feel,
 //! and tempos to tick.
 
-use std::fmt::Write;
-
 use rhythm::{NoteValue, ValueKind};
 use score::{Direction, Measure};
 
-use crate::{Hundredths, Line, Style, wrap};
+use crate::mark::{Mark, Role, Shape};
+use crate::place::Ink;
+use crate::{Line, Style, wrap};
 
 /// What is said over one measure.
 #[derive(Debug, Clone, Default)]
@@ -37,6 +37,7 @@ impl Heading {
                 Direction::Words(words) | Direction::Heading(words) => {
                     heading.words.push(words.to_string());
                 }
+                Direction::Text(text) => heading.words.push(text.clone()),
                 Direction::Tempo { beat, per_minute } => {
                     pace.push(format!("{} = {per_minute}", sign(*beat)));
                 }
@@ -59,12 +60,7 @@ impl Heading {
     }
 
     /// Its lines from top to bottom, within these edges.
-    pub(crate) fn lines(
-        &self,
-        left: Hundredths,
-        right: Hundredths,
-        size: Hundredths,
-    ) -> Vec<HeadingLine> {
+    pub(crate) fn lines(&self, left: i32, right: i32, size: i32) -> Vec<HeadingLine> {
         let room = (right - left).max(size);
         let mut lines = Vec::new();
         let indent = self.letter.as_ref().map_or(0, |letter| {
@@ -89,10 +85,14 @@ impl Heading {
             let width = line.width();
             match lines.last_mut() {
                 Some(last) if last.right + 2 * size + width <= right => {
-                    last.parts.push((right - width, line));
+                    last.pace.push((right - width, line));
                     last.right = right;
                 }
-                _ => lines.push(HeadingLine::of(left, line)),
+                _ => lines.push(HeadingLine {
+                    right: left + width,
+                    pace: vec![(left, line)],
+                    ..HeadingLine::default()
+                }),
             }
         }
         for row in &self.boxes {
@@ -105,56 +105,64 @@ impl Heading {
 /// One line of a heading, its parts at their places.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct HeadingLine {
-    letter: Option<(Hundredths, String)>,
-    parts: Vec<(Hundredths, Line)>,
+    letter: Option<(i32, String)>,
+    words: Vec<(i32, Line)>,
+    pace: Vec<(i32, Line)>,
     /// Left edges of boxes to tick.
-    boxes: Vec<Hundredths>,
+    boxes: Vec<i32>,
     /// How far it reaches.
-    pub(crate) right: Hundredths,
+    pub(crate) right: i32,
 }
 
 impl HeadingLine {
-    fn of(left: Hundredths, line: Line) -> HeadingLine {
+    fn of(left: i32, line: Line) -> HeadingLine {
         HeadingLine {
             right: left + line.width(),
-            parts: vec![(left, line)],
+            words: vec![(left, line)],
             ..HeadingLine::default()
         }
     }
 
-    /// Draws it on a baseline.
-    pub(crate) fn svg(&self, baseline: Hundredths, size: Hundredths, svg: &mut String) {
-        for (left, line) in &self.parts {
-            line.clone().at(*left, baseline).svg(svg);
-        }
+    /// Its words with their letter, and its tempo and feel, on a baseline.
+    pub(crate) fn marks(&self, baseline: i32, size: i32) -> (Vec<Mark>, Vec<Mark>) {
+        let mut words = Vec::new();
+        let mut pace = Vec::new();
         if let Some((left, letter)) = &self.letter {
             let line = Line::new().bold(letter).size(size);
             let (margin, width) = (size * 30 / 100, line.width());
-            rectangle(
-                svg,
-                [
-                    *left,
-                    baseline - size * 88 / 100,
-                    width + 2 * margin,
-                    size * 112 / 100,
-                ],
-            );
-            line.at(left + margin, baseline).svg(svg);
+            let top = baseline - size * 88 / 100;
+            let right = left + width + 2 * margin;
+            let ink = Ink::new(*left, top, right, top + size * 112 / 100);
+            words.push(frame(Role::Letter, ink, size));
+            words.push(Mark::text(Role::Letter, line.at(left + margin, baseline)));
+        }
+        for (left, line) in &self.words {
+            words.push(Mark::text(Role::Text, line.clone().at(*left, baseline)));
+        }
+        for (left, line) in &self.pace {
+            pace.push(Mark::text(Role::Tempo, line.clone().at(*left, baseline)));
         }
         let side = size * 70 / 100;
         for &left in &self.boxes {
-            rectangle(svg, [left, baseline - side, side, side]);
+            let ink = Ink::new(left, baseline - side, left + side, baseline);
+            pace.push(frame(Role::Tempo, ink, size));
         }
+        (words, pace)
     }
 }
 
+fn frame(role: Role, ink: Ink, size: i32) -> Mark {
+    Mark::new(
+        role,
+        Shape::Frame {
+            ink,
+            thick: size / 20,
+        },
+    )
+}
+
 /// Tempos with a box before each; what doesn't fit goes into lines of its own.
-fn boxes(
-    row: &[String],
-    left: Hundredths,
-    right: Hundredths,
-    size: Hundredths,
-) -> Vec<HeadingLine> {
+fn boxes(row: &[String], left: i32, right: i32, size: i32) -> Vec<HeadingLine> {
     let mut lines: Vec<HeadingLine> = Vec::new();
     let gap = size * 90 / 100;
     for tempo in row {
@@ -169,20 +177,11 @@ fn boxes(
         };
         if let Some(last) = lines.last_mut() {
             last.boxes.push(begins);
-            last.parts.push((begins + size, line));
+            last.pace.push((begins + size, line));
             last.right = begins + width;
         }
     }
     lines
-}
-
-fn rectangle(svg: &mut String, [x, y, width, height]: [Hundredths; 4]) {
-    // Writing to a string can't fail.
-    let _ = writeln!(
-        svg,
-        "<rect x=\"{x}\" y=\"{y}\" width=\"{width}\" height=\"{height}\" \
-         fill=\"none\" stroke=\"#000\" stroke-width=\"18\"/>",
-    );
 }
 
 /// A tempo mark's note (SMuFL 1.4, metronome marks).

@@ -1,49 +1,67 @@
 //! Draws scores as pages for the music stand, and pages as SVG, PDF and PNG.
 //!
-//! Only with the feature `sheets`, since the engraving library is C++ and takes
-//! long to compile; without it this crate is empty.
+//! A score's parts become staves (columns of placed marks), staves a system,
+//! systems pages; the three outputs draw the same marks and decide nothing.
+//! Music is measured in thousandths of a staff space, pages in micrometres;
+//! no floats decide a place. Rules without a source beside them are common
+//! practice, from memory.
 #![deny(missing_docs)]
-#![cfg(feature = "sheets")]
+
+mod escape;
+mod glyph;
+mod mark;
+mod place;
+
+mod fonts;
+mod piece;
+mod sign;
+mod text;
+
+mod note;
+mod rest;
+mod signature;
+mod stem;
+mod voice;
+
+mod line;
+mod spacing;
+
+mod articulation;
+mod beam;
+mod staff;
+mod tie;
+mod tuplet;
+
+mod breaks;
+mod heading;
+mod rows;
+mod system;
+
+mod head;
+mod page;
+mod sheet;
+mod stack;
+
+mod pdf;
+mod png;
+mod svg;
 
 mod book;
 mod contents;
-mod copy;
 mod cover;
-mod decimal;
-mod drawing;
-mod drawn;
-mod engraver;
-mod error;
-mod escape;
-mod fonts;
 mod foot;
-mod glyph;
-mod head;
-mod heading;
-mod ink;
-mod page;
-mod pdf;
-mod png;
 mod range_chart;
-mod set;
-mod sheet;
-mod sign;
-mod stack;
-mod text;
 
 pub use book::{Book, Bound, Chapter, Section};
 pub use cover::Cover;
-use decimal::decimal;
-pub use engraver::Engravers;
-pub use error::EngraveError;
 pub use escape::escape;
-pub use fonts::{Style, database};
-pub use foot::{FOOT, Foot};
-pub use page::{Hundredths, Page, Paper};
+pub use fonts::{FAMILY, FontFile, Style, font_files};
+pub use foot::Foot;
+pub use mark::{Frame, Mark, NotePlace, Role, Tag};
+pub use page::{Page, Paper, Placed, Seen};
 pub use pdf::{About, Bookmark, Link, PdfError, pdf};
+pub use place::{Ink, Micrometres};
 pub use png::{PngError, RESOLUTIONS, png};
 pub use range_chart::RangeChart;
-/// What reads a page back, for whoever measures or compares what is on it.
-pub use resvg;
-pub use sheet::DrawnSheet;
+pub use sheet::{DrawnSheet, room, sheet};
 pub use text::{Anchor, Line, missing, shorten, width, wrap};

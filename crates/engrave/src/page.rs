@@ -1,10 +1,7 @@
-//! A page: its paper and what is drawn on it.
+//! A page: its paper and the frames that stand on it.
 
-use std::fmt::{self, Write};
-
-/// Hundredths of a millimetre, in which all is measured, from the top left
-/// corner of the page.
-pub type Hundredths = i32;
+use crate::mark::{Frame, Mark, NotePlace, Role, Shape};
+use crate::place::{Ink, Micrometres};
 
 /// A size of paper, upright.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -18,20 +15,66 @@ pub enum Paper {
 
 impl Paper {
     /// Its width.
-    pub fn width(self) -> Hundredths {
+    pub fn width(self) -> Micrometres {
         match self {
-            Paper::A4 => 21_000,
-            Paper::Letter => 21_590,
+            Paper::A4 => 210_000,
+            Paper::Letter => 215_900,
         }
     }
 
     /// Its height.
-    pub fn height(self) -> Hundredths {
+    pub fn height(self) -> Micrometres {
         match self {
-            Paper::A4 => 29_700,
-            Paper::Letter => 27_940,
+            Paper::A4 => 297_000,
+            Paper::Letter => 279_400,
         }
     }
+}
+
+/// A frame at its place on a page.
+#[derive(Debug, Clone)]
+pub struct Placed {
+    /// Where the frame's left top corner is.
+    pub x: Micrometres,
+    /// The same, downwards.
+    pub y: Micrometres,
+    /// How long a thousand of the frame's units are; a staff space of a
+    /// system's.
+    pub thousand: Micrometres,
+    /// What stands there.
+    pub frame: Frame,
+}
+
+impl Placed {
+    /// A frame's length on paper.
+    pub(crate) fn scaled(&self, length: i32) -> Micrometres {
+        (i64::from(length) * i64::from(self.thousand) / 1000) as Micrometres
+    }
+
+    /// Ink of the frame on the page.
+    pub fn on_page(&self, ink: Ink) -> Ink {
+        Ink {
+            left: self.x + self.scaled(ink.left),
+            top: self.y + self.scaled(ink.top),
+            right: self.x + self.scaled(ink.right),
+            bottom: self.y + self.scaled(ink.bottom),
+        }
+    }
+}
+
+/// Something on a page, for whoever measures it.
+#[derive(Debug, Clone)]
+pub struct Seen<'a> {
+    /// What it is for.
+    pub role: Role,
+    /// Where it is on the page.
+    pub ink: Ink,
+    /// What it says, if it is text.
+    pub text: Option<String>,
+    /// The note it belongs to.
+    pub note: Option<&'a NotePlace>,
+    /// The frame it is in, by its place on the page.
+    pub frame: usize,
 }
 
 /// A drawn page.
@@ -41,40 +84,57 @@ pub struct Page {
     pub paper: Paper,
     /// What a screen reader says of it.
     pub title: String,
-    /// What stands on it: SVG elements, in [`Hundredths`], which name nothing
-    /// outside of the page.
-    pub body: String,
+    /// In the order they are read.
+    pub frames: Vec<Placed>,
 }
 
 impl Page {
-    /// The page as an SVG document of its own. Text is text in it.
-    pub fn svg(&self) -> String {
-        let mut svg = String::with_capacity(self.body.len() + 512);
-        // Writing to a string can't fail.
-        let _ = self.write(&mut svg);
-        svg
+    /// A blank page.
+    pub fn new(paper: Paper, title: impl Into<String>) -> Page {
+        Page {
+            paper,
+            title: title.into(),
+            frames: Vec::new(),
+        }
     }
 
-    fn write(&self, svg: &mut String) -> fmt::Result {
-        let (width, height) = (self.paper.width(), self.paper.height());
-        let title = crate::escape(&self.title);
-        writeln!(
-            svg,
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\" \
-             role=\"img\" aria-labelledby=\"title\" width=\"{}.{:02}mm\" height=\"{}.{:02}mm\" \
-             viewBox=\"0 0 {width} {height}\">",
-            width / 100,
-            width % 100,
-            height / 100,
-            height % 100,
-        )?;
-        writeln!(svg, "<title id=\"title\">{title}</title>")?;
-        writeln!(
-            svg,
-            "<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>"
-        )?;
-        svg.push_str(&self.body);
-        svg.push_str("\n</svg>\n");
-        Ok(())
+    /// Puts a frame on it whose unit is a micrometre.
+    pub(crate) fn put(&mut self, frame: Frame, x: Micrometres, y: Micrometres) {
+        if !frame.marks.is_empty() {
+            self.place(frame, x, y, 1000);
+        }
+    }
+
+    /// Puts a frame on it of which a thousand units are so long.
+    pub(crate) fn place(&mut self, frame: Frame, x: Micrometres, y: Micrometres, thousand: i32) {
+        self.frames.push(Placed {
+            x,
+            y,
+            thousand,
+            frame,
+        });
+    }
+
+    /// Everything on it.
+    pub fn seen(&self) -> impl Iterator<Item = Seen<'_>> {
+        self.frames.iter().enumerate().flat_map(|(frame, placed)| {
+            placed.frame.marks.iter().map(move |mark: &Mark| Seen {
+                role: mark.role,
+                ink: placed.on_page(mark.ink()),
+                text: match &mark.shape {
+                    Shape::Text(line) => Some(line.said()),
+                    _ => None,
+                },
+                note: mark.note.and_then(|note| placed.frame.notes.get(note)),
+                frame,
+            })
+        })
+    }
+
+    /// Moves everything to the right.
+    pub(crate) fn shift(&mut self, by: Micrometres) {
+        for placed in &mut self.frames {
+            placed.x += by;
+        }
     }
 }

@@ -1,23 +1,21 @@
 //! A score as pages.
 
-use std::collections::BTreeSet;
-use std::fmt::Write;
-
 use score::Score;
 
-use crate::copy::for_engraver;
-use crate::drawn::{self, DrawnSystem};
-use crate::engraver::STAFF;
-use crate::glyph::Glyph;
+use crate::breaks;
 use crate::head::head;
-use crate::set::{SetSystem, set};
-use crate::stack::{Room, Stack, stack};
-use crate::{EngraveError, Engravers, Hundredths, Page, Paper, missing};
+use crate::mark::Frame;
+use crate::page::{Page, Paper};
+use crate::place::{Micrometres, Sp};
+use crate::stack::{Block, Room, stack};
+use crate::system::System;
+use crate::text::missing;
+use crate::voice::Voice;
 
 /// A sheet's pages.
 #[derive(Debug, Clone)]
 pub struct DrawnSheet {
-    /// In order, nothing at their feet yet.
+    /// In order, nothing at their heads and feet yet.
     pub pages: Vec<Page>,
     /// The exercises, and the page, from 0, on which each begins.
     pub exercises: Vec<(String, usize)>,
@@ -25,123 +23,140 @@ pub struct DrawnSheet {
     pub missing: Vec<char>,
 }
 
-/// Margins: at both sides, over and under; in the latter is room for a foot.
-pub(crate) const SIDE: Hundredths = 1500;
-pub(crate) const OVER: Hundredths = 1400;
-pub(crate) const UNDER: Hundredths = 1900;
+/// Margins: at both sides, over and under; in the latter two is room for a
+/// running head and a foot.
+pub(crate) const SIDE: Micrometres = 15_000;
+pub(crate) const OVER: Micrometres = 14_000;
+pub(crate) const UNDER: Micrometres = 19_000;
+/// More over the pages after the first, for their running head.
+const RUNNING: Micrometres = 4_000;
 
-/// The least between two systems, in hundredths of the staff's height.
-const GAP: i32 = 62;
+/// The least between two systems, in thousandths of a staff space.
+const GAP: Sp = 2500;
+/// Of a score for everyone, staves are so many hundredths as high.
+const TOGETHER: i64 = 72;
 
-impl Engravers {
-    /// Draws a score on paper of a size; its staves are as high as its page
-    /// says.
-    ///
-    /// # Errors
-    /// When the engraving library can't be had, or draws something else than
-    /// the score.
-    pub fn sheet(&self, score: &Score, paper: Paper) -> Result<DrawnSheet, EngraveError> {
-        let staff = Hundredths::from(score.page.staff_height) * 10;
-        let width = paper.width() - 2 * SIDE;
-        let units = i64::from(width) * i64::from(STAFF) / i64::from(staff.max(1));
-        let units = i32::try_from(units).unwrap_or(i32::MAX);
-        let mut drawn: Vec<DrawnSystem> = Vec::new();
-        for svg in self.draw(&for_engraver(score), units)? {
-            drawn.extend(drawn::systems(&svg)?);
-        }
-        let systems = set(score, &drawn, staff, width)?;
-        let mut first = String::new();
-        let under_head = head(score, width, &mut first);
-        let height = paper.height() - OVER - UNDER;
-        let room = Room {
-            first: height - under_head,
-            later: height,
-            gap: staff * GAP / 100,
-        };
-        let mut sheet = DrawnSheet {
+/// Draws a score on paper of a size; its staves are as high as its page says.
+pub fn sheet(score: &Score, paper: Paper) -> DrawnSheet {
+    drawn(std::slice::from_ref(score), &score.part.name, paper)
+}
+
+/// Draws the parts of a score for everyone under each other; `name` is what
+/// stands where a sheet names its instrument. All have as many measures.
+pub fn room(parts: &[Score], name: &str, paper: Paper) -> DrawnSheet {
+    drawn(parts, name, paper)
+}
+
+fn drawn(parts: &[Score], name: &str, paper: Paper) -> DrawnSheet {
+    let Some(score) = parts.first() else {
+        return DrawnSheet {
             pages: Vec::new(),
             exercises: Vec::new(),
-            missing: missing(&words(score)),
+            missing: Vec::new(),
         };
-        let stacks = stack(&systems, room);
-        for (number, page) in stacks.iter().enumerate() {
-            let top = if number == 0 { under_head } else { 0 };
-            let own = &systems[page.systems.0..page.systems.1];
-            let opens = own.iter().filter_map(|system| system.opens.clone());
-            sheet.exercises.extend(opens.map(|name| (name, number)));
-            let title = match stacks.len() {
-                1 => spoken(score),
-                pages => format!("{}, page {} of {pages}", spoken(score), number + 1),
-            };
-            sheet.pages.push(Page {
-                paper,
-                title,
-                body: body(own, *page, if number == 0 { &first } else { "" }, top),
-            });
-        }
-        Ok(sheet)
+    };
+    let voices: Vec<Voice<'_>> = parts.iter().map(Voice::of).collect();
+    let width = paper.width() - 2 * SIDE;
+    let height = paper.height() - OVER - UNDER;
+    let (heads, under_head) = head(score, name, width);
+    let mut space = Micrometres::from(score.page.staff_height).max(10) * 100 / 4;
+    if parts.len() > 1 {
+        space = (i64::from(space) * TOGETHER / 100) as Micrometres;
     }
-}
-
-/// A page's systems under its head.
-fn body(systems: &[SetSystem], page: Stack, head: &str, top: Hundredths) -> String {
-    let glyphs: BTreeSet<char> = systems
+    let mut systems = laid(&voices, width, space);
+    // A system of many staves is to go on a page.
+    let highest = systems
         .iter()
-        .flat_map(|system| system.glyphs.iter().copied())
+        .map(|system| system.bottom - system.top)
+        .max();
+    let room = height - under_head.min(height / 2);
+    let needed = i64::from(highest.unwrap_or(0)) * i64::from(space) / 1000;
+    if needed > i64::from(room) {
+        space = (i64::from(space) * i64::from(room) / needed.max(1)) as Micrometres;
+        systems = laid(&voices, width, space);
+    }
+    let scale = |system: &System, length: Sp| {
+        (i64::from(length) * i64::from(space) * system.shrunk / 1_000_000) as Micrometres
+    };
+    let blocks: Vec<Block> = systems
+        .iter()
+        .map(|system| Block {
+            height: scale(system, system.bottom - system.top),
+            opens: system.opens.is_some(),
+            page: system.page,
+            rests: system.rests,
+        })
         .collect();
-    let music: usize = systems.iter().map(|system| system.svg.len()).sum();
-    let mut svg = String::with_capacity(music + head.len() + 4096);
-    svg.push_str("<defs>\n");
-    // Writing to a string can't fail.
-    for place in glyphs {
-        if let Some(glyph) = Glyph::at(place) {
-            let (code, path) = (u32::from(place), glyph.path);
-            let _ = writeln!(
-                svg,
-                "<path id=\"{code:04X}\" transform=\"scale(1,-1)\" d=\"{path}\"/>"
-            );
-        }
-    }
-    let _ = writeln!(
-        svg,
-        "</defs>\n<g transform=\"translate({SIDE} {OVER})\">\n{head}"
+    let stacks = stack(
+        &blocks,
+        Room {
+            first: height - under_head,
+            later: height - RUNNING,
+            gap: (i64::from(space) * i64::from(GAP) / 1000) as Micrometres,
+        },
     );
-    let mut down = top;
-    for system in systems {
-        let _ = writeln!(
-            svg,
-            "<g class=\"system\" transform=\"translate(0 {down})\">\n{}</g>",
-            system.svg
-        );
-        down += system.height + page.gap;
+    let mut sheet = DrawnSheet {
+        pages: Vec::with_capacity(stacks.len()),
+        exercises: Vec::new(),
+        missing: missing(&words(parts)),
+    };
+    let spoken = format!("{}, {name}", score.title);
+    let mut heads: Vec<Frame> = heads;
+    let mut systems = systems.into_iter();
+    for (number, stack) in stacks.iter().enumerate() {
+        let title = match stacks.len() {
+            1 => spoken.clone(),
+            pages => format!("{spoken}, page {} of {pages}", number + 1),
+        };
+        let mut page = Page::new(paper, title);
+        for frame in heads.drain(..) {
+            page.put(frame, SIDE, OVER);
+        }
+        let mut down = OVER + if number == 0 { under_head } else { RUNNING };
+        for system in systems.by_ref().take(stack.systems.1 - stack.systems.0) {
+            let top = down - scale(&system, system.top);
+            down += scale(&system, system.bottom - system.top) + stack.gap;
+            let thousand = (i64::from(space) * system.shrunk / 1000) as Micrometres;
+            sheet
+                .exercises
+                .extend(system.opens.map(|name| (name, number)));
+            for frame in system.frames {
+                page.place(frame, SIDE, top, thousand);
+            }
+        }
+        sheet.pages.push(page);
     }
-    svg.push_str("</g>\n");
-    svg
+    sheet
 }
 
-/// What a screen reader says of a sheet.
-fn spoken(score: &Score) -> String {
-    format!("{}, {}", score.title, score.part.name)
+fn laid(voices: &[Voice<'_>], width: Micrometres, space: Micrometres) -> Vec<System> {
+    let whole = i64::from(width) * 1000 / i64::from(space.max(1));
+    breaks::systems(voices, whole as Sp)
 }
 
 /// Every text that isn't of our own making.
-fn words(score: &Score) -> String {
-    let mut words = score.title.clone();
-    words.extend(score.subtitle.as_deref());
-    words.push_str(&score.part.name);
-    words.extend(score.head.iter().map(|line| line.text.as_str()));
-    for direction in score
-        .part
-        .measures
-        .iter()
-        .flat_map(|measure| &measure.directions)
-    {
-        match direction {
-            score::Direction::Words(text) | score::Direction::Heading(text) => {
-                words.push_str(text);
+fn words(parts: &[Score]) -> String {
+    let mut words = String::new();
+    for score in parts {
+        words.push_str(&score.title);
+        words.extend(score.subtitle.as_deref());
+        words.push_str(&score.part.name);
+        words.extend(score.head.iter().map(|line| line.text.as_str()));
+        for direction in score
+            .part
+            .measures
+            .iter()
+            .flat_map(|measure| &measure.directions)
+        {
+            match direction {
+                score::Direction::Words(text) | score::Direction::Heading(text) => {
+                    words.push_str(text);
+                }
+                score::Direction::Rehearsal(text) | score::Direction::Section(text) => {
+                    words.push_str(text);
+                }
+                _ => (),
             }
-            score::Direction::Section(name) => words.push_str(name),
-            _ => {}
         }
     }
     words

@@ -1,7 +1,18 @@
 //! Systems put on pages.
 
-use crate::Hundredths;
-use crate::set::SetSystem;
+use crate::place::Micrometres;
+
+/// What is put on a page in one piece.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) struct Block {
+    pub(crate) height: Micrometres,
+    /// Whether an exercise begins here.
+    pub(crate) opens: bool,
+    /// Whether a new page begins here.
+    pub(crate) page: bool,
+    /// Whether it ends in a rest.
+    pub(crate) rests: bool,
+}
 
 /// Which systems stand on a page, and how far apart.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -9,18 +20,18 @@ pub(crate) struct Stack {
     /// The first of them, and the first that isn't on it any more.
     pub(crate) systems: (usize, usize),
     /// From one to the next.
-    pub(crate) gap: Hundredths,
+    pub(crate) gap: Micrometres,
 }
 
 /// The room for systems.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Room {
     /// On the first page.
-    pub(crate) first: Hundredths,
+    pub(crate) first: Micrometres,
     /// On each page after it.
-    pub(crate) later: Hundredths,
+    pub(crate) later: Micrometres,
     /// The least between two systems: room for a pencil.
-    pub(crate) gap: Hundredths,
+    pub(crate) gap: Micrometres,
 }
 
 /// How far systems are drawn apart to fill a page, in hundredths of the gap.
@@ -31,11 +42,13 @@ const WIDEST: i32 = 220;
 /// thousandths of its room that stay empty.
 const ALONE: i64 = 400_000;
 const INSIDE: i64 = 90_000;
+/// And a page that is turned where nobody rests.
+const HURRIED: i64 = 100_000;
 
 /// The way to part the systems into pages that wastes least: the squares of
 /// what stays empty are summed, the last page's left out. A system too high
 /// for a page gets one to itself.
-pub(crate) fn stack(systems: &[SetSystem], room: Room) -> Vec<Stack> {
+pub(crate) fn stack(systems: &[Block], room: Room) -> Vec<Stack> {
     let count = systems.len();
     // The best way to set the first so many systems, and where its last page
     // begins.
@@ -63,8 +76,11 @@ pub(crate) fn stack(systems: &[SetSystem], room: Room) -> Vec<Stack> {
             if end - begin == 1 && count > 1 && !forced {
                 cost += ALONE;
             }
-            if begin > 0 && page[0].opens.is_none() {
+            if begin > 0 && !page[0].opens {
                 cost += INSIDE;
+                if !systems[begin - 1].rests {
+                    cost += HURRIED;
+                }
             }
             let cost = before + cost;
             if best[end].is_none_or(|(least, _)| cost < least) {
@@ -98,8 +114,8 @@ pub(crate) fn stack(systems: &[SetSystem], room: Room) -> Vec<Stack> {
     pages
 }
 
-fn height(systems: &[SetSystem], gap: Hundredths) -> Hundredths {
-    let heights: Hundredths = systems.iter().map(|system| system.height).sum();
+fn height(systems: &[Block], gap: Micrometres) -> Micrometres {
+    let heights: Micrometres = systems.iter().map(|system| system.height).sum();
     let gaps = i32::try_from(systems.len().saturating_sub(1)).unwrap_or(i32::MAX);
     heights.saturating_add(gaps.saturating_mul(gap))
 }
@@ -114,13 +130,10 @@ mod tests {
         gap: 20,
     };
 
-    fn systems(heights: &[i32]) -> Vec<SetSystem> {
-        let system = |&height: &i32| SetSystem {
-            svg: String::new(),
-            glyphs: Default::default(),
+    fn systems(heights: &[i32]) -> Vec<Block> {
+        let system = |&height: &i32| Block {
             height,
-            opens: None,
-            page: false,
+            ..Block::default()
         };
         heights.iter().map(system).collect()
     }
@@ -159,7 +172,16 @@ mod tests {
     #[test]
     fn an_exercise_begins_a_page_where_that_costs_little() {
         let mut some = systems(&[180; 8]);
-        some[3].opens = Some("B".to_owned());
+        some[3].opens = true;
+        let pages = stack(&some, ROOM);
+        let parted: Vec<_> = pages.iter().map(|page| page.systems).collect();
+        assert_eq!(parted, [(0, 3), (3, 8)]);
+    }
+
+    #[test]
+    fn a_page_is_turned_at_a_rest() {
+        let mut some = systems(&[180; 8]);
+        some[2].rests = true;
         let pages = stack(&some, ROOM);
         let parted: Vec<_> = pages.iter().map(|page| page.systems).collect();
         assert_eq!(parted, [(0, 3), (3, 8)]);

@@ -28,70 +28,72 @@ pub(crate) fn from(given: Given, timing: &Timing) -> Ticks {
     }
 }
 
-/// A bar without anything to be seen but its chord symbols (their ticks from
-/// the bar line): a bar's rest, or a rest for each chord.
+/// What of a blank bar isn't to be seen, from so many ticks after its bar line
+/// on: rests that fill it, parted where a chord symbol stands (their ticks from
+/// the bar line). A single hidden rest of the whole bar would do, but readers
+/// take it for nothing.
 pub(crate) fn bar(
     bar: &BarPieces,
+    from: Ticks,
     chords: &[(Ticks, u16)],
     meter: &Meter,
     per_quarter: u32,
 ) -> Vec<Element> {
-    if chords.iter().all(|(at, _)| *at == 0)
-        && let Some(any) = bar.pieces.first()
-    {
-        let written = Written {
-            length: u32::try_from(bar.length).unwrap_or(0),
-            edge: None,
-            chord: chords.first().map(|(_, chord)| *chord),
-            value: any.value,
-        };
-        return vec![hidden(written, true)];
-    }
-    let beats: Vec<Ticks> = meter
-        .beats()
+    let after = || chords.iter().filter(|(at, _)| *at >= from);
+    // As if something sounded from each chord to the next.
+    let opens = after().next().is_none_or(|(at, _)| *at > from);
+    let begins: Vec<Ticks> = (opens && from < bar.length)
+        .then_some(from)
         .into_iter()
-        .map(|beat| ticks(beat, per_quarter))
-        .chain([bar.length])
-        .chain(chords.iter().map(|(at, _)| *at))
+        .chain(after().map(|(at, _)| *at))
         .collect();
-    let events: Vec<Event> = chords
+    let ends = begins.iter().skip(1).copied().chain([bar.length]);
+    let events: Vec<Event> = begins
         .iter()
-        .map(|(at, _)| {
-            let end = beats.iter().filter(|beat| *beat > at).min();
-            Event {
-                onset: *at,
-                length: end.map_or(0, |end| end - at),
-            }
+        .zip(ends)
+        .map(|(onset, end)| Event {
+            onset: *onset,
+            length: end - onset,
         })
         .collect();
-    let bars = notate(meter, per_quarter, &events, bar.length, BeamStyle::ByBeat);
+    // A pickup is the end of a whole bar.
+    let line = if bar.start < 0 {
+        bar.length - ticks(meter.bar(), per_quarter)
+    } else {
+        0
+    };
+    let moved: Vec<Event> = events
+        .iter()
+        .map(|event| Event {
+            onset: event.onset - line,
+            ..*event
+        })
+        .collect();
+    let until = bar.length - line;
+    let bars = notate(meter, per_quarter, &moved, until, BeamStyle::ByBeat);
     let pieces = bars.iter().flat_map(|bar| &bar.pieces);
     let rest = |piece: &Piece| {
-        let chord = match piece.kind {
-            PieceKind::Note {
-                event,
-                tied_from: false,
-                ..
-            } => chords.get(event).map(|(_, chord)| *chord),
-            _ => None,
+        let PieceKind::Note {
+            event, tied_from, ..
+        } = piece.kind
+        else {
+            return None;
         };
+        let begins = !tied_from;
+        let chord = after().find(|(at, _)| begins && *at == events[event].onset);
         let written = Written {
             length: u32::try_from(piece.length).unwrap_or(0),
             value: piece.value,
             edge: piece.edge,
-            chord,
+            chord: chord.map(|(_, chord)| *chord),
         };
-        hidden(written, false)
+        Some(Element::Rest(Rest {
+            written,
+            whole_bar: false,
+            hidden: true,
+        }))
     };
-    pieces.map(rest).collect()
-}
-
-fn hidden(written: Written, whole_bar: bool) -> Element {
-    Element::Rest(Rest {
-        written,
-        whole_bar,
-        hidden: true,
-    })
+    pieces.filter_map(rest).collect()
 }
 
 /// What stands on a staff's middle line, altered as the signature has it, so

@@ -1,6 +1,6 @@
 //! Rule 9: where systems begin. At statements where that can be, four bars to
-//! a system, fewer when bars are dense or staves large, and no last bar
-//! alone.
+//! a system, fewer when bars are dense or staves large, and no last bar alone
+//! unless one or two fill a line.
 
 use std::collections::BTreeSet;
 
@@ -27,8 +27,10 @@ fn laid_out(bars: &[BarPieces], starts: &[Ticks], most: usize) -> Vec<bool> {
     let opens: Vec<bool> = bars.iter().map(|bar| starts.contains(&bar.start)).collect();
     // The least cost of bars from each place on, and the system that gives it.
     let mut rest: Vec<(u32, usize)> = vec![(0, 0); count + 1];
+    // Where one or two bars fill a line, one more would double it.
+    let takes_one_more = most > 2;
     for place in (0..count).rev() {
-        let longest = (most + 1).min(count - place);
+        let longest = (most + usize::from(takes_one_more)).min(count - place);
         let ways = (1..=longest).map(|length| {
             let next = place + length;
             let last = next == count;
@@ -37,7 +39,7 @@ fn laid_out(bars: &[BarPieces], starts: &[Ticks], most: usize) -> Vec<bool> {
             if length > most && !last {
                 cost += LONELY;
             }
-            if last && length == 1 && count > 1 {
+            if last && length == 1 && count > 1 && takes_one_more {
                 cost += LONELY;
             }
             if !last && !opens[next] {
@@ -116,7 +118,10 @@ mod tests {
         check(17, &every, 4, &[4, 4, 4, 5]);
         check(5, &every, 4, &[5]);
         check(1, &every, 4, &[1]);
-        for most in 2..=4 {
+        // But where a line holds two at most, none holds three.
+        check(7, &every, 2, &[2, 2, 2, 1]);
+        check(3, &every, 1, &[1, 1, 1]);
+        for most in 3..=4 {
             for bars in 2..40 {
                 let list: Vec<BarPieces> = (0..bars)
                     .map(|bar| BarPieces {

@@ -5,14 +5,15 @@ mod on_sheet;
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use lesson::{Exercise, Feel, Lesson, Tempo};
+use lesson::{Exercise, Feel, Hide, Lesson, Paper, Tempo};
 use rhythm::{Meter, TickError, Ticks};
-use score::{About, Barline, Direction, HeadLine, Page, Part, Score, Transposition};
+use score::{About, Barline, Direction, HeadLine, Imprint, Page, Part, Score, Transposition};
 use theory::{KeySignature, Ladder, Level, SignatureStyle, key_signature};
 
 use crate::blank::middle_line;
 use crate::clash::clashes;
 use crate::compose::{Extent, Line};
+use crate::cue::cues;
 use crate::edition::edition;
 use crate::heading;
 use crate::notate::{Numbers, Ready, beat_value, measures};
@@ -51,6 +52,14 @@ impl Composed {
         match self {
             Composed::Line(line) => vec![(0, line.meter())],
             Composed::Over(line) => line.bars.meters().collect(),
+        }
+    }
+
+    /// Names of sections by the ticks they begin at.
+    fn sections(&self) -> &[(Ticks, String)] {
+        match self {
+            Composed::Line(_) => &[],
+            Composed::Over(line) => line.bars.sections(),
         }
     }
 
@@ -148,6 +157,11 @@ impl<'a> Composer<'a> {
         let lesson = self.lesson;
         let player = &lesson.players[plan.player];
         let on_sheet = plan::exercises(lesson, plan);
+        if on_sheet.is_empty() {
+            return Err(LeftOut::NothingToPlay);
+        }
+        // Letters are the same for everyone.
+        let lettered = plan::for_anyone(lesson, plan);
         let mut part = Part::of(
             &player.instrument,
             Transposition::of(plan.written_to_sounding),
@@ -159,12 +173,16 @@ impl<'a> Composer<'a> {
         let mut tempo = None;
         let mut dynamic = None;
         let mut keys = BTreeMap::new();
+        // Letters would be taken for those of sections.
+        let sectioned = lettered
+            .iter()
+            .any(|at| !self.lines[*at].sections().is_empty());
         let mut report =
             report::Gathering::new(player.instrument.register_break, plan.written.at(4));
         for (number, at) in on_sheet.iter().enumerate() {
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
-            exercises.push(self.described(exercise, line, plan, part.measures.len()));
+            exercises.push(self.described(*at, plan, part.measures.len()));
             let key = *keys
                 .entry(exercise.scale)
                 .or_insert_with_key(|scale| self.key(*scale, plan));
@@ -207,7 +225,8 @@ impl<'a> Composer<'a> {
                     let clashes = clashes(passage.ladder, &passage.placed.tones, &chord);
                     Some((chord, clashes))
                 });
-            let letter = heading::rehearsal(number, on_sheet.len());
+            let place = lettered.iter().position(|one| one == at);
+            let letter = heading::rehearsal(place.unwrap_or(number), lettered.len(), sectioned);
             let mut over: Vec<Direction> = letter
                 .clone()
                 .map(Direction::Rehearsal)
@@ -225,29 +244,46 @@ impl<'a> Composer<'a> {
                 over.push(Direction::Swing);
             }
             // Last, next to the music: renderers stack them in this order.
-            over.push(Direction::Heading(words.to_string().into()));
+            let heading = exercise.heading.as_deref().unwrap_or(&words);
+            if !heading.is_empty() {
+                over.push(Direction::Heading(heading.to_owned().into()));
+            }
+            over.extend(exercise.text.iter().cloned().map(Direction::Text));
             let ready = Ready {
                 number: number as u16,
                 print,
                 closes: line.line().is_some_and(Line::closes),
                 marks: line.line().and_then(Line::marks),
+                sections: line.sections(),
                 symbols: symbols.as_deref(),
                 timing: &timing,
                 passages: &passages,
                 key,
                 given: exercise.given.filter(|_| !complete),
                 hide: exercise.hide.filter(|_| !complete),
+                chord_symbols: exercise.chord_symbols
+                    && (complete || exercise.hide != Some(Hide::Chords)),
                 names: lesson.note_names,
                 middle_line: middle_line(player.instrument.clef, key.signature),
             };
             let from = part.measures.len();
             measures(&ready, over, &mut numbers, &mut part.measures, spare);
+            let nowhere = cues(&exercise.words, &timing, &mut part.measures[from..]);
+            let own = exercise.heading.as_deref();
+            let words = own.filter(|own| !own.is_empty()).unwrap_or(&words);
             let heading = match letter {
-                Some(letter) => [&letter, " · ", &words].concat(),
-                None => words.to_string(),
+                Some(letter) => [&letter, " · ", words].concat(),
+                None => words.to_owned(),
             };
-            report.add(heading, &passages, key, &part.measures[from..], clashes);
+            report.add(
+                (*at, heading),
+                &passages,
+                key,
+                &part.measures[from..],
+                clashes,
+            );
             report.over(statements, remarks);
+            report.remark(nowhere);
         }
         if let Some(last) = part.measures.last_mut() {
             last.barline = Some(Barline::Final);
@@ -255,8 +291,14 @@ impl<'a> Composer<'a> {
         let mut score = Score {
             title: lesson.title.clone(),
             subtitle: lesson.subtitle.clone(),
+            imprint: Imprint {
+                author: lesson.own.author.clone(),
+                rights: lesson.own.rights.clone(),
+                footer: lesson.own.footer.clone(),
+                text: lesson.own.text.clone(),
+            },
             head: heading::head(lesson, player, plan, plan::is_minor(lesson, plan), complete),
-            page: page(player.level, lesson.large_print),
+            page: page(player.level, lesson.large_print, lesson.paper),
             divisions: self.per_quarter,
             chords: chords.symbols,
             scales: chords.scales,
@@ -273,14 +315,11 @@ impl<'a> Composer<'a> {
     }
 
     /// What an exercise is played over, begun in a measure.
-    fn described(
-        &self,
-        exercise: &Exercise,
-        line: &Composed,
-        plan: &SheetPlan,
-        first: usize,
-    ) -> score::Exercise {
+    fn described(&self, at: usize, plan: &SheetPlan, first: usize) -> score::Exercise {
+        let exercise = &self.lesson.exercises[at];
+        let line = &self.lines[at];
         score::Exercise {
+            place: at,
             first,
             tonic: plan.written,
             scale: self.lesson.scales[exercise.scale].scale.degrees.clone(),
@@ -344,8 +383,13 @@ impl<'a> Composer<'a> {
         let mut note = Vec::new();
         let speller = self.speller(at, misfit.root.name(), signature);
         speller.spell(misfit.root, &[misfit.tone], &mut note);
-        LeftOut {
-            exercise: self.words(at, plan, Shown::asked(exercise)).to_string(),
+        let shown = Shown::asked(exercise);
+        LeftOut::OffTheHorn {
+            heading: match exercise.heading.as_deref() {
+                Some(own) if !own.is_empty() => own.to_owned(),
+                _ => self.words(at, plan, shown).to_string(),
+            },
+            place: at,
             written: horn.root,
             note: note.first().copied().unwrap_or(misfit.root),
             range: horn.range,
@@ -353,16 +397,21 @@ impl<'a> Composer<'a> {
     }
 }
 
-/// A4; staves of 7 mm, 8 mm for beginners, 11 mm in large print.
-fn page(level: Level, large_print: bool) -> Page {
+/// A4 if no other is said; staves of 7 mm, 8 mm for beginners, 11 mm in large
+/// print.
+fn page(level: Level, large_print: bool, paper: Option<Paper>) -> Page {
     let staff_height = match level {
         _ if large_print => 110,
         Level::Beginner => 80,
         Level::Intermediate | Level::Advanced => 70,
     };
+    let (width, height) = match paper {
+        None | Some(Paper::A4) => (2100, 2970),
+        Some(Paper::Letter) => (2159, 2794),
+    };
     Page {
         staff_height,
-        width: 2100,
-        height: 2970,
+        width,
+        height,
     }
 }

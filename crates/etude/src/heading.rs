@@ -5,14 +5,18 @@ use lesson::{KeyChoice, Lesson, Player, Tempo};
 use score::{About, Direction, HeadLine};
 use theory::{KeyOrder, PitchName};
 
-use crate::SheetPlan;
 use crate::note_name::note_name;
+use crate::{SheetPlan, plan};
 
 /// The rehearsal letter of an exercise on its sheet: A to Z, then AA, AB, …;
-/// none on a sheet with a single exercise.
-pub(crate) fn rehearsal(place: usize, of: usize) -> Option<String> {
+/// none on a sheet with a single exercise. Where sections are named on it, its
+/// number.
+pub(crate) fn rehearsal(place: usize, of: usize, numbered: bool) -> Option<String> {
     if of < 2 {
         return None;
+    }
+    if numbered {
+        return Some((place + 1).to_string());
     }
     let letter = |place: usize| char::from(b'A' + (place % 26) as u8);
     Some(match place / 26 {
@@ -49,7 +53,7 @@ pub(crate) fn key_name(root: PitchName, minor: bool, lesson: &Lesson) -> String 
 pub(crate) fn head(
     lesson: &Lesson,
     player: &Player,
-    plan: &SheetPlan,
+    sheet: &SheetPlan,
     minor: bool,
     complete: bool,
 ) -> Vec<HeadLine> {
@@ -61,19 +65,18 @@ pub(crate) fn head(
         .into_iter()
         .flatten();
     lines.extend(who.map(|who| HeadLine::new(About::Player, who)));
-    if !plan.through_keys {
+    if !sheet.through_keys {
         let key = |root| key_name(root, minor, lesson);
         let keys = format!(
             "Written {} · concert {}",
-            key(plan.written),
-            key(plan.concert)
+            key(sheet.written),
+            key(sheet.concert)
         );
         lines.push(HeadLine::new(About::Key, keys));
     }
-    let moves = lesson
-        .exercises
-        .iter()
-        .filter(|exercise| exercise.kind.says_figure());
+    let moves = lesson.exercises.iter().filter(|exercise| {
+        lesson.own.show_moves && exercise.kind.says_figure() && plan::is_for(exercise, sheet.player)
+    });
     let mut said: Vec<&str> = Vec::new();
     for figure in moves.filter_map(|exercise| exercise.figure.map(|at| &lesson.figures[at])) {
         if !said.contains(&figure.moves_said.as_str()) {
@@ -87,7 +90,7 @@ pub(crate) fn head(
         order: KeyOrder::Shuffled { seed },
         ..
     } = keys.choice
-        && !plan.through_keys
+        && !sheet.through_keys
     {
         lines.push(HeadLine::new(
             About::Keys,
@@ -139,11 +142,12 @@ mod tests {
     fn letters_go_on_after_z() {
         let letters: Vec<Option<String>> = [0, 1, 25, 26, 27, 52]
             .iter()
-            .map(|at| rehearsal(*at, 60))
+            .map(|at| rehearsal(*at, 60, false))
             .collect();
         let expected = ["A", "B", "Z", "AA", "AB", "BA"].map(|letter| Some(letter.to_owned()));
         assert_eq!(letters, expected);
-        assert_eq!(rehearsal(0, 1), None);
+        assert_eq!(rehearsal(0, 1, false), None);
+        assert_eq!(rehearsal(26, 60, true), Some("27".to_owned()));
     }
 
     #[test]

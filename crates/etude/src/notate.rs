@@ -26,6 +26,8 @@ pub(crate) struct Ready<'a> {
     pub closes: bool,
     /// The figure's signs, where it is said whole.
     pub marks: Option<&'a FigureMarks>,
+    /// Names of sections by the times they begin at.
+    pub sections: &'a [(Ticks, String)],
     /// Chord symbols by their times, where passages don't place them.
     pub symbols: Option<&'a [(Ticks, u16)]>,
     pub timing: &'a Timing,
@@ -34,8 +36,10 @@ pub(crate) struct Ready<'a> {
     pub key: KeySignature,
     /// What is given, the bars after it being blank; none: everything.
     pub given: Option<Given>,
-    /// What is left out.
+    /// What is left out for the student to fill in.
     pub hide: Option<Hide>,
+    /// Whether chord symbols are printed.
+    pub chord_symbols: bool,
     pub names: NoteNames,
     /// Where slashes stand.
     pub middle_line: Pitch,
@@ -80,8 +84,7 @@ impl<'a> Ready<'a> {
             Sound::Slash { first, .. } => first,
             Sound::Silence => false,
         };
-        let shown = begins && self.hide != Some(Hide::Chords);
-        place.passage.chord.filter(|_| shown)
+        place.passage.chord.filter(|_| begins && self.chord_symbols)
     }
 
     /// The chord that a slash stands under.
@@ -140,7 +143,7 @@ pub(crate) fn measures(
         let mut measure = Measure {
             meter: (shown.as_ref() != Some(meter)).then(|| meter.clone()),
             elements: if blank_from.is_some_and(|from| bar.start >= from) {
-                blank::bar(bar, &chords(ready, bar), meter, ready.print.per_quarter)
+                blanked(ready, bar, meter, &mut accidentals, spare.elements())
             } else {
                 elements(ready, bar, &mut accidentals, spare.elements())
             },
@@ -151,6 +154,12 @@ pub(crate) fn measures(
         }
         number(bar, opens == 0, numbers, &mut measure);
         measure.directions = unsymboled(ready, bar);
+        if let Some(name) = section(ready, bar) {
+            measure.directions.push(Direction::Section(name.clone()));
+            if let Some(before) = sheet.last_mut().filter(|_| place > 0) {
+                before.barline = Some(Barline::Double);
+            }
+        }
         measure.begins = (*begins && opens + place > 0).then_some(Break::System);
         accidentals.next_bar();
         sheet.push(measure);
@@ -164,11 +173,21 @@ pub(crate) fn measures(
     }
 }
 
+/// The name of the section that begins with a bar.
+fn section<'a>(ready: &Ready<'a>, bar: &BarPieces) -> Option<&'a String> {
+    let found = ready
+        .sections
+        .binary_search_by_key(&bar.start, |(at, _)| *at);
+    found.ok().map(|place| &ready.sections[place].1)
+}
+
 /// Names of the keys that begin in a bar, where no chord symbol says them.
 fn unsymboled(ready: &Ready, bar: &BarPieces) -> Vec<Direction> {
     if ready.symbols.is_some() || ready.passages.len() < 2 {
         return Vec::new();
     }
+    // A student who is to write the symbols isn't told the keys either.
+    let said = ready.chord_symbols || ready.hide == Some(Hide::Chords);
     let begun = bar.pieces.iter().filter_map(|piece| match piece.kind {
         PieceKind::Note {
             event,
@@ -178,7 +197,7 @@ fn unsymboled(ready: &Ready, bar: &BarPieces) -> Vec<Direction> {
         _ => None,
     });
     begun
-        .filter(|place| place.opens && place.passage.chord.is_none())
+        .filter(|place| place.opens && !(said && place.passage.chord.is_some()))
         .map(|place| {
             let root = place.passage.placed.root.name();
             Direction::Words(format!("on {}", root.signs()).into())
@@ -248,6 +267,40 @@ fn elements(
     empty
 }
 
+/// A blank bar: what a given note sounds of it, and room for the rest.
+fn blanked(
+    ready: &Ready,
+    bar: &BarPieces,
+    meter: &Meter,
+    accidentals: &mut Accidentals,
+    mut empty: Vec<Element>,
+) -> Vec<Element> {
+    let from = ready
+        .given
+        .map_or(0, |given| blank::from(given, ready.timing));
+    let held = |piece: &&Piece| match piece.kind {
+        PieceKind::Note {
+            event,
+            tied_from: true,
+            ..
+        } => ready
+            .note(event)
+            .is_some_and(|note| ready.timing.events[note].onset < from),
+        _ => false,
+    };
+    let pieces = bar.pieces.iter().take_while(held);
+    let until = pieces.clone().map(|piece| piece.length).sum();
+    empty.extend(pieces.map(|piece| element(ready, bar, piece, accidentals)));
+    empty.extend(blank::bar(
+        bar,
+        until,
+        &chords(ready, bar),
+        meter,
+        ready.print.per_quarter,
+    ));
+    empty
+}
+
 fn element(
     ready: &Ready,
     bar: &BarPieces,
@@ -260,7 +313,7 @@ fn element(
         edge: piece.edge,
         chord: None,
     };
-    if let (Some(symbols), true) = (ready.symbols, ready.hide != Some(Hide::Chords)) {
+    if let Some(symbols) = ready.symbols.filter(|_| ready.chord_symbols) {
         let here = bar.start + piece.at;
         let found = symbols.binary_search_by_key(&here, |(at, _)| *at);
         written.chord = found.ok().map(|place| symbols[place].1);

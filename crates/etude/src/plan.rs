@@ -63,6 +63,7 @@ pub(crate) fn plans(lesson: &Lesson) -> Vec<SheetPlan> {
             .filter(|exercise| exercise.kind != ExerciseKind::Keys)
     };
     for (at, player) in lesson.players.iter().enumerate() {
+        let before_player = plans.len();
         let order = sounding(&lesson.keys, player);
         let own = player
             .keys
@@ -127,12 +128,35 @@ pub(crate) fn plans(lesson: &Lesson) -> Vec<SheetPlan> {
                 written_to_sounding: player.instrument.written_to_sounding,
             });
         }
+        // A player for whom nothing is has one plan, to be told of.
+        let own = plans.split_off(before_player);
+        let (played, empty): (Vec<SheetPlan>, Vec<SheetPlan>) = own
+            .into_iter()
+            .partition(|plan| !exercises(lesson, plan).is_empty());
+        if played.is_empty() {
+            plans.extend(empty.into_iter().take(1));
+        }
+        plans.extend(played);
     }
     plans
 }
 
-/// The exercises of a sheet, as places in the lesson.
+/// The exercises of a sheet, as places in the lesson: those that are for its
+/// player.
 pub(crate) fn exercises(lesson: &Lesson, plan: &SheetPlan) -> Vec<usize> {
+    let mut exercises = for_anyone(lesson, plan);
+    exercises.retain(|at| is_for(&lesson.exercises[*at], plan.player));
+    exercises
+}
+
+pub(crate) fn is_for(exercise: &Exercise, player: usize) -> bool {
+    let only = exercise.only_for.as_ref();
+    only.is_none_or(|players| players.contains(&player))
+}
+
+/// The exercises that some player has on such a sheet, in whose order they
+/// have their letters.
+pub(crate) fn for_anyone(lesson: &Lesson, plan: &SheetPlan) -> Vec<usize> {
     let player = &lesson.players[plan.player];
     let class = plan.concert.class();
     let all = lesson.exercises.iter().enumerate();
@@ -147,7 +171,7 @@ pub(crate) fn exercises(lesson: &Lesson, plan: &SheetPlan) -> Vec<usize> {
 /// Whether the key of a sheet is called minor: its first exercise's scale says
 /// so, over changes that of their key.
 pub(crate) fn is_minor(lesson: &Lesson, plan: &SheetPlan) -> bool {
-    let first = exercises(lesson, plan).first().copied();
+    let first = for_anyone(lesson, plan).first().copied();
     first.is_some_and(|at| {
         let scale = lesson.exercises[at].scale;
         lesson.scales[scale].scale.says_minor()

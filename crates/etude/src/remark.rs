@@ -3,6 +3,8 @@
 
 use std::fmt;
 
+use lesson::WordsPlace;
+
 /// Something to be said of an exercise on a sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Remark {
@@ -53,6 +55,13 @@ pub enum Remark {
     /// Targets that nothing leads up to, since there is no time before them:
     /// so many.
     NotLedUpTo(u16),
+    /// Words over a place that the sheet doesn't have.
+    WordsNowhere {
+        /// The place.
+        place: WordsPlace,
+        /// What would stand there.
+        words: String,
+    },
     /// Said in one key of a sheet that moves through several.
     InKey {
         /// The written root, with its sign.
@@ -77,7 +86,8 @@ impl Remark {
             | Remark::PlaysAlone
             | Remark::InARow { .. }
             | Remark::EveryBarPlayed
-            | Remark::NotLedUpTo(_) => false,
+            | Remark::NotLedUpTo(_)
+            | Remark::WordsNowhere { .. } => false,
         }
     }
 }
@@ -151,6 +161,13 @@ impl fmt::Display for Remark {
                     f,
                     "{many} notes are not led up to: there is no time before them"
                 )
+            }
+            Remark::WordsNowhere { place, words } => {
+                let (what, number) = match place {
+                    WordsPlace::Bar(number) => ("bar", number),
+                    WordsPlace::Statement(number) => ("statement", number),
+                };
+                write!(f, "it has no {what} {number}, where “{words}” would stand")
             }
             Remark::InKey { written, remark } => write!(f, "in written {written}, {remark}"),
         }

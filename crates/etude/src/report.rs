@@ -35,6 +35,10 @@ pub struct Report {
     pub respellings: u32,
     /// Accidentals printed, courtesies not counted.
     pub accidentals: u32,
+    /// Of these, double sharps and flats.
+    pub doubles: u32,
+    /// Of these, those that make E sharp, B sharp, C flat or F flat.
+    pub white_twins: u32,
     /// Sharps or flats in the signature, without sign.
     pub signature: u32,
     /// Changes only when the music does: see [`crate::edition`].
@@ -46,12 +50,16 @@ pub struct Report {
 /// What is to be said of one exercise on a sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ExerciseReport {
+    /// Its place in the lesson.
+    pub place: usize,
     /// Its heading: `C · The figure on every degree, and flipped coming down`.
     pub heading: String,
     /// Lowest written pitch.
     pub lowest: Pitch,
     /// Highest written pitch.
     pub highest: Pitch,
+    /// Double accidentals that are printed in it, courtesies not counted.
+    pub doubles: u32,
     /// What of it isn't as it was asked.
     pub remarks: Vec<Remark>,
     /// The chord over it, if any, and the degrees that clash with it.
@@ -106,24 +114,40 @@ impl Statement {
 
 /// Why a sheet is left out.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct LeftOut {
-    /// The exercise's heading.
-    pub exercise: String,
-    /// The written root of the sheet.
-    pub written: PitchName,
-    /// The note that leaves the range, in the best octave there is.
-    pub note: Pitch,
-    /// The player's written range.
-    pub range: Range,
+pub enum LeftOut {
+    /// An exercise fits nowhere on the horn in that key.
+    OffTheHorn {
+        /// The exercise's heading.
+        heading: String,
+        /// Its place in the lesson.
+        place: usize,
+        /// The written root of the sheet.
+        written: PitchName,
+        /// The note that leaves the range, in the best octave there is.
+        note: Pitch,
+        /// The player's written range.
+        range: Range,
+    },
+    /// No exercise of the lesson is for this player.
+    NothingToPlay,
 }
 
 impl std::fmt::Display for LeftOut {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(
-            f,
-            "{}: in written {} it needs {}, outside the range {} to {}",
-            self.exercise, self.written, self.note, self.range.low, self.range.high
-        )
+        match self {
+            LeftOut::OffTheHorn {
+                heading,
+                written,
+                note,
+                range,
+                ..
+            } => write!(
+                f,
+                "{heading}: in written {written} it needs {note}, outside the range {} to {}",
+                range.low, range.high
+            ),
+            LeftOut::NothingToPlay => f.write_str("no exercise of this lesson is for this player"),
+        }
     }
 }
 
@@ -146,6 +170,8 @@ impl Gathering {
             register_crossings: 0,
             respellings: 0,
             accidentals: 0,
+            doubles: 0,
+            white_twins: 0,
             signature: 0,
             edition: String::new(),
             exercises: Vec::new(),
@@ -159,7 +185,7 @@ impl Gathering {
     /// Adds an exercise, with the measures that are its own.
     pub fn add(
         &mut self,
-        heading: String,
+        (place, heading): (usize, String),
         passages: &[Passage],
         key: KeySignature,
         measures: &[Measure],
@@ -202,7 +228,14 @@ impl Gathering {
             }));
         }
         report.register_crossings += crossings(&pitches, self.register_break);
-        report.accidentals += accidentals(measures);
+        let printed = |wanted: fn(PitchName) -> bool| {
+            let names = printed(measures).filter(|name| wanted(*name));
+            names.count() as u32
+        };
+        let doubles = printed(PitchName::is_double);
+        report.accidentals += printed(|_| true);
+        report.doubles += doubles;
+        report.white_twins += printed(|name| name.white_twin().is_some());
         report.signature = report
             .signature
             .max(u32::from(key.signature.fifths().unsigned_abs()));
@@ -211,6 +244,8 @@ impl Gathering {
             lowest,
             highest,
             remarks,
+            place,
+            doubles,
             clashes,
             statements: Vec::new(),
         });
@@ -220,6 +255,13 @@ impl Gathering {
     pub fn over(&mut self, statements: Vec<Statement>, remarks: Vec<Remark>) {
         if let Some(last) = self.report.exercises.last_mut() {
             last.statements = statements;
+            last.remarks.extend(remarks);
+        }
+    }
+
+    /// Says more of the exercise that was added last.
+    pub fn remark(&mut self, remarks: Vec<Remark>) {
+        if let Some(last) = self.report.exercises.last_mut() {
             last.remarks.extend(remarks);
         }
     }
@@ -246,11 +288,14 @@ fn crossings(pitches: &[Pitch], register_break: Option<RegisterBreak>) -> u32 {
         .count() as u32
 }
 
-/// Accidentals printed, courtesies not counted.
-fn accidentals(measures: &[Measure]) -> u32 {
+/// What accidentals are printed before, courtesies not counted.
+fn printed(measures: &[Measure]) -> impl Iterator<Item = PitchName> + '_ {
     let elements = measures.iter().flat_map(|measure| &measure.elements);
-    let printed = elements.filter(|element| {
-        matches!(element, Element::Note(note) if note.accidental.is_some_and(|accidental| !accidental.courtesy))
-    });
-    printed.count() as u32
+    elements.filter_map(|element| match element {
+        Element::Note(note) => note
+            .accidental
+            .filter(|accidental| !accidental.courtesy)
+            .map(|_| note.pitch.name()),
+        Element::Rest(_) | Element::Slash(_) => None,
+    })
 }

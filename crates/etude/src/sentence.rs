@@ -124,6 +124,9 @@ pub(crate) fn sentence(
         ExerciseKind::Keys => {
             let way = through(plan::keys(lesson, exercise, player), lesson.note_names);
             match exercise.say {
+                Say::Figure if shown.downs != Many::None => {
+                    format!("{}, {way}", once(lesson, exercise, shown))
+                }
                 Say::Figure => format!("{} {way}", once(lesson, exercise, shown)),
                 Say::Sequence => format!("{}, {way}", sequence(lesson, exercise, shown)),
             }
@@ -287,7 +290,7 @@ impl<'a> Subject<'a> {
             figure: name.map_or_else(|| "The figure".to_owned(), capital),
             variant: figure
                 .filter(|_| exercise.over.is_none())
-                .and_then(|figure| figure.variant.as_deref()),
+                .and_then(|figure| figure.variant_heading.as_deref()),
         }
     }
 
@@ -369,29 +372,31 @@ fn through(keys: &Keys, names: NoteNames) -> String {
         Named::Concert => "concert",
         Named::Written => "written",
     };
-    let way = match &keys.choice {
+    let drawn = match &keys.draw {
+        Some(draw) => format!(", {} of them drawn", draw.count),
+        None => String::new(),
+    };
+    match &keys.choice {
         KeyChoice::Order { order, from } => {
             let from = format!("from {named} {}", note_name(*from, names));
             match order {
                 KeyOrder::Shuffled { seed } => {
-                    format!("through the keys, shuffled {from}, seed {seed}")
+                    format!("through the keys, shuffled {from}{drawn} (seed {seed})")
                 }
-                KeyOrder::Cycle { .. } => format!("through the keys in {} {from}", order.words()),
+                KeyOrder::Cycle { .. } => {
+                    format!("through the keys in {} {from}{drawn}", order.words())
+                }
             }
         }
         KeyChoice::Only(keys) => {
             let keys: Vec<String> = keys.iter().map(|key| note_name(*key, names)).collect();
             match &keys[..] {
                 [many @ .., last] if !many.is_empty() => {
-                    format!("through {named} {} and {last}", many.join(", "))
+                    format!("through {named} {} and {last}{drawn}", many.join(", "))
                 }
-                keys => format!("through {named} {}", keys.join(" ")),
+                keys => format!("through {named} {}{drawn}", keys.join(" ")),
             }
         }
-    };
-    match &keys.draw {
-        Some(draw) => format!("{way}, {} drawn", draw.count),
-        None => way,
     }
 }
 

@@ -4,11 +4,14 @@
 //! becomes a figure of its own, and so does each variant.
 
 mod named;
+mod players;
 mod student;
 
 use std::ops::Range;
 
-use lesson::{ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Say, Span};
+use lesson::{
+    ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Player, Say, Span,
+};
 use rhythm::{Fraction, Meter, divisions};
 use theory::{Ladder, Scale};
 
@@ -27,7 +30,8 @@ use crate::study::choices;
 use crate::variant::expanded;
 use crate::wording::{MoveWord, Wording};
 
-use student::{given, keys_of_players, shows_chords};
+use players::meant_for;
+use student::{given, shows_chords};
 
 /// The exercises of a lesson that names none.
 const USUAL: [ExerciseKind; 3] = [
@@ -49,6 +53,7 @@ pub(crate) fn assign(
     text: &LessonText,
     progression: Option<&Progression>,
     keys: Option<&Keys>,
+    players: Option<&[Player]>,
     report: &mut Report<'_>,
 ) -> Option<Assignment> {
     let figures = text.figures.as_deref();
@@ -103,15 +108,19 @@ pub(crate) fn assign(
             }
         }
     }
+    let whom: Vec<Option<Option<Vec<usize>>>> = exercises
+        .iter()
+        .map(|exercise| meant_for(&exercise.only_for, players, report))
+        .collect();
     let labels = &text.labels;
     let symbols = &text.chord_symbols;
-    let room = keys_of_players(text.players.as_deref().unwrap_or_default(), keys);
     let mut remarks = Vec::new();
     let mut finished = Vec::new();
     for (place, (text, (part, figure))) in
         exercises.iter().zip(parts.iter().zip(numbers)).enumerate()
     {
         let (part, figure) = (part.as_ref()?, figure?);
+        let only_for = whom[place].clone()?;
         if part.kind.goes_over_changes() {
             let progression = progression?;
             let over = over(&mut hall, text, part, progression, report)?;
@@ -121,7 +130,7 @@ pub(crate) fn assign(
                 scale: progression.home,
                 over: Some(over),
                 hide: text.hide.maybe()?,
-                ..exercise(text, part, figure, keys, symbols)?
+                ..exercise(text, part, figure, keys, only_for, symbols)?
             });
             continue;
         }
@@ -131,15 +140,26 @@ pub(crate) fn assign(
             format!("exercise {} ({kind}): {remark}", place + 1)
         }));
         let hide = hall.hide(text, part, labels, symbols, report)?;
-        for figure in played {
+        for (place, figure) in played.into_iter().enumerate() {
+            let first = place == 0;
             let trade = hall.trade(text, part, figure, report)?;
             let exercise = Exercise {
                 trade,
                 hide,
-                ..exercise(text, part, figure, keys, symbols)?
+                ..exercise(text, part, figure, keys, only_for.clone(), symbols)?
             };
-            hall.asks_something(text, &exercise, &room, report);
-            finished.push(exercise);
+            if let (Some(players), Some(keys)) = (players, keys) {
+                hall.asks_something(text, &exercise, players, keys, report);
+            }
+            finished.push(match first {
+                true => exercise,
+                // What the teacher says of them all stands over the first.
+                false => Exercise {
+                    heading: None,
+                    text: Vec::new(),
+                    ..exercise
+                },
+            });
         }
         if finished.len() > limit::EXERCISES {
             report.mistake(
@@ -252,6 +272,7 @@ impl<'t> Hall<'t> {
             moves: moves?,
             flipped,
             variant: None,
+            variant_heading: None,
             moves_said: cell.said.clone(),
             marks: cell.marks.clone(),
         };
@@ -416,6 +437,7 @@ fn exercise(
     part: &Part,
     figure: Option<usize>,
     keys: Option<&Keys>,
+    only_for: Option<Vec<usize>>,
     symbols: &Saying<bool>,
 ) -> Option<Exercise> {
     let span = match part.kind {
@@ -439,6 +461,10 @@ fn exercise(
         kind: part.kind,
         say,
         broken: text.broken.or(false)?,
+        only_for,
+        heading: text.heading.maybe()?,
+        text: text.text.clone()?,
+        words: text.words.or(Vec::new())?,
         scale: part.scale,
         figure,
         direction: text.direction.or(part.kind.usual_direction(say))?,

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use lesson::{Changes, LessonScale, Named, PlacedChord};
+use lesson::{Changes, LessonScale, PlacedChord};
 use rhythm::Meter;
 use theory::{KeySignature, Mode, PitchName, Signature};
 
@@ -12,13 +12,14 @@ use crate::choose::{Chosen, choices};
 use crate::known;
 use crate::limit;
 use crate::report::Report;
-use crate::said::Saying;
-use crate::scale::ScaleText;
-use crate::suggestion::shown;
+use crate::said::{Said, Saying};
+use crate::scale::{ScaleText, split};
+use crate::suggestion::{nearest, shown};
 use crate::text::Text;
 use crate::tree::{Table, Value};
-use crate::value::{page_text, wrong_kind};
+use crate::value::{as_texts, page_text, wrong_kind};
 use crate::walk::{Walk, tables};
+use crate::words::folded;
 
 /// What a lesson says of its changes.
 #[derive(Debug)]
@@ -27,7 +28,7 @@ pub(crate) struct ChangesText {
     pub changes: Changes,
     /// The key they are named in, and whether it is minor.
     pub key: Saying<(PitchName, bool)>,
-    pub choices: Vec<(Chosen, LessonScale)>,
+    pub choices: Vec<(Said<Chosen>, LessonScale)>,
 }
 
 /// Reads the changes; `Unsaid` where there are none. `lead` is what the lead
@@ -99,7 +100,12 @@ fn from_sheet(
 ) -> Option<Changes> {
     let text = own.text("lead_sheet", report);
     own.text("part", report);
-    for (walk, key) in [(own, "bars"), (own, "meter"), (walk, "section")] {
+    for (walk, key) in [
+        (own, "bars"),
+        (own, "meter"),
+        (own, "form"),
+        (walk, "section"),
+    ] {
         if walk.has(key) {
             report.mistake(
                 &walk.key_place(key),
@@ -134,6 +140,12 @@ fn in_words(own: &Walk<'_>, walk: &Walk<'_>, report: &mut Report<'_>) -> Option<
         });
     let said = own.text("bars", report);
     let parts = tables(walk, "section", limit::FIGURES, report);
+    let form = form(own, report);
+    if own.has("form") && own.has("bars") {
+        let help = "put these bars into a [[section]] with a name, or leave form out";
+        report.mistake(&own.key_place("bars"), "form has no place for bars", help);
+        return None;
+    }
     if !own.has("bars") && !walk.has("section") {
         if own.lacks("bars") {
             let help = "write bars = \"| C7 | F7 | same | G7 |\" below it";
@@ -151,29 +163,125 @@ fn in_words(own: &Walk<'_>, walk: &Walk<'_>, report: &mut Report<'_>) -> Option<
             None => good = false,
         }
     }
+    let mut named = Vec::new();
     for table in parts.said().map_or(&[][..], |said| &said.value) {
-        match section(table, &mut meter, &mut number, &mut before, report) {
-            Some(read) => sections.extend(read),
+        let played = own.has("form");
+        match section(table, played, &mut meter, &mut number, &mut before, report) {
+            Some(read) => named.push(read),
             None => good = false,
         }
+    }
+    match &form {
+        Saying::Unsaid => sections.extend(named.into_iter().flat_map(|one| one.sections)),
+        Saying::Said(form) if good => sections = in_form(&form.value, &named, report)?,
+        _ => good = false,
     }
     let clear = good && !matches!(said, Saying::Unclear) && !matches!(parts, Saying::Unclear);
     clear.then_some(Changes {
         title: None,
         key: None,
-        named: Named::Concert,
+        named: lesson::Named::Concert,
         sections,
     })
 }
 
-/// A section; one that is played several times is its bars that often.
+/// `form = ["A", "A", "B", "A"]`, or one string where no name has a space.
+fn form(own: &Walk<'_>, report: &mut Report<'_>) -> Saying<Vec<Text>> {
+    own.read("form", |node| {
+        let texts = match &node.value {
+            Value::Text(words) => split(words, char::is_whitespace)
+                .into_iter()
+                .map(|(part, word)| {
+                    let whole = Text {
+                        value: words.clone(),
+                        place: node.place.clone(),
+                    };
+                    Text {
+                        value: word.to_owned(),
+                        place: whole.part(report, &part),
+                    }
+                })
+                .collect(),
+            _ => as_texts("form", node, limit::FORM, report)?,
+        };
+        if texts.is_empty() || texts.len() > limit::FORM {
+            let message = format!("a form names from 1 to {} sections", limit::FORM);
+            report.mistake(
+                &node.place,
+                message,
+                "write form = [\"A\", \"A\", \"B\", \"A\"]",
+            );
+            return None;
+        }
+        Some(texts)
+    })
+}
+
+/// The sections as the form plays them.
+fn in_form(
+    form: &[Text],
+    named: &[Named],
+    report: &mut Report<'_>,
+) -> Option<Vec<lesson::Section>> {
+    let before = report.count();
+    let mut sections = Vec::new();
+    let mut played = vec![false; named.len()];
+    for text in form {
+        let typed = folded(&text.value);
+        let found = named.iter().position(|section| {
+            let name = section.name.as_deref();
+            name.is_some_and(|name| folded(name) == typed)
+        });
+        match found {
+            Some(at) => {
+                played[at] = true;
+                sections.extend(named[at].sections.iter().cloned());
+            }
+            None => {
+                let names = named.iter().filter_map(|section| section.name.as_deref());
+                let help = match nearest(&text.value, names) {
+                    Some(near) => format!("did you mean \"{near}\"?"),
+                    None => "give a [[section]] that name".to_owned(),
+                };
+                let message = format!("no section is called {}", shown(&text.value));
+                report.mistake(&text.place, message, help);
+            }
+        }
+    }
+    // A name that isn't found may have been meant for one that isn't played.
+    let clear = report.count() == before;
+    let unplayed = named.iter().zip(&played).filter(|(_, played)| !**played);
+    for (section, _) in unplayed.filter(|_| clear) {
+        let message = match &section.name {
+            Some(name) => format!("the form never plays {}", shown(name)),
+            None => "the form can't play a section without a name".to_owned(),
+        };
+        report.mistake(
+            &section.place,
+            message,
+            "name it in the form, or leave it out",
+        );
+    }
+    (report.count() == before).then_some(sections)
+}
+
+/// A `[[section]]`.
+struct Named {
+    name: Option<String>,
+    sections: Vec<lesson::Section>,
+    place: Range<usize>,
+}
+
+/// A section; one that is played several times is its bars that often, each
+/// time with its name.
 fn section(
     table: &Table,
+    in_form: bool,
     meter: &mut Meter,
     number: &mut u32,
     before: &mut Option<Vec<PlacedChord>>,
     report: &mut Report<'_>,
-) -> Option<Vec<lesson::Section>> {
+) -> Option<Named> {
     let walk = Walk::open(table, known::SECTION, report);
     let name = walk
         .text("name", report)
@@ -186,9 +294,18 @@ fn section(
             "write bars = \"| C7 | F7 |\" below it",
         );
     }
+    if in_form && walk.has("times") {
+        let help = "name the section in the form as often as it is played";
+        report.mistake(&walk.key_place("times"), "the form says how often", help);
+        return None;
+    }
     let text = walk.text("bars", report);
     let mut sections = bars(text.said()?, meter, number, before, report)?;
     let times = u16::try_from(times.or(1)?).ok()?;
+    let name = name.maybe()?;
+    if let Some(first) = sections.first_mut() {
+        first.name.clone_from(&name);
+    }
     match sections.as_mut_slice() {
         [only] if only.times == 1 => only.times = times,
         _ if times > 1 => {
@@ -199,10 +316,11 @@ fn section(
         }
         _ => {}
     }
-    if let Some(first) = sections.first_mut() {
-        first.name = name.maybe()?;
-    }
-    Some(sections)
+    Some(Named {
+        name,
+        sections,
+        place: table.place.clone(),
+    })
 }
 
 /// `F`, `Bb major`, `D minor`.

@@ -1,11 +1,12 @@
 //! `[choose]`: which scale a chord takes.
 
 use lesson::LessonScale;
-use theory::{Chord, Scale};
+use theory::{Chord, ChordSymbol, Scale};
 
 use crate::limit;
 use crate::name_fault::name_fault;
 use crate::report::Report;
+use crate::said::Said;
 use crate::scale::ScaleText;
 use crate::text::Text;
 use crate::tree::{Entry, Value};
@@ -16,20 +17,33 @@ use crate::words::folded;
 /// What a scale is chosen for.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Chosen {
-    /// A kind of chord.
-    Kind(Chord),
-    /// A kind of chord that goes down a fifth to minor.
-    ToMinor(Chord),
     /// All chords that begin in a bar, by its number.
     Bar(String),
+    /// A chord by its name.
+    Name(ChordSymbol),
+    /// A kind of chord that goes down a fifth to minor.
+    ToMinor(Chord),
+    /// A kind of chord that goes down a half step.
+    DownHalfStep(Chord),
+    /// A kind of chord.
+    Kind(Chord),
 }
+
+/// What is chosen of a kind of chord.
+type OfKind = fn(Chord) -> Chosen;
+
+/// Words after a kind that say where its chord goes.
+const MOTIONS: [(&str, OfKind); 2] = [
+    (" to minor", Chosen::ToMinor),
+    (" down a half step", Chosen::DownHalfStep),
+];
 
 /// What a lesson says of scales for chords; `None` where unclear.
 pub(crate) fn choices(
     walk: &Walk<'_>,
     scales: &[ScaleText],
     report: &mut Report<'_>,
-) -> Option<Vec<(Chosen, LessonScale)>> {
+) -> Option<Vec<(Said<Chosen>, LessonScale)>> {
     let Some(node) = walk.node("choose") else {
         return Some(Vec::new());
     };
@@ -46,7 +60,10 @@ pub(crate) fn choices(
         .entries
         .iter()
         .filter_map(|entry| {
-            let chosen = chosen(entry, report);
+            let chosen = chosen(entry, report).map(|value| Said {
+                value,
+                place: entry.key_place.clone(),
+            });
             let scale = scale(entry, scales, report);
             chosen.zip(scale)
         })
@@ -59,16 +76,20 @@ fn chosen(entry: &Entry, report: &mut Report<'_>) -> Option<Chosen> {
         return Some(Chosen::Bar(bar.to_owned()));
     }
     let key = entry.key.trim();
-    let (kind, to_minor) = match key.strip_suffix(" to minor") {
-        Some(kind) => (kind, true),
-        None => (key, false),
-    };
+    let moving = MOTIONS
+        .iter()
+        .find_map(|(words, chosen)| Some((key.strip_suffix(words)?, *chosen)));
+    let (kind, of_kind) = moving.unwrap_or((key, Chosen::Kind));
     match Chord::parse(kind) {
-        Ok(kind) if to_minor => Some(Chosen::ToMinor(kind)),
-        Ok(kind) => Some(Chosen::Kind(kind)),
+        Ok(kind) => Some(of_kind(kind)),
+        Err(_) if moving.is_none() && key.parse::<ChordSymbol>().is_ok() => {
+            key.parse().ok().map(Chosen::Name)
+        }
         Err(error) => {
             let (message, help) = name_fault(&error, "chord", "chords");
-            let help = format!("{help}; or write \"7 to minor\" or \"bar 3\"");
+            let help = format!(
+                "{help}; or write \"Db7\", \"7 to minor\", \"7 down a half step\" or \"bar 3\""
+            );
             report.mistake(&entry.key_place, message, help);
             None
         }

@@ -2,7 +2,7 @@
 
 use lesson::{
     Breath, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Hide, Label, Say, Span, Tempo,
-    TooWide,
+    TooWide, WordsOver,
 };
 use theory::{Chord, Level};
 
@@ -11,12 +11,14 @@ use crate::keys::{KeysText, keys};
 use crate::known;
 use crate::limit;
 use crate::over_text::{OverText, over_text};
+use crate::own_words::{heading, paragraphs, words_over};
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::scale::chord;
 use crate::study::{Study, choices};
 use crate::suggestion::{listed, shown};
 use crate::tempo::tempo;
+use crate::text::Text;
 use crate::tree::{Node, Table, Value};
 use crate::value::{as_number, as_texts};
 use crate::variant::{VariantsText, variants};
@@ -31,9 +33,17 @@ pub(crate) struct ExerciseText {
     pub study: Saying<Study>,
     pub broken: Saying<bool>,
     pub figure: Saying<String>,
+    /// Several to choose from.
+    pub figures: Saying<Vec<Text>>,
     pub scale: Saying<String>,
     pub chord: Saying<Chord>,
     pub chord_symbols: Saying<bool>,
+    /// For whom it is.
+    pub only_for: Saying<Vec<Text>>,
+    pub heading: Saying<String>,
+    /// Paragraphs; `None` where unclear.
+    pub text: Option<Vec<String>>,
+    pub words: Saying<Vec<WordsOver>>,
     pub direction: Saying<Direction>,
     pub coming_down: Saying<ComingDown>,
     pub span: Saying<Span>,
@@ -70,9 +80,14 @@ impl ExerciseText {
             study: Saying::Unsaid,
             broken: Saying::Unsaid,
             figure: Saying::Unsaid,
+            figures: Saying::Unsaid,
             scale: Saying::Unsaid,
             chord: Saying::Unsaid,
             chord_symbols: Saying::Unsaid,
+            only_for: Saying::Unsaid,
+            heading: Saying::Unsaid,
+            text: Some(Vec::new()),
+            words: Saying::Unsaid,
             direction: Saying::Unsaid,
             coming_down: Saying::Unsaid,
             span: Saying::Unsaid,
@@ -173,6 +188,10 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
     let study = kind
         .said()
         .map_or(Saying::Unsaid, |kind| study(&walk, kind, report));
+    let of = kind.said().map(|kind| kind.value);
+    let words = words_over(&walk, of, report);
+    let figures = figures(&walk, report);
+    let only_for = walk.read("for", |node| only_for(node, report));
     let over = over_text(&walk, kind.said().map(|kind| kind.value), report);
     ExerciseText {
         kind,
@@ -180,9 +199,14 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         study,
         broken: word(&walk, "pattern", words::PATTERNS, report),
         figure: walk.text("figure", report),
+        figures,
         scale: walk.text("scale", report),
         chord: chord(&walk, report),
         chord_symbols: walk.switch("chord_symbols", report),
+        only_for,
+        heading: heading(&walk, report),
+        text: paragraphs(&walk, report),
+        words,
         direction: word(&walk, "direction", words::DIRECTIONS, report),
         coming_down: word(&walk, "coming_down", words::COMING_DOWN, report),
         span: word(&walk, "span", words::SPANS, report),
@@ -237,6 +261,35 @@ fn study(walk: &Walk<'_>, kind: &Said<ExerciseKind>, report: &mut Report<'_>) ->
         );
     }
     Saying::Unclear
+}
+
+/// `figures = ["cell", "hop"]`, beside which `figure` says nothing.
+fn figures(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Vec<Text>> {
+    if walk.has("figure") && walk.has("figures") {
+        let message = "figure and figures both say what is played";
+        report.mistake(&walk.key_place("figures"), message, "keep one of the two");
+        return Saying::Unclear;
+    }
+    walk.read("figures", |node| {
+        let texts = as_texts("figures", node, limit::FIGURES, report)?;
+        if texts.is_empty() {
+            let help = "name some in the brackets, or leave the line out";
+            report.mistake(&node.place, "no figure is named", help);
+            return None;
+        }
+        Some(texts)
+    })
+}
+
+/// For whom: a list that names somebody.
+fn only_for(node: &Node, report: &mut Report<'_>) -> Option<Vec<Text>> {
+    let texts = as_texts("for", node, limit::PLAYERS, report)?;
+    if texts.is_empty() {
+        let help = "name levels, players or instruments in the brackets, or leave the line out";
+        report.mistake(&node.place, "this exercise is for nobody", help);
+        return None;
+    }
+    Some(texts)
 }
 
 /// So many bars: `2`, or `"2 bars"`.

@@ -14,11 +14,13 @@ use crate::places::{Numbers, places};
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::scale::unique;
+use crate::suggestion::shown;
 use crate::text::Text;
 use crate::tree::Table;
 use crate::value::page_text;
 use crate::walk::{Walk, tables};
 use crate::wording::{Beat, MoveWord, Wording};
+use crate::words::folded;
 
 /// A figure as the lesson says it; no scale is known yet.
 #[derive(Debug)]
@@ -97,10 +99,11 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         .and_then(|text| short(text, report));
     let length = walk.text("length", report);
     let (meter, bars) = (meter?, length.maybe()?);
+    let lower = numbers(walk, &meter, report).maybe()?;
     let (count, count_place) = match &count_text {
         Saying::Unclear => return None,
         Saying::Said(text) => {
-            let count = Count::read(&text.value, &meter, bars.as_deref())
+            let count = Count::read_in(&text.value, &meter, lower, bars.as_deref())
                 .map_err(|mistakes| told(&mistakes, Some(text), &length, &text.place, report))
                 .ok();
             if let (Some(line), Some(count)) = (&line, &count) {
@@ -205,6 +208,43 @@ fn meter(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Meter> {
         Saying::Unsaid => "4/4".parse().ok(),
         said => said.said().map(|said| said.value.clone()),
     }
+}
+
+/// What the numbers of the count are, by the lower number that a meter of them
+/// would have: values smaller than the meter's own.
+fn numbers(walk: &Walk<'_>, meter: &Meter, report: &mut Report<'_>) -> Saying<u16> {
+    const VALUES: [(&str, u16); 4] = [
+        ("quarters", 4),
+        ("eighths", 8),
+        ("sixteenths", 16),
+        ("thirty-seconds", 32),
+    ];
+    walk.text("numbers", report).and_then(|text| {
+        let finer = |lower: &u16| meter.in_units_of(*lower).is_some();
+        let typed = folded(&text.value);
+        let found = VALUES.iter().find(|(name, _)| folded(name) == typed);
+        let value = found.map(|(_, lower)| *lower).filter(finer);
+        let known = if walk.has("count") { value } else { None };
+        if known.is_none() {
+            let fitting = VALUES.iter().filter(|(_, lower)| finer(lower));
+            let fitting: Vec<&str> = fitting.map(|(name, _)| *name).collect();
+            let (message, help) = match value {
+                Some(_) => (
+                    "numbers says what a count's numbers are, but there is no count".to_owned(),
+                    "write the count, or leave numbers out".to_owned(),
+                ),
+                None => (
+                    format!(
+                        "{} aren't smaller than what {meter} counts",
+                        shown(&text.value)
+                    ),
+                    format!("write {}, or leave numbers out", fitting.join(" or ")),
+                ),
+            };
+            report.mistake(&text.place, message, help);
+        }
+        known
+    })
 }
 
 fn short(text: Text, report: &mut Report<'_>) -> Option<String> {

@@ -26,6 +26,7 @@ pub(crate) fn only_written_out(walk: &Walk<'_>, kind: ExerciseKind, report: &mut
 pub(crate) fn idle_keys(kind: ExerciseKind, say: Say) -> &'static [&'static str] {
     match kind {
         ExerciseKind::Scale => &[
+            "figures",
             "say",
             "of",
             "pattern",
@@ -37,15 +38,15 @@ pub(crate) fn idle_keys(kind: ExerciseKind, say: Say) -> &'static [&'static str]
             "slashes",
         ],
         ExerciseKind::Figure => &[
-            "say", "of", "pattern", "span", "ending", "written", "slashes",
+            "figures", "say", "of", "pattern", "span", "ending", "written", "slashes",
         ],
-        ExerciseKind::Sequence => &["say", "of", "pattern", "written", "slashes"],
-        ExerciseKind::Keys if say == Say::Figure => {
-            &["of", "pattern", "span", "ending", "written", "slashes"]
-        }
-        ExerciseKind::Keys => &["of", "pattern", "written", "slashes"],
-        ExerciseKind::Intervals | ExerciseKind::Runs => &["say", "written", "slashes"],
-        ExerciseKind::Trade => &["say", "of", "pattern"],
+        ExerciseKind::Sequence => &["figures", "say", "of", "pattern", "written", "slashes"],
+        ExerciseKind::Keys if say == Say::Figure => &[
+            "figures", "of", "pattern", "span", "ending", "written", "slashes",
+        ],
+        ExerciseKind::Keys => &["figures", "of", "pattern", "written", "slashes"],
+        ExerciseKind::Intervals | ExerciseKind::Runs => &["figures", "say", "written", "slashes"],
+        ExerciseKind::Trade => &["figures", "say", "of", "pattern"],
         ExerciseKind::Changes => &[
             "say",
             "of",
@@ -61,6 +62,7 @@ pub(crate) fn idle_keys(kind: ExerciseKind, say: Say) -> &'static [&'static str]
             "slashes",
         ],
         ExerciseKind::GuideTones | ExerciseKind::Targets => &[
+            "figures",
             "say",
             "of",
             "pattern",
@@ -88,6 +90,10 @@ pub(crate) fn idle(walk: &Walk<'_>, kind: ExerciseKind, say: Say, report: &mut R
             (_, kind) if kind.goes_over_changes() => {
                 (nothing_about(key, kind), "leave it out: the changes say it")
             }
+            ("figures", _) => (
+                nothing_about(key, kind),
+                "write figure = and one of them, or say it in an exercise of the kind changes",
+            ),
             ("written" | "slashes", _) => (
                 nothing_about(key, kind),
                 "leave it out, or say it in an exercise of the kind trade",

@@ -15,6 +15,12 @@ pub(crate) const LESSON: Known = Known {
         "title",
         "subtitle",
         "class",
+        "author",
+        "rights",
+        "footer",
+        "text",
+        "show_moves",
+        "paper",
         "id",
         "instruments",
         "level",
@@ -60,7 +66,7 @@ pub(crate) const INSTRUMENT: Known = Known {
 
 pub(crate) const CHANGES: Known = Known {
     name: "[changes]",
-    keys: &["key", "meter", "bars", "lead_sheet", "part"],
+    keys: &["key", "meter", "bars", "form", "lead_sheet", "part"],
 };
 
 pub(crate) const SECTION: Known = Known {
@@ -93,8 +99,8 @@ pub(crate) const SCALE: Known = Known {
 pub(crate) const FIGURE: Known = Known {
     name: "[figure]",
     keys: &[
-        "name", "meter", "moves", "degrees", "rungs", "count", "length", "flipped", "slur",
-        "accent", "staccato", "tenuto",
+        "name", "meter", "moves", "degrees", "rungs", "count", "numbers", "length", "flipped",
+        "slur", "accent", "staccato", "tenuto",
     ],
 };
 
@@ -106,6 +112,7 @@ pub(crate) const EXERCISE: Known = Known {
         "of",
         "pattern",
         "figure",
+        "figures",
         "scale",
         "chord",
         "chord_symbols",
@@ -116,6 +123,10 @@ pub(crate) const EXERCISE: Known = Known {
         "ending",
         "variant",
         "variants",
+        "for",
+        "heading",
+        "text",
+        "words",
         "level",
         "keys",
         "tempo",
@@ -127,6 +138,7 @@ pub(crate) const EXERCISE: Known = Known {
         "line",
         "given",
         "hide",
+        "begins",
         "choruses",
         "plan",
         "anticipate",

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use lesson::{Breath, Changes, Dynamic, Feel, Label, NoteNames, Tempo, Track};
+use lesson::{Breath, Changes, Dynamic, Feel, Label, NoteNames, OwnWords, Paper, Tempo, Track};
 use theory::{Level, SignatureStyle, SpellingStyle};
 
 use crate::changes_text::{ChangesText, changes};
@@ -11,6 +11,7 @@ use crate::feel::feel;
 use crate::figure::{FigureText, figures};
 use crate::keys::{KeysText, keys};
 use crate::known;
+use crate::own_words::own_words;
 use crate::player::{PlayerText, players};
 use crate::report::Report;
 use crate::said::Saying;
@@ -32,6 +33,8 @@ pub(crate) struct LessonText {
     pub title: Saying<String>,
     pub subtitle: Saying<String>,
     pub class: Saying<String>,
+    pub own: Option<OwnWords>,
+    pub paper: Saying<Paper>,
     pub id: Saying<String>,
     pub players: Option<Vec<PlayerText>>,
     pub level: Saying<Level>,
@@ -78,6 +81,10 @@ impl LessonText {
             title: page(&walk, "title", report),
             subtitle: page(&walk, "subtitle", report),
             class: page(&walk, "class", report),
+            own: own_words(&walk, report),
+            paper: walk
+                .text("paper", report)
+                .and_then(|text| choose("paper", &text, words::PAPERS, report)),
             id: walk.text("id", report).and_then(|text| id(&text, report)),
             players: players(&walk, report),
             level: walk

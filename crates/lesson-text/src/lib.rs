@@ -48,6 +48,7 @@ mod moves;
 mod name_fault;
 mod over_text;
 mod own_instrument;
+mod own_words;
 mod places;
 mod player;
 mod scale;

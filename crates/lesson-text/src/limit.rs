@@ -17,6 +17,8 @@ pub(crate) const SCALES: usize = 50;
 pub(crate) const MOVES: usize = 256;
 /// Letters of a title, a subtitle or a name.
 pub(crate) const TITLE_LETTERS: usize = 300;
+/// Letters of a text of the teacher's own.
+pub(crate) const TEXT_LETTERS: usize = 4_000;
 /// Letters of a count.
 pub(crate) const COUNT_LETTERS: usize = 4_000;
 /// Steps said in one move.
@@ -36,6 +38,8 @@ pub(crate) const LABEL_ROWS: usize = 4;
 pub(crate) const CHANGES_BARS: usize = 1_000;
 /// Letters of a line of changes.
 pub(crate) const CHANGES_LETTERS: usize = 20_000;
+/// Sections that a form names.
+pub(crate) const FORM: usize = 64;
 /// Choruses of an exercise.
 pub(crate) const CHORUSES: usize = 16;
 /// Times that a section is played.

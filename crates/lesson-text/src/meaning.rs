@@ -37,7 +37,13 @@ pub(crate) fn meaning(
         (Saying::Unclear, _) => return None,
         _ => None,
     };
-    let assigned = assign(text, progression.as_ref(), keys.as_ref(), report);
+    let assigned = assign(
+        text,
+        progression.as_ref(),
+        keys.as_ref(),
+        players.as_deref(),
+        report,
+    );
     let scales: Option<Vec<LessonScale>> = text
         .scales
         .as_ref()?
@@ -65,6 +71,8 @@ pub(crate) fn meaning(
         title: text.title.said()?.value.clone(),
         subtitle: text.subtitle.maybe()?,
         class: text.class.maybe()?,
+        own: text.own.clone()?,
+        paper: text.paper.maybe()?,
         players: players?,
         tempo: text.tempo.maybe()?,
         feel: text.feel.or(Feel::default())?,

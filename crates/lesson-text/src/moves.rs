@@ -262,10 +262,10 @@ fn wrong(words: &str, list: &[&str]) -> Wrong {
     (format!("{typed} is no move"), help)
 }
 
-/// The first note is `start`, said once, and nothing repeats an ornament.
+/// The first note is `start`, said once. What leads to a note may come before
+/// any move, a repeat too: a neighbour note that returns.
 fn in_order(moves: &[Said<MoveWord>], report: &mut Report<'_>) {
     let mut started = false;
-    let mut ornament: Option<&Said<MoveWord>> = None;
     for said in moves {
         match said.value {
             MoveWord::Start(_) if started => {
@@ -280,18 +280,7 @@ fn in_order(moves: &[Said<MoveWord>], report: &mut Report<'_>) {
                 report.mistake(&said.place, "the figure hasn't started yet", help);
                 return;
             }
-            MoveWord::Repeat if ornament.is_some() => {
-                let help = "say where the ornament leads: step up, skip down, …";
-                report.mistake(
-                    &said.place,
-                    "repeat can't follow an ornament, which leads to another note",
-                    help,
-                );
-            }
             _ => {}
-        }
-        if said.value != MoveWord::Rest {
-            ornament = said.value.is_ornament().then_some(said);
         }
     }
     if let Some(last) = moves.last().filter(|_| !started) {

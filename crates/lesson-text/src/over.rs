@@ -9,6 +9,7 @@ use crate::exercise::ExerciseText;
 use crate::limit;
 use crate::progression::Progression;
 use crate::report::Report;
+use crate::suggestion::shown;
 
 /// What an exercise plays over the changes.
 pub(crate) fn over(
@@ -36,6 +37,10 @@ pub(crate) fn over(
             figures: Vec::new(),
         })
         .collect();
+    let named = match hall.figures(text, report)? {
+        several if several.is_empty() => vec![part.figure],
+        several => several.into_iter().map(Some).collect(),
+    };
     let says_figure = part.kind == ExerciseKind::Changes;
     for scale in progression.scales() {
         let part = Part {
@@ -44,9 +49,17 @@ pub(crate) fn over(
             figure: part.figure,
         };
         let figures = if says_figure {
-            let figure = hall.figure_of(text, &part, report)?;
-            let (figures, _) = hall.variants(text, &part, figure, report)?;
-            figures.into_iter().flatten().collect()
+            let mut all = Vec::new();
+            for figure in &named {
+                let part = Part {
+                    figure: *figure,
+                    ..part
+                };
+                let figure = hall.figure_of(text, &part, report)?;
+                let (figures, _) = hall.variants(text, &part, figure, report)?;
+                all.extend(figures.into_iter().flatten());
+            }
+            all
         } else {
             Vec::new()
         };
@@ -65,10 +78,17 @@ pub(crate) fn over(
     if let Some(figure) = odd {
         report.mistake(
             &place,
-            format!(
-                "the figure is in {}, the changes are in {meter}",
-                figure.meter
-            ),
+            match figure.name.as_deref().filter(|_| named.len() > 1) {
+                Some(name) => format!(
+                    "the figure {} is in {}, the changes are in {meter}",
+                    shown(name),
+                    figure.meter
+                ),
+                None => format!(
+                    "the figure is in {}, the changes are in {meter}",
+                    figure.meter
+                ),
+            },
             format!("write meter = \"{meter}\" in the figure"),
         );
         return None;
@@ -83,6 +103,7 @@ pub(crate) fn over(
         plan: own.plan.or(RhythmPlan { play: 1, rest: 0 })?,
         anticipate: own.anticipate.or(false)?,
         weights: own.weights.or(Weights::default())?,
+        begins: own.begins.or(Vec::new())?,
         in_a_row: u8::try_from(own.in_a_row.or(2)?).ok()?,
         seed: own.seed.or(1)?.unsigned_abs(),
     })

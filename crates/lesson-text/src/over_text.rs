@@ -1,11 +1,13 @@
 //! What an exercise over changes says of its own.
 
 use lesson::{ChorusKind, ExerciseKind, RhythmPlan, Weights};
+use theory::Degree;
 
 use crate::known;
 use crate::limit;
 use crate::report::Report;
 use crate::said::Saying;
+use crate::scale::degrees;
 use crate::suggestion::shown;
 use crate::text::Text;
 use crate::tree::Value;
@@ -16,6 +18,8 @@ use crate::words::{self, choose, folded};
 /// What an exercise over changes says of its own.
 #[derive(Debug)]
 pub(crate) struct OverText {
+    /// Degrees to begin on.
+    pub begins: Saying<Vec<Degree>>,
     pub choruses: Saying<Vec<ChorusKind>>,
     pub plan: Saying<RhythmPlan>,
     pub anticipate: Saying<bool>,
@@ -28,6 +32,7 @@ impl OverText {
     /// One that says nothing.
     pub(crate) fn unsaid() -> OverText {
         OverText {
+            begins: Saying::Unsaid,
             choruses: Saying::Unsaid,
             plan: Saying::Unsaid,
             anticipate: Saying::Unsaid,
@@ -39,7 +44,8 @@ impl OverText {
 }
 
 /// The keys of it.
-const KEYS: [&str; 6] = [
+const KEYS: [&str; 7] = [
+    "begins",
     "choruses",
     "plan",
     "anticipate",
@@ -70,7 +76,17 @@ pub(crate) fn over_text(
         }
         return OverText::unsaid();
     }
+    if let Some(kind @ (ExerciseKind::GuideTones | ExerciseKind::Targets)) = kind
+        && walk.has("begins")
+    {
+        let message = format!("{} begin where the chords lead them", kind.word());
+        let help = "leave begins out, or write kind = \"changes\"";
+        report.mistake(&walk.key_place("begins"), message, help);
+    }
     OverText {
+        begins: walk
+            .text("begins", report)
+            .and_then(|text| begins(&text, report)),
         choruses: choruses(walk, report),
         plan: walk
             .text("plan", report)
@@ -80,6 +96,29 @@ pub(crate) fn over_text(
         in_a_row: walk.number("in_a_row", 1..=16, report),
         seed: walk.number("seed", 0..=limit::SEED, report),
     }
+}
+
+/// `1`, `1 5`: each degree once.
+fn begins(text: &Text, report: &mut Report<'_>) -> Option<Vec<Degree>> {
+    let found = degrees(text, report)?;
+    let before = report.count();
+    if found.is_empty() {
+        let help = "write begins = \"1\", or several degrees: begins = \"1 5\"";
+        report.mistake(&text.place, "no degree is named", help);
+    }
+    for (at, degree) in found.iter().enumerate() {
+        if !(1..=7).contains(&degree.number) {
+            let message = format!("{degree} is no degree of a scale");
+            report.mistake(&text.place, message, "they are numbered from 1 to 7");
+        } else if found[..at].contains(degree) {
+            report.mistake(
+                &text.place,
+                format!("{degree} is named twice"),
+                "name it once",
+            );
+        }
+    }
+    (report.count() == before).then_some(found)
 }
 
 fn choruses(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Vec<ChorusKind>> {

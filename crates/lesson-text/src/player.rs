@@ -26,12 +26,12 @@ const UNSAID: &str = "concert-treble";
 #[derive(Debug)]
 pub(crate) struct PlayerText {
     place: Range<usize>,
-    pub name: Saying<String>,
+    name: Saying<String>,
     instrument: Saying<Instrument>,
     level: Saying<Level>,
     low: Saying<Pitch>,
     high: Saying<Pitch>,
-    pub keys: Saying<KeysText>,
+    keys: Saying<KeysText>,
     copies: Saying<i64>,
 }
 

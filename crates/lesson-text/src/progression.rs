@@ -10,6 +10,7 @@ use crate::limit;
 use crate::report::Report;
 use crate::said::Saying;
 use crate::scale::ScaleText;
+use crate::suggestion::plain;
 
 /// The chords of a chorus in time.
 #[derive(Debug, Clone)]
@@ -38,17 +39,18 @@ impl Progression {
 /// the fifth mode of the harmonic minor it leads to).
 const TO_MINOR: &str = "phrygian-dominant";
 
+/// The scale of a plain dominant that goes down a half step (common practice:
+/// the substitute of the fifth above where it goes).
+const DOWN_HALF_STEP: &str = "lydian-dominant";
+
 /// Plays changes out; their scales are added to the lesson's.
 pub(crate) fn progression(
     text: &ChangesText,
     scales: &mut Vec<ScaleText>,
     report: &mut Report<'_>,
 ) -> Option<Progression> {
-    let played: Vec<&Bar> = text
-        .changes
-        .played()
-        .take(limit::CHANGES_BARS + 1)
-        .collect();
+    let played: Vec<(Option<&str>, &Bar)> =
+        text.changes.begun().take(limit::CHANGES_BARS + 1).collect();
     if played.len() > limit::CHANGES_BARS {
         let message = format!(
             "played out, these changes have over {} bars",
@@ -63,6 +65,7 @@ pub(crate) fn progression(
         begins,
         length,
     } = timed(&played, pickup)?;
+    let played: Vec<&Bar> = played.into_iter().map(|(_, bar)| bar).collect();
     let mut chords = laid(&played, &begins, length);
     let Some(first) = chords.iter().find(|chord| !chord.symbol.chord.is_none()) else {
         report.mistake(
@@ -104,6 +107,7 @@ pub(crate) fn progression(
         chords[at].rule = rule;
         chords[at].scale = scale.map(&mut number);
     }
+    all_found(text, &chords, report)?;
     Some(Progression {
         bars,
         key,
@@ -112,6 +116,33 @@ pub(crate) fn progression(
         pickup,
         length,
     })
+}
+
+/// What scales are chosen for is in the changes.
+fn all_found(text: &ChangesText, chords: &[ChordTime], report: &mut Report<'_>) -> Option<()> {
+    let before = report.count();
+    for (chosen, _) in &text.choices {
+        let (found, what) = match &chosen.value {
+            Chosen::Bar(bar) => {
+                let bars = text.changes.played().map(|bar| &bar.number);
+                let found = bars.into_iter().any(|number| number == bar);
+                (found, format!("these changes have no bar {}", plain(bar)))
+            }
+            Chosen::Name(name) => (
+                chords.iter().any(|chord| is_named(chord, name)),
+                format!("the chord {name} isn't in these changes"),
+            ),
+            Chosen::ToMinor(_) | Chosen::DownHalfStep(_) | Chosen::Kind(_) => continue,
+        };
+        if !found {
+            report.mistake(
+                &chosen.place,
+                what,
+                "leave the line out, or name one that is",
+            );
+        }
+    }
+    (report.count() == before).then_some(())
 }
 
 /// Bars in time.
@@ -125,14 +156,17 @@ struct Timed {
 /// When bars begin. One that is shorter than its meter is filled, unless what
 /// it lacks comes next: the second half of a bar that a repeat cuts in two.
 /// `None` where nothing follows a pickup.
-fn timed(played: &[&Bar], pickup: Fraction) -> Option<Timed> {
+fn timed(played: &[(Option<&str>, &Bar)], pickup: Fraction) -> Option<Timed> {
     let mut timed = Timed {
         bars: Vec::new(),
         begins: Vec::with_capacity(played.len()),
         length: Fraction::ZERO,
     };
     let mut filled = Fraction::ZERO;
-    for (number, bar) in played.iter().enumerate() {
+    // A section that begins before a bar line is named on it.
+    let mut section = None;
+    for (number, (begun, bar)) in played.iter().enumerate() {
+        section = begun.or(section);
         if number == 0 && pickup > Fraction::ZERO {
             timed.begins.push(-pickup);
             continue;
@@ -147,6 +181,7 @@ fn timed(played: &[&Bar], pickup: Fraction) -> Option<Timed> {
             timed.bars.push(BarTime {
                 at: timed.length,
                 meter: bar.meter.clone(),
+                section: section.take().map(str::to_owned),
             });
             timed.length += bar.meter.bar();
             filled = Fraction::ZERO;
@@ -218,36 +253,68 @@ fn chosen(text: &ChangesText, chords: &[ChordTime], at: usize) -> (ScaleRule, Op
         return (ScaleRule::None, None);
     }
     let said = |wanted: &dyn Fn(&Chosen) -> bool| {
-        let found = text.choices.iter().find(|(chosen, _)| wanted(chosen));
+        let found = text
+            .choices
+            .iter()
+            .find(|(chosen, _)| wanted(&chosen.value));
         found.map(|(_, scale)| scale.clone())
     };
     if let Some(scale) = said(&|one| *one == Chosen::Bar(here.bar.clone())) {
         return (ScaleRule::Bar, Some(scale));
     }
+    if let Some(scale) = said(&|one| matches!(one, Chosen::Name(name) if is_named(here, name))) {
+        return (ScaleRule::Named, Some(scale));
+    }
     let to_minor = goes_to_minor(chords, at);
+    let down = goes_down_a_half_step(chords, at);
     if to_minor && let Some(scale) = said(&|one| *one == Chosen::ToMinor(kind.clone())) {
         return (ScaleRule::SaidToMinor, Some(scale));
+    }
+    if down && let Some(scale) = said(&|one| *one == Chosen::DownHalfStep(kind.clone())) {
+        return (ScaleRule::SaidDownHalfStep, Some(scale));
     }
     if let Some(scale) = said(&|one| *one == Chosen::Kind(kind.clone())) {
         return (ScaleRule::Said, Some(scale));
     }
     let (usual, _) = here.symbol.scales();
-    if to_minor && usual == "mixolydian" && has(&here.symbol, 4) && has(&here.symbol, 10) {
+    let dominant = usual == "mixolydian" && has(&here.symbol, 4) && has(&here.symbol, 10);
+    if to_minor && dominant {
         return (ScaleRule::ToMinor, catalogued(TO_MINOR));
+    }
+    if down && dominant {
+        return (ScaleRule::DownHalfStep, catalogued(DOWN_HALF_STEP));
     }
     (ScaleRule::Usual, catalogued(usual))
 }
 
-/// Whether the next other chord, the first after the last, is a minor one a
-/// fifth below.
+/// Whether a chord is the one named; a bass of its own matters only where the
+/// name has one.
+fn is_named(chord: &ChordTime, name: &ChordSymbol) -> bool {
+    let symbol = &chord.symbol;
+    let bass = name.bass.is_none() || name.bass == symbol.bass;
+    symbol.root == name.root && symbol.chord == name.chord && bass
+}
+
+/// Whether the next other chord is a minor one a fifth below.
 fn goes_to_minor(chords: &[ChordTime], at: usize) -> bool {
+    next_other(chords, at).is_some_and(|(up, next)| up == 5 && is_minor(next))
+}
+
+/// Whether the next other chord lies a half step lower.
+fn goes_down_a_half_step(chords: &[ChordTime], at: usize) -> bool {
+    next_other(chords, at).is_some_and(|(up, _)| up == 11)
+}
+
+/// The next other chord, the first after the last, and how many half steps up
+/// its root is.
+fn next_other(chords: &[ChordTime], at: usize) -> Option<(u8, &ChordSymbol)> {
     let here = &chords[at].symbol;
     let round = chords[at + 1..].iter().chain(&chords[..at]);
-    let next = round.map(|chord| &chord.symbol).find(|next| *next != here);
-    next.is_some_and(|next| {
-        let up = (12 + next.root.class() - here.root.class()) % 12;
-        up == 5 && is_minor(next)
-    })
+    let others = round.map(|chord| &chord.symbol);
+    let next = others
+        .filter(|next| !next.chord.is_none())
+        .find(|next| *next != here)?;
+    Some(((12 + next.root.class() - here.root.class()) % 12, next))
 }
 
 /// A minor third and a perfect fifth.

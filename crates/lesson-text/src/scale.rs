@@ -206,7 +206,7 @@ fn own(
     Some(scale)
 }
 
-fn degrees(text: &Text, report: &mut Report<'_>) -> Option<Vec<Degree>> {
+pub(crate) fn degrees(text: &Text, report: &mut Report<'_>) -> Option<Vec<Degree>> {
     let before = report.count();
     let mut degrees = Vec::new();
     for (part, word) in split(&text.value, |c| c.is_whitespace() || c == ',') {

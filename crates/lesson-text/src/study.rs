@@ -78,6 +78,7 @@ impl Study {
             moves: [vec![Move::Start { rungs: 0 }], moves].concat(),
             flipped: None,
             variant: None,
+            variant_heading: None,
             moves_said: self.word().to_owned(),
             marks: FigureMarks::default(),
         }

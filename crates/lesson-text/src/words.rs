@@ -3,7 +3,7 @@
 
 use lesson::{
     Breath, ChorusKind, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Hide, Label, Named,
-    NoteNames, Say, Span, TooWide, TrackClick, TrackForm, TrackStyle,
+    NoteNames, Paper, Say, Span, TooWide, TrackClick, TrackForm, TrackStyle,
 };
 use theory::{Level, Preference, SignatureStyle, SpellingStyle};
 
@@ -38,6 +38,8 @@ pub(crate) const LABELS: Choices<Label> = &[
     ("note names", Label::NoteNames),
     ("solfege", Label::Solfege),
 ];
+
+pub(crate) const PAPERS: Choices<Paper> = &[("a4", Paper::A4), ("letter", Paper::Letter)];
 
 pub(crate) const NAMED: Choices<Named> =
     &[("concert", Named::Concert), ("written", Named::Written)];

@@ -1,8 +1,8 @@
 //! What lessons mean, once read.
 
 use lesson::{
-    ComingDown, Direction, Ending, ExerciseKind, Feel, KeyChoice, Label, Lesson, Move, Named, Span,
-    Swing, Tempo, TooWide,
+    ComingDown, Direction, Ending, ExerciseKind, Feel, KeyChoice, Label, Lesson, Move, Named,
+    OwnWords, Paper, Span, Swing, Tempo, TooWide, WordsOver, WordsPlace,
 };
 use lesson_text::read;
 use theory::{KeyOrder, Level, SignatureStyle, SpellingStyle};
@@ -353,4 +353,275 @@ fn shuffled_keys_keep_their_seed() {
         Some(7)
     );
     assert_eq!(seed(keys("[keys]\norder = \"fourths\"")), None);
+}
+
+#[test]
+fn own_words_are_kept_as_they_were_typed() {
+    let lesson = lesson(
+        r#"
+title = "A"
+author = "A. Teacher"
+rights = "Copy freely"
+footer = "Tuesday reeds"
+text = """
+Slowly at first,
+then faster.
+
+Rest often.
+"""
+show_moves = false
+paper = "letter"
+
+[scale]
+name = "dorian"
+[figure]
+moves = "start, step up, step up"
+
+[[exercise]]
+kind = "sequence"
+variants = ["as it is", "reversed"]
+heading = "Climb"
+text = "Listen."
+words = { "statement 2" = "breathe", "bar 3" = "listen" }
+
+[[exercise]]
+kind = "figure"
+heading = ""
+"#,
+    );
+    let own = &lesson.own;
+    assert_eq!(own.author.as_deref(), Some("A. Teacher"));
+    assert_eq!(own.rights.as_deref(), Some("Copy freely"));
+    assert_eq!(own.footer.as_deref(), Some("Tuesday reeds"));
+    assert_eq!(own.text, ["Slowly at first, then faster.", "Rest often."]);
+    assert!(!own.show_moves);
+    assert_eq!(lesson.paper, Some(Paper::Letter));
+    let [climb, again, silent] = &lesson.exercises[..] else {
+        panic!("{} exercises", lesson.exercises.len());
+    };
+    assert_eq!(
+        (climb.heading.as_deref(), climb.text.len()),
+        (Some("Climb"), 1)
+    );
+    // Of several variants the first carries the words over them all.
+    assert_eq!((again.heading.as_deref(), again.text.len()), (None, 0));
+    let over = |place, words: &str| WordsOver {
+        place,
+        words: words.to_owned(),
+    };
+    let expected = [
+        over(WordsPlace::Bar(3), "listen"),
+        over(WordsPlace::Statement(2), "breathe"),
+    ];
+    assert_eq!(
+        (&climb.words[..], &again.words[..]),
+        (&expected[..], &expected[..])
+    );
+    assert_eq!(silent.heading.as_deref(), Some(""));
+}
+
+#[test]
+fn nothing_of_ones_own_if_not_said() {
+    let lesson = lesson("title = \"A\"\n[scale]\nname = \"dorian\"\n[figure]\nmoves = \"start\"");
+    assert_eq!(lesson.own, OwnWords::default());
+    assert!(lesson.own.show_moves);
+    assert_eq!(
+        (lesson.paper, lesson.exercises[0].only_for.as_ref()),
+        (None, None)
+    );
+    assert!(
+        lesson
+            .exercises
+            .iter()
+            .all(|exercise| exercise.chord_symbols)
+    );
+}
+
+#[test]
+fn an_exercise_may_be_for_some() {
+    let lesson = lesson(
+        r#"
+title = "A"
+[[player]]
+name = "Front desk"
+instrument = "alto saxophone"
+[[player]]
+name = "Window stand"
+instrument = "b-flat trumpet"
+level = "beginner"
+[[player]]
+instrument = "flute"
+[scale]
+name = "dorian"
+[figure]
+moves = "start, step up, step up"
+[[exercise]]
+kind = "scale"
+for = ["beginner"]
+[[exercise]]
+kind = "scale"
+for = ["Flute", "front desk"]
+[[exercise]]
+kind = "scale"
+for = ["Bb trumpet", "beginner", "intermediate"]
+chord_symbols = false
+"#,
+    );
+    let whom: Vec<_> = lesson
+        .exercises
+        .iter()
+        .map(|exercise| exercise.only_for.clone())
+        .collect();
+    assert_eq!(whom, [Some(vec![1]), Some(vec![0, 2]), Some(vec![0, 1, 2])]);
+    assert!(!lesson.exercises[2].chord_symbols);
+}
+
+/// Chords with the scale each takes and why.
+fn check_scales(bars: &str, choose: &str, expected: &[&str]) {
+    let lesson = lesson(&format!(
+        "title = \"A\"\n[changes]\nkey = \"C\"\nbars = \"{bars}\"\n[figure]\nmoves = \"start\"\n[choose]\n{choose}\n[[exercise]]\nkind = \"changes\""
+    ));
+    let over = lesson.exercises[0].over.as_ref().unwrap();
+    let found: Vec<String> = over
+        .chords
+        .iter()
+        .map(|chord| {
+            let scale = chord
+                .scale
+                .map(|at| lesson.scales[at].scale.name.to_lowercase());
+            format!(
+                "{} {}: {}",
+                chord.symbol,
+                scale.unwrap_or_default(),
+                chord.rule.words()
+            )
+        })
+        .collect();
+    assert_eq!(found, expected, "{bars}: {choose}");
+}
+
+#[test]
+fn scales_are_chosen_from_the_most_particular() {
+    check_scales(
+        "| Dm7 | Db7 | Cmaj7 | G7 |",
+        "",
+        &[
+            "Dm7 dorian: usual",
+            "Db7 lydian dominant: goes down a half step",
+            "Cmaj7 major: usual",
+            "G7 mixolydian: usual", // Dm7 comes next, but a fourth lower
+        ],
+    );
+    check_scales(
+        "| G7 | Cm7 |",
+        "",
+        &[
+            "G7 phrygian dominant: goes down a fifth to minor",
+            "Cm7 dorian: usual",
+        ],
+    );
+    let all = "\"7\" = \"mixolydian\"\n\"7 down a half step\" = \"altered\"\n\"Db7\" = \"whole tone\"\n\"bar 2\" = \"tritone\"";
+    let second = |choose: &str, rule: &str| {
+        let first = if choose.contains("\"7\"") {
+            "C7 mixolydian: said for chords of this kind"
+        } else {
+            "C7 mixolydian: usual"
+        };
+        check_scales(
+            "| C7 | Db7 | C6 |",
+            choose,
+            &[first, rule, "C6 major: usual"],
+        );
+    };
+    let without = |lines: usize| {
+        let kept = all.lines().count() - lines;
+        all.lines().take(kept).collect::<Vec<_>>().join("\n")
+    };
+    second(&without(0), "Db7 tritone scale: said for this bar");
+    second(&without(1), "Db7 whole tone: said for this chord");
+    second(
+        &without(2),
+        "Db7 altered: said for a chord that goes down a half step",
+    );
+    second(&without(3), "Db7 mixolydian: said for chords of this kind");
+    second(&without(4), "Db7 lydian dominant: goes down a half step");
+}
+
+#[test]
+fn a_chord_by_name_is_any_over_the_same_root() {
+    check_scales(
+        "| C7/E | C7 | F6 |",
+        "\"C7\" = \"altered\"",
+        &[
+            "C7/E altered: said for this chord",
+            "C7 altered: said for this chord",
+            "F6 major: usual",
+        ],
+    );
+    check_scales(
+        "| C7/E | C7 | F6 |",
+        "\"C7/E\" = \"altered\"",
+        &[
+            "C7/E altered: said for this chord",
+            "C7 mixolydian: usual",
+            "F6 major: usual",
+        ],
+    );
+}
+
+#[test]
+fn a_form_plays_sections_in_order() {
+    let check = |form: &str| {
+        let lesson = lesson(&format!(
+            "title = \"A\"\n[changes]\nkey = \"C\"\nform = {form}\n[[section]]\nname = \"A\"\nbars = \"| C6 | Dm7 |\"\n[[section]]\nname = \"B\"\nbars = \"| F6 |\"\n[figure]\nmoves = \"start\"\n[[exercise]]\nkind = \"changes\""
+        ));
+        let over = lesson.exercises[0].over.as_ref().unwrap();
+        let bars: Vec<&str> = over
+            .bars
+            .iter()
+            .map(|bar| bar.section.as_deref().unwrap_or("-"))
+            .collect();
+        assert_eq!(bars.join(" "), "A - A - B A -", "{form}");
+        let chords: Vec<String> = over
+            .chords
+            .iter()
+            .map(|chord| chord.symbol.to_string())
+            .collect();
+        assert_eq!(chords.join(" "), "C6 Dm7 C6 Dm7 F6 C6 Dm7", "{form}");
+    };
+    check("[\"A\", \"A\", \"B\", \"A\"]");
+    check("\"A A B A\"");
+    check("\"a a b a\"");
+}
+
+#[test]
+fn several_figures_to_choose_from_and_where_they_begin() {
+    let lesson = lesson(
+        r#"
+title = "A"
+[changes]
+bars = "| Dm7 | G7 |"
+[[figure]]
+name = "cell"
+moves = "start, step up"
+[[figure]]
+name = "hop"
+moves = "start, skip up, step down"
+[[exercise]]
+kind = "changes"
+figures = ["hop", "cell"]
+variants = ["as it is", "flipped"]
+begins = "1 b7"
+"#,
+    );
+    let over = lesson.exercises[0].over.as_ref().unwrap();
+    let begins: Vec<String> = over.begins.iter().map(ToString::to_string).collect();
+    assert_eq!(begins, ["1", "b7"]);
+    for (_, figures) in &over.choruses[0].figures {
+        let names: Vec<_> = figures
+            .iter()
+            .map(|at| lesson.figures[*at].name.as_deref().unwrap())
+            .collect();
+        assert_eq!(names, ["hop", "hop", "cell", "cell"]);
+    }
 }

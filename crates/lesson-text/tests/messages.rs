@@ -179,6 +179,9 @@ fn figures() {
         "[figure]\nmoves = \"start, up 99 steps, up 99 steps\"",
         "[figure]\nmoves = \"start, octave up, \\t hop\"",
         "[figure]\ndegrees = \"1 2 3\"",
+        "[figure]\nmoves = \"start, step up\"\ncount = \"1 e\"\nnumbers = \"eighths\"",
+        "[figure]\nmoves = \"start, step up\"\ncount = \"1 e\"\nnumbers = \"quarters\"",
+        "[figure]\nmoves = \"start, step up\"\nnumbers = \"eighths\"",
         "[figure]\ndegrees = \"1 2 low\"",
         "[figure]\ndegrees = \"1 2 q\"",
         "[figure]\nrungs = \"1 b2\"",
@@ -280,6 +283,44 @@ fn exercises() {
         "[[exercise]]\nkind = \"sequence\"\nchord_symbols = false\nhide = \"chords\"",
     ];
     insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+#[test]
+fn own_words() {
+    let rows = [
+        "author = \"\"",
+        "rights = 2026",
+        "footer = \"a\\nb\"",
+        "text = \"\"",
+        "text = \"a\\u0007b\"",
+        "text = \"\"\"\nSlowly at first.\n\nThen faster.\"\"\"\nauthor = \"A. Teacher\"\nrights = \"Copy freely\"\nfooter = \"Tuesday\"\nshow_moves = false\npaper = \"Letter\"",
+        "show_moves = \"no\"",
+        "paper = \"a5\"",
+        "heading = \"Up\"",
+        "[[exercise]]\nkind = \"sequence\"\nheading = \"\"\ntext = \"Listen.\"\nwords = { \"bar 3\" = \"listen\", \"statement 2\" = \"breathe\" }",
+        "[[exercise]]\nkind = \"sequence\"\nheading = 3",
+        "[[exercise]]\nkind = \"sequence\"\nwords = \"listen\"",
+        "[[exercise]]\nkind = \"sequence\"\nwords = { \"beat 3\" = \"listen\", \"bar 0\" = \"x\", \"bar 1\" = \"\", \"bar 2\" = 3 }",
+        "[[exercise]]\nkind = \"sequence\"\nwords = { \"bar 3\" = \"a\", \"Bar  3\" = \"b\" }",
+        "[[exercise]]\nkind = \"scale\"\nwords = { \"statement 1\" = \"a\" }",
+    ];
+    insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
+}
+
+#[test]
+fn for_whom() {
+    let players = "[[player]]\nname = \"Window stand\"\ninstrument = \"flute\"\nlevel = \"beginner\"\n[[player]]\ninstrument = \"alto sax\"\n";
+    let rows = [
+        "[[exercise]]\nkind = \"scale\"\nfor = [\"beginner\", \"window stand\", \"Alto Saxophone\"]",
+        "[[exercise]]\nkind = \"scale\"\nfor = \"beginner\"",
+        "[[exercise]]\nkind = \"scale\"\nfor = []",
+        "[[exercise]]\nkind = \"scale\"\nfor = [\"advanced\"]\n[[exercise]]\nkind = \"figure\"\nfor = [\"Windo stand\", \"oboe\"]",
+    ];
+    insta::assert_snapshot!(told(
+        &rows,
+        "title = \"A\"\n",
+        &format!("{players}{SCALE}{FIGURE}")
+    ));
 }
 
 /// Sheets on which the student would find everything written already.
@@ -496,6 +537,20 @@ fn over_changes() {
         "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"\nweights = { smooth = 6 }",
         "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"\nspan = \"one octave\"",
         "[changes]\nmeter = \"3/4\"\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"",
+        "[changes]\nbars = \"| C7 |\"\n[choose]\n\"Db7\" = \"altered\"\n\"bar 2\" = \"altered\"",
+        "[changes]\nbars = \"| C7 |\"\n[choose]\n\"7 upwards\" = \"altered\"",
+        "[changes]\nform = \"A\"\n[[section]]\nname = \"A\"\nbars = \"| C7 |\"\n[[section]]\nname = \"B\"\nbars = \"| F7 |\"\n[[section]]\nbars = \"| G7 |\"",
+        "[changes]\nbars = \"| C7 |\"\nform = \"A\"",
+        "[changes]\nform = \"A A B\"\n[[section]]\nname = \"A\"\nbars = \"| C7 |\"\ntimes = 2",
+        "[changes]\nform = \"A Bridge\"\n[[section]]\nname = \"A\"\nbars = \"| C7 |\"\n[[section]]\nname = \"Bridg\"\nbars = \"| F7 |\"\n[[section]]\nbars = \"| G7 |\"",
+        "[changes]\nform = []\n[[section]]\nname = \"A\"\nbars = \"| C7 |\"",
+        "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"\nbegins = \"1 9\"",
+        "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"\nbegins = \"root\"",
+        "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"guide tones\"\nbegins = \"1\"",
+        "[[exercise]]\nkind = \"sequence\"\nbegins = \"1\"\nfigures = [\"cell\"]",
+        "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"\nfigures = [\"cell\"]",
+        "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"\nfigure = \"cell\"\nfigures = [\"cell\"]",
+        "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"\nfigures = []",
         "[[exercise]]\nkind = \"guide tones\"",
         "[[exercise]]\nkind = \"scale\"\nplan = \"every bar\"",
         "[[section]]\nbars = \"| C7 |\"",

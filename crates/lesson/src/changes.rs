@@ -79,21 +79,34 @@ impl Changes {
 
     /// The bars in the order they are played, repeats and endings followed.
     pub fn played(&self) -> impl Iterator<Item = &Bar> {
-        self.sections.iter().flat_map(Section::played)
+        self.begun().map(|(_, bar)| bar)
+    }
+
+    /// The same, each with the name of the section that begins with it.
+    pub fn begun(&self) -> impl Iterator<Item = (Option<&str>, &Bar)> {
+        self.sections.iter().flat_map(|section| {
+            (1..=section.times).flat_map(|time| {
+                let names = std::iter::once(section.name.as_deref()).chain(std::iter::repeat(None));
+                names.zip(section.at_time(time))
+            })
+        })
     }
 }
 
 impl Section {
     /// Its bars in the order they are played.
     pub fn played(&self) -> impl Iterator<Item = &Bar> {
-        (1..=self.times).flat_map(|time| {
-            let ending = self
-                .endings
-                .iter()
-                .find(move |ending| ending.at_times.contains(&time));
-            let ending = ending.map_or(&[][..], |ending| &ending.bars);
-            self.bars.iter().chain(ending)
-        })
+        (1..=self.times).flat_map(|time| self.at_time(time))
+    }
+
+    /// Its bars at one of its times.
+    fn at_time(&self, time: u16) -> impl Iterator<Item = &Bar> {
+        let ending = self
+            .endings
+            .iter()
+            .find(move |ending| ending.at_times.contains(&time));
+        let ending = ending.map_or(&[][..], |ending| &ending.bars);
+        self.bars.iter().chain(ending)
     }
 }
 

@@ -2,7 +2,7 @@
 
 use theory::{Chord, Level};
 
-use crate::{Breath, Dynamic, Keys, Over, Tempo};
+use crate::{Breath, Dynamic, Keys, Over, Tempo, WordsOver};
 
 /// One exercise.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -13,6 +13,15 @@ pub struct Exercise {
     pub say: Say,
     /// Whether every second statement of a study is turned backwards.
     pub broken: bool,
+    /// For which players of the lesson, by their places in order; none: for
+    /// all.
+    pub only_for: Option<Vec<usize>>,
+    /// The teacher's own heading; empty for none, unsaid for the usual one.
+    pub heading: Option<String>,
+    /// Paragraphs under its heading.
+    pub text: Vec<String>,
+    /// Words over its bars and statements, in order.
+    pub words: Vec<WordsOver>,
     /// Which scale of the lesson.
     pub scale: usize,
     /// Which figure of the lesson; a `scale` exercise takes only the meter

@@ -48,6 +48,8 @@ pub struct Figure {
     pub flipped: Option<Moves>,
     /// Which variant of the lesson's figure it is, in words.
     pub variant: Option<String>,
+    /// The same as a heading says it; none where nothing became of it.
+    pub variant_heading: Option<String>,
     /// The moves as the teacher said them, for the head of the sheet.
     pub moves_said: String,
     /// How its notes are played.

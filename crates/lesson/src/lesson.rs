@@ -2,7 +2,9 @@
 
 use theory::{Chord, Scale, SignatureStyle, SpellingStyle};
 
-use crate::{Breath, Dynamic, Exercise, Feel, Figure, Keys, Label, NoteNames, Player, Track};
+use crate::{
+    Breath, Dynamic, Exercise, Feel, Figure, Keys, Label, NoteNames, OwnWords, Paper, Player, Track,
+};
 
 /// Everything one lesson file asks for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -15,6 +17,10 @@ pub struct Lesson {
     pub subtitle: Option<String>,
     /// The class it is for.
     pub class: Option<String>,
+    /// The teacher's own words on every sheet.
+    pub own: OwnWords,
+    /// What the sheets are printed on, if the lesson says it.
+    pub paper: Option<Paper>,
     /// Who plays, in the lesson's order; never empty.
     pub players: Vec<Player>,
     /// Tempo, if one is said.

@@ -2,7 +2,7 @@
 //! to be chosen.
 
 use rhythm::{Fraction, Meter};
-use theory::{ChordSymbol, PitchName};
+use theory::{ChordSymbol, Degree, PitchName};
 
 /// What an exercise over changes is made from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -26,7 +26,10 @@ pub struct Over {
     pub anticipate: bool,
     /// What a line is chosen by.
     pub weights: Weights,
-    /// How often in a row one variant or one starting degree may stand.
+    /// The degrees among which each statement begins, as typed; none: on any.
+    pub begins: Vec<Degree>,
+    /// How often in a row one variant may stand, and where `begins` is empty
+    /// one starting degree.
     pub in_a_row: u8,
     /// Which of equally good lines.
     pub seed: u64,
@@ -39,6 +42,9 @@ pub struct BarTime {
     pub at: Fraction,
     /// Its meter.
     pub meter: Meter,
+    /// The name of the section that begins with it, if one does that has a
+    /// name.
+    pub section: Option<String>,
 }
 
 /// The time of a chord.
@@ -63,12 +69,18 @@ pub struct ChordTime {
 pub enum ScaleRule {
     /// The lesson says it for this bar.
     Bar,
+    /// The lesson says it for this very chord.
+    Named,
     /// The lesson says it for a chord that goes down a fifth to minor.
     SaidToMinor,
+    /// The lesson says it for a chord that goes down a half step.
+    SaidDownHalfStep,
     /// The lesson says it for this kind of chord.
     Said,
     /// A dominant that goes down a fifth to minor.
     ToMinor,
+    /// A plain dominant that goes down a half step.
+    DownHalfStep,
     /// The usual scale of this kind of chord.
     Usual,
     /// No chord, no scale.
@@ -80,9 +92,12 @@ impl ScaleRule {
     pub const fn words(self) -> &'static str {
         match self {
             ScaleRule::Bar => "said for this bar",
+            ScaleRule::Named => "said for this chord",
             ScaleRule::SaidToMinor => "said for a chord that goes to minor",
-            ScaleRule::Said => "said for this chord",
+            ScaleRule::SaidDownHalfStep => "said for a chord that goes down a half step",
+            ScaleRule::Said => "said for chords of this kind",
             ScaleRule::ToMinor => "goes down a fifth to minor",
+            ScaleRule::DownHalfStep => "goes down a half step",
             ScaleRule::Usual => "usual",
             ScaleRule::None => "no chord",
         }

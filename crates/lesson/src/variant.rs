@@ -102,6 +102,42 @@ impl fmt::Display for Variant {
     }
 }
 
+impl Variant {
+    /// What is said of the figure in a heading: `the figure, its notes in the
+    /// order 2 1 3`.
+    pub fn heading(&self) -> Option<String> {
+        let notes = |notes: &[usize]| {
+            let names: Vec<String> = notes.iter().map(usize::to_string).collect();
+            match &names[..] {
+                [many @ .., last] if !many.is_empty() => {
+                    format!("notes {} and {last}", many.join(", "))
+                }
+                names => format!("note {}", names.join(" ")),
+            }
+        };
+        Some(match self {
+            Variant::AsItIs => return None,
+            Variant::Order(_) => format!("its notes in the {self}"),
+            Variant::Later(1) => "an eighth later".to_owned(),
+            Variant::HalfValues => "twice as fast".to_owned(),
+            Variant::DoubleValues => "half as fast".to_owned(),
+            Variant::Ornamented(Ornament::FromBelow, on) => {
+                format!("with {} led up to from below", notes(on))
+            }
+            Variant::Ornamented(Ornament::FromAbove, on) => {
+                format!("with {} led down to from above", notes(on))
+            }
+            Variant::Ornamented(Ornament::Enclosed, on) => format!("with {} enclosed", notes(on)),
+            Variant::Flipped
+            | Variant::Reversed
+            | Variant::FlippedAndReversed
+            | Variant::BegunOn(_)
+            | Variant::Later(_)
+            | Variant::In(_) => self.to_string(),
+        })
+    }
+}
+
 impl Figure {
     /// How many notes it has on a scale of so many rungs; an ornament belongs
     /// to the note it leads to.
@@ -125,6 +161,7 @@ impl Figure {
         let count = tone::notes(&plain).len();
         let mut varied = Figure {
             variant: Some(variant.to_string()),
+            variant_heading: variant.heading(),
             ..self.clone()
         };
         match variant {
@@ -317,9 +354,9 @@ fn rebar(figure: &mut Figure, meter: &Meter) {
         count.counting = match count.counting.thirds {
             // Only compound beats are counted so.
             Thirds::AndA => Counting::default(),
-            thirds => Counting {
+            _ => Counting {
                 beats: false,
-                thirds,
+                ..count.counting
             },
         };
     }

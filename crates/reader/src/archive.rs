@@ -8,6 +8,7 @@ use zip::ZipArchive;
 use zip::result::ZipError;
 
 use crate::element::Element;
+use crate::reading::NOT_MUSICXML;
 use crate::shown::shown;
 use crate::walker::{Token, Walker};
 use crate::{Place, ReadError, Warning, encoding, limit};
@@ -60,7 +61,8 @@ pub(crate) fn score(bytes: &[u8]) -> Result<(Vec<u8>, Vec<Warning>), ReadError> 
             .find(|name| is_plausible(name) && name.to_ascii_lowercase().ends_with(ending))
     });
     let Some(name) = found else {
-        return Err(ReadError::whole("the archive holds no MusicXML file"));
+        let error = ReadError::whole("the archive holds no MusicXML file");
+        return Err(error.with(NOT_MUSICXML));
     };
     warnings.push(guess(format!("{} was taken for the score", shown(name))));
     let at = archive.index_for_name(name);

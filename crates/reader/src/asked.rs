@@ -4,12 +4,16 @@ use std::str::FromStr;
 
 use lesson::Named;
 
-/// Which part of a file, and at which pitch.
+/// Which part of a file, which line of it, and at which pitch.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Asked {
     /// A part by its name, its id in the file, or its place from 1; none: the
     /// first that has what is looked for.
     pub part: Option<String>,
+    /// A staff of the part, from 1 at the top; none: the uppermost with notes.
+    pub staff: Option<u8>,
+    /// A voice by its number in the file; none: the one that leads.
+    pub voice: Option<String>,
     /// Concert (sounding) or written pitch.
     pub named: Named,
 }

@@ -6,8 +6,9 @@ use crate::choice::choose;
 use crate::chord_place::placed;
 use crate::file::score;
 use crate::grid::grid;
-use crate::part::About;
-use crate::section::{Lined, sections};
+use crate::part::{About, BarLines};
+use crate::route::{Signed, route};
+use crate::section::{self, Lined, sections};
 use crate::warnings::gathered;
 use crate::{Asked, ReadError, Reading};
 
@@ -27,6 +28,9 @@ pub fn changes(bytes: &[u8], asked: &Asked) -> Result<Reading<Changes>, ReadErro
             .any(|measure| !measure.chords.is_empty())
     };
     let (mut part, chosen) = choose(document, asked.part.as_deref(), has_chords, "chord symbols")?;
+    if let Some((_, fault)) = part.fault {
+        return Err(fault);
+    }
     warnings.extend(chosen);
     let (bars, mut told) = grid(&part);
     if !has_chords(&part) {
@@ -35,7 +39,17 @@ pub fn changes(bytes: &[u8], asked: &Asked) -> Result<Reading<Changes>, ReadErro
             message: "there are no chord symbols".to_owned(),
         });
     }
-    let chords = placed(&mut part, &bars, &mut told)?;
+    let chords = placed(&mut part, &bars, &mut told);
+    let signed: Vec<Signed<'_>> = part
+        .measures
+        .iter()
+        .map(|measure| Signed {
+            signs: &measure.signs,
+            lines: &measure.lines,
+            number: &measure.number,
+        })
+        .collect();
+    let route = route(&signed, &mut told);
     let marked = part
         .measures
         .iter()
@@ -52,7 +66,17 @@ pub fn changes(bytes: &[u8], asked: &Asked) -> Result<Reading<Changes>, ReadErro
             lines: measure.lines.clone(),
             mark: measure.mark.clone(),
         });
-    let sections: Vec<Section> = sections(marked.collect(), &mut told);
+    let mut lined: Vec<Lined> = marked.collect();
+    // The second time nothing is repeated.
+    let again = |at: &usize| Lined {
+        bar: lined[*at].bar.clone(),
+        lines: BarLines::default(),
+        mark: lined[*at].mark.clone(),
+    };
+    let then: Vec<Lined> = route.then.iter().map(again).collect();
+    lined.truncate(route.first.end);
+    let mut sections: Vec<Section> = sections(lined, &mut told);
+    sections.extend(section::sections(then, &mut told));
     let told = std::mem::take(&mut part.warnings)
         .into_iter()
         .chain(told)

@@ -2,6 +2,7 @@
 
 use crate::document::Document;
 use crate::part::Part;
+use crate::reading::NOT_THERE;
 use crate::shown::shown;
 use crate::{Place, ReadError, Warning};
 
@@ -24,6 +25,7 @@ pub(crate) fn choose(
                 shown(asked),
                 names.join(", ")
             ))
+            .with(NOT_THERE)
         })?,
         None => {
             let mut holding = (0..parts.len()).filter(|at| holds(&parts[*at]));
@@ -48,13 +50,10 @@ pub(crate) fn choose(
     if part.measures.is_empty() {
         return Err(ReadError::whole("the part has no measures"));
     }
-    match part.fault {
-        Some(mut fault) => {
-            fault.place.part = name;
-            Err(fault)
-        }
-        None => Ok((part, warnings)),
+    if let Some((_, fault)) = &mut part.fault {
+        fault.place.part = name;
     }
+    Ok((part, warnings))
 }
 
 fn named(parts: &[Part], asked: &str) -> Option<usize> {

@@ -14,7 +14,14 @@ pub(crate) fn changed(tones: Vec<Degree>, changes: &[ChordDegree]) -> (Vec<Degre
             .position(|tone| same_place(tone.number, change.value));
         match (change.change, own) {
             (DegreeChange::Add, own) => {
-                let added = on_dominant(change);
+                let mut added = on_dominant(change);
+                // A diminished seventh belongs on a diminished triad; elsewhere
+                // whoever writes it means the minor one.
+                let diminished = tones.contains(&Degree::new(5, -1));
+                if added == Degree::new(7, -2) && !diminished {
+                    added = Degree::new(7, -1);
+                    guesses.push("an added ♭7 was taken as the minor seventh".to_owned());
+                }
                 // A natural tone gives way to its alteration: `13` with an
                 // added ♯11, `9` with an added ♭9.
                 let gives_way = change.alter != 0

@@ -3,7 +3,7 @@
 
 use std::sync::LazyLock;
 
-use theory::{Chord, ChordDegree, Degree};
+use theory::{Chord, ChordDegree, Degree, DegreeChange};
 
 use crate::chord_degree::{changed, same_place};
 use crate::chord_kind::{NEAPOLITAN, NONE, tones};
@@ -78,6 +78,13 @@ pub(crate) fn matched(said: Said<'_>) -> Option<Matched> {
         Some(row) => row.chord.clone(),
         None => nearest(said.kind, &tones)?,
     };
+    if let Some(text) = text.as_ref().filter(|text| spelled_out(text, said, &tones)) {
+        return Some(Matched {
+            chord: text.clone(),
+            tones: text.degrees().to_vec(),
+            guesses: Vec::new(),
+        });
+    }
     let (chord, of_text) = by_text(chord, text, said, &tones);
     let by_use = said.kind.eq_ignore_ascii_case(NEAPOLITAN);
     match of_text {
@@ -94,6 +101,44 @@ pub(crate) fn matched(said: Said<'_>) -> Option<Matched> {
         tones,
         guesses,
     })
+}
+
+/// Whether kind and degrees only spell out the chord that the text names: the
+/// kind's third and seventh are the chord's, or of a suspension's making, and
+/// each degree changes a place where the chord has a tone of its own. The text
+/// is then the plainer of the two, and nothing is applied twice.
+fn spelled_out(text: &Chord, said: Said<'_>, tones: &[Degree]) -> bool {
+    if said.changes.is_empty() || text.bass().is_some() {
+        return false;
+    }
+    let named = text.degrees();
+    let at = |tones: &[Degree], number: u8| {
+        tones
+            .iter()
+            .find(|tone| same_place(tone.number, number))
+            .copied()
+    };
+    let alike = |number: u8| {
+        at(named, number).map(|tone| tone.alteration)
+            == at(tones, number).map(|tone| tone.alteration)
+    };
+    let added_seventh = said
+        .changes
+        .iter()
+        .any(|change| change.value == 7 && at(named, 7).is_some());
+    let changed = said.changes.iter().all(|change| {
+        let own = at(named, change.value);
+        match change.change {
+            DegreeChange::Subtract => own.is_none(),
+            DegreeChange::Add | DegreeChange::Alter => own.is_some_and(|own| {
+                change.value == 7 || own.alteration == change.alter || change.alter == 0
+            }),
+        }
+    });
+    // What the text alone has is what its own degrees say: nothing beyond the
+    // places that kind and degrees name.
+    let within = named.iter().all(|tone| at(tones, tone.number).is_some());
+    alike(3) && (alike(7) || added_seventh) && changed && within
 }
 
 /// What the text knows better than kind and degrees do.
@@ -222,9 +267,9 @@ fn words(said: Said<'_>) -> String {
     let mut words = crate::shown::short(said.kind);
     for change in said.changes {
         let does = match change.change {
-            theory::DegreeChange::Add => "add",
-            theory::DegreeChange::Alter => "alter",
-            theory::DegreeChange::Subtract => "subtract",
+            DegreeChange::Add => "add",
+            DegreeChange::Alter => "alter",
+            DegreeChange::Subtract => "subtract",
         };
         words.push_str(&format!(" {does} {}", change.value));
         if change.alter != 0 {
@@ -379,8 +424,10 @@ mod tests {
         guessed("minor", None, "add 9 -1", "m");
         guessed("minor-seventh", None, "add 9 -1", "m7");
         guessed("major-13th", None, "subtract 7", "6/9");
-        // Add 7 −1 is the diminished seventh, which sounds as a sixth.
-        guessed("other", None, "add 3 -1, add 5, add 7 -1", "m6");
+        // Add 7 −1 would be the diminished seventh, which no such chord has.
+        guessed("other", None, "add 3 -1, add 5, add 7 -1", "m7");
+        guessed("suspended-fourth", None, "add 7 -1", "7sus4");
+        check("diminished", "add 7 -1", "dim7");
         guessed("dominant", None, "add 10 -1", "7#9");
     }
 
@@ -398,6 +445,11 @@ mod tests {
         clear("dominant", "7", "add 9 -1", "7b9");
         clear("major-seventh", "no text we know", "", "maj7");
         clear("none", "x", "", "NC");
+        clear("suspended-fourth", "7sus4", "add 7 -1", "7sus4");
+        clear("suspended-fourth", "7sus4", "add 7", "7sus4");
+        clear("dominant", "7b5b9", "alter 5 -1, add 9 -1", "7b5b9");
+        clear("dominant", "7b5b9", "add 5 -1, add 9 -1", "7b5b9");
+        clear("dominant", "7b9b13", "add 9 -1, add 13 -1", "7b9b13");
         guessed("dominant", Some("7sus4"), "", "7sus4");
         guessed("suspended-fourth", Some("7sus4"), "", "7sus4");
         guessed("minor", Some("7"), "", "m");

@@ -19,15 +19,13 @@ struct Symbol {
 }
 
 /// The chords of each bar, taken out of the part.
-///
-/// # Errors
-/// The first symbol that can't be read.
+/// What can't be read is told and left out: the chord before goes on.
 pub(crate) fn placed(
     part: &mut Part,
     bars: &[GridBar],
     told: &mut Vec<Told>,
-) -> Result<Vec<Vec<PlacedChord>>, ReadError> {
-    let read = taken(part)?;
+) -> Vec<Vec<PlacedChord>> {
+    let read = taken(part, told);
     let begins = |(symbols, bar): (&Vec<Symbol>, &GridBar)| {
         symbols.iter().any(|symbol| symbol.at == bar.padding)
     };
@@ -54,35 +52,38 @@ pub(crate) fn placed(
         };
         symbols.into_iter().map(chord).collect()
     };
-    Ok(placing
-        .placed
-        .into_iter()
-        .zip(bars)
-        .map(from_bar_line)
-        .collect())
+    let placed = placing.placed.into_iter().zip(bars);
+    placed.map(from_bar_line).collect()
 }
 
-fn taken(part: &mut Part) -> Result<Vec<Vec<Symbol>>, ReadError> {
-    let several = part
-        .warnings
-        .iter()
-        .find_map(|told| told.warning.place.part.clone());
+fn taken(part: &mut Part, told: &mut Vec<Told>) -> Vec<Vec<Symbol>> {
     let mut all = Vec::with_capacity(part.measures.len());
-    for measure in &mut part.measures {
+    for (at, measure) in part.measures.iter_mut().enumerate() {
         let mut symbols = Vec::with_capacity(measure.chords.len());
         for chord in std::mem::take(&mut measure.chords) {
-            let symbol = chord.symbol.map_err(|mut fault| {
-                fault.place.part.clone_from(&several);
-                fault
-            })?;
-            symbols.push(Symbol {
-                at: chord.at,
-                symbol,
-            });
+            match chord.symbol {
+                Ok(symbol) => symbols.push(Symbol {
+                    at: chord.at,
+                    symbol,
+                }),
+                Err(fault) => told.push(left_out(&fault, at)),
+            }
         }
         all.push(symbols);
     }
-    Ok(all)
+    all
+}
+
+/// Says that a chord symbol couldn't be read.
+pub(crate) fn left_out(fault: &ReadError, measure: usize) -> Told {
+    Told {
+        about: About::All,
+        warning: Warning {
+            place: (*fault.place).clone(),
+            message: format!("a chord was left out: {}", fault.reason),
+        },
+        measure,
+    }
 }
 
 struct Placing<'a> {

@@ -1,16 +1,16 @@
-//! Directions: rehearsal marks, and jumps through the piece, which are told
-//! but not followed.
+//! Directions: rehearsal marks, and where to go on in the piece.
 
 use crate::element::Element;
-use crate::shown::{short, shown};
+use crate::route::Sign;
+use crate::shown::short;
 
 /// What a direction says of the piece's course.
 #[derive(Debug, Default)]
 pub(crate) struct Direction {
     /// A rehearsal mark.
     pub mark: Option<String>,
-    /// Jumps, each with the element that says it.
-    pub jumps: Vec<(&'static str, String)>,
+    /// Where to go on, by signs, words or sound.
+    pub signs: Vec<Sign>,
 }
 
 /// Reads a `direction` or a `sound`.
@@ -24,63 +24,68 @@ pub(crate) fn direction(element: &Element) -> Direction {
         let marks = kind.children("rehearsal").map(Element::text);
         let mark = marks.into_iter().find(|text| !text.is_empty()).map(short);
         direction.mark = direction.mark.or(mark);
-        for (name, sign) in [("segno", "a segno"), ("coda", "a coda sign")] {
+        for (name, sign) in [("segno", Sign::Segno), ("coda", Sign::Coda)] {
             if kind.child(name).is_some() {
-                direction.jumps.push(("direction", sign.to_owned()));
+                direction.signs.push(sign);
             }
         }
         let words = kind.children("words").map(Element::text);
-        let jumps = words.filter(|words| is_jump(words));
-        direction
-            .jumps
-            .extend(jumps.map(|words| ("direction", shown(words))));
+        direction.signs.extend(words.filter_map(in_words));
     }
     if let Some(child) = element.child("sound") {
         sound(child, &mut direction);
+    }
+    // “To Coda” is often a word and a sign in one.
+    if direction.signs.contains(&Sign::ToCoda) {
+        direction.signs.retain(|sign| *sign != Sign::Coda);
     }
     direction
 }
 
 fn sound(element: &Element, direction: &mut Direction) {
-    for (name, word) in [
-        ("dacapo", "a da capo"),
-        ("dalsegno", "a dal segno"),
-        ("tocoda", "a jump to the coda"),
-        ("fine", "an end before the end"),
+    for (name, sign) in [
+        ("segno", Sign::Segno),
+        ("coda", Sign::Coda),
+        ("dacapo", Sign::DaCapo),
+        ("dalsegno", Sign::DalSegno),
+        ("tocoda", Sign::ToCoda),
+        ("fine", Sign::Fine),
     ] {
-        if element.attribute(name).is_some() {
-            direction.jumps.push(("sound", word.to_owned()));
+        if element.attribute(name).is_some_and(|said| said != "no") {
+            direction.signs.push(sign);
         }
     }
 }
 
 /// `D.C.`, `D.S. al Coda`, `Da Capo al Fine`, `Fine`, `To Coda`.
-fn is_jump(words: &str) -> bool {
+fn in_words(words: &str) -> Option<Sign> {
     let plain: String = words.to_lowercase().split([' ', '.']).collect();
-    let begins = |jump: &str| plain.starts_with(jump);
-    matches!(plain.as_str(), "dc" | "ds" | "fine" | "tocoda" | "alcoda")
-        || ["dcal", "dsal", "dacapo", "dalsegno"]
-            .iter()
-            .any(|jump| begins(jump))
+    let begins = |jumps: [&str; 2]| jumps.iter().any(|jump| plain.starts_with(jump));
+    match plain.as_str() {
+        "fine" => Some(Sign::Fine),
+        "tocoda" => Some(Sign::ToCoda),
+        "dc" => Some(Sign::DaCapo),
+        "ds" => Some(Sign::DalSegno),
+        _ if begins(["dcal", "dacapo"]) => Some(Sign::DaCapo),
+        _ if begins(["dsal", "dalsegno"]) => Some(Sign::DalSegno),
+        _ => None,
+    }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::is_jump;
+    use super::*;
 
     #[test]
     fn words_that_jump() {
-        for words in [
-            "D.C.",
-            "D.S. al Coda",
-            "D. C. al Fine",
-            "Da Capo",
-            "dal segno al Fine",
-            "Fine",
-            "To Coda",
-        ] {
-            assert!(is_jump(words), "{words}");
-        }
+        let check = |words: &str, sign: Option<Sign>| assert_eq!(in_words(words), sign, "{words}");
+        check("D.C.", Some(Sign::DaCapo));
+        check("D.S. al Coda", Some(Sign::DalSegno));
+        check("D. C. al Fine", Some(Sign::DaCapo));
+        check("Da Capo", Some(Sign::DaCapo));
+        check("dal segno al Fine", Some(Sign::DalSegno));
+        check("Fine", Some(Sign::Fine));
+        check("To Coda", Some(Sign::ToCoda));
         for words in [
             "",
             "dim.",
@@ -90,7 +95,7 @@ mod tests {
             "ds and dc",
             "Swing",
         ] {
-            assert!(!is_jump(words), "{words}");
+            check(words, None);
         }
     }
 }

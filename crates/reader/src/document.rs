@@ -1,11 +1,14 @@
 //! The document: its head, its list of parts, and its measures, by part or by
 //! time.
 
-use lesson::Named;
+use std::collections::BTreeMap;
+
+use lesson::{Named, PlayedBy};
 
 use crate::element::Element;
 use crate::part::Part;
 use crate::part_reader::{PartReader, is_read};
+use crate::reading::{NOT_MUSICXML, TOO_MUCH};
 use crate::shown::shown;
 use crate::walker::{Tag, Token, Walker};
 use crate::{ReadError, limit};
@@ -20,13 +23,13 @@ pub(crate) struct Document {
 /// Reads a document, its pitches as they are asked for.
 pub(crate) fn document(text: &str, named: Named) -> Result<Document, ReadError> {
     if !text.trim_start().starts_with('<') {
-        return Err(ReadError::whole(
-            "this is no MusicXML: it doesn't begin with <",
-        ));
+        let error = ReadError::whole("this is no MusicXML: it doesn't begin with <");
+        return Err(error.with(NOT_MUSICXML));
     }
     let mut walker = Walker::new(text);
     let Token::Start(root) = walker.first()? else {
-        return Err(ReadError::whole("this is no MusicXML: it holds no element"));
+        let error = ReadError::whole("this is no MusicXML: it holds no element");
+        return Err(error.with(NOT_MUSICXML));
     };
     let by_time = match root.name.as_str() {
         "score-partwise" => false,
@@ -37,7 +40,7 @@ pub(crate) fn document(text: &str, named: Named) -> Result<Document, ReadError> 
                  score-timewise",
                 shown(name)
             );
-            return Err(walker.here(reason));
+            return Err(walker.here(reason).with(NOT_MUSICXML));
         }
     };
     let mut reading = DocumentReader {
@@ -59,7 +62,10 @@ pub(crate) fn document(text: &str, named: Named) -> Result<Document, ReadError> 
         return Err(ReadError::whole("the score has no parts"));
     }
     Ok(Document {
-        title: reading.movement.or(reading.work),
+        title: [reading.movement, reading.work]
+            .into_iter()
+            .flatten()
+            .find(|title| !title.is_empty()),
         parts: reading
             .parts
             .into_iter()
@@ -79,14 +85,28 @@ fn child(walker: &mut Walker<'_>) -> Result<Option<Tag>, ReadError> {
     }
 }
 
+/// What the list of parts says of who plays one.
+fn played_by(part: &Element) -> PlayedBy {
+    let said = |within: Option<&Element>, name: &str| {
+        let text = within?.said(name)?;
+        Some(crate::shown::cut(text, 200)).filter(|text| !text.is_empty())
+    };
+    let instrument = part.child("score-instrument");
+    PlayedBy {
+        part: said(Some(part), "part-name"),
+        instrument: said(instrument, "instrument-name"),
+        sound_id: said(instrument, "instrument-sound"),
+    }
+}
+
 #[derive(Debug, Default)]
 struct DocumentReader {
     named: Named,
     work: Option<String>,
     movement: Option<String>,
     concert_score: bool,
-    /// Ids and names of the list of parts.
-    names: Vec<(String, String)>,
+    /// The list of parts: ids, and who plays them.
+    names: BTreeMap<String, PlayedBy>,
     parts: Vec<PartReader>,
     measures: usize,
     events: usize,
@@ -104,9 +124,9 @@ impl DocumentReader {
             "part-list" => {
                 for part in element.children("score-part").take(limit::PARTS) {
                     let id = part.attribute("id").unwrap_or_default();
-                    let name = part.said("part-name").unwrap_or_default();
                     self.names
-                        .push((id.to_owned(), crate::shown::cut(name, 200)));
+                        .entry(id.to_owned())
+                        .or_insert_with(|| played_by(part));
                 }
             }
             _ => {}
@@ -144,26 +164,21 @@ impl DocumentReader {
             return Ok(at);
         }
         if self.parts.len() == limit::PARTS {
-            return Err(walker.here(format!("the score has more than {} parts", limit::PARTS)));
+            let reason = format!("the score has more than {} parts", limit::PARTS);
+            return Err(walker.here(reason).with(TOO_MUCH));
         }
-        let name = self
-            .names
-            .iter()
-            .find(|(own, _)| own == id)
-            .map(|(_, name)| name.clone());
+        let played_by = self.names.get(id).cloned().unwrap_or_default();
         let id = crate::shown::cut(id, 200);
-        self.parts
-            .push(PartReader::new(id, name, self.named, self.concert_score));
+        let reader = PartReader::new(id, played_by, self.named, self.concert_score);
+        self.parts.push(reader);
         Ok(self.parts.len() - 1)
     }
 
     fn measure(&mut self, walker: &mut Walker<'_>, at: usize, tag: &Tag) -> Result<(), ReadError> {
         self.measures += 1;
         if self.measures > limit::MEASURES {
-            return Err(walker.here(format!(
-                "the score has more than {} measures",
-                limit::MEASURES
-            )));
+            let reason = format!("the score has more than {} measures", limit::MEASURES);
+            return Err(walker.here(reason).with(TOO_MUCH));
         }
         let number = tag.attribute("number").unwrap_or_default();
         let implicit = tag
@@ -183,7 +198,7 @@ impl DocumentReader {
             self.events += usize::from(matches!(element.name(), "note" | "harmony"));
             if self.events > limit::EVENTS {
                 let reason = format!("the score has more than {} notes and chords", limit::EVENTS);
-                return Err(place(walker.here(reason)));
+                return Err(place(walker.here(reason).with(TOO_MUCH)));
             }
             self.parts[at].take(&element);
         }

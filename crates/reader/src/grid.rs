@@ -1,17 +1,23 @@
 //! The bars of a part: how long each is, which are pickups or halves of a bar
 //! that a repeat cuts in two, and what the meter is where none is said.
 
-use rhythm::{Fraction, Meter};
+use std::ops::Range;
+
+use rhythm::{Fraction, Meter, mixed};
 
 use crate::meter::likely;
 use crate::part::{About, Measure, Part, Sound, Told};
-use crate::place::mixed;
+use crate::time::add;
 use crate::{Place, Warning};
 
 /// A measure's place in time.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct GridBar {
+    /// The meter that it fills: its own where it holds more than the one that
+    /// is said.
     pub meter: Meter,
+    /// The meter that is said.
+    pub said: Meter,
     /// Where in its meter it begins, in quarters.
     pub from: Fraction,
     /// Its length in quarters.
@@ -38,12 +44,78 @@ pub(crate) fn grid(part: &Part) -> (Vec<GridBar>, Vec<Told>) {
         likely
     });
     let mut bars: Vec<GridBar> = Vec::with_capacity(part.measures.len());
-    for (at, measure) in part.measures.iter().enumerate() {
+    while let Some(measure) = part.measures.get(bars.len()) {
         let meter = measure.meter.clone().unwrap_or_else(|| first.clone());
-        let bar = one(part, at, &meter, &bars, &mut told);
-        bars.push(bar);
+        let pieces = pieces(part, bars.len(), &meter);
+        if pieces < 2 {
+            let bar = one(part, bars.len(), &meter, &bars, &mut told);
+            bars.push(bar);
+            continue;
+        }
+        let mut from = Fraction::ZERO;
+        for at in bars.len()..bars.len() + pieces {
+            let length = part.measures[at].length;
+            bars.push(GridBar {
+                meter: meter.clone(),
+                said: meter.clone(),
+                from,
+                length,
+                padding: Fraction::ZERO,
+            });
+            from += length;
+        }
     }
     (bars, told)
+}
+
+/// The most measures that a bar is cut into.
+const MOST_PIECES: usize = 4;
+
+/// Into how many measures the bar that begins here was cut: neighbours that
+/// are short and fill one bar together, whatever their numbers and flags say.
+fn pieces(part: &Part, at: usize, meter: &Meter) -> usize {
+    let full = meter.bar();
+    let mut sum = Fraction::ZERO;
+    let mut pieces = 0;
+    let short = |measure: &Measure| measure.length > Fraction::ZERO && measure.length < full;
+    for measure in part.measures[at..].iter().take(MOST_PIECES) {
+        let same = pieces == 0 || measure.meter.as_ref().is_none_or(|other| other == meter);
+        if !same || !short(measure) {
+            return 0;
+        }
+        pieces += 1;
+        sum = add(sum, measure.length).unwrap_or(full + full);
+        if sum >= full {
+            break;
+        }
+    }
+    // What begins the piece and says that it isn't counted is a pickup, and
+    // so is what leads into a repeat.
+    let first = &part.measures[at];
+    let leads = part
+        .measures
+        .get(at + 1)
+        .is_some_and(|next| next.lines.forward);
+    let pickup = at == 0 && (says_uncounted(first) || first.lines.forward_after || leads);
+    if sum == full && !pickup { pieces } else { 0 }
+}
+
+/// The measures that are one bar with the one at a place: its pieces, unless
+/// music may turn back or end between them.
+pub(crate) fn whole_bar(part: &Part, bars: &[GridBar], at: usize) -> Range<usize> {
+    let goes_on = |at: usize| {
+        bars.get(at).is_some_and(|bar| bar.from > Fraction::ZERO)
+            && at > 0
+            && !ends_here(part, at - 1)
+    };
+    let mut range = at..at + 1;
+    while range.start > 0 && goes_on(range.start) {
+        range.start -= 1;
+    }
+    while goes_on(range.end) {
+        range.end += 1;
+    }
+    range
 }
 
 fn one(part: &Part, at: usize, meter: &Meter, before: &[GridBar], told: &mut Vec<Told>) -> GridBar {
@@ -52,6 +124,7 @@ fn one(part: &Part, at: usize, meter: &Meter, before: &[GridBar], told: &mut Vec
     let length = measure.length;
     let bar = |from, length| GridBar {
         meter: meter.clone(),
+        said: meter.clone(),
         from,
         length,
         padding: Fraction::ZERO,
@@ -68,7 +141,10 @@ fn one(part: &Part, at: usize, meter: &Meter, before: &[GridBar], told: &mut Vec
             told,
             format!("the bar holds {said} beats, more than its meter's {whole}"),
         );
-        return bar(Fraction::ZERO, length);
+        return GridBar {
+            meter: filled(length, meter),
+            ..bar(Fraction::ZERO, length)
+        };
     }
     let only = part.measures.len() == 1;
     if at == 0 && length == full {
@@ -101,25 +177,17 @@ fn one(part: &Part, at: usize, meter: &Meter, before: &[GridBar], told: &mut Vec
         }
         return bar(full - length, length);
     }
-    // The second half of a bar that was cut in two.
-    if let Some(half) = before.last()
-        && half.from == Fraction::ZERO
-        && half.meter == *meter
-        && half.length + length == full
-    {
-        return bar(half.length, length);
-    }
     let pickup = before.first().filter(|first| first.from > Fraction::ZERO);
     let pickup = pickup.map_or(Fraction::ZERO, |first| first.length);
     let completes = pickup > Fraction::ZERO && length + pickup == full && ends_here(part, at);
-    let next = part.measures.get(at + 1);
-    let cut = next.is_some_and(|next| {
-        let next_meter = next.meter.as_ref().unwrap_or(meter);
-        next_meter == meter
-            && next.length + length == full
-            && (says_uncounted(next) || ends_here(part, at))
-    });
-    if completes || cut || measure.implicit {
+    // Where music turns back or a section begins or ends, a bar may be short:
+    // what leads into a section, and what leaves room for that.
+    let begins = at > 0 && ends_here(part, at - 1);
+    let last = at + 1 == part.measures.len();
+    if begins && !ends_here(part, at) {
+        return bar(full - length, length);
+    }
+    if completes || measure.implicit || (ends_here(part, at) && !last) {
         return bar(Fraction::ZERO, length);
     }
     let said = mixed(length / meter.unit());
@@ -131,6 +199,23 @@ fn one(part: &Part, at: usize, meter: &Meter, before: &[GridBar], told: &mut Vec
         format!("the bar holds {said} of its {whole} beats: the rest was taken as silence"),
     );
     bar(Fraction::ZERO, full)
+}
+
+/// The meter that a length fills, in the lower number of the one that is said
+/// or the next finer that counts it.
+fn filled(length: Fraction, said: &Meter) -> Meter {
+    let lowers = [said.lower(), 8, 16, 32].into_iter();
+    let meter = |lower| {
+        let units = length * Fraction::new(i64::from(lower), 4);
+        let text = units
+            .is_integer()
+            .then(|| format!("{}/{lower}", units.to_integer()))?;
+        text.parse().ok()
+    };
+    lowers
+        .filter(|lower| *lower >= said.lower())
+        .find_map(meter)
+        .unwrap_or_else(|| said.clone())
 }
 
 /// Whether a measure says that it isn't counted: by its flag, or by a number

@@ -1,6 +1,7 @@
 //! Keys and transpositions as the file writes them.
 
-use theory::{Interval, KeySignature, Mode, Signature};
+use lesson::Home;
+use theory::{Interval, KeySignature, Mode, PitchName, Scale, Signature};
 
 use crate::element::Element;
 use crate::pitch::alteration;
@@ -12,7 +13,24 @@ use crate::time::integer;
 pub(crate) struct Key {
     pub fifths: i16,
     pub mode: Option<Mode>,
+    /// The mode that is stated: its scale, and its tonic's place above the
+    /// signature's on the line of fifths.
+    pub stated: Option<(&'static str, i16)>,
 }
+
+/// The standard's modes that are scales (MusicXML 4.0, `mode`), as in
+/// [`Key::stated`].
+const MODES: [(&str, &str, i16); 9] = [
+    ("major", "major", 0),
+    ("ionian", "major", 0),
+    ("minor", "natural-minor", 3),
+    ("aeolian", "natural-minor", 3),
+    ("dorian", "dorian", 2),
+    ("phrygian", "phrygian", 4),
+    ("lydian", "lydian", -1),
+    ("mixolydian", "mixolydian", 1),
+    ("locrian", "locrian", 5),
+];
 
 impl Key {
     /// The key an interval away, if there is a signature for it.
@@ -20,6 +38,15 @@ impl Key {
         Some(KeySignature {
             signature: Signature::new(self.fifths + by.fifths())?,
             mode: self.mode,
+        })
+    }
+
+    /// The tonic and scale that are stated, an interval away.
+    pub fn home(self, by: Interval) -> Option<Home> {
+        let (scale, above) = self.stated?;
+        Some(Home {
+            tonic: PitchName::from_fifths(self.fifths + above) + by,
+            scale: Scale::named(scale).ok()?,
         })
     }
 }
@@ -38,12 +65,19 @@ pub(crate) fn key(key: &Element) -> Result<Key, String> {
                 shown(text)
             )
         })?;
-    let mode = match key.said("mode") {
-        Some(mode) if mode.eq_ignore_ascii_case("major") => Some(Mode::Major),
-        Some(mode) if mode.eq_ignore_ascii_case("minor") => Some(Mode::Minor),
-        _ => None,
-    };
-    Ok(Key { fifths, mode })
+    let stated = key.said("mode").and_then(|said| {
+        let of_name = |(name, ..): &&(&str, &str, i16)| name.eq_ignore_ascii_case(said);
+        MODES.iter().find(of_name)
+    });
+    Ok(Key {
+        fifths,
+        mode: match stated {
+            Some(("major", ..)) => Some(Mode::Major),
+            Some(("minor", ..)) => Some(Mode::Minor),
+            _ => None,
+        },
+        stated: stated.map(|(_, scale, above)| (*scale, *above)),
+    })
 }
 
 /// What to add to a written pitch, with a word on what was guessed for it.

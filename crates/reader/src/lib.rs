@@ -6,13 +6,11 @@
 //! `encoding`) → marks (`walker`, `element`) → `document` with its parts
 //! (`part_reader`; notes, chords and bar lines at exact times) → the `grid` of
 //! bars → chords at their places and `section`s, or a `line`. It opens nothing:
-//! no file, no address, no entity. `lift` then says a phrase in the words of a
-//! lesson.
+//! no file, no address, no entity.
 #![deny(missing_docs)]
 
 mod asked;
 mod changes;
-mod lift;
 mod phrase;
 mod place;
 mod reading;
@@ -42,10 +40,13 @@ mod chord_kind;
 mod chord_match;
 mod harmony;
 
+mod around;
 mod chord_place;
 mod grid;
 mod line;
+mod route;
 mod section;
+mod voice;
 
 mod limit;
 mod shown;
@@ -54,7 +55,6 @@ mod warnings;
 
 pub use asked::{Asked, Bars, BarsParseError};
 pub use changes::changes;
-pub use lift::{Fit, LiftError, LiftScale, Lifted, lift};
 pub use phrase::phrase;
 pub use place::Place;
 pub use reading::{ReadError, Reading, Warning};

@@ -23,6 +23,9 @@ pub(crate) const PARTS: usize = 500;
 pub(crate) const MEASURES: usize = 100_000;
 /// Notes and chord symbols, all parts together.
 pub(crate) const EVENTS: usize = 250_000;
+/// Chord symbols of one bar, and of one part: those past it are left out.
+pub(crate) const CHORDS_IN_BAR: usize = 32;
+pub(crate) const CHORDS: usize = 5_000;
 /// Warnings kept of one part.
 pub(crate) const WARNINGS: usize = 100;
 /// How often a repeat may be played.

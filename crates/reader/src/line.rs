@@ -10,7 +10,9 @@ use theory::Pitch;
 use crate::grid::GridBar;
 use crate::part::{About, Part, Sound, Tie, Told};
 use crate::phrase::silence;
+use crate::reading::{BROKEN, NO_NOTES};
 use crate::time::add;
+use crate::voice::Voice;
 use crate::{Place, ReadError, Warning};
 
 /// A note of the voice, in quarters from the first bar line.
@@ -29,18 +31,19 @@ struct Sounding {
 /// A pitch that can't be read; no notes.
 pub(crate) fn line(
     part: &mut Part,
+    voice: Voice,
     grid: &[GridBar],
     measures: Range<usize>,
     onsets: &[Fraction],
     told: &mut Vec<Told>,
 ) -> Result<Vec<PhraseNote>, ReadError> {
     let mut reading = LineReader { part, told };
-    let sounding = reading.voice(grid, measures.clone(), onsets)?;
+    let sounding = reading.voice(voice, grid, measures.clone(), onsets)?;
     let (Some(start), Some(last)) = (onsets.first(), onsets.last()) else {
         return Err(ReadError::whole("the part has no measures"));
     };
     if sounding.is_empty() {
-        return Err(ReadError::whole("there are no notes in these bars"));
+        return Err(ReadError::whole("there are no notes in these bars").with(NO_NOTES));
     }
     let joined = reading.joined(sounding, measures.end.saturating_sub(1));
     let end = grid
@@ -67,24 +70,23 @@ struct LineReader<'a> {
 }
 
 impl LineReader<'_> {
-    /// The notes of the voice that has most of them, one at a time.
+    /// The notes of a voice, one at a time.
     fn voice(
         &mut self,
+        voice: Voice,
         grid: &[GridBar],
         measures: Range<usize>,
         onsets: &[Fraction],
     ) -> Result<Vec<Sounding>, ReadError> {
-        let voice = self.fullest_voice(measures.clone());
         let mut line: Vec<Sounding> = Vec::new();
         for (at, onset) in measures.zip(onsets) {
             let mut notes = std::mem::take(&mut self.part.measures[at].notes);
             notes.sort_by_key(|note| note.at);
             for note in notes {
+                if (note.staff, note.voice) != voice {
+                    continue;
+                }
                 let pitch = match note.sound {
-                    Sound::Pitch(_) if note.voice != voice => {
-                        self.tell(at, "a second voice was left out");
-                        continue;
-                    }
                     Sound::Pitch(pitch) => pitch,
                     Sound::Unreadable(fault) => return Err(fault),
                     Sound::Unpitched(what) => {
@@ -100,6 +102,7 @@ impl LineReader<'_> {
                     return Err(ReadError {
                         place: Box::new(self.place(at)),
                         reason: "a time too long or too fine to hold".to_owned(),
+                        help: BROKEN,
                     });
                 };
                 if begins == ends {
@@ -132,21 +135,6 @@ impl LineReader<'_> {
             }
         }
         Ok(line)
-    }
-
-    fn fullest_voice(&self, measures: Range<usize>) -> usize {
-        let mut counts: Vec<usize> = Vec::new();
-        for note in self.part.measures[measures]
-            .iter()
-            .flat_map(|measure| &measure.notes)
-        {
-            if matches!(note.sound, Sound::Pitch(_)) {
-                counts.resize(counts.len().max(note.voice + 1), 0);
-                counts[note.voice] += 1;
-            }
-        }
-        let most = counts.iter().copied().max().unwrap_or(0);
-        counts.iter().position(|count| *count == most).unwrap_or(0)
     }
 
     /// Ties joined: both sides for the ear, or for the eye, or one side alone

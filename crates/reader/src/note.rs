@@ -16,10 +16,8 @@ pub(crate) fn sounded(note: &Element) -> Result<(Sound, Option<String>), (&'stat
     if note.child("cue").is_some() {
         return Ok((Sound::Unpitched("cue notes"), None));
     }
-    if note
-        .said("notehead")
-        .is_some_and(|head| head.starts_with("slash"))
-    {
+    // `slashed` and `back slashed` are heads with a stroke, which have pitches.
+    if note.said("notehead") == Some("slash") {
         return Ok((Sound::Unpitched("slashes"), None));
     }
     match (note.child("pitch"), note.child("unpitched")) {

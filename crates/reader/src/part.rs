@@ -1,10 +1,12 @@
 //! A part as it was read: measures with notes, chords and bar lines at exact
 //! times, pitches already as they were asked for.
 
+use lesson::{Home, PlayedBy};
 use rhythm::{Fraction, Meter};
 use theory::{ChordSymbol, Interval, KeySignature, Pitch};
 
 use crate::ReadError;
+use crate::route::Sign;
 
 /// One part, or as much of it as could be read.
 #[derive(Debug, Default)]
@@ -13,12 +15,17 @@ pub(crate) struct Part {
     pub id: String,
     /// Its name in the list of parts.
     pub name: Option<String>,
+    /// What that list says of who plays it.
+    pub played_by: PlayedBy,
     pub measures: Vec<Measure>,
     /// The key at the beginning.
     pub key: Option<KeySignature>,
+    /// The names of its voices.
+    pub voices: Vec<String>,
     pub warnings: Vec<Told>,
-    /// Where its time was lost: nothing after that was read.
-    pub fault: Option<ReadError>,
+    /// The measure where its time was lost, by its place, and why: nothing
+    /// after that was read.
+    pub fault: Option<(usize, ReadError)>,
 }
 
 /// A warning, and what it is about: changes need not hear of pitches.
@@ -53,6 +60,8 @@ pub(crate) struct Measure {
     /// Written to sounding, and the key, as they are in force at its start.
     pub written_to_sounding: Interval,
     pub key: Option<KeySignature>,
+    /// The tonic and scale that are stated with the key.
+    pub home: Option<Home>,
     /// How far its notes, rests and skips reach.
     pub length: Fraction,
     pub notes: Vec<Note>,
@@ -60,6 +69,8 @@ pub(crate) struct Measure {
     pub lines: BarLines,
     /// Its rehearsal mark.
     pub mark: Option<String>,
+    /// What it says of the way through the piece.
+    pub signs: Vec<Sign>,
 }
 
 /// A note, a rest, or what takes time without a pitch.
@@ -67,6 +78,8 @@ pub(crate) struct Measure {
 pub(crate) struct Note {
     pub at: Fraction,
     pub length: Fraction,
+    /// Its staff, from 1 at the top.
+    pub staff: u8,
     /// Its voice, by the order in which the part's voices appear.
     pub voice: usize,
     /// Whether it stands on the stem of the note before.

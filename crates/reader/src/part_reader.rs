@@ -1,7 +1,7 @@
 //! Reading a part, measure by measure: the place in time, what is in force,
 //! and everything at its time.
 
-use lesson::Named;
+use lesson::{Named, PlayedBy};
 use num_traits::Signed;
 use rhythm::{Fraction, Meter};
 use theory::Interval;
@@ -15,8 +15,9 @@ use crate::key::{Key, key, transpose};
 use crate::meter::meter;
 use crate::note::{sounded, tie};
 use crate::part::{About, BarLines, Chord, Measure, Note, Part, Sound, Told};
+use crate::reading::BROKEN;
 use crate::shown::shown;
-use crate::time::{add, decimal, part, subtract};
+use crate::time::{add, decimal, integer, part, subtract};
 use crate::{Place, ReadError, Warning, limit};
 
 /// A part being read.
@@ -32,7 +33,8 @@ pub(crate) struct PartReader {
     transpose: Interval,
     /// What is added to written pitches for those that were asked for.
     shift: Interval,
-    voices: Vec<String>,
+    /// How many chord symbols it has had.
+    chords: usize,
     /// The place in time, and where the last note began.
     at: Fraction,
     last_note: Option<Fraction>,
@@ -54,11 +56,12 @@ pub(crate) fn is_read(name: &str) -> bool {
 }
 
 impl PartReader {
-    pub fn new(id: String, name: Option<String>, named: Named, concert_score: bool) -> PartReader {
+    pub fn new(id: String, played_by: PlayedBy, named: Named, concert_score: bool) -> PartReader {
         PartReader {
             part: Part {
                 id,
-                name,
+                name: played_by.part.clone(),
+                played_by,
                 ..Part::default()
             },
             named,
@@ -68,7 +71,7 @@ impl PartReader {
             key: None,
             transpose: Interval::UNISON,
             shift: Interval::UNISON,
-            voices: Vec::new(),
+            chords: 0,
             at: Fraction::ZERO,
             last_note: None,
         }
@@ -84,11 +87,13 @@ impl PartReader {
             meter: self.meter.clone(),
             written_to_sounding: self.transpose,
             key: self.key.and_then(|key| key.moved(self.shift)),
+            home: self.key.and_then(|key| key.home(self.shift)),
             length: Fraction::ZERO,
             notes: Vec::new(),
             chords: Vec::new(),
             lines: BarLines::default(),
             mark: None,
+            signs: Vec::new(),
         });
     }
 
@@ -122,7 +127,8 @@ impl PartReader {
             _ => Ok(()),
         };
         if let Err((name, why)) = taken {
-            self.part.fault = Some(self.fault(name, why));
+            let measure = self.part.measures.len().saturating_sub(1);
+            self.part.fault = Some((measure, self.fault(name, why)));
         }
     }
 
@@ -163,7 +169,10 @@ impl PartReader {
             }
         }
         if let Some(element) = element.child("time") {
-            let (read, guess) = meter(element).map_err(|why| ("time", why))?;
+            let (read, guess) = match meter(element) {
+                Ok(read) => read,
+                Err(why) => (None, Some(format!("{why}: it was left out"))),
+            };
             if let Some(guess) = guess {
                 self.warn(About::All, "time", guess);
             }
@@ -215,6 +224,7 @@ impl PartReader {
         }
         self.shift = shift;
         let key = self.key.and_then(|key| key.moved(shift));
+        let home = self.key.and_then(|key| key.home(shift));
         let first = self.part.measures.len() == 1;
         if let Some(measure) = self
             .part
@@ -224,6 +234,7 @@ impl PartReader {
         {
             measure.written_to_sounding = self.transpose;
             measure.key = key;
+            measure.home = home;
         }
         if first && self.part.key.is_none() {
             self.part.key = key;
@@ -251,6 +262,11 @@ impl PartReader {
         let end = add(at, length).ok_or_else(too_long)?;
         let sound = self.sound(element);
         let voice = self.voice(element.said("voice").unwrap_or("1"));
+        let staff = element
+            .said("staff")
+            .and_then(integer)
+            .and_then(|staff| u8::try_from(staff).ok())
+            .map_or(1, |staff| staff.max(1));
         let tie = tie(element);
         let Some(measure) = self.part.measures.last_mut() else {
             return Ok(());
@@ -258,6 +274,7 @@ impl PartReader {
         measure.notes.push(Note {
             at,
             length,
+            staff,
             voice,
             on_stem,
             sound,
@@ -287,22 +304,28 @@ impl PartReader {
     }
 
     fn direction(&mut self, said: Direction) {
-        if let (Some(mark), Some(measure)) = (said.mark, self.part.measures.last_mut()) {
+        let Some(measure) = self.part.measures.last_mut() else {
+            return;
+        };
+        if let Some(mark) = said.mark {
             measure.mark.get_or_insert(mark);
         }
-        for (element, jump) in said.jumps {
-            self.warn(About::Chords, element, format!("{jump} was not followed"));
+        for sign in said.signs {
+            if !measure.signs.contains(&sign) {
+                measure.signs.push(sign);
+            }
         }
     }
 
     fn voice(&mut self, name: &str) -> usize {
-        match self.voices.iter().position(|voice| voice == name) {
+        let voices = &mut self.part.voices;
+        match voices.iter().position(|voice| voice == name) {
             Some(at) => at,
             // Past any use, further voices count as one.
-            None if self.voices.len() > 64 => self.voices.len(),
+            None if voices.len() > 64 => voices.len(),
             None => {
-                self.voices.push(crate::shown::short(name));
-                self.voices.len() - 1
+                voices.push(crate::shown::short(name));
+                voices.len() - 1
             }
         }
     }
@@ -339,6 +362,21 @@ impl PartReader {
             );
             return Ok(());
         }
+        let (in_bar, in_all) = (
+            self.part.measures.last().map_or(0, |bar| bar.chords.len()),
+            self.chords,
+        );
+        if in_bar >= limit::CHORDS_IN_BAR || in_all >= limit::CHORDS {
+            let why = if in_all >= limit::CHORDS {
+                format!("chords after the first {} were left out", limit::CHORDS)
+            } else {
+                let most = limit::CHORDS_IN_BAR;
+                format!("chords after the first {most} of a bar were left out")
+            };
+            self.warn(About::Chords, "harmony", why);
+            return Ok(());
+        }
+        self.chords += 1;
         let offset = match element.said("offset") {
             Some(text) => {
                 let parts = decimal(text)
@@ -386,6 +424,7 @@ impl PartReader {
         ReadError {
             place: Box::new(self.place(element)),
             reason,
+            help: BROKEN,
         }
     }
 

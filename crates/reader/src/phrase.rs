@@ -3,14 +3,18 @@
 use std::ops::Range;
 
 use lesson::{Phrase, PhraseNote, PlacedChord};
-use rhythm::{Fraction, Meter};
+use rhythm::Fraction;
 
+use crate::around::around;
 use crate::choice::choose;
+use crate::chord_place::left_out;
 use crate::file::score;
-use crate::grid::{GridBar, grid};
+use crate::grid::{GridBar, grid, whole_bar};
 use crate::line::line;
 use crate::part::{About, Part, Sound, Told};
+use crate::reading::{NOT_THERE, TOO_MUCH};
 use crate::time::add;
+use crate::voice::chosen;
 use crate::warnings::gathered;
 use crate::{Asked, Bars, Place, ReadError, Reading, Warning};
 
@@ -19,8 +23,8 @@ use crate::{Asked, Bars, Place, ReadError, Reading, Warning};
 /// played out.
 ///
 /// # Errors
-/// The one thing that cannot be read, with its place; a meter that changes
-/// within the phrase; no such bars; no notes in them.
+/// The one thing that cannot be read, with its place; no such bars; no notes
+/// in them.
 pub fn phrase(
     bytes: &[u8],
     asked: &Asked,
@@ -28,15 +32,30 @@ pub fn phrase(
 ) -> Result<Reading<Phrase>, ReadError> {
     let (document, mut warnings) = score(bytes, asked.named)?;
     let title = document.title.clone();
-    let (mut part, chosen) = choose(document, asked.part.as_deref(), has_notes, "notes")?;
-    warnings.extend(chosen);
+    let (mut part, several) = choose(document, asked.part.as_deref(), has_notes, "notes")?;
+    warnings.extend(several);
     let (grid, mut told) = grid(&part);
     let measures = match bars {
-        Some(bars) => selected(&part, bars)?,
+        Some(bars) => selected(&part, &grid, bars)?,
         None => 0..part.measures.len(),
     };
-    let onsets = onsets(&part, &grid[measures.clone()], measures.start)?;
-    let notes = line(&mut part, &grid, measures.clone(), &onsets, &mut told)?;
+    // What is lost after the last bar asked for does no harm.
+    if let Some((_, fault)) = part.fault.take_if(|(at, _)| *at < measures.end) {
+        return Err(fault);
+    }
+    let onsets = onsets(&part, &grid[measures.clone()], measures.start, &mut told)?;
+    let (voice, other_lines) = chosen(&part, asked, measures.clone())?;
+    warnings.extend(other_lines);
+    let around = around(&part, voice, measures.clone());
+    endings(&part, measures.clone(), &mut told);
+    let notes = line(
+        &mut part,
+        voice,
+        &grid,
+        measures.clone(),
+        &onsets,
+        &mut told,
+    )?;
     let chords = chords(&part, &grid, measures.clone(), &onsets, &mut told);
     let told = std::mem::take(&mut part.warnings)
         .into_iter()
@@ -51,11 +70,13 @@ pub fn phrase(
     let first = &grid[measures.start];
     let value = Phrase {
         title,
-        part: part.name.clone().filter(|name| !name.is_empty()),
+        played_by: part.played_by.clone(),
         named: asked.named,
         written_to_sounding: part.measures[measures.start].written_to_sounding,
         key: part.measures[measures.start].key,
-        meter: first.meter.clone(),
+        home: part.measures[measures.start].home.clone(),
+        around,
+        meter: first.said.clone(),
         pickup: if first.from > Fraction::ZERO {
             first.length
         } else {
@@ -74,29 +95,33 @@ fn has_notes(part: &Part) -> bool {
         .any(|note| matches!(note.sound, Sound::Pitch(_)))
 }
 
-/// The measures between two printed numbers.
-fn selected(part: &Part, bars: Bars) -> Result<Range<usize>, ReadError> {
+/// The measures between two printed numbers, with the other pieces of a bar
+/// that was cut.
+fn selected(part: &Part, grid: &[GridBar], bars: Bars) -> Result<Range<usize>, ReadError> {
     let numbers: Vec<Option<u16>> = part
         .measures
         .iter()
-        .map(|measure| measure.number.trim().parse().ok())
+        .map(|measure| number(&measure.number))
         .collect();
     let from = numbers.iter().position(|number| *number == Some(bars.from));
     let to = |from: usize| {
-        let after = numbers[from..]
-            .iter()
-            .position(|number| *number == Some(bars.to))?;
-        // The other half of a bar that was cut in two belongs to it.
-        let more = part.measures[from + after + 1..]
-            .iter()
-            .take_while(|measure| {
-                measure.number.trim_start_matches(['X', 'x']) == bars.to.to_string()
-            })
-            .count();
-        Some(from + after + 1 + more)
+        let own = |number: &Option<u16>| *number == Some(bars.to);
+        let after = from + numbers[from..].iter().position(own)?;
+        // `4`, then `4a` or `X4`, are one bar in pieces.
+        Some(
+            after
+                + numbers[after..]
+                    .iter()
+                    .take_while(|number| own(number))
+                    .count(),
+        )
     };
     match from.and_then(|from| Some(from..to(from)?)) {
-        Some(measures) => Ok(measures),
+        Some(measures) => {
+            let first = whole_bar(part, grid, measures.start);
+            let last = whole_bar(part, grid, measures.end - 1);
+            Ok(first.start..last.end)
+        }
         None => {
             let counted: Vec<u16> = numbers.iter().flatten().copied().collect();
             let (low, high) = (counted.iter().min(), counted.iter().max());
@@ -109,13 +134,57 @@ fn selected(part: &Part, bars: Bars) -> Result<Range<usize>, ReadError> {
             } else {
                 format!("there are no bars {}-{}", bars.from, bars.to)
             };
-            Err(ReadError::whole(format!("{missing}: the {range}")))
+            Err(ReadError::whole(format!("{missing}: the {range}")).with(NOT_THERE))
         }
     }
 }
 
+/// The bar that a printed number means: `4`, `4a`, `X4`.
+fn number(printed: &str) -> Option<u16> {
+    let digits = printed.trim().trim_start_matches(['X', 'x']);
+    let digits = digits.trim_end_matches(|letter: char| letter.is_ascii_alphabetic());
+    let plain = digits.bytes().all(|byte| byte.is_ascii_digit());
+    digits.parse().ok().filter(|_| plain)
+}
+
+/// Says where a second ending stands right after a first one: they are taken
+/// as they stand on the page, not one for each time.
+fn endings(part: &Part, measures: Range<usize>, told: &mut Vec<Told>) {
+    let mut before = false;
+    for at in measures {
+        if part.measures[at].lines.ending.is_none() {
+            continue;
+        }
+        if !std::mem::replace(&mut before, true) {
+            continue;
+        }
+        let number = |at: usize| &part.measures[at].number;
+        let message = format!(
+            "two endings stand here one after the other, as on the page, though only one of them is \
+             played at a time: ask for bars up to {} to have the first",
+            crate::shown::short(number(at.saturating_sub(1))),
+        );
+        told.push(Told {
+            about: About::Line,
+            warning: Warning {
+                place: Place {
+                    measure: Some(crate::shown::short(number(at))),
+                    ..Place::default()
+                },
+                message,
+            },
+            measure: at,
+        });
+    }
+}
+
 /// Where each bar begins, in quarters from the first bar line.
-fn onsets(part: &Part, bars: &[GridBar], first: usize) -> Result<Vec<Fraction>, ReadError> {
+fn onsets(
+    part: &Part,
+    bars: &[GridBar],
+    first: usize,
+    told: &mut Vec<Told>,
+) -> Result<Vec<Fraction>, ReadError> {
     let place = |at: usize| Place {
         measure: Some(crate::shown::short(&part.measures[first + at].number)),
         ..Place::default()
@@ -123,17 +192,20 @@ fn onsets(part: &Part, bars: &[GridBar], first: usize) -> Result<Vec<Fraction>, 
     let Some(opening) = bars.first() else {
         return Err(ReadError::whole("the part has no measures"));
     };
-    let same = |a: &Meter, b: &Meter| (a.upper(), a.lower()) == (b.upper(), b.lower());
-    if let Some(at) = bars
-        .iter()
-        .position(|bar| !same(&bar.meter, &opening.meter))
-    {
-        let (before, after) = (&opening.meter, &bars[at].meter);
-        return Err(ReadError {
-            place: Box::new(place(at)),
-            reason: format!(
-                "the meter changes from {before} to {after}: ask for bars of one meter"
-            ),
+    let other = |bar: &GridBar| {
+        (bar.said.upper(), bar.said.lower()) != (opening.said.upper(), opening.said.lower())
+    };
+    if let Some(at) = bars.iter().position(other) {
+        let (before, after) = (&opening.said, &bars[at].said);
+        told.push(Told {
+            about: About::Line,
+            warning: Warning {
+                place: place(at),
+                message: format!(
+                    "the meter changes from {before} to {after}: all is counted in {before}"
+                ),
+            },
+            measure: first + at,
         });
     }
     let mut at = if opening.from > Fraction::ZERO {
@@ -147,6 +219,7 @@ fn onsets(part: &Part, bars: &[GridBar], first: usize) -> Result<Vec<Fraction>, 
         at = add(at, bar.length).ok_or_else(|| ReadError {
             place: Box::new(place(which)),
             reason: "the music is too long to hold".to_owned(),
+            help: TOO_MUCH,
         })?;
     }
     Ok(onsets)
@@ -175,14 +248,7 @@ fn chords(
                         });
                     }
                 }
-                Err(fault) => told.push(Told {
-                    about: About::All,
-                    warning: Warning {
-                        place: (*fault.place).clone(),
-                        message: format!("a chord was left out: {}", fault.reason),
-                    },
-                    measure: at,
-                }),
+                Err(fault) => told.push(left_out(fault, at)),
             }
         }
     }

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use rhythm::Fraction;
+use rhythm::{Fraction, mixed};
 
 /// Where in a file something stands; what isn't known is left out.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -34,17 +34,6 @@ impl fmt::Display for Place {
         ];
         let said: Vec<String> = said.into_iter().flatten().collect();
         f.write_str(&said.join(", "))
-    }
-}
-
-/// A number of beats as it is said: `2`, `2 1/2`, `1/2`.
-pub(crate) fn mixed(number: Fraction) -> String {
-    let whole = number.floor();
-    let part = number - whole;
-    match (*whole.numer(), *part.numer()) {
-        (whole, 0) => whole.to_string(),
-        (0, _) => part.to_string(),
-        (whole, _) => format!("{whole} {part}"),
     }
 }
 

@@ -37,6 +37,8 @@ pub struct ReadError {
     pub place: Box<Place>,
     /// What is wrong, in a sentence.
     pub reason: String,
+    /// What to do about it, as a message ends.
+    pub help: &'static str,
 }
 
 impl fmt::Display for ReadError {
@@ -47,12 +49,29 @@ impl fmt::Display for ReadError {
 
 impl std::error::Error for ReadError {}
 
+/// What helps where the file itself is broken.
+pub(crate) const BROKEN: &str = "export it again as MusicXML from the program it was written in";
+/// Where it is something else.
+pub(crate) const NOT_MUSICXML: &str = "export it as MusicXML from the program it was written in";
+/// Where it holds too much.
+pub(crate) const TOO_MUCH: &str = "export only the part and the bars that you want";
+/// Where something was asked for that isn't there.
+pub(crate) const NOT_THERE: &str = "name one that is there";
+/// Where nothing sounds.
+pub(crate) const NO_NOTES: &str = "ask for other bars, or for another part";
+
 impl ReadError {
     /// A fault of the file as a whole.
     pub(crate) fn whole(reason: impl Into<String>) -> ReadError {
         ReadError {
             place: Box::default(),
             reason: reason.into(),
+            help: BROKEN,
         }
+    }
+
+    /// The same with what else helps.
+    pub(crate) fn with(self, help: &'static str) -> ReadError {
+        ReadError { help, ..self }
     }
 }

@@ -1,11 +1,14 @@
 //! A walk over a document's marks, one at a time: depth is counted, entities
 //! of the document's own are refused, and nothing it points to is fetched.
 
+use std::borrow::Cow;
+
 use quick_xml::XmlVersion;
 use quick_xml::errors::{Error, IllFormedError, SyntaxError};
 use quick_xml::events::{BytesStart, Event};
 use quick_xml::reader::Reader;
 
+use crate::reading::BROKEN;
 use crate::shown::shown;
 use crate::{Place, ReadError, limit};
 
@@ -50,6 +53,8 @@ impl<'a> Walker<'a> {
     pub fn new(text: &'a str) -> Walker<'a> {
         let mut reader = Reader::from_str(text);
         reader.config_mut().expand_empty_elements = true;
+        // A bare & is a slip of whoever wrote the file, and stands for itself.
+        reader.config_mut().allow_dangling_amp = true;
         Walker {
             reader,
             text,
@@ -148,12 +153,19 @@ impl<'a> Walker<'a> {
             })?;
             let value = attribute
                 .normalized_value(XmlVersion::Implicit1_0)
-                .map_err(|error| match error {
-                    Error::Escape(_) => self.here(own_entity(attribute.key.0)),
-                    error => self.here(said(&error)),
+                .map(Cow::into_owned)
+                .or_else(|error| match error {
+                    Error::Escape(_) => {
+                        let plain: &str = &attribute.value;
+                        match own_reference(plain) {
+                            Some(name) => Err(self.here(own_entity(name))),
+                            None => Ok(plain.to_owned()),
+                        }
+                    }
+                    error => Err(self.here(said(&error))),
                 })?;
             let name = attribute.key.local_name();
-            attributes.push((name.as_ref().to_owned(), value.into_owned()));
+            attributes.push((name.as_ref().to_owned(), value));
         }
         Ok(Tag {
             name: start.local_name().as_ref().to_owned(),
@@ -173,6 +185,7 @@ impl<'a> Walker<'a> {
         ReadError {
             place: Box::new(place),
             reason,
+            help: BROKEN,
         }
     }
 }
@@ -187,6 +200,17 @@ fn predefined(name: &str) -> Option<char> {
         "apos" => '\'',
         _ => return None,
     })
+}
+
+/// The first name that an & and a ; enclose and XML doesn't know; none where
+/// each & stands alone.
+fn own_reference(text: &str) -> Option<&str> {
+    let mut parts = text.split('&');
+    parts.next();
+    let named = parts.filter_map(|part| part.split_once(';').map(|(name, _)| name));
+    named
+        .filter(|name| !name.is_empty() && predefined(name).is_none())
+        .find(|name| !name.contains(|letter: char| letter.is_whitespace()))
 }
 
 fn own_entity(name: &str) -> String {

@@ -161,7 +161,7 @@ fn entities_are_never_read() {
     let attribute = laughs.replace("<movement-title>&k;", "<movement-title x=\"&k;\">");
     check(
         attribute.as_bytes(),
-        "line 15: “x” is an entity of the file's own, which is never read: write the text itself",
+        "line 15: “k” is an entity of the file's own, which is never read: write the text itself",
     );
     let outside = "<!DOCTYPE score-partwise [<!ENTITY x SYSTEM \"file:///etc/hostname\">]>\
         <score-partwise><credit><credit-words>&x;</credit-words></credit></score-partwise>";
@@ -286,7 +286,11 @@ fn fixtures() -> Vec<Vec<u8>> {
 /// Reads every way; messages stay short and on one line.
 fn survives(bytes: &[u8]) {
     for named in [Named::Concert, Named::Written] {
-        let asked = Asked { part: None, named };
+        let asked = Asked {
+            part: None,
+            named,
+            ..Asked::default()
+        };
         let errors = [
             reader::changes(bytes, &asked).map(|reading| {
                 let _ = reading.value.played().count();

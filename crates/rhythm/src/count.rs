@@ -70,6 +70,9 @@ pub struct Counting {
     pub beats: bool,
     /// What the thirds of what is numbered are called.
     pub thirds: Thirds,
+    /// The lower number that a meter of the numbers would have, where they go
+    /// by smaller values than the meter's own: 8 for eighths in 4/4.
+    pub lower: Option<u16>,
 }
 
 /// What the thirds after a number are called.
@@ -108,6 +111,20 @@ impl Count {
         length: Option<&str>,
     ) -> Result<Count, Vec<CountMistake>> {
         count_read::read(text, meter, length)
+    }
+
+    /// The same where the numbers go by smaller values than the meter's own,
+    /// those of a lower number: `1 e & a 2` in eighths of 4/4.
+    ///
+    /// # Errors
+    /// Every mistake in it, in order.
+    pub fn read_in(
+        text: &str,
+        meter: &Meter,
+        lower: Option<u16>,
+        length: Option<&str>,
+    ) -> Result<Count, Vec<CountMistake>> {
+        count_read::read_in(text, meter, lower, length)
     }
 
     /// Even eighths for a figure that says no count: `silent[i]` says whether
@@ -182,10 +199,10 @@ impl fmt::Display for CountWord {
 /// How a place in the bar (quarters from its bar line) is counted aloud; none
 /// where the count has no word.
 pub fn count_word(meter: &Meter, at: Fraction, counting: Counting) -> Option<CountWord> {
-    let numbered = if counting.beats {
-        meter.beat()
-    } else {
-        meter.unit()
+    let numbered = match counting.lower {
+        Some(lower) => Fraction::new(4, i64::from(lower.max(1))),
+        None if counting.beats => meter.beat(),
+        None => meter.unit(),
     };
     let (at, bar, numbered) = commonly(at, meter.bar(), numbered)?;
     let within = at.rem_euclid(bar);
@@ -236,6 +253,7 @@ mod tests {
     fn check(meter: &str, quarters: (i64, i64), beats: bool, expected: Option<CountWord>) {
         let at = Fraction::new(quarters.0, quarters.1);
         let counting = Counting {
+            lower: None,
             beats,
             thirds: Thirds::TripLet,
         };
@@ -273,6 +291,7 @@ mod tests {
     fn thirds_are_called_as_they_were_typed() {
         let check = |thirds, expected| {
             let counting = Counting {
+                lower: None,
                 beats: true,
                 thirds,
             };

@@ -13,6 +13,18 @@ pub(crate) fn read(
     meter: &Meter,
     said: Option<&str>,
 ) -> Result<Count, Vec<CountMistake>> {
+    read_in(text, meter, None, said)
+}
+
+pub(crate) fn read_in(
+    text: &str,
+    meter: &Meter,
+    lower: Option<u16>,
+    said: Option<&str>,
+) -> Result<Count, Vec<CountMistake>> {
+    let finer = lower.and_then(|lower| meter.in_units_of(lower));
+    let lower = finer.as_ref().map(Meter::lower);
+    let numbered = finer.as_ref().unwrap_or(meter);
     let words = words(text);
     if words.len() > MOST_COUNTS {
         return Err(vec![mistake(
@@ -21,12 +33,15 @@ pub(crate) fn read(
             "write a shorter figure",
         )]);
     }
-    let counting = counting(meter, text, &words);
+    let counting = Counting {
+        lower,
+        ..counting(numbered, text, &words)
+    };
     let words = match counting.thirds {
         Thirds::AndA => thirds_of_the_beat(words),
         Thirds::TripLet | Thirds::LaLi => words,
     };
-    let mut reading = Reading::new(text, meter, counting.beats);
+    let mut reading = Reading::new(text, numbered, counting.beats);
     for (at, (word, place)) in words.iter().enumerate() {
         reading.take(*word, place.clone(), &words[at + 1..]);
     }
@@ -78,12 +93,14 @@ fn counting(meter: &Meter, text: &str, words: &[(Said, Range<usize>)]) -> Counti
         return Counting {
             beats: true,
             thirds: Thirds::AndA,
+            lower: None,
         };
     }
     Counting {
         beats: compound && la_li,
         // Where both are typed, labels keep to the first.
         thirds: typed().next().unwrap_or_default(),
+        lower: None,
     }
 }
 

@@ -16,6 +16,7 @@ mod count_end;
 mod count_read;
 mod count_words;
 mod length;
+mod mixed;
 
 mod beam;
 mod frame;
@@ -28,6 +29,7 @@ pub use count::{
     Count, CountMistake, CountWord, Counting, NoWords, Slot, Sound, Thirds, count_word,
 };
 pub use meter::{Meter, MeterKind};
+pub use mixed::mixed;
 pub use notate::{BarPieces, Beam, BeamStyle, Beams, Event, Piece, PieceKind, notate};
 pub use ticks::{Fraction, MOST_DIVISIONS, TickError, Ticks, divisions};
 pub use value::{NoteValue, Tuplet, TupletEdge, ValueKind};

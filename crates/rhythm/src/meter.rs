@@ -70,6 +70,22 @@ impl Meter {
         Fraction::new(4, i64::from(self.lower))
     }
 
+    /// The same bars and groups in units of another lower number, for a count
+    /// whose numbers go by smaller values; none where that isn't finer, or too
+    /// fine.
+    pub fn in_units_of(&self, lower: u16) -> Option<Meter> {
+        let times = lower.checked_div(self.lower).filter(|times| *times > 1)?;
+        let groups: Vec<String> = self
+            .groups
+            .iter()
+            .map(|group| (group * times).to_string())
+            .collect();
+        let upper = self.upper.checked_mul(times)?;
+        format!("{upper}/{lower} = {}", groups.join("+"))
+            .parse()
+            .ok()
+    }
+
     /// Length of what `3 beats` counts, in quarters: the felt beat, in odd
     /// meters the unit.
     pub fn beat(&self) -> Fraction {

@@ -1,7 +1,7 @@
 //! The count language, row by row.
 #![cfg(test)]
 
-use rhythm::{Count, Counting, Fraction, Meter, Thirds};
+use rhythm::{Count, Counting, Fraction, Meter, Thirds, count_word};
 
 fn read(meter: &str, count: &str, length: &str) -> Result<Count, String> {
     let meter: Meter = meter.parse().unwrap();
@@ -145,7 +145,15 @@ fn and_a_thirds_compound_beats() {
 fn what_is_counted_and_how_its_thirds_are_called() {
     let check = |meter: &str, count: &str, beats: bool, thirds: Thirds| {
         let counting = read(meter, count, "").unwrap().counting;
-        assert_eq!(counting, Counting { beats, thirds }, "{meter}: {count}");
+        assert_eq!(
+            counting,
+            Counting {
+                beats,
+                thirds,
+                lower: None
+            },
+            "{meter}: {count}"
+        );
     };
     check("4/4", "1 & 2", false, Thirds::TripLet);
     check("4/4", "1 trip let", false, Thirds::TripLet);
@@ -473,5 +481,39 @@ fn even_eighths() {
     assert_eq!(
         Count::even_eighths(&[false; 9], &meter, None).unwrap().span,
         Fraction::from(8)
+    );
+}
+
+/// Numbers that count smaller values than the meter's own.
+#[test]
+fn numbers_of_smaller_values() {
+    let onsets = |count: &str, meter: &str, lower: u16, length: Option<&str>| {
+        let meter: Meter = meter.parse().unwrap();
+        let count = Count::read_in(count, &meter, Some(lower), length).unwrap();
+        let onsets: Vec<String> = count
+            .slots
+            .iter()
+            .map(|slot| slot.onset.to_string())
+            .collect();
+        (onsets.join(" "), count.span.to_string())
+    };
+    let said = |onsets: &str, span: &str| (onsets.to_owned(), span.to_owned());
+    assert_eq!(
+        onsets("1 e & a 2 3", "4/4", 8, None),
+        said("0 1/8 1/4 3/8 1/2 1", "4")
+    );
+    assert_eq!(onsets("8 | 1 3 5", "4/4", 8, None), said("-1/2 0 1 2", "4"));
+    // A length still counts felt beats.
+    assert_eq!(onsets("1 2", "4/4", 8, Some("1 beat")), said("0 1/2", "1"));
+    assert_eq!(onsets("1 & 2", "2/2", 4, None), said("0 1/2 1", "4"));
+    // Labels say those numbers.
+    let meter: Meter = "4/4".parse().unwrap();
+    let counting = Count::read_in("1 e & a 2", &meter, Some(8), None)
+        .unwrap()
+        .counting;
+    let word = |at| count_word(&meter, at, counting).unwrap().to_string();
+    assert_eq!(
+        [word(Fraction::new(1, 8)), word(Fraction::new(3, 2))],
+        ["e", "4"]
     );
 }

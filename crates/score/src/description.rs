@@ -13,6 +13,15 @@ use crate::{Direction, Element, Marks, Measure, Score, SoundingNote, sounding_no
 pub struct Description {
     title: String,
     subtitle: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    author: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rights: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    footer: Option<String>,
+    /// The teacher's own paragraphs.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    text: Vec<String>,
     head: Vec<String>,
     part: String,
     clef: Clef,
@@ -135,6 +144,10 @@ impl Description {
         let mut description = Description {
             title: score.title.clone(),
             subtitle: score.subtitle.clone(),
+            author: score.imprint.author.clone(),
+            rights: score.imprint.rights.clone(),
+            footer: score.imprint.footer.clone(),
+            text: score.imprint.text.clone(),
             head: score.head.iter().map(|line| line.text.clone()).collect(),
             part: part.name.clone(),
             clef: Clef {
@@ -177,6 +190,11 @@ impl Description {
                 what: what(direction),
             });
             description.directions.extend(said);
+            let cues = measure.cues.iter().map(|cue| DirectionItem {
+                onset: quarters(at + Ticks::from(cue.at)),
+                what: What::Words(cue.words.clone()),
+            });
+            description.directions.extend(cues);
             let mut within = at;
             for written in measure.elements.iter().map(Element::written) {
                 let place = written.chord.map(usize::from);
@@ -322,6 +340,7 @@ fn what(direction: &Direction) -> What {
     match direction {
         Direction::Rehearsal(letter) | Direction::Section(letter) => What::Letter(letter.clone()),
         Direction::Words(words) | Direction::Heading(words) => What::Words(words.to_string()),
+        Direction::Text(text) => What::Words(text.clone()),
         Direction::Tempos(row) => {
             let boxes: Vec<String> = row.iter().map(|tempo| format!("□ {tempo}")).collect();
             What::Words(boxes.join("   "))

@@ -6,6 +6,8 @@ use theory::{Degree, PitchName};
 /// measure.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Exercise {
+    /// Its place in the lesson, from 0: the same on every player's sheet.
+    pub place: usize,
     /// The place of its first measure among the part's, its pickup if it has
     /// one.
     pub first: usize,

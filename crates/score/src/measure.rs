@@ -28,10 +28,22 @@ pub struct Measure {
     pub meter: Option<Meter>,
     /// What stands over the measure's beginning, in order.
     pub directions: Vec<Direction>,
+    /// Words over places within it, in order.
+    pub cues: Vec<Cue>,
     /// Notes and rests; they fill it exactly.
     pub elements: Vec<Element>,
     /// How it ends, if not with a plain barline.
     pub barline: Option<Barline>,
+}
+
+/// Words of the teacher's over a place in a measure.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Cue {
+    /// Ticks from the measure's beginning; where a note, a rest or a slash
+    /// begins.
+    pub at: u32,
+    /// What stands there.
+    pub words: String,
 }
 
 /// Where a line or page begins.
@@ -61,6 +73,8 @@ pub enum Direction {
     Section(String),
     /// The heading of the exercise that begins here.
     Heading(Cow<'static, str>),
+    /// A paragraph of the teacher's, under the heading.
+    Text(String),
     /// Other words over the staff.
     Words(Cow<'static, str>),
     /// A row of tempos to tick, in beats a minute.

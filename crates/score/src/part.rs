@@ -2,7 +2,7 @@
 
 use theory::{ChordSymbol, Clef, Degree, Instrument, Pitch};
 
-use crate::{Element, Exercise, HeadLine, Measure};
+use crate::{Element, Exercise, HeadLine, Imprint, Measure};
 
 /// One sheet: a single-line part with its head.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -11,6 +11,8 @@ pub struct Score {
     pub title: String,
     /// The line under it.
     pub subtitle: Option<String>,
+    /// What the teacher says on every sheet of the lesson.
+    pub imprint: Imprint,
     /// Lines at the head's left and right: class, level, `Written A · concert
     /// C`, the moves in words.
     pub head: Vec<HeadLine>,

@@ -106,6 +106,7 @@ pub(crate) mod tests {
             chords: Vec::new(),
             scales: Vec::new(),
             exercises: Vec::new(),
+            imprint: crate::Imprint::default(),
             part,
         }
     }

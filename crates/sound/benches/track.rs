@@ -84,10 +84,12 @@ fn sheet() -> Score {
         scales: Vec::new(),
         exercises: vec![score::Exercise {
             first: 0,
+            place: 0,
             tonic: theory::PitchName::from_fifths(0),
             scale: Vec::new(),
             chorus: Some(12),
         }],
+        imprint: score::Imprint::default(),
         chords: chords
             .iter()
             .map(|chord| chord.parse::<ChordSymbol>().unwrap())

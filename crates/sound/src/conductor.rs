@@ -168,6 +168,7 @@ fn heading(bar: &Bar<'_>) -> Option<String> {
             Direction::Words(words) | Direction::Heading(words) => Some(words.as_ref()),
             Direction::Tempo { .. }
             | Direction::Tempos(_)
+            | Direction::Text(_)
             | Direction::Dynamic(_)
             | Direction::Swing
             | Direction::Straight => None,

@@ -287,6 +287,7 @@ impl<'a> Force<'a> {
                 | Direction::Section(_)
                 | Direction::Heading(_)
                 | Direction::Words(_)
+                | Direction::Text(_)
                 | Direction::Tempos(_)
                 | Direction::Dynamic(_) => {}
             }

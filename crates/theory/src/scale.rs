@@ -95,27 +95,12 @@ impl Scale {
     }
 
     pub(crate) fn from_row(row: &ScaleRow) -> Scale {
-        let fits = |chord: &Chord| {
-            let holds = |form: &[Degree]| {
-                let classes = |degree: &Degree| degree.interval().semitones() % 12;
-                let scale: Vec<i16> = form.iter().map(classes).collect();
-                chord
-                    .degrees()
-                    .iter()
-                    .all(|degree| scale.contains(&classes(degree)))
-            };
-            holds(row.degrees) && row.descending.is_none_or(holds)
-        };
         Scale {
             id: Some(row.id.into()),
             name: row.name.into(),
             degrees: row.degrees.to_vec(),
             descending: row.descending.map(<[Degree]>::to_vec),
-            chord: row
-                .chords
-                .iter()
-                .filter_map(|id| Chord::with_id(id))
-                .find(fits),
+            chord: row.chord.and_then(Chord::with_id),
         }
     }
 }
@@ -123,6 +108,21 @@ impl Scale {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_scale_holds_its_chord_in_both_forms() {
+        let class = |degree: &Degree| degree.interval().semitones() % 12;
+        for row in SCALES {
+            let scale = Scale::from_row(row);
+            assert_eq!(scale.chord.as_ref().map(Chord::id), row.chord, "{}", row.id);
+            for form in [Some(&scale.degrees), scale.descending.as_ref()] {
+                let sounds: Vec<i16> = form.into_iter().flatten().map(class).collect();
+                let tones = scale.chord.iter().flat_map(Chord::degrees);
+                let missing = tones.filter(|tone| form.is_some() && !sounds.contains(&class(tone)));
+                assert_eq!(missing.count(), 0, "{} lacks a tone of its chord", row.id);
+            }
+        }
+    }
 
     #[test]
     fn given_by_degrees() {

@@ -146,6 +146,7 @@ fn sheet() -> Score {
         divisions: DIVISIONS,
         scales: Vec::new(),
         exercises: Vec::new(),
+        imprint: score::Imprint::default(),
         chords: ["A7(#11)", "E7"]
             .iter()
             .filter_map(|symbol| symbol.parse().ok())

@@ -4,7 +4,9 @@
 //! Lines go left, right, left, right; one too long for half the page has a row
 //! to itself, in the middle.
 
-use score::{Page, Score};
+use std::borrow::Cow;
+
+use score::{Imprint, Page, Score};
 
 use crate::page;
 use crate::sink::Sink;
@@ -17,11 +19,18 @@ pub(crate) struct Credits<'a> {
 
 /// One text, its place counted in tenths of a millimetre.
 struct Credit<'a> {
-    text: &'a str,
+    text: Cow<'a, str>,
     style: &'static Style,
     side: Side,
+    place: Place,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Place {
     /// From the top margin down to the text's top.
-    down: u32,
+    Down(u32),
+    /// From the paper's lower edge up to the text's foot.
+    Up(u32),
 }
 
 struct Style {
@@ -60,6 +69,21 @@ static LINE: Style = Style {
     height: 50,
 };
 
+static COMPOSER: Style = Style {
+    kind: Some("composer"),
+    ..LINE
+};
+static RIGHTS: Style = Style {
+    kind: Some("rights"),
+    points: 8,
+    weight: "normal",
+    height: 40,
+};
+static FOOTER: Style = Style {
+    kind: None,
+    ..RIGHTS
+};
+
 /// From the head to the first staff: room for a rehearsal letter, words, a
 /// tempo and chord symbols.
 const ABOVE_FIRST_STAFF: u32 = 200;
@@ -76,6 +100,35 @@ impl<'a> Credits<'a> {
         if let Some(subtitle) = &score.subtitle {
             laid.place(&SUBTITLE, Side::Centre, subtitle);
             laid.height += SUBTITLE.height;
+        }
+        let Imprint {
+            author,
+            rights,
+            footer,
+            text,
+        } = &score.imprint;
+        if let Some(author) = author {
+            laid.place(&COMPOSER, Side::Right, author);
+            laid.height += COMPOSER.height;
+        }
+        for line in text
+            .iter()
+            .flat_map(|paragraph| wrapped(paragraph, score.page))
+        {
+            laid.place(&LINE, Side::Left, line);
+            laid.height += LINE.height;
+        }
+        let mut up = page::margin(score.page) / 3;
+        for (style, line) in [(&RIGHTS, rights), (&FOOTER, footer)] {
+            if let Some(line) = line {
+                laid.credits.push(Credit {
+                    text: Cow::Borrowed(line),
+                    style,
+                    side: Side::Centre,
+                    place: Place::Up(up),
+                });
+                up += style.height;
+            }
         }
         let mut lines = score.head.iter().map(|line| line.text.as_str()).peekable();
         while let Some(line) = lines.next() {
@@ -112,7 +165,7 @@ impl<'a> Credits<'a> {
             text,
             style,
             side,
-            down,
+            place,
         } in &self.credits
         {
             sink.put("  <credit page=\"1\">\n");
@@ -129,7 +182,11 @@ impl<'a> Credits<'a> {
             sink.put("    <credit-words default-x=\"");
             page::length(sink, page, across);
             sink.put("\" default-y=\"");
-            page::length(sink, page, height.saturating_sub(margin + down));
+            let (from_below, valign) = match *place {
+                Place::Down(down) => (height.saturating_sub(margin + down), "top"),
+                Place::Up(up) => (up, "bottom"),
+            };
+            page::length(sink, page, from_below);
             sink.put("\" font-size=\"");
             sink.number(style.points);
             sink.put("\" font-weight=\"");
@@ -138,26 +195,47 @@ impl<'a> Credits<'a> {
             sink.put(justify);
             sink.put("\" halign=\"");
             sink.put(justify);
-            sink.put("\" valign=\"top\">");
+            sink.put("\" valign=\"");
+            sink.put(valign);
+            sink.put("\">");
             sink.text(text);
             sink.put("</credit-words>\n  </credit>\n");
         }
     }
 
-    fn place(&mut self, style: &'static Style, side: Side, text: &'a str) {
+    fn place(&mut self, style: &'static Style, side: Side, text: impl Into<Cow<'a, str>>) {
         self.credits.push(Credit {
-            text,
+            text: text.into(),
             style,
             side,
-            down: self.height,
+            place: Place::Down(self.height),
         });
     }
 }
 
-/// Whether a line leaves the other half of the page free, by the mean width of
-/// a letter: half its size, which is 10 points of 3.53 tenths of a millimetre.
+/// The mean width of a letter: half its size, which is 10 points of 3.53
+/// tenths of a millimetre.
+const LETTER: usize = 18;
+
+/// A paragraph in lines as wide as the page lets them be.
+pub(crate) fn wrapped(paragraph: &str, page: Page) -> Vec<String> {
+    let width = u32::from(page.width).saturating_sub(2 * page::margin(page)) as usize;
+    let most = (width / LETTER).max(1);
+    let mut lines: Vec<String> = Vec::new();
+    for word in paragraph.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= most => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
+/// Whether a line leaves the other half of the page free.
 fn fits_half(line: &str, page: Page) -> bool {
-    const LETTER: usize = 18;
     let half = (u32::from(page.width) / 2).saturating_sub(page::margin(page)) as usize;
     line.chars().count() * LETTER <= half
 }
@@ -180,7 +258,10 @@ mod tests {
             let credits = Credits::of(&score);
             let placed: Vec<_> = credits.credits[1..]
                 .iter()
-                .map(|credit| (credit.side, credit.down))
+                .map(|credit| match credit.place {
+                    Place::Down(down) => (credit.side, down),
+                    Place::Up(up) => (credit.side, 10_000 + up),
+                })
                 .collect();
             assert_eq!(placed, expected, "{lines:?}");
             assert!(

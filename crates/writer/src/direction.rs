@@ -23,6 +23,13 @@ pub(crate) fn direction(sink: &mut Sink<'_>, direction: &Direction) {
             words_over(sink, text);
             sink.put("        </direction-type>\n");
         }
+        Direction::Text(text) => {
+            sink.put(
+                "          <words halign=\"left\" font-style=\"normal\" font-weight=\"normal\">",
+            );
+            sink.text(text);
+            sink.put("</words>\n        </direction-type>\n");
+        }
         Direction::Tempos(row) => {
             words_over(sink, &boxes(row));
             sink.put("        </direction-type>\n");
@@ -59,6 +66,17 @@ pub(crate) fn direction(sink: &mut Sink<'_>, direction: &Direction) {
         }
     }
     sink.put("      </direction>\n");
+}
+
+/// The teacher's own words over a place.
+pub(crate) fn cue(sink: &mut Sink<'_>, text: &str) {
+    sink.put(concat!(
+        "      <direction placement=\"above\">\n",
+        "        <direction-type>\n",
+        "          <words halign=\"left\" font-style=\"italic\" font-weight=\"normal\">",
+    ));
+    sink.text(text);
+    sink.put("</words>\n        </direction-type>\n      </direction>\n");
 }
 
 /// A box to tick before each tempo.

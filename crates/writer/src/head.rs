@@ -24,8 +24,18 @@ fn identification(sink: &mut Sink<'_>, score: &Score) {
         .filter_map(|measure| measure.begins);
     let lines = breaks.clone().next().is_some();
     let pages = breaks.any(|begins| begins == Break::Page);
+    sink.put("  <identification>\n");
+    if let Some(author) = &score.imprint.author {
+        sink.put("    <creator type=\"composer\">");
+        sink.text(author);
+        sink.put("</creator>\n");
+    }
+    if let Some(rights) = &score.imprint.rights {
+        sink.put("    <rights>");
+        sink.text(rights);
+        sink.put("</rights>\n");
+    }
     sink.put(concat!(
-        "  <identification>\n",
         "    <encoding>\n",
         "      <software>Twelvefold</software>\n",
         "      <supports element=\"accidental\" type=\"yes\"/>\n",

@@ -1,10 +1,11 @@
 //! Measures (`measure`): print, attributes, directions, notes, barline, in
 //! that order.
 
-use score::{Barline, Break, Element, Measure, Score, Transposition};
+use score::{Barline, Break, Direction, Element, Measure, Score, Transposition};
 use theory::{Clef, ClefSign, KeySignature, Mode};
 
-use crate::direction::direction;
+use crate::credit::wrapped;
+use crate::direction::{cue, direction};
 use crate::harmony::harmony;
 use crate::note::{note, rest, slash};
 use crate::page::first_print;
@@ -23,9 +24,23 @@ pub(crate) fn measures(sink: &mut Sink<'_>, score: &Score, first_staff: u32) {
         }
         attributes(sink, measure, first.then_some(score));
         for over in &measure.directions {
-            direction(sink, over);
+            match over {
+                // No reader breaks a line of its own.
+                Direction::Text(text) => {
+                    for line in wrapped(text, score.page) {
+                        direction(sink, &Direction::Text(line));
+                    }
+                }
+                over => direction(sink, over),
+            }
         }
+        let mut cues = measure.cues.iter().peekable();
+        let mut at = 0;
         for element in &measure.elements {
+            while let Some(over) = cues.next_if(|over| over.at <= at) {
+                cue(sink, &over.words);
+            }
+            at = element.written().length.saturating_add(at);
             let chord = element.written().chord;
             if let Some(symbol) = chord.and_then(|place| score.chords.get(usize::from(place))) {
                 harmony(sink, symbol);

@@ -4,7 +4,7 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use copyist::{Stop, Survey, surprises, track_remarks};
+use copyist::{Stop, Survey, surprise_lines, track_remarks};
 use etude::Composer;
 use lesson::Lesson;
 
@@ -43,7 +43,7 @@ fn lesson(composer: &Composer<'_>, explain: bool, out: &mut impl Write) -> anyho
     let survey = Survey::of(composer, &Stop::default())?;
     let lesson = composer.lesson();
     writeln!(out, "{}", head(lesson, &survey))?;
-    let surprises = surprises(&survey, lesson);
+    let surprises = surprise_lines(&survey, lesson);
     let tracks = track_remarks(composer);
     if surprises.is_empty() && lesson.remarks.is_empty() && tracks.is_empty() {
         writeln!(out, "Nothing in it should surprise you.")?;
@@ -68,7 +68,7 @@ fn lesson(composer: &Composer<'_>, explain: bool, out: &mut impl Write) -> anyho
 }
 
 fn head(lesson: &Lesson, survey: &Survey) -> String {
-    let bars: u32 = survey.made(None).map(|(_, sheet)| sheet.report.bars).sum();
+    let bars: u32 = survey.made(None).map(|(_, sheet)| sheet.bars).sum();
     let left_out = survey.left_out(None).count();
     let sheets = survey.made(None).count();
     let tail = if left_out > 0 {

@@ -3,8 +3,8 @@
 
 use std::io::Write;
 
-use copyist::{BeginnerReach, SheetSurvey, Survey, key_words};
-use etude::{Composer, Report, SheetPlan};
+use copyist::{BeginnerReach, Survey, key_words};
+use etude::{Composer, Report, SheetPlan, hardest};
 use lesson::Player;
 
 use crate::table;
@@ -42,24 +42,16 @@ pub fn print(
             written_words(plan)
         )?;
     }
-    if let Some(words) = hardest(made().collect()) {
-        writeln!(out, "  {words}")?;
+    if let Some((plan, sheet)) = hardest(made()) {
+        writeln!(
+            out,
+            "  hardest: {}, {} in the signature and {} accidentals",
+            written_words(plan),
+            sheet.signature,
+            sheet.accidentals
+        )?;
     }
     Ok(())
-}
-
-/// Which sheet has the most signs; of several the first.
-fn hardest(sheets: Vec<(&SheetPlan, &SheetSurvey)>) -> Option<String> {
-    let (plan, sheet) = sheets
-        .into_iter()
-        .rev()
-        .max_by_key(|(_, sheet)| sheet.report.signature + sheet.report.accidentals)?;
-    Some(format!(
-        "hardest: {}, {} in the signature and {} accidentals",
-        written_words(plan),
-        sheet.report.signature,
-        sheet.report.accidentals
-    ))
 }
 
 fn player_line(player: &Player) -> String {
@@ -104,8 +96,7 @@ const HEADING: [&str; 14] = [
     "E♯ B♯ C♭ F♭",
 ];
 
-fn row(plan: &SheetPlan, sheet: &SheetSurvey, player: &Player) -> [String; 14] {
-    let report = &sheet.report;
+fn row(plan: &SheetPlan, report: &Report, player: &Player) -> [String; 14] {
     [
         format!("{:02}", plan.number),
         key_words(plan, plan.written),
@@ -119,23 +110,17 @@ fn row(plan: &SheetPlan, sheet: &SheetSurvey, player: &Player) -> [String; 14] {
         report.register_crossings.to_string(),
         report.respellings.to_string(),
         report.accidentals.to_string(),
-        sheet.doubles.to_string(),
-        sheet.white_keys.to_string(),
+        report.doubles.to_string(),
+        report.white_twins.to_string(),
     ]
 }
 
 /// Cells of the chart.
-const CHART: i32 = 24;
+const CHART: u16 = 24;
 
 /// The sheet's ambitus inside the player's range: `[···=======·····]`.
 fn chart(report: &Report, player: &Player) -> String {
-    let range = player.range(player.level);
-    let at = |midi: i16| i32::from(midi - range.low.midi());
-    let span = at(range.high.midi()) + 1;
-    let cells = CHART.min(span);
-    let cell = |semitones: i32| semitones * cells / span;
-    let low = cell(at(report.lowest.midi()));
-    let high = cell(at(report.highest.midi()));
+    let (cells, low, high) = report.reach_in(player.range(player.level), CHART);
     let marks = (0..cells).map(|one| {
         if (low..=high).contains(&one) {
             '='
@@ -148,10 +133,10 @@ fn chart(report: &Report, player: &Player) -> String {
 
 /// Degrees that clash with the chord named for them, each exercise once, by
 /// the first key's chord.
-fn clashes<'a>(sheets: impl Iterator<Item = (&'a SheetPlan, &'a SheetSurvey)>) -> Vec<String> {
+fn clashes<'a>(sheets: impl Iterator<Item = (&'a SheetPlan, &'a Report)>) -> Vec<String> {
     let mut said: Vec<String> = Vec::new();
     let mut headings: Vec<&str> = Vec::new();
-    for exercise in sheets.flat_map(|(_, sheet)| &sheet.report.exercises) {
+    for exercise in sheets.flat_map(|(_, sheet)| &sheet.exercises) {
         let Some((chord, degrees)) = &exercise.clashes else {
             continue;
         };
@@ -186,11 +171,11 @@ fn beginner_hint(reach: &BeginnerReach) -> String {
 
 /// Each remark once, with the written keys it holds in.
 fn remarks<'a>(
-    sheets: impl Iterator<Item = (&'a SheetPlan, &'a SheetSurvey)>,
+    sheets: impl Iterator<Item = (&'a SheetPlan, &'a Report)>,
 ) -> Vec<(String, Vec<String>)> {
     let mut remarks: Vec<(String, Vec<String>)> = Vec::new();
     for (plan, sheet) in sheets {
-        for exercise in &sheet.report.exercises {
+        for exercise in &sheet.exercises {
             for remark in &exercise.remarks {
                 let said = format!("{}: {remark}", exercise.heading);
                 match remarks.iter_mut().find(|(known, _)| *known == said) {

@@ -3,8 +3,7 @@
 
 use std::io::Write;
 
-use copyist::SheetSurvey;
-use etude::{SheetPlan, Statement};
+use etude::{Report, SheetPlan, Statement};
 
 use super::check_player::written_words;
 use crate::table;
@@ -23,11 +22,11 @@ const HEADING: [&str; 9] = [
 
 /// Prints every line over changes of a player.
 pub fn print<'a>(
-    sheets: impl Iterator<Item = (&'a SheetPlan, &'a SheetSurvey)>,
+    sheets: impl Iterator<Item = (&'a SheetPlan, &'a Report)>,
     out: &mut impl Write,
 ) -> anyhow::Result<()> {
     for (plan, sheet) in sheets {
-        let exercises = &sheet.report.exercises;
+        let exercises = &sheet.exercises;
         let over = exercises
             .iter()
             .filter(|exercise| !exercise.statements.is_empty());

@@ -4,8 +4,8 @@ use std::io::{self, Write};
 
 use anyhow::Context;
 use copyist::{Refusal, music_file};
-use reader::{Asked, Bars, LiftScale};
-use theory::Scale;
+use lift::LiftScale;
+use reader::{Asked, Bars};
 
 use crate::args::LiftArgs;
 use crate::console::Console;
@@ -19,7 +19,12 @@ pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::
             return Ok(Exit::Mistake);
         }
     };
-    let scale = match args.scale.as_deref().map(scale).transpose() {
+    let scale = match args
+        .scale
+        .as_deref()
+        .map(str::parse::<LiftScale>)
+        .transpose()
+    {
         Ok(scale) => scale,
         Err(error) => {
             console.refusal(&Refusal::of_name(&error, "scale", "scales"));
@@ -28,11 +33,11 @@ pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::
     };
     let asked = Asked {
         part: args.part.clone(),
+        staff: args.staff,
+        voice: args.voice.clone(),
         ..Asked::default()
     };
-    let read = music_file(&args.file, |bytes| {
-        reader::phrase(bytes, &asked, bars).map_err(|error| error.to_string())
-    });
+    let read = music_file(&args.file, |bytes| reader::phrase(bytes, &asked, bars));
     let phrase = match read {
         Ok(read) => read,
         Err(refusal) => {
@@ -43,7 +48,7 @@ pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::
     for warning in &phrase.warnings {
         console.remark(warning);
     }
-    let lifted = match reader::lift(&phrase.value, scale.as_ref()) {
+    let lifted = match lift::lift(&phrase.value, scale.as_ref()) {
         Ok(lifted) => lifted,
         Err(error) => {
             console.fault(&format!("{}: {error}", args.file.display()), None);
@@ -74,16 +79,4 @@ pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::
         }
         Err(error) => Err(error).with_context(|| format!("could not write {shown}")),
     }
-}
-
-/// `G dorian`, or `dorian` on whichever root fits best.
-fn scale(text: &str) -> Result<LiftScale, theory::NameError> {
-    if let Ok((root, scale)) = Scale::with_root(text) {
-        return Ok(LiftScale {
-            scale,
-            root: Some(root),
-        });
-    }
-    let scale = Scale::named(text)?;
-    Ok(LiftScale { scale, root: None })
 }

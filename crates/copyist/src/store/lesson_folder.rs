@@ -194,11 +194,13 @@ impl LessonFolder {
     }
 
     /// Files of ours that the lesson no longer makes, by `still`; those that
-    /// nobody edited are removed if the rules say so.
+    /// nobody edited are removed if the rules say so, or if this run put the
+    /// same sheet under its new name, by `renames`.
     pub fn leftovers(
         &self,
         rules: &Rules,
         still: impl Fn(&str) -> bool,
+        renames: &BTreeMap<String, String>,
     ) -> Result<Vec<Leftover>, CopyError> {
         let mut leftovers = Vec::new();
         for file in self.known.hashes.keys() {
@@ -210,7 +212,8 @@ impl LessonFolder {
                 continue;
             };
             let edited = !self.known.is_ours(file, hash);
-            let removed = rules.tidy && !edited;
+            let renamed = renames.get(file).filter(|new| self.outcome(new).is_some());
+            let removed = !edited && (rules.tidy || renamed.is_some());
             if removed {
                 fs::remove_file(&path).map_err(|error| Doing::Remove.failed(&path, error))?;
                 if let Some(folder) = path.parent() {
@@ -220,6 +223,7 @@ impl LessonFolder {
             }
             leftovers.push(Leftover {
                 file: file.clone(),
+                renamed: renamed.cloned(),
                 made_of_sheets: self.known.contents.bound.contains(file),
                 edited,
                 removed,
@@ -309,6 +313,8 @@ enum Occupant {
 pub struct Leftover {
     /// The file within the lesson's folder.
     pub file: String,
+    /// What it is called now, where only its key is named otherwise.
+    pub renamed: Option<String>,
     /// Whether it is a book, a score or a grid: made of sheets, and so out of
     /// date where they have changed.
     pub made_of_sheets: bool,

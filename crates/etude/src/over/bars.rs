@@ -13,6 +13,8 @@ pub(crate) struct Bars {
     meters: Vec<Metered>,
     /// Where a meter begins that isn't the one before, and which.
     changes: Vec<(Ticks, usize)>,
+    /// Where sections begin, and their names.
+    sections: Vec<(Ticks, String)>,
     end: Ticks,
 }
 
@@ -33,13 +35,16 @@ impl Bars {
             starts: Vec::with_capacity(over.bars.len() * over.choruses.len()),
             meters: Vec::new(),
             changes: Vec::new(),
+            sections: Vec::new(),
             end: chorus * over.choruses.len() as Ticks,
         };
         for number in 0..over.choruses.len() {
             let zero = chorus * number as Ticks;
-            for BarTime { at, meter } in &over.bars {
+            for BarTime { at, meter, section } in &over.bars {
                 let place = bars.place_of(meter, per_quarter);
                 let start = zero + ticks(*at, per_quarter);
+                bars.sections
+                    .extend(section.clone().map(|name| (start, name)));
                 if bars
                     .starts
                     .last()
@@ -73,6 +78,11 @@ impl Bars {
 
     pub fn end(&self) -> Ticks {
         self.end
+    }
+
+    /// Sections' names by the times they begin at.
+    pub fn sections(&self) -> &[(Ticks, String)] {
+        &self.sections
     }
 
     /// Meters by the times they begin at; the first holds before that too.
@@ -169,6 +179,7 @@ mod tests {
         let bar = |at: i64, meter: &str| BarTime {
             at: Fraction::from(at),
             meter: meter.parse().unwrap(),
+            section: None,
         };
         let chorus = Chorus {
             kind: ChorusKind::Line,
@@ -184,6 +195,7 @@ mod tests {
             plan: RhythmPlan { play: 1, rest: 0 },
             anticipate: false,
             weights: Weights::default(),
+            begins: Vec::new(),
             in_a_row: 2,
             seed: 1,
         };

@@ -247,9 +247,24 @@ fn laid(line: &OverLine, hall: Hall, chosen: &[Choice], by: Interval, chords: &m
             laid.chances.push(laid.notes.len().saturating_sub(1));
         }
     }
+    name_sections(&mut laid, line);
     laid.slashes.clone_from(&line.slashes);
     laid.silences = silences(&laid, &line.bars);
     laid
+}
+
+/// The chord stands again where a section begins.
+fn name_sections(laid: &mut Laid, line: &OverLine) {
+    for (at, _) in line.bars.sections() {
+        let after = laid.symbols.partition_point(|(symbol, _)| symbol <= at);
+        let Some(before) = after.checked_sub(1) else {
+            continue;
+        };
+        let (since, chord) = laid.symbols[before];
+        if since < *at {
+            laid.symbols.insert(after, (*at, chord));
+        }
+    }
 }
 
 /// Silent beats that a chord needs to stand over: where it comes within a

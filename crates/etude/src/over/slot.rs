@@ -346,7 +346,7 @@ pub(crate) fn times<'a>(
                 .flat_map(|slot| [slot.onset, slot.length]);
             slots.chain([count.span, count.pickup])
         });
-        let bars = over.bars.iter().flat_map(|BarTime { at, meter }| {
+        let bars = over.bars.iter().flat_map(|BarTime { at, meter, .. }| {
             let lengths = [*at, meter.bar(), meter.unit()];
             lengths.into_iter().chain(meter.beats())
         });

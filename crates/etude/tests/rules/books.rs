@@ -1,6 +1,6 @@
 //! Books and editions.
 
-use etude::{Composer, at_concert_pitch, book, edition, room};
+use etude::{Composer, Room, RoomPitch, book, edition, rooms};
 use lesson::Lesson;
 use score::{Break, Element, Note, Score, sounding_notes};
 
@@ -152,10 +152,21 @@ fn an_edition_changes_with_the_music_only() {
 
 const ROOM: &str = "title = \"Test\"\ninstruments = [\"flute\", \"alto saxophone\", \"baritone saxophone\", \"double bass\"]\n[keys]\nonly = [\"E\"]\n[scale]\nname = \"major\"\n[figure]\ndegrees = \"1 2 3 5\"\ncount = \"1 2 3 4\"\n";
 
+/// The room scores of a lesson.
+fn made(lesson: &Lesson, pitch: RoomPitch) -> Vec<Room> {
+    let composer = Composer::new(lesson).unwrap();
+    rooms(lesson, composer.plans(), pitch).unwrap()
+}
+
+fn head(score: &Score) -> Vec<&str> {
+    score.head.iter().map(|line| line.text.as_str()).collect()
+}
+
 #[test]
 fn a_room_plays_bar_to_bar() {
-    let lesson = lesson(ROOM);
-    let parts = room(scores(&lesson));
+    let rooms = made(&lesson(ROOM), RoomPitch::Transposed);
+    assert_eq!((rooms.len(), rooms[0].stem.as_str()), (1, "01-e"));
+    let parts = &rooms[0].parts;
     assert_eq!(parts.len(), 4);
     let shape = |score: &Score| -> Vec<_> {
         score
@@ -165,8 +176,16 @@ fn a_room_plays_bar_to_bar() {
             .map(|m| (m.number, m.extra, m.begins, m.barline))
             .collect()
     };
-    for part in &parts {
+    let starts = |score: &Score| -> Vec<usize> {
+        score
+            .exercises
+            .iter()
+            .map(|exercise| exercise.first)
+            .collect()
+    };
+    for part in parts {
         assert_eq!(shape(part), shape(&parts[0]), "{}", part.part.name);
+        assert_eq!(starts(part), starts(&parts[0]), "{}", part.part.name);
         for measure in &part.part.measures {
             let length: u32 = measure
                 .elements
@@ -182,7 +201,7 @@ fn a_room_plays_bar_to_bar() {
             .all(|part| part.part.measures.iter().all(|m| m.directions.is_empty()))
     );
     let mut out = Vec::new();
-    writer::musicxml_parts(&parts, false, &mut out);
+    writer::musicxml_parts(parts, false, &mut out);
     let text = String::from_utf8(out).unwrap();
     assert_eq!(text.matches("<score-part id=").count(), 4);
     assert_eq!(text.matches("<part id=").count(), 4);
@@ -192,10 +211,9 @@ fn a_room_plays_bar_to_bar() {
 #[test]
 fn at_concert_pitch_only_octaves_transpose() {
     let lesson = lesson(ROOM);
-    let concert = at_concert_pitch(&lesson);
-    let written = room(scores(&lesson));
-    let sounding = room(scores(&concert));
-    for (part, own) in sounding.iter().zip(&written) {
+    let written = &made(&lesson, RoomPitch::Transposed)[0].parts;
+    let sounding = &made(&lesson, RoomPitch::Concert)[0].parts;
+    for (part, own) in sounding.iter().zip(written) {
         assert!(
             part.part
                 .transposition
@@ -213,8 +231,63 @@ fn at_concert_pitch_only_octaves_transpose() {
         let key = part.part.measures[0].key.unwrap();
         assert_eq!(key.signature.fifths(), 4, "{}", part.part.name);
     }
-    assert_eq!(sounding[2].part.clef.sign, theory::ClefSign::F);
+    // The horns take the clef whose staff leaves fewest lines to be added:
+    // from E4 to F5, an octave lower, from G2 to A3.
+    for (horn, expected) in [(1, 1), (2, 2)] {
+        let notes = sounding_notes(&sounding[horn]);
+        let added = [("E4", "F5"), ("E3", "F4"), ("G2", "A3")].map(|(low, high)| {
+            let [low, high] =
+                [low, high].map(|line| line.parse::<theory::Pitch>().unwrap().steps());
+            let lines = |note: &score::SoundingNote| {
+                let at = note.written.steps();
+                (low - at).max(0) / 2 + (at - high).max(0) / 2
+            };
+            notes.iter().map(lines).sum::<i16>()
+        });
+        let fewest = added
+            .iter()
+            .position(|lines| lines == added.iter().min().unwrap());
+        assert_eq!(fewest, Some(expected), "{added:?}");
+        let clef = sounding[horn].part.clef;
+        let place = match (clef.sign, clef.octave_change) {
+            (theory::ClefSign::G, change) => -change,
+            _ => 2,
+        };
+        assert_eq!(usize::try_from(place), Ok(expected));
+    }
+    // The double bass keeps its own.
+    assert_eq!(sounding[3].part.clef, written[3].part.clef);
     let mut out = Vec::new();
-    writer::musicxml_parts(&sounding, true, &mut out);
+    writer::musicxml_parts(sounding, true, &mut out);
     assert!(String::from_utf8(out).unwrap().contains("<concert-score/>"));
+}
+
+#[test]
+fn a_room_s_head_names_who_plays_and_the_key() {
+    let text = "title = \"Test\"\nclass = \"Quay band\"\n[keys]\nonly = [\"F#\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up\"\n[[player]]\nname = \"Window stand\"\ninstrument = \"alto saxophone\"\n[[player]]\ninstrument = \"flute\"\n";
+    let lesson = lesson(text);
+    for pitch in [RoomPitch::Concert, RoomPitch::Transposed] {
+        let rooms = made(&lesson, pitch);
+        let parts = &rooms[0].parts;
+        assert_eq!(rooms[0].stem, "01-f-sharp");
+        assert_eq!(
+            head(&parts[0]),
+            [
+                "Quay band",
+                "Window stand, Flute",
+                "Concert F♯",
+                "start, step up"
+            ]
+        );
+        assert_eq!(
+            [&parts[0].part.name, &parts[1].part.name],
+            ["Window stand", "Flute"]
+        );
+        // The alto's sheet says concert G flat; here all read one name.
+        let concert = |score: &Score| {
+            let notes = sounding_notes(score);
+            notes[0].sounding.name().to_string()
+        };
+        assert_eq!([concert(&parts[0]), concert(&parts[1])], ["F#", "F#"]);
+    }
 }

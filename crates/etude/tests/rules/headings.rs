@@ -117,6 +117,19 @@ fn sequences() {
         "kind = \"sequence\"\nvariant = \"begun on note 3\"",
         "Lydian dominant: the figure, begun on note 3, on every degree, and flipped coming down",
     );
+    for (variant, said) in [
+        ("as it is", ""),
+        ("order 4 3 1 2", ", its notes in the order 4 3 1 2"),
+        ("1 eighth later", ", an eighth later"),
+        ("half values", ", twice as fast"),
+        ("from below on 2", ", with note 2 led up to from below"),
+        ("enclosed on 1 3", ", with notes 1 and 3 enclosed"),
+    ] {
+        check(
+            &format!("kind = \"figure\"\nvariant = \"{variant}\""),
+            &format!("Lydian dominant: the figure{said}"),
+        );
+    }
     check(
         "kind = \"trade\"\nwritten = 2\nslashes = 2",
         "Lydian dominant: the figure on every degree, and flipped coming down, with 2 bars to answer in",
@@ -187,7 +200,7 @@ fn through_the_keys() {
     check(
         "order = \"shuffled\"\nseed = 7\nnamed = \"written\"",
         "",
-        "Mixolydian: the figure through the keys, shuffled from written C, seed 7",
+        "Mixolydian: the figure through the keys, shuffled from written C (seed 7)",
     );
     check(
         "only = [\"C\", \"F\", \"Bb\"]",

@@ -6,10 +6,12 @@
 mod books;
 mod cheapest;
 mod exercises;
+mod figures;
 mod headings;
 mod keys;
 mod notation;
 mod over;
+mod own_words;
 mod ranges;
 mod support;
 mod through;

@@ -238,3 +238,72 @@ fn ornaments_are_never_double_nor_white_keys_with_signs() {
         }
     }
 }
+
+#[test]
+fn chord_symbols_off() {
+    let symbols = |text: &str| {
+        let score = sheet(text, 0).unwrap().score;
+        let elements = score
+            .part
+            .measures
+            .iter()
+            .flat_map(|measure| &measure.elements);
+        elements
+            .filter(|element| element.written().chord.is_some())
+            .count()
+    };
+    let plain = "[keys]\nonly = [\"C\"]\n[scale]\nname = \"dorian\"\n[figure]\nmoves = \"start, step up\"\n[[exercise]]\nkind = \"scale\"\n[[exercise]]\nkind = \"figure\"\n";
+    assert_eq!(symbols(plain), 2);
+    assert_eq!(symbols(&format!("chord_symbols = false\n{plain}")), 0);
+    assert_eq!(symbols(&format!("{plain}chord_symbols = false\n")), 1);
+    let over = "[keys]\nonly = [\"C\"]\n[changes]\nkey = \"C\"\nbars = \"| C6 | Dm7 |\"\n[figure]\nmoves = \"start\"\n[[exercise]]\nkind = \"changes\"\n";
+    assert_eq!(symbols(over), 2);
+    assert_eq!(symbols(&format!("{over}chord_symbols = false\n")), 0);
+    // Through the keys words say them then.
+    let keys = "[keys]\nonly = [\"C\", \"F\"]\n[scale]\nname = \"dorian\"\n[figure]\nmoves = \"start\"\n[[exercise]]\nkind = \"keys\"\nchord_symbols = false\n";
+    let score = sheet(keys, 0).unwrap().score;
+    let said: Vec<String> = score
+        .part
+        .measures
+        .iter()
+        .flat_map(|measure| &measure.directions)
+        .filter_map(|direction| match direction {
+            score::Direction::Words(words) => Some(words.to_string()),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(said, ["on C", "on F"]);
+}
+
+#[test]
+fn the_beat_of_three_eight_is_its_bar() {
+    let mark = |meter: &str| {
+        let text = format!(
+            "tempo = 60\n[scale]\nname = \"major\"\n[figure]\nmeter = \"{meter}\"\nmoves = \"start\"\n[[exercise]]\nkind = \"figure\"\n"
+        );
+        let score = sheet(&text, 0).unwrap().score;
+        let directions = &score.part.measures[0].directions;
+        directions.iter().find_map(|direction| match direction {
+            score::Direction::Tempo { beat, .. } => Some((beat.kind, beat.dots)),
+            _ => None,
+        })
+    };
+    use rhythm::ValueKind::{Eighth, Quarter};
+    assert_eq!(mark("3/8"), Some((Quarter, 1)));
+    assert_eq!(mark("6/8"), Some((Quarter, 1)));
+    assert_eq!(mark("3/4"), Some((Quarter, 0)));
+    assert_eq!(mark("7/8"), Some((Eighth, 0)));
+}
+
+#[test]
+fn scales_whose_steps_repeat_have_no_signature() {
+    // Messiaen's third mode repeats every four half steps.
+    for scale in [
+        "messiaen 3",
+        "whole-tone",
+        "diminished whole-half",
+        "augmented",
+    ] {
+        assert_eq!(first_key(scale, "D", "fitting"), (0, None), "{scale}");
+    }
+}

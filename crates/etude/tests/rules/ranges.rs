@@ -5,7 +5,7 @@ use etude::{Composer, Remark, Sheet};
 use lesson::Lesson;
 use theory::{Instrument, Level};
 
-use crate::support::{lesson, line_of, sheet};
+use crate::support::{lesson, line_of, missing, sheet};
 
 const FIGURE: &str = "[scale]\nname = \"major\"\n[figure]\ndegrees = \"1 2 3 5\"\ncount = \"1 2 3 4\"\n[[exercise]]\nkind = \"sequence\"\n";
 
@@ -70,12 +70,13 @@ fn left_out_with_the_note_and_the_range() {
     let left_out = sheet(&text, 0).unwrap_err();
     assert_eq!(
         (
-            left_out.range.low.to_string(),
-            left_out.range.high.to_string()
+            missing(&left_out).1.low.to_string(),
+            missing(&left_out).1.high.to_string()
         ),
         ("C4".to_owned(), "D5".to_owned())
     );
-    assert!(!left_out.range.holds(left_out.note));
+    let (note, range) = missing(&left_out);
+    assert!(!range.holds(note));
     // A figure wider than the horn fits nowhere, whatever is said.
     let wide = player("C4", "D5", "[keys]\nonly = [\"C\"]\n").replace("1 2 3 5", "1 5 high 5 5");
     assert!(sheet(&wide, 0).is_err());
@@ -127,7 +128,7 @@ fn every_instrument_at_every_level() {
                         };
                         let nowhere = !(-1..10).any(third);
                         assert!(nowhere, "{} {}: {left_out}", instrument.id, level.word());
-                        assert!(!range.holds(left_out.note), "{left_out}");
+                        assert!(!range.holds(missing(&left_out).0), "{left_out}");
                         left_out_sheets += 1;
                         continue;
                     }
@@ -273,7 +274,8 @@ fn the_note_that_is_missing_lies_outside_the_range() {
                 &format!("kind = \"sequence\"\nspan = \"{span}\"\ndirection = \"{direction}\""),
             );
             let left_out = sheet(&text, 0).unwrap_err();
-            assert!(!left_out.range.holds(left_out.note), "{left_out}");
+            let (note, range) = missing(&left_out);
+            assert!(!range.holds(note), "{left_out}");
         }
     }
 }
@@ -335,5 +337,29 @@ fn a_scale_together_goes_as_far_as_all_can() {
     assert_eq!(
         said(&two[2]),
         ["one octave instead of two octaves: more would leave the horn"]
+    );
+}
+
+#[test]
+fn a_root_that_isn_t_sounded_may_lie_below_the_range() {
+    // C4 is off this horn, but the figure begins on its third and closes on
+    // the highest root.
+    let text = "[keys]\nonly = [\"C\"]\n[scale]\nname = \"major\"\n[figure]\ndegrees = \"3 4 5\"\ncount = \"1 2 3\"\n[[exercise]]\nkind = \"sequence\"\nspan = \"whole horn\"\ndirection = \"up\"\n[[player]]\ninstrument = \"flute\"\nlow = \"D4\"\nhigh = \"C6\"\n";
+    let line = line_of(&sheet(text, 0).unwrap());
+    assert!(line.starts_with("E4/2 F4/2 G4/4 | F4/2"), "{line}");
+    assert!(line.ends_with("A5/2 B5/2 C6/4 | C6/8"), "{line}");
+    // Up and down it closes on the root that it began on, which must be there.
+    let both = text.replace("\"up\"", "\"up and down\"");
+    let line = line_of(&sheet(&both, 0).unwrap());
+    assert!(
+        line.starts_with("E5/2 F5/2 G5/4") && line.ends_with("| C5/8"),
+        "{line}"
+    );
+    // Turning early, too: the root below is passed over.
+    let early = text.replace("whole horn", "two octaves");
+    let line = line_of(&sheet(&early, 0).unwrap());
+    assert!(
+        line.starts_with("E5/2 F5/2 G5/4") && line.ends_with("| C5/8"),
+        "{line}"
     );
 }

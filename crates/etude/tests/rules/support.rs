@@ -79,3 +79,11 @@ fn bar(measure: &Measure, divisions: u32) -> String {
 pub fn check(text: &str, expected: &str) {
     assert_eq!(line(text), expected, "\n{text}");
 }
+
+/// The note that a sheet lacks, and the range it lies outside.
+pub fn missing(left_out: &LeftOut) -> (theory::Pitch, theory::Range) {
+    match left_out {
+        LeftOut::OffTheHorn { note, range, .. } => (*note, *range),
+        LeftOut::NothingToPlay => panic!("{left_out}"),
+    }
+}

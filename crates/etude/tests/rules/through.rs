@@ -116,7 +116,7 @@ fn a_shuffle_prints_its_seed_and_says_every_key_once() {
     let sheet = sheet(&text(7), 0).unwrap();
     assert_eq!(
         words(&sheet.score.part.measures[0]),
-        "Mixolydian: the figure through the keys, shuffled from concert C, seed 7"
+        "Mixolydian: the figure through the keys, shuffled from concert C (seed 7)"
     );
 }
 

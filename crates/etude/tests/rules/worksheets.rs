@@ -152,11 +152,31 @@ fn what_is_given_and_what_is_blank() {
             "kind = \"write out\"\nline = \"sequence\"\ndirection = \"up\"\ngiven = 2",
             figure,
         ),
-        "C4/4 D4/4 | D4/4 E4/4 | H | H | H | H | H | H | H",
+        "C4/4 D4/4 | D4/4 E4/4 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8",
+    );
+    // What is given sounds as long as in the whole sheet.
+    let tied = "moves = \"start, step up\"\ncount = \"1 4 | -1-2 (3) (4)\"";
+    check(
+        &with(
+            "kind = \"write out\"\nline = \"sequence\"\ndirection = \"up\"\nending = \"none\"\ngiven = 1",
+            tied,
+        ),
+        "C4/6 D4/2~ | D4/4 h/4 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8 | h/8",
+    );
+    // Values of a blank bar follow its meter; a chord symbol parts it.
+    check(
+        &with(
+            "kind = \"write out\"\nkeys = { only = [\"C\", \"F\", \"G\"] }",
+            "meter = \"5/8 = 2+3\"\nmoves = \"start, step up\"\ncount = \"1 3\"",
+        ),
+        "C4/2 D4/3 | h/2 h/3 | h/2 h/3",
     );
     check(
-        &with("kind = \"write out\"\nline = \"figure\"\ngiven = 5", figure),
-        "C5/4 D5/4",
+        &with(
+            "kind = \"write out\"\nline = \"figure\"\ndirection = \"up and down\"\ngiven = \"1 bar\"",
+            figure,
+        ),
+        "C4/4 D4/4 | h/8",
     );
     check(
         &with("kind = \"figure\"\nhide = \"notes\"", figure),

@@ -39,6 +39,34 @@ impl Hall<'_> {
         None
     }
 
+    /// The figures that an exercise chooses from, where it names several.
+    pub(crate) fn figures(
+        &self,
+        exercise: &ExerciseText,
+        report: &mut Report<'_>,
+    ) -> Option<Vec<usize>> {
+        let texts = self.texts?;
+        let said = match &exercise.figures {
+            Saying::Unclear => return None,
+            Saying::Unsaid => return Some(Vec::new()),
+            Saying::Said(said) => &said.value,
+        };
+        let before = report.count();
+        let names: Vec<&Saying<String>> = texts.iter().map(|text| &text.name).collect();
+        let mut found: Vec<usize> = Vec::new();
+        for text in said {
+            match by_name(&names, text) {
+                Some(at) if found.contains(&at) => {
+                    let message = format!("{} is there already", shown(&text.value));
+                    report.mistake(&text.place, message, "name each figure once");
+                }
+                Some(at) => found.push(at),
+                None => stray(&names, text, "figure", report),
+            }
+        }
+        (report.count() == before).then_some(found)
+    }
+
     /// The figure an exercise names, or the first; `Some(None)` for a scale
     /// where the lesson has none.
     pub(crate) fn figure(

@@ -1,13 +1,12 @@
 //! What an exercise leaves to its student: bars to answer in, what is hidden,
 //! how much is given.
 
-use lesson::{Direction, Exercise, ExerciseKind, Given, Hide, Keys, Label, Span, Trade};
+use lesson::{Direction, Exercise, ExerciseKind, Given, Hide, Keys, Label, Player, Span, Trade};
 use theory::Ladder;
 
 use super::{Hall, Part};
 use crate::exercise::ExerciseText;
 use crate::limit;
-use crate::player::PlayerText;
 use crate::report::Report;
 use crate::said::Saying;
 
@@ -66,16 +65,25 @@ impl Hall<'_> {
         &self,
         text: &ExerciseText,
         exercise: &Exercise,
-        room: &[(Option<String>, usize)],
+        players: &[Player],
+        keys: &Keys,
         report: &mut Report<'_>,
     ) -> Option<()> {
         let given = exercise.given?;
-        let own = exercise.keys.as_ref().map(|keys| keys.classes().len());
+        let plays = |at: &usize| {
+            exercise
+                .only_for
+                .as_ref()
+                .is_none_or(|who| who.contains(at))
+        };
         let figure = &self.figures.get(exercise.figure?)?.figure;
         let size = Ladder::new(self.scale_at(exercise.scale)?).size();
-        for (name, keys) in room {
+        for (_, player) in players.iter().enumerate().filter(|(at, _)| plays(at)) {
             let keys = match exercise.kind {
-                ExerciseKind::Keys => own.unwrap_or(*keys),
+                ExerciseKind::Keys => {
+                    let own = exercise.keys.as_ref().or(player.keys.as_ref());
+                    own.unwrap_or(keys).classes().len()
+                }
                 _ => 1,
             };
             let statements = keys as i64 * statements(exercise, size)?;
@@ -89,9 +97,11 @@ impl Hall<'_> {
             if left {
                 continue;
             }
-            let who = name
-                .as_ref()
-                .map_or_else(String::new, |name| format!(" for {name}"));
+            let own = exercise.keys.is_none() && player.keys.is_some();
+            let who = match &player.name {
+                Some(name) if own => format!(" for {name}"),
+                _ => String::new(),
+            };
             let (place, message) = match (&text.given, given) {
                 (Saying::Said(said), Given::Bars(given)) => (
                     &said.place,
@@ -168,25 +178,6 @@ impl Hall<'_> {
 /// Whether chord symbols stand over an exercise.
 pub(crate) fn shows_chords(exercise: &ExerciseText, symbols: &Saying<bool>) -> Option<bool> {
     exercise.chord_symbols.or(symbols.or(true)?)
-}
-
-/// How many keys are played: the lesson's first, then those of players who
-/// have their own, with their names.
-pub(crate) fn keys_of_players(
-    players: &[PlayerText],
-    keys: Option<&Keys>,
-) -> Vec<(Option<String>, usize)> {
-    let Some(keys) = keys else {
-        return Vec::new();
-    };
-    let own = players.iter().filter_map(|player| {
-        let said = &player.keys.said()?.value;
-        let name = player.name.said().map(|name| name.value.clone());
-        Some((name, said.keys(keys).classes().len()))
-    });
-    let all = players.iter().any(|player| player.keys.is_unsaid()) || players.is_empty();
-    let lesson = all.then(|| (None, keys.classes().len()));
-    lesson.into_iter().chain(own).collect()
 }
 
 /// How many statements an exercise has, on a horn that holds it; none where

@@ -135,10 +135,15 @@ fn parts_by_name() {
         let asked = reader::Asked {
             part: part.map(str::to_owned),
             named: lesson::Named::Written,
+            ..reader::Asked::default()
         };
         reader::phrase(xml.as_bytes(), &asked, None).map(|reading| {
             let pitch = reading.value.notes[0].pitch.unwrap().to_string();
-            (reading.value.part.unwrap(), pitch, reading.warnings.len())
+            (
+                reading.value.played_by.part.unwrap(),
+                pitch,
+                reading.warnings.len(),
+            )
         })
     };
     for (asked, expected) in [
@@ -167,7 +172,7 @@ fn one_line_out_of_more() {
         ),
         &[
             "notes = 0+2 C5, 2+2 D5",
-            "warning = measure 1, <note>: a second voice was left out",
+            "warning = several lines stand here: voice “1” of staff 1 was taken; another with --voice 2",
         ],
     );
     let stemmed = note("G5", 16).replace("<pitch>", "<chord/><pitch>");

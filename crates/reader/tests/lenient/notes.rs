@@ -225,6 +225,11 @@ fn meters() {
     );
     changes(
         "<time><beats>4</beats><beat-type>5</beat-type></time>",
-        &["error = measure 1, beat 1, <time>: “4/5” is no meter"],
+        &[
+            "bar 1 5/4:",
+            "warning = there are no chord symbols",
+            "warning = measure 1, beat 1, <time>: “4/5” is no meter: it was left out",
+            "warning = measure 1: no meter is given: 5/4 was taken",
+        ],
     );
 }

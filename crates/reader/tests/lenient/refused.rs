@@ -12,10 +12,14 @@ fn what_cannot_be_read_says_where() {
         &note("C5", 16),
         &format!("{held}{}{held}", chord("H", "major", "")),
     ]);
-    error(
+    check(
         &xml,
         "changes written",
-        "measure 2, beat 3, <root-step>: “H” is no letter from A to G",
+        &[
+            "bar 1 4/4:",
+            "bar 2 4/4:",
+            "warning = measure 2, beat 3, <root-step>: a chord was left out: “H” is no letter from A to G",
+        ],
     );
     check(
         &xml,
@@ -47,6 +51,8 @@ fn what_cannot_be_read_says_where() {
         "changes written",
         "measure 2, beat 1, <duration>: “eight” is no duration",
     );
+    // Bars before it are read.
+    check(&duration, "phrase written 1", &["notes = 0+4 C5"]);
     error(&score(&[]), "changes written", "the part has no measures");
     error(
         "<score-partwise/>",
@@ -76,7 +82,7 @@ fn what_cannot_be_read_says_where() {
 }
 
 #[test]
-fn jumps_are_told() {
+fn jumps_and_marks() {
     let words = "<direction><direction-type><words>D.C. al Fine</words></direction-type><sound dacapo=\"yes\"/></direction>";
     check(
         &score(&[&format!(
@@ -86,9 +92,10 @@ fn jumps_are_told() {
         )]),
         "changes written",
         &[
+            "section x1",
             "bar 1 4/4: 0 C",
-            "warning = measure 1, beat 5, <direction>: “D.C. al Fine” was not followed",
-            "warning = measure 1, beat 5, <sound>: a da capo was not followed",
+            "section x1",
+            "bar 1 4/4: 0 C",
         ],
     );
     let plain = "<direction><direction-type><words>fine tone, decrescendo</words></direction-type></direction>";

@@ -11,12 +11,12 @@ use theory::{KeySignature, Mode};
 pub fn read(bytes: &[u8], asked: &str) -> String {
     let words: Vec<&str> = asked.split_whitespace().collect();
     let ask = Asked {
-        part: None,
         named: if words[1] == "sounding" {
             Named::Concert
         } else {
             Named::Written
         },
+        ..Asked::default()
     };
     if words[0] == "changes" {
         match reader::changes(bytes, &ask) {

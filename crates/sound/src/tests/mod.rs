@@ -42,6 +42,7 @@ pub(super) fn sheet(divisions: u32, meter: &str, bars: &[&str]) -> Score {
         chords: Vec::new(),
         scales: Vec::new(),
         exercises: Vec::new(),
+        imprint: score::Imprint::default(),
         part: Part {
             name: "Alto Saxophone in E♭".into(),
             abbreviation: "A. Sax.".into(),
@@ -98,6 +99,7 @@ pub(super) fn grounded(score: &mut Score, chorus: Option<u32>) {
         known.map(|scale| scale.degrees).unwrap_or_default()
     };
     score.exercises = vec![Exercise {
+        place: 0,
         first: 0,
         tonic: theory::PitchName::from_fifths(0),
         scale: scale("major"),

@@ -4,6 +4,7 @@
 mod building;
 mod documents;
 mod measures;
+mod own_words;
 mod round_trip;
 pub(crate) mod sheets;
 pub(crate) mod tree;

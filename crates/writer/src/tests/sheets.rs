@@ -43,6 +43,7 @@ pub(crate) fn bare() -> Score {
         divisions: DIVISIONS,
         scales: Vec::new(),
         exercises: Vec::new(),
+        imprint: score::Imprint::default(),
         chords: Vec::new(),
         part: Part {
             name: "Flute".to_owned(),
@@ -160,6 +161,7 @@ pub(crate) fn alto() -> Score {
         .to_vec(),
         scales: Vec::new(),
         exercises: Vec::new(),
+        imprint: score::Imprint::default(),
         chords: ["A7(#11)", "Ebmaj7/Bb", "E7sus4", "N.C.", "Bb", "F#m7b5"]
             .map(|text| text.parse().unwrap())
             .to_vec(),

@@ -1,0 +1,29 @@
+//! A catalogue printed as text or as JSON.
+
+use std::io::Write;
+
+use serde::Serialize;
+
+use crate::args::TextFormat;
+use crate::exit::Exit;
+use crate::table;
+
+/// A catalogue both ways: columns of text, and objects.
+pub struct Listing<const N: usize, T> {
+    pub heading: [&'static str; N],
+    pub rows: Vec<([String; N], T)>,
+}
+
+impl<const N: usize, T: Serialize> Listing<N, T> {
+    pub fn print(self, format: TextFormat, out: &mut impl Write) -> anyhow::Result<Exit> {
+        let (rows, objects): (Vec<_>, Vec<_>) = self.rows.into_iter().unzip();
+        match format {
+            TextFormat::Text => table::print(out, "", self.heading, &rows)?,
+            TextFormat::Json => {
+                serde_json::to_writer_pretty(&mut *out, &objects)?;
+                writeln!(out)?;
+            }
+        }
+        Ok(Exit::Done)
+    }
+}

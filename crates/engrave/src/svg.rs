@@ -1,0 +1,281 @@
+//! Pages as SVG: presentation by attributes only, each outline once, every id
+//! beginning with the page's name, so that pages can stand in one document.
+
+use std::collections::BTreeSet;
+use std::fmt::{self, Write};
+
+use crate::escape::escape;
+use crate::fonts::FAMILY;
+use crate::glyph::{self, Glyph};
+use crate::mark::{Frame, Mark, NotePlace, Shape, TIP};
+use crate::page::{Page, Placed};
+use crate::piece::{Piece, Stretch, width_of};
+use crate::sign::{EM, Sign};
+use crate::text::Line;
+
+impl Page {
+    /// The page as an SVG document of its own, with ids that begin with a name
+    /// (letters, figures and hyphens; all else becomes a hyphen). Text is text
+    /// in it.
+    pub fn svg(&self, name: &str) -> String {
+        let plain = |char: char| {
+            if char.is_ascii_alphanumeric() {
+                char
+            } else {
+                '-'
+            }
+        };
+        let name: String = name.chars().map(plain).collect();
+        let mut svg = String::with_capacity(96 * 1024);
+        // Writing to a string can't fail.
+        let _ = self.write(&name, &mut svg);
+        svg
+    }
+
+    fn write(&self, name: &str, svg: &mut String) -> fmt::Result {
+        let (width, height) = (self.paper.width(), self.paper.height());
+        let title = escape(&self.title);
+        writeln!(
+            svg,
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-labelledby=\"{name}-title\" \
+             width=\"{}.{}mm\" height=\"{}.{}mm\" viewBox=\"0 0 {width} {height}\">\n\
+             <title id=\"{name}-title\">{title}</title>",
+            width / 1000,
+            width % 1000 / 100,
+            height / 1000,
+            height % 1000 / 100,
+        )?;
+        svg.push_str("<defs>\n");
+        for code in self.codes() {
+            if let Some(glyph) = glyph::ALL.iter().find(|glyph| glyph.code == code) {
+                writeln!(svg, "<path id=\"{name}-{code:04X}\" d=\"{}\"/>", glyph.svg)?;
+            }
+        }
+        writeln!(
+            svg,
+            "</defs>\n<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>"
+        )?;
+        for placed in &self.frames {
+            write_frame(placed, name, svg)?;
+        }
+        svg.push_str("</svg>\n");
+        Ok(())
+    }
+
+    fn codes(&self) -> BTreeSet<u32> {
+        let marks = self.frames.iter().flat_map(|placed| &placed.frame.marks);
+        marks
+            .filter_map(|mark| match mark.shape {
+                Shape::Glyph(glyph, _) => Some(glyph.code),
+                _ => None,
+            })
+            .collect()
+    }
+}
+
+fn write_frame(placed: &Placed, name: &str, svg: &mut String) -> fmt::Result {
+    let Placed {
+        x,
+        y,
+        thousand,
+        frame,
+    } = placed;
+    if *thousand == 1000 {
+        writeln!(svg, "<g transform=\"translate({x} {y})\">")?;
+    } else {
+        let class = if frame.notes.is_empty() {
+            ""
+        } else {
+            " class=\"system\""
+        };
+        let (whole, part) = (thousand / 1000, thousand % 1000);
+        writeln!(
+            svg,
+            "<g{class} transform=\"translate({x} {y}) scale({whole}.{part:03})\">"
+        )?;
+    }
+    write_marks(frame, name, svg)?;
+    svg.push_str("</g>\n");
+    Ok(())
+}
+
+/// What belongs to nobody first, then note by note.
+fn write_marks(frame: &Frame, name: &str, svg: &mut String) -> fmt::Result {
+    let mut order: Vec<&Mark> = frame.marks.iter().collect();
+    order.sort_by_key(|mark| mark.note.map_or(0, |note| note + 1));
+    for group in order.chunk_by(|one, other| one.note == other.note) {
+        let note = group.first().and_then(|mark| mark.note);
+        let place = note.and_then(|note| frame.notes.get(note));
+        if let Some(place) = place {
+            write_place(place, svg)?;
+        }
+        for mark in group {
+            write_mark(mark, name, svg)?;
+        }
+        if place.is_some() {
+            svg.push_str("</g>\n");
+        }
+    }
+    Ok(())
+}
+
+fn write_place(place: &NotePlace, svg: &mut String) -> fmt::Result {
+    let class = if place.silence { "silence" } else { "note" };
+    write!(svg, "<g class=\"{class}\"")?;
+    if let Some(part) = place.part {
+        write!(svg, " data-part=\"{part}\"")?;
+    }
+    writeln!(
+        svg,
+        " data-exercise=\"{}\" data-bar=\"{}\" data-onset=\"{}\" data-length=\"{}\">",
+        place.exercise, place.bar, place.onset, place.length
+    )
+}
+
+fn write_mark(mark: &Mark, name: &str, svg: &mut String) -> fmt::Result {
+    let class = mark.role.class();
+    match &mark.shape {
+        Shape::Glyph(Glyph { code, .. }, (x, y)) => writeln!(
+            svg,
+            "<use class=\"{class}\" href=\"#{name}-{code:04X}\" x=\"{x}\" y=\"{y}\"/>"
+        ),
+        Shape::Line { .. } => {
+            let ink = mark.ink();
+            let (width, height) = (ink.right - ink.left, ink.bottom - ink.top);
+            writeln!(
+                svg,
+                "<rect class=\"{class}\" x=\"{}\" y=\"{}\" width=\"{width}\" height=\"{height}\"/>",
+                ink.left, ink.top,
+            )
+        }
+        Shape::Beam([a, b, c, d]) => writeln!(
+            svg,
+            "<path class=\"{class}\" d=\"M{} {}L{} {}L{} {}L{} {}z\"/>",
+            a.0, a.1, b.0, b.1, c.0, c.1, d.0, d.1
+        ),
+        Shape::Bow {
+            from,
+            outer: [a, b],
+            inner: [c, d],
+            to,
+        } => writeln!(
+            svg,
+            "<path class=\"{class}\" d=\"M{} {}C{} {} {} {} {} {}C{} {} {} {} {} {}z\" \
+             stroke=\"#000\" stroke-width=\"{TIP}\" stroke-linejoin=\"round\"/>",
+            from.0, from.1, a.0, a.1, b.0, b.1, to.0, to.1, d.0, d.1, c.0, c.1, from.0, from.1
+        ),
+        Shape::Frame { ink, thick } => writeln!(
+            svg,
+            "<rect class=\"{class}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"none\" \
+             stroke=\"#000\" stroke-width=\"{thick}\"/>",
+            ink.left,
+            ink.top,
+            ink.right - ink.left,
+            ink.bottom - ink.top,
+        ),
+        Shape::Dots {
+            from: (x, y),
+            to,
+            step,
+            thick,
+        } => writeln!(
+            svg,
+            "<path class=\"{class}\" d=\"M{x} {y}H{to}\" stroke=\"#000\" stroke-width=\"{thick}\" \
+             stroke-linecap=\"round\" stroke-dasharray=\"0 {step}\"/>"
+        ),
+        Shape::Text(line) => write_line(line, class, svg),
+    }
+}
+
+/// A line of text; where signs are drawn in it, in pieces, and spoken whole.
+fn write_line(line: &Line, class: &str, svg: &mut String) -> fmt::Result {
+    let pieces = line.pieces();
+    let drawn = pieces.iter().any(|piece| matches!(piece, Piece::Sign(_)));
+    let mut x = line.left(width_of(&pieces, line.em()));
+    if !drawn {
+        return write_text(line, class, x, &pieces, svg);
+    }
+    let spoken: String = pieces.iter().map(Piece::spoken).collect();
+    writeln!(
+        svg,
+        "<g class=\"{class}\" role=\"img\" aria-label=\"{}\">",
+        escape(&spoken)
+    )?;
+    let alike = |a: &Piece, b: &Piece| matches!((a, b), (Piece::Text(_), Piece::Text(_)));
+    for together in pieces.chunk_by(alike) {
+        match together {
+            [Piece::Sign(sign)] => write_sign(line, sign, x, svg)?,
+            texts => write_text(line, class, x, texts, svg)?,
+        }
+        x = x.saturating_add(width_of(together, line.em()));
+    }
+    svg.push_str("</g>\n");
+    Ok(())
+}
+
+/// `textLength` keeps the line as wide as it was measured where another font
+/// has to stand in.
+fn write_text(line: &Line, class: &str, x: i32, pieces: &[Piece], svg: &mut String) -> fmt::Result {
+    let size = line.em();
+    let width = width_of(pieces, size);
+    if width <= 0 {
+        return Ok(());
+    }
+    write!(
+        svg,
+        "<text class=\"{class}\" x=\"{x}\" y=\"{}\" font-family=\"'{FAMILY}', serif\" font-size=\"{size}\" \
+         textLength=\"{width}\" lengthAdjust=\"spacingAndGlyphs\" xml:space=\"preserve\">",
+        line.baseline()
+    )?;
+    let mut lifted = 0;
+    for piece in pieces {
+        if let Piece::Text(stretch) = piece {
+            write_stretch(stretch, size, lifted, svg)?;
+            lifted = stretch.lift;
+        }
+    }
+    svg.push_str("</text>\n");
+    Ok(())
+}
+
+/// `lifted` is how far the piece before it is.
+fn write_stretch(stretch: &Stretch, size: i32, lifted: i32, svg: &mut String) -> fmt::Result {
+    let font = stretch.font;
+    let plain = font.file.family == FAMILY && font.file.weight == 400 && !font.file.italic;
+    if plain && stretch.lift == lifted {
+        svg.push_str(&escape(&stretch.text));
+        return Ok(());
+    }
+    svg.push_str("<tspan");
+    if stretch.lift != lifted {
+        write!(svg, " dy=\"{}\"", lifted - stretch.lift)?;
+    }
+    if font.file.family != FAMILY {
+        write!(svg, " font-family=\"'{}'\"", font.file.family)?;
+    }
+    if font.file.weight != 400 {
+        write!(svg, " font-weight=\"{}\"", font.file.weight)?;
+    }
+    if font.file.italic {
+        svg.push_str(" font-style=\"italic\"");
+    }
+    if font.sized(size) != size {
+        write!(svg, " font-size=\"{}\"", font.sized(size))?;
+    }
+    write!(svg, ">{}</tspan>", escape(&stretch.text))
+}
+
+fn write_sign(line: &Line, sign: &Sign, x: i32, svg: &mut String) -> fmt::Result {
+    let em = i64::from(line.em());
+    let x = i64::from(x) + em * i64::from(sign.room[0]) / 1000;
+    let y = i64::from(line.baseline()) - em * i64::from(sign.lift) / 1000;
+    // To five places.
+    let scale = em * i64::from(sign.scale) * 1000 / i64::from(EM);
+    writeln!(
+        svg,
+        "<path transform=\"translate({x} {y}) scale({}.{:05})\" d=\"{}\"/>",
+        scale / 100_000,
+        scale % 100_000,
+        sign.glyph.svg
+    )
+}

@@ -1,0 +1,203 @@
+//! The lesson file of a lifted phrase.
+
+use lesson::{Named, Phrase};
+use theory::{Chord, Degree, Scale};
+
+use crate::count::Counted;
+use crate::fit::OnScale;
+use crate::horn::{Horn, Player, Sequence};
+use crate::moves::Moves;
+use crate::{Fit, over};
+
+/// What a line is called that no instrument has the range for.
+const LINE: &str = "Lifted line";
+
+/// Everything that a lesson file says.
+#[derive(Debug)]
+pub(crate) struct Draft<'a> {
+    pub phrase: &'a Phrase,
+    pub on: &'a OnScale,
+    pub fit: Fit,
+    /// Other scales that hold the phrase.
+    pub others: Vec<&'a OnScale>,
+    pub moves: &'a Moves,
+    pub counted: &'a Counted,
+    pub horn: &'a Horn,
+}
+
+impl Draft<'_> {
+    /// The file's text.
+    pub fn text(&self, strict: bool) -> String {
+        let Draft {
+            phrase,
+            on,
+            moves,
+            counted,
+            horn,
+            ..
+        } = self;
+        let mut text = String::new();
+        let title = phrase.title.as_deref().map(str::trim).unwrap_or_default();
+        let title = if title.is_empty() {
+            "Lifted phrase"
+        } else {
+            title
+        };
+        line(&mut text, "title", title);
+        match &horn.player {
+            Player::Unsaid | Player::Reaching(..) => {}
+            Player::Instrument(instrument) => {
+                text.push_str(&format!("instruments = [{}]\n", quoted(&instrument.id)));
+            }
+            Player::Line { .. } => text.push_str(&format!("instruments = [{}]\n", quoted(LINE))),
+        }
+        if horn.advanced {
+            line(&mut text, "level", "advanced");
+        }
+        if strict {
+            line(&mut text, "spelling", "strict");
+        }
+        if on.chord.is_none() && phrase.chords.len() > 1 {
+            // One symbol over all of it would be wrong.
+            text.push_str("chord_symbols = false\n");
+        }
+        text.push_str("\n[keys]\n");
+        line(&mut text, "order", "fourths");
+        line(&mut text, "from", &on.root.to_string());
+        if phrase.named == Named::Written {
+            line(&mut text, "named", "written");
+        }
+        text.push('\n');
+        for comment in self.comments() {
+            text.push_str(&format!("# {comment}\n"));
+        }
+        text.push_str("[scale]\n");
+        match name(&on.scale) {
+            Some(name) => line(&mut text, "name", &name),
+            None => line(&mut text, "degrees", &degrees(&on.scale.degrees)),
+        }
+        if let Some(chord) = chord(on) {
+            line(&mut text, "chord", chord.id());
+        }
+        text.push_str("\n[figure]\n");
+        line(&mut text, "meter", &phrase.meter.to_string());
+        line(&mut text, "moves", &moves.moves);
+        line(&mut text, "count", &counted.count);
+        if let Some(numbers) = counted.numbers {
+            line(&mut text, "numbers", numbers);
+        }
+        if horn.sequence == Sequence::Flipped {
+            line(&mut text, "flipped", &moves.flipped);
+        }
+        text.push_str("\n[[exercise]]\nkind = \"figure\"\n");
+        if horn.sequence != Sequence::TooWide {
+            text.push_str("\n[[exercise]]\nkind = \"sequence\"\n");
+        }
+        if horn.sequence == Sequence::AsItIs {
+            line(&mut text, "coming_down", "as it is");
+        }
+        player(&mut text, &horn.player);
+        text
+    }
+
+    /// What stands above the scale: how well it fits, which others do, and
+    /// the chords that the phrase was played over.
+    fn comments(&self) -> Vec<String> {
+        let mut comments = vec![sentence(self.fit)];
+        if let Some((home, borrowed)) = &self.on.home {
+            comments.push(format!(
+                "{} with {} borrowed into it.",
+                home.name,
+                degrees(borrowed)
+            ));
+        }
+        let others: Vec<String> = self
+            .others
+            .iter()
+            .map(|other| format!("{} {}", other.root, other.scale.name.to_lowercase()))
+            .collect();
+        if !others.is_empty() {
+            comments.push(format!(
+                "It also goes on {}: lift it again with --scale to have it so.",
+                others.join(" and on ")
+            ));
+        }
+        let several = self.phrase.chords.len() > 1;
+        if let Some(bars) = over::bars(self.phrase).filter(|_| several) {
+            comments.push(format!("The chords over it: {bars}"));
+        }
+        comments
+    }
+}
+
+/// How well the scale fits, as a sentence begins.
+fn sentence(fit: Fit) -> String {
+    let said = fit.to_string();
+    let mut letters = said.chars();
+    let first = letters.next().map(|letter| letter.to_ascii_uppercase());
+    first.into_iter().chain(letters).chain(['.']).collect()
+}
+
+/// A player whose range is said.
+fn player(text: &mut String, player: &Player) {
+    match player {
+        Player::Unsaid | Player::Instrument(_) => {}
+        Player::Reaching(instrument, range) => {
+            text.push_str("\n[[player]]\n");
+            line(text, "instrument", &instrument.id);
+            line(text, "low", &range.low.to_string());
+            line(text, "high", &range.high.to_string());
+        }
+        Player::Line { is_low, range } => {
+            text.push_str("\n[[instrument]]\n");
+            line(text, "name", LINE);
+            line(text, "clef", if *is_low { "bass" } else { "treble" });
+            line(text, "range", &format!("{} to {}", range.low, range.high));
+        }
+    }
+}
+
+/// The name that finds this very scale.
+fn name(scale: &Scale) -> Option<String> {
+    let id = scale.id.as_deref()?;
+    let names = [
+        scale.name.to_lowercase(),
+        id.replace('-', " "),
+        id.to_owned(),
+    ];
+    names
+        .into_iter()
+        .find(|name| Scale::named(name).is_ok_and(|found| found.id.as_deref() == Some(id)))
+}
+
+fn degrees(degrees: &[Degree]) -> String {
+    let degrees: Vec<String> = degrees.iter().map(ToString::to_string).collect();
+    degrees.join(" ")
+}
+
+/// The chord over the phrase, where the scale wouldn't show it by itself.
+fn chord(on: &OnScale) -> Option<&Chord> {
+    let symbol = on.chord.as_ref()?;
+    let own = symbol.root == on.root && symbol.bass.is_none();
+    Some(&symbol.chord).filter(|chord| own && on.scale.chord.as_ref() != Some(chord))
+}
+
+fn line(text: &mut String, key: &str, value: &str) {
+    text.push_str(&format!("{key} = {}\n", quoted(value)));
+}
+
+/// A text as TOML writes it; marks that steer text, which a lesson can't hold,
+/// are left out.
+fn quoted(value: &str) -> String {
+    let mut quoted = "\"".to_owned();
+    for letter in value.chars() {
+        match letter {
+            '"' => quoted.push_str("\\\""),
+            '\\' => quoted.push_str("\\\\"),
+            letter if letter.is_control() => quoted.push(' '),
+            letter => quoted.push(letter),
+        }
+    }
+    quoted.push('"');
+    quoted
+}

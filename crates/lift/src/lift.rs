@@ -1,0 +1,259 @@
+//! What lifting gives, and the way there.
+
+use lesson::Phrase;
+use theory::{NameError, PitchName, Range, Scale};
+
+use crate::fit::OnScale;
+use crate::horn::{Horn, Sequence};
+use crate::lesson_file::Draft;
+use crate::proof::{Proof, Unproven, proof};
+use crate::usual::is_usual;
+use crate::{count, fit, moves};
+
+/// The most moves, rests among them, and bars that a figure has.
+const MOST_MOVES: usize = 256;
+const MOST_BARS: i64 = 64;
+/// How many of the scales that fit are tried before the phrase is given up.
+const TRIED: usize = 4;
+/// How many scales the lesson's comments name in all.
+const NAMED: usize = 3;
+
+/// A scale that is asked for instead of the best-fitting one.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LiftScale {
+    /// The scale.
+    pub scale: Scale,
+    /// Its root, in the phrase's pitch; none: the best-fitting one.
+    pub root: Option<PitchName>,
+}
+
+/// `G dorian`, or `dorian` on whichever root fits best.
+impl std::str::FromStr for LiftScale {
+    type Err = NameError;
+
+    fn from_str(text: &str) -> Result<LiftScale, NameError> {
+        if let Ok((root, scale)) = Scale::with_root(text) {
+            return Ok(LiftScale {
+                scale,
+                root: Some(root),
+            });
+        }
+        let scale = Scale::named(text)?;
+        Ok(LiftScale { scale, root: None })
+    }
+}
+
+/// A phrase as a lesson, which was read and composed before it got here: its
+/// first exercise plays the phrase.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Lifted {
+    /// The lesson file's text.
+    pub text: String,
+    /// The scale it stands on.
+    pub scale: Scale,
+    /// The scale's root, in the phrase's pitch.
+    pub root: PitchName,
+    /// How well the scale fits.
+    pub fit: Fit,
+    /// What else a teacher should know, in sentences.
+    pub remarks: Vec<String>,
+}
+
+/// How well a scale fits a phrase.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Fit {
+    /// The phrase's notes.
+    pub notes: usize,
+    /// Those that are not the scale's own but lead to one that is, by a half
+    /// step from below or above.
+    pub borrowed: usize,
+}
+
+/// As a report says it: `all 8 notes are the scale's own`.
+impl std::fmt::Display for Fit {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let own = self.notes - self.borrowed.min(self.notes);
+        match (self.notes, self.borrowed) {
+            (1, 0) => f.write_str("its one note is the scale's own"),
+            (notes, 0) => write!(f, "all {notes} notes are the scale's own"),
+            (notes, 1) => write!(
+                f,
+                "{own} of {notes} notes are the scale's own, 1 leads to the next"
+            ),
+            (notes, borrowed) => {
+                write!(
+                    f,
+                    "{own} of {notes} notes are the scale's own, {borrowed} lead to the next"
+                )
+            }
+        }
+    }
+}
+
+/// Why a phrase can't be said as a figure, in a sentence.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{0}")]
+pub struct LiftError(pub String);
+
+/// Turns a phrase into a lesson that plays it as its figure and then on every
+/// degree, in all keys from its own.
+///
+/// # Errors
+/// A phrase without notes, too long for a figure, with a rhythm that the
+/// count has no words for, or that doesn't go on the scale asked for.
+pub fn lift(phrase: &Phrase, asked: Option<&LiftScale>) -> Result<Lifted, LiftError> {
+    let notes = within_limits(phrase)?;
+    let counted = count::counted(phrase)?;
+    let found = fit::best(phrase, asked);
+    let mut why = None;
+    for (place, on) in found.iter().enumerate().take(TRIED) {
+        let fit = Fit {
+            notes,
+            borrowed: on.borrowed,
+        };
+        let horn =
+            Horn::of(phrase, on).ok_or_else(|| LiftError("the phrase has no notes".to_owned()))?;
+        let draft = Draft {
+            phrase,
+            on,
+            fit,
+            others: others(&found, place),
+            moves: &moves::moves(phrase, on),
+            counted: &counted,
+            horn: &horn,
+        };
+        match proven(&draft) {
+            Ok((text, proof)) => {
+                let mut remarks = counted.remarks.clone();
+                remarks.extend(remarked(on, &horn, &proof));
+                return Ok(Lifted {
+                    text,
+                    fit,
+                    scale: on.scale.clone(),
+                    root: on.root,
+                    remarks,
+                });
+            }
+            Err(unproven) => why = why.or(Some(unproven)),
+        }
+    }
+    Err(LiftError(match why {
+        Some(Unproven(reason)) => format!("the phrase can't be a figure: {reason}"),
+        None => {
+            let name = asked.map_or("any scale", |asked| asked.scale.name.as_ref());
+            format!(
+                "the phrase doesn't go on {name}: some notes are neither the scale's own nor lead \
+                 to one by a half step"
+            )
+        }
+    }))
+}
+
+/// How many notes the phrase has, if a figure can hold it.
+fn within_limits(phrase: &Phrase) -> Result<usize, LiftError> {
+    let sounding = || phrase.notes.iter().filter(|note| note.pitch.is_some());
+    let notes = sounding().count();
+    if notes == 0 {
+        return Err(LiftError("the phrase has no notes".to_owned()));
+    }
+    let rests = moves::rests(phrase);
+    if notes + rests > MOST_MOVES {
+        let rests = match rests {
+            0 => String::new(),
+            1 => " and a rest among them".to_owned(),
+            rests => format!(" and {rests} rests among them"),
+        };
+        return Err(LiftError(format!(
+            "the phrase has {notes} notes{rests}, but a figure has {MOST_MOVES} moves at most: \
+             ask for fewer bars"
+        )));
+    }
+    let mut pitches = sounding().filter_map(|note| note.pitch);
+    if let Some(pitch) = pitches.find(|pitch| !Range::WIDEST.holds(*pitch)) {
+        return Err(LiftError(format!(
+            "the phrase has {pitch}, but a player's range lies within C0 and C9"
+        )));
+    }
+    let (first, last) = (phrase.notes.first(), phrase.notes.last());
+    let length = last
+        .zip(first)
+        .map(|(last, first)| last.end() - first.onset);
+    if length.is_some_and(|length| length > phrase.meter.bar() * MOST_BARS) {
+        return Err(LiftError(format!(
+            "the phrase is longer than a figure's {MOST_BARS} bars: ask for fewer"
+        )));
+    }
+    Ok(notes)
+}
+
+/// The other scales that are named beside the one at a place: the next best
+/// of the catalogue, on whatever root, that hold the phrase as well.
+fn others(found: &[OnScale], place: usize) -> Vec<&OnScale> {
+    let own = &found[place];
+    let usual = |other: &OnScale| other.scale.id.as_deref().is_some_and(is_usual);
+    let plain = found
+        .iter()
+        .enumerate()
+        .filter(|(at, other)| *at != place && usual(other) && other.borrowed <= own.borrowed);
+    plain.map(|(_, other)| other).take(NAMED - 1).collect()
+}
+
+/// The lesson that names the phrase's notes as its sheet does: in readable
+/// names if these will do, else in strict ones.
+fn proven(draft: &Draft<'_>) -> Result<(String, Proof), Unproven> {
+    let readable = draft.text(false);
+    let plain = proof(draft.phrase, &readable)?;
+    if plain.misnamed.is_empty() {
+        return Ok((readable, plain));
+    }
+    let strict = draft.text(true);
+    match proof(draft.phrase, &strict) {
+        Ok(other) if other.misnamed.len() < plain.misnamed.len() => Ok((strict, other)),
+        _ => Ok((readable, plain)),
+    }
+}
+
+/// What a teacher should know of the lesson.
+fn remarked(on: &OnScale, horn: &Horn, proof: &Proof) -> Vec<String> {
+    let mut remarks = horn.remarks.clone();
+    if let Some((home, borrowed)) = &on.home {
+        let degrees: Vec<String> = borrowed.iter().map(|degree| degree.signs()).collect();
+        remarks.push(format!(
+            "the scale is {} {} with {} borrowed into it",
+            on.root.signs(),
+            home.name.to_lowercase(),
+            degrees.join(", ")
+        ));
+    }
+    match proof.octaves {
+        0 => {}
+        octaves => {
+            let way = if octaves > 0 { "higher" } else { "lower" };
+            let far = match octaves.abs() {
+                1 => "an octave".to_owned(),
+                octaves => format!("{octaves} octaves"),
+            };
+            remarks.push(format!(
+                "it is written {far} {way} than in the file, where the player's range has more room"
+            ));
+        }
+    }
+    match &proof.misnamed[..] {
+        [] => {}
+        [(theirs, ours), rest @ ..] => {
+            let count = match rest.len() {
+                0 => "one note is".to_owned(),
+                more => format!("{} notes are", more + 1),
+            };
+            remarks.push(format!(
+                "{count} named otherwise than in the file, as {} for {}",
+                ours.signs(),
+                theirs.signs()
+            ));
+        }
+    }
+    if horn.sequence == Sequence::TooWide {
+        remarks.push("it is too wide to be begun on every degree".to_owned());
+    }
+    remarks
+}
