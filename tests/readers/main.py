@@ -53,8 +53,8 @@ def main() -> int:
     checks += [partial(bound, lesson, program, folder / "bound" / lesson) for lesson in together.LESSONS]
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
     checks += [partial(distinct, sheets)]
-    checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in lead_sheets.files()]
     checks += engraving(program, folder / "engraved")
+    checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in lead_sheets.files()]
     checks += hearing(program, folder / "tracks")
     drawn = understanding.tunes()
     measuring = [partial(understanding.measure, tune, program, folder / "tunes" / str(place)) for place, tune in enumerate(drawn)]
