@@ -12,6 +12,7 @@ use crate::folder::{lesson_folder, player_folders};
 use crate::lesson_source::LessonSource;
 use crate::part::Part;
 use crate::refusal::Refusal;
+use crate::track_name::TrackName;
 use crate::track_version::{Version, versions};
 
 /// A lesson's part of the work.
@@ -39,20 +40,36 @@ impl Job {
         format!("{}/{}", self.player_folders[plan.player], plan.stem())
     }
 
-    /// The names of every track of these sheets, without their endings.
-    pub fn track_stems<'a>(&self, sheets: impl Iterator<Item = &'a String>) -> BTreeSet<String> {
+    /// The names of every track of these sheets, without their endings: first
+    /// of MIDI, then of audio.
+    pub fn track_stems<'a>(
+        &self,
+        sheets: impl Iterator<Item = &'a String>,
+    ) -> [BTreeSet<String>; 2] {
         let joined = self
             .player_folders
             .iter()
             .map(|folder| format!("{folder}/all-keys"));
-        let stems = sheets.cloned().chain(joined);
-        let named = |stem: String| {
-            let versions = self.versions.iter();
-            versions
-                .map(move |version| format!("{stem}{}", version.suffix))
-                .collect::<Vec<_>>()
+        let stems: Vec<String> = sheets.cloned().chain(joined).collect();
+        let named = |of: fn(TrackName<'_>, &str) -> String| {
+            let names = stems.iter().flat_map(|stem| {
+                let versions = self.versions.iter();
+                versions.map(move |version| of(self.track_name(stem), &version.suffix))
+            });
+            names.collect()
         };
-        stems.flat_map(named).collect()
+        [
+            named(|name, suffix| name.midi(suffix)),
+            named(|name, suffix| name.audio(suffix)),
+        ]
+    }
+
+    /// What the tracks of a sheet are called.
+    pub fn track_name<'a>(&'a self, sheet: &'a str) -> TrackName<'a> {
+        TrackName {
+            lesson: &self.folder,
+            sheet,
+        }
     }
 }
 

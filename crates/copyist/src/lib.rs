@@ -40,6 +40,7 @@ mod compilation;
 mod pictures;
 mod practice_page;
 mod track;
+mod track_name;
 mod track_version;
 
 mod contents;
