@@ -78,6 +78,7 @@ fn run(args: Args, out: &mut impl Write, console: &Console) -> anyhow::Result<Ex
             instrument,
             format,
         } => command::spell::run(&what, instrument.as_deref(), format, out, console),
+        Command::Desk(args) => command::desk::run(&args, console),
         Command::Completions { shell } => {
             completion::register(shell, out)?;
             Ok(Exit::Done)

@@ -40,7 +40,7 @@ pub struct PastContents {
     #[serde(default)]
     sheets: Vec<SheetEntry>,
     #[serde(default)]
-    tracks: Vec<TrackEntry>,
+    pub tracks: Vec<TrackEntry>,
     #[serde(default)]
     left_out: Vec<LeftOutEntry>,
     /// Books, scores and grids.
@@ -108,6 +108,9 @@ pub struct TrackEntry {
     pub tempo: Option<u16>,
     /// Begun ones count.
     pub seconds: u64,
+    /// The sheet it plays, without ending; of all keys `…/all-keys`.
+    #[serde(default)]
+    pub sheet: String,
 }
 
 /// What a track plays: a sheet, or all of a player's.
@@ -195,16 +198,12 @@ impl Contents {
         self.tracks.extend(others.cloned());
         let order = &self.order;
         let place = |stem: &str| order.get(stem).copied();
-        // A track's name begins with its sheet's; those of all keys come last.
-        let sheet_place = |stem: &str| {
-            let sheets = order
-                .iter()
-                .filter(|(sheet, _)| stem.starts_with(sheet.as_str()));
-            let longest = sheets.max_by_key(|(sheet, _)| sheet.len());
-            longest.map_or(usize::MAX, |(_, place)| *place)
+        // those of all keys come last
+        let sheet_place = |track: &TrackEntry| {
+            let sheet = sheet_of(&track.sheet).to_owned();
+            order.get(&sheet).copied().unwrap_or(usize::MAX)
         };
-        self.tracks
-            .sort_by_cached_key(|one| sheet_place(stem(&one.file)));
+        self.tracks.sort_by_key(sheet_place);
         // Stable: the endings of one sheet stay in their order.
         self.sheets
             .sort_by_key(|sheet| place(sheet_of(&sheet.file)));

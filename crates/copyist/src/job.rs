@@ -7,11 +7,12 @@ use std::path::PathBuf;
 use etude::{Composer, SheetPlan};
 use lesson::Lesson;
 
-use crate::choice::Choice;
 use crate::folder::{lesson_folder, player_folders};
 use crate::lesson_source::LessonSource;
+use crate::options::Options;
 use crate::part::Part;
 use crate::refusal::Refusal;
+use crate::track_name::TrackName;
 use crate::track_version::{Version, versions};
 
 /// A lesson's part of the work.
@@ -39,25 +40,41 @@ impl Job {
         format!("{}/{}", self.player_folders[plan.player], plan.stem())
     }
 
-    /// The names of every track of these sheets, without their endings.
-    pub fn track_stems<'a>(&self, sheets: impl Iterator<Item = &'a String>) -> BTreeSet<String> {
+    /// The names of every track of these sheets, without their endings: first
+    /// of MIDI, then of audio.
+    pub fn track_stems<'a>(
+        &self,
+        sheets: impl Iterator<Item = &'a String>,
+    ) -> [BTreeSet<String>; 2] {
         let joined = self
             .player_folders
             .iter()
             .map(|folder| format!("{folder}/all-keys"));
-        let stems = sheets.cloned().chain(joined);
-        let named = |stem: String| {
-            let versions = self.versions.iter();
-            versions
-                .map(move |version| format!("{stem}{}", version.suffix))
-                .collect::<Vec<_>>()
+        let stems: Vec<String> = sheets.cloned().chain(joined).collect();
+        let named = |of: fn(TrackName<'_>, &str) -> String| {
+            let names = stems.iter().flat_map(|stem| {
+                let versions = self.versions.iter();
+                versions.map(move |version| of(self.track_name(stem), &version.suffix))
+            });
+            names.collect()
         };
-        stems.flat_map(named).collect()
+        [
+            named(|name, suffix| name.midi(suffix)),
+            named(|name, suffix| name.audio(suffix)),
+        ]
+    }
+
+    /// What the tracks of a sheet are called.
+    pub fn track_name<'a>(&'a self, sheet: &'a str) -> TrackName<'a> {
+        TrackName {
+            lesson: &self.folder,
+            sheet,
+        }
     }
 }
 
 /// Every lesson's work, or everything wrong with it.
-pub fn jobs(sources: Vec<LessonSource>, choice: &Choice) -> Result<Vec<Job>, Vec<Refusal>> {
+pub fn jobs(sources: Vec<LessonSource>, options: &Options) -> Result<Vec<Job>, Vec<Refusal>> {
     let mut jobs = Vec::new();
     let mut refusals = Vec::new();
     let mut taken: BTreeMap<String, PathBuf> = BTreeMap::new();
@@ -76,7 +93,7 @@ pub fn jobs(sources: Vec<LessonSource>, choice: &Choice) -> Result<Vec<Job>, Vec
             continue;
         }
         taken.insert(folder.clone(), source.path.clone());
-        match job(source, choice, folder, first) {
+        match job(source, options, folder, first) {
             Ok(job) => {
                 first += job.sheets;
                 jobs.push(job);
@@ -93,13 +110,15 @@ pub fn jobs(sources: Vec<LessonSource>, choice: &Choice) -> Result<Vec<Job>, Vec
 
 fn job(
     source: LessonSource,
-    choice: &Choice,
+    options: &Options,
     folder: String,
     first: usize,
 ) -> Result<Job, Refusal> {
     let LessonSource {
         path, mut lesson, ..
     } = source;
+    let choice = &options.choice;
+    lesson.paper = options.paper.or(lesson.paper);
     let players = choice.players(&mut lesson)?;
     // Refused now, while nothing is written yet.
     let composer = composer(&lesson).map_err(|refusal| Refusal {

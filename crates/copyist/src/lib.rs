@@ -38,7 +38,9 @@ mod writing;
 
 mod compilation;
 mod pictures;
+mod practice_page;
 mod track;
+mod track_name;
 mod track_version;
 
 mod contents;
@@ -48,7 +50,7 @@ pub use choice::Choice;
 pub use contents::{Contents, Heading, LeftOutEntry, SheetEntry, TrackEntry, key_words};
 pub use error::{CopyError, Doing};
 pub use etude::RoomPitch;
-pub use format::{Format, Paper};
+pub use format::Format;
 pub use lead_sheet::{MusicFile, music_file};
 pub use lesson_source::{LessonFault, LessonSource, gathered, read_lesson};
 pub use news::{Count, News, Tell};
@@ -65,3 +67,4 @@ pub use store::{FolderOutcome, KeptFile, Leftover, create};
 pub use surprise::{SurpriseLine, surprise_lines};
 pub use survey::{BeginnerReach, Survey};
 pub use track::TrackFailure;
+pub use track_version::take;

@@ -1,6 +1,7 @@
 //! The folder everything is written under. Files get there whole or not at
 //! all, and what somebody edited is kept.
 
+mod content;
 mod file_outcome;
 mod hash;
 mod journal;
@@ -24,6 +25,7 @@ use crate::news::Tell;
 use crate::part::Part;
 use crate::stop::Stop;
 
+pub use content::Content;
 pub use file_outcome::FileOutcome;
 pub use hash::Hash;
 pub use lesson_folder::{Leftover, LessonFolder};
@@ -119,6 +121,11 @@ impl Store {
     /// moves where the same stands already; an edited one stays, with the new
     /// version beside it.
     pub fn put(&self, relative: &str, bytes: &[u8]) -> Result<(), CopyError> {
+        self.put_content(relative, Content::Bytes(bytes))
+    }
+
+    /// The same of what may be too long to hold.
+    pub fn put_content(&self, relative: &str, content: Content<'_>) -> Result<(), CopyError> {
         if self.rules.nowhere {
             return Ok(());
         }
@@ -129,8 +136,9 @@ impl Store {
             let nowhere = io::Error::other("it is in no lesson");
             return Err(Doing::Write.failed(Path::new(relative), nowhere));
         };
-        folder.put(file, bytes, &self.rules)?;
-        self.bytes.fetch_add(bytes.len() as u64, Ordering::Relaxed);
+        folder.put(file, content, &self.rules)?;
+        self.bytes
+            .fetch_add(content.length().unwrap_or(0), Ordering::Relaxed);
         Ok(())
     }
 

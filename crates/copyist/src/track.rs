@@ -1,12 +1,12 @@
 //! Practice tracks beside the sheets, as MIDI and as audio.
 
 use std::fs::File;
-use std::io::Read;
+use std::io::{BufWriter, Read, Write};
 use std::path::Path;
 
 use rayon::prelude::*;
 use score::Score;
-use sound::{Channels, Font, Performance, Samples, SoundError, Voice, midi, perform, render};
+use sound::{Balance, Font, Performance, Recording, Role, SoundError, Tags, Voice, midi, perform};
 
 use crate::contents::{TrackEntry, TrackSubject};
 use crate::error::CopyError;
@@ -14,13 +14,29 @@ use crate::format::Format;
 use crate::input;
 use crate::options::Options;
 use crate::stop::Stop;
-use crate::track_version::Version;
+use crate::store::Content;
+use crate::track_name::TrackName;
+use crate::track_version::{Version, VersionForm};
 
 /// What a run makes of tracks.
 #[derive(Debug)]
 pub struct Tracks {
     formats: Vec<Format>,
     font: Option<Font>,
+}
+
+/// A sheet, or several joined, of which tracks are made.
+#[derive(Debug)]
+pub struct TrackSheet<'a> {
+    pub scores: &'a [&'a Score],
+    pub name: TrackName<'a>,
+    pub of: TrackSubject,
+    /// What a player shows of it: the key, in words.
+    pub key: String,
+    /// The sheet's edition; empty for several sheets.
+    pub edition: &'a str,
+    /// How many of the player's sheets come before it.
+    pub before: usize,
 }
 
 /// A track that could not be made.
@@ -39,6 +55,9 @@ pub struct TrackSet {
     pub tracks: Vec<TrackEntry>,
     pub failed: Vec<TrackFailure>,
 }
+
+/// Whether a role is heard.
+type Heard = fn(Role) -> bool;
 
 impl Tracks {
     /// The tracks a run was asked for. Where its SoundFont can't be used,
@@ -67,28 +86,36 @@ impl Tracks {
     }
 
     /// Makes every version of a sheet's track, or of several joined, on all
-    /// cores, and puts each file where it belongs. `stem` is the sheet's file
-    /// within the lesson's folder, without its ending.
+    /// cores, and puts each file where it belongs. What is played at one tempo
+    /// shares one recording.
     ///
     /// # Errors
     /// The first that `put` gives, or that the run was stopped.
     pub fn make(
         &self,
-        scores: &[&Score],
+        sheet: &TrackSheet<'_>,
         versions: &[Version],
-        stem: &str,
-        of: &TrackSubject,
         stop: &Stop,
-        put: impl Fn(&str, &[u8]) -> Result<(), CopyError> + Sync,
+        put: impl Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync,
     ) -> Result<TrackSet, CopyError> {
         if !self.any() {
             return Ok(TrackSet::default());
         }
-        let made: Vec<TrackSet> = versions
+        let numbered: Vec<(usize, &Version)> = versions.iter().enumerate().collect();
+        let together: Vec<&[(usize, &Version)]> = numbered
+            .chunk_by(|(_, a), (_, b)| a.take.tempo == b.take.tempo)
+            .collect();
+        let made: Vec<TrackSet> = together
             .par_iter()
-            .map(|version| {
-                stop.check()?;
-                self.version(scores, version, stem, of, &put)
+            .map(|together| {
+                let making = Making {
+                    tracks: self,
+                    sheet,
+                    versions: versions.len(),
+                    stop,
+                    put: &put,
+                };
+                making.at_one_tempo(together)
             })
             .collect::<Result<_, CopyError>>()?;
         let mut all = TrackSet::default();
@@ -97,74 +124,162 @@ impl Tracks {
         }
         Ok(all)
     }
+}
 
-    fn version(
-        &self,
-        scores: &[&Score],
-        version: &Version,
-        stem: &str,
-        of: &TrackSubject,
-        put: &(impl Fn(&str, &[u8]) -> Result<(), CopyError> + Sync),
-    ) -> Result<TrackSet, CopyError> {
+/// The making of one sheet's tracks.
+struct Making<'a, P> {
+    tracks: &'a Tracks,
+    sheet: &'a TrackSheet<'a>,
+    /// How many versions each sheet has.
+    versions: usize,
+    stop: &'a Stop,
+    put: &'a P,
+}
+
+impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
+    fn at_one_tempo(&self, versions: &[(usize, &Version)]) -> Result<TrackSet, CopyError> {
         let mut made = TrackSet::default();
-        let stem = format!("{stem}{}", version.suffix);
-        let performance = match perform(scores, &version.take) {
-            Ok(performance) => performance,
-            Err(error) => {
-                made.failed.push(TrackFailure { file: stem, error });
-                return Ok(made);
-            }
-        };
-        let seconds = performance
-            .microseconds(performance.end)
-            .div_ceil(1_000_000);
-        let mut samples = None;
-        for format in &self.formats {
-            let file = format!("{stem}.{}", format.ending());
-            match self.bytes(*format, &performance, &mut samples) {
-                Ok(bytes) => {
-                    put(&file, &bytes)?;
-                    made.tracks.push(TrackEntry {
-                        file,
-                        of: of.clone(),
-                        form: version.form.to_owned(),
-                        tempo: version.take.tempo,
-                        seconds,
+        let mut whole: Option<(Recording<File>, Balance)> = None;
+        for (number, version) in versions {
+            self.stop.check()?;
+            let midi_file = self.sheet.name.midi(&version.suffix);
+            let performance = match perform(self.sheet.scores, &version.take) {
+                Ok(performance) => performance,
+                Err(error) => {
+                    made.failed.push(TrackFailure {
+                        file: midi_file,
+                        error,
                     });
+                    continue;
                 }
-                Err(error) => made.failed.push(TrackFailure { file, error }),
+            };
+            let seconds = performance
+                .microseconds(performance.end)
+                .div_ceil(1_000_000);
+            for format in &self.tracks.formats {
+                self.stop.check()?;
+                let file = self.sheet.name.file(&version.suffix, *format);
+                let done = if format.is_audio() {
+                    let tags = self.tags(*number, version);
+                    self.audio(*format, version, &performance, &tags, &mut whole)
+                        .map(|sound| (self.put)(&file, Content::File(&sound)))
+                } else {
+                    Ok((self.put)(&file, Content::Bytes(&midi(&performance))))
+                };
+                match done {
+                    Ok(put) => {
+                        put?;
+                        made.tracks.push(TrackEntry {
+                            file,
+                            of: self.sheet.of.clone(),
+                            form: version.form.word().to_owned(),
+                            tempo: version.take.tempo,
+                            seconds,
+                            sheet: self.sheet.name.sheet.to_owned(),
+                        });
+                    }
+                    Err(error) => made.failed.push(TrackFailure { file, error }),
+                }
             }
         }
         Ok(made)
     }
 
-    /// A performance in one format. Its samples are rendered once.
-    fn bytes(
+    /// A version as sound, in an unnamed file. Those that keep the sheet's
+    /// time are parts of one recording, those that don't have its balance.
+    fn audio(
         &self,
         format: Format,
+        version: &Version,
         performance: &Performance,
-        samples: &mut Option<Samples>,
-    ) -> Result<Vec<u8>, SoundError> {
-        if !format.is_audio() {
-            return Ok(midi(performance));
-        }
-        let rendered = match samples.take() {
-            Some(samples) => samples,
-            None => self.render(performance)?,
+        tags: &Tags,
+        whole: &mut Option<(Recording<File>, Balance)>,
+    ) -> Result<File, SoundError> {
+        let kept = match whole.take() {
+            Some(kept) => kept,
+            None => {
+                let full = match version.form {
+                    VersionForm::Everything | VersionForm::Slow => None,
+                    _ => Some(perform(self.sheet.scores, &version.everything())?),
+                };
+                let mut recording = self.record(full.as_ref().unwrap_or(performance))?;
+                let balance = recording.balance()?;
+                (recording, balance)
+            }
         };
-        let rendered = samples.insert(rendered);
-        match format {
-            Format::Flac => rendered.flac(),
-            _ => rendered.wav(),
+        let (recording, balance) = whole.insert(kept);
+        let heard: Heard = match version.form {
+            VersionForm::Everything | VersionForm::Slow | VersionForm::Answer => |_| true,
+            VersionForm::Backing => |role| role != Role::Line,
+            VersionForm::LineAlone => |role| matches!(role, Role::Line | Role::Count),
+        };
+        let out = scratch()?;
+        if version.form == VersionForm::Answer {
+            let mut answer = self.record(performance)?;
+            return encode(format, &mut answer, heard, balance, tags, out);
         }
+        encode(format, recording, heard, balance, tags, out)
     }
 
-    /// A font's samples lie left and right; the plain voice is one.
-    fn render(&self, performance: &Performance) -> Result<Samples, SoundError> {
-        match &self.font {
-            Some(font) => render(performance, Voice::Font(font), Channels::Stereo),
-            None => render(performance, Voice::Plain, Channels::Mono),
+    fn record(&self, performance: &Performance) -> Result<Recording<File>, SoundError> {
+        let voice = match &self.tracks.font {
+            Some(font) => Voice::Font(font),
+            None => Voice::Plain,
+        };
+        Recording::new(performance, voice, scratch()?)
+    }
+
+    fn tags(&self, number: usize, version: &Version) -> Tags {
+        let first = self.sheet.scores.first();
+        let title = first.map_or("", |score| score.title.as_str());
+        let mut words = vec![title.to_owned(), self.sheet.key.clone()];
+        if version.form != VersionForm::Everything {
+            words.push(version.form.word().to_owned());
         }
+        if let Some(tempo) = version.take.tempo {
+            words.push(tempo.to_string());
+        }
+        words.retain(|word| !word.is_empty());
+        Tags {
+            title: words.join(", "),
+            performer: first
+                .map_or("", |score| score.part.name.as_str())
+                .to_owned(),
+            album: title.to_owned(),
+            number: (self.sheet.before * self.versions + number + 1) as u32,
+            tempo: version.beats_a_minute,
+            edition: self.sheet.edition.to_owned(),
+        }
+    }
+}
+
+fn encode(
+    format: Format,
+    recording: &mut Recording<File>,
+    heard: Heard,
+    balance: &Balance,
+    tags: &Tags,
+    out: File,
+) -> Result<File, SoundError> {
+    let mut out = BufWriter::with_capacity(1 << 18, out);
+    match format {
+        Format::Flac => recording.flac(heard, balance, tags, &mut out)?,
+        _ => recording.wav(heard, balance, tags, &mut out)?,
+    }
+    out.flush().map_err(unwritten)?;
+    out.into_inner()
+        .map_err(|error| unwritten(error.into_error()))
+}
+
+/// An unnamed file, which is gone when it is closed.
+fn scratch() -> Result<File, SoundError> {
+    tempfile::tempfile().map_err(unwritten)
+}
+
+fn unwritten(error: std::io::Error) -> SoundError {
+    SoundError::File {
+        doing: "kept meanwhile",
+        reason: error.to_string(),
     }
 }
 

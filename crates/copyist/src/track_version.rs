@@ -9,9 +9,49 @@ use sound::{Click, DEFAULT_TEMPO, Levels, Style, Swing, SwingRatio, Take, Tracks
 pub struct Version {
     /// What follows the sheet's name in the file's: `-72-backing`, or nothing.
     pub suffix: String,
-    /// What is heard, in words.
-    pub form: &'static str,
+    pub form: VersionForm,
     pub take: Take,
+    /// How fast it goes, as a player shows it.
+    pub beats_a_minute: u16,
+}
+
+/// What is heard.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum VersionForm {
+    /// Everything.
+    Everything,
+    /// Everything but the line.
+    Backing,
+    /// The count-in, then the line.
+    LineAlone,
+    /// Calls, and room to answer them.
+    Answer,
+    /// Everything, slowly.
+    Slow,
+}
+
+impl VersionForm {
+    /// In words.
+    pub fn word(self) -> &'static str {
+        match self {
+            VersionForm::Everything => "everything",
+            VersionForm::Backing => "backing",
+            VersionForm::LineAlone => "line alone",
+            VersionForm::Answer => "answer",
+            VersionForm::Slow => "slow",
+        }
+    }
+}
+
+impl Version {
+    /// The take of everything that this one is a part of.
+    pub fn everything(&self) -> Take {
+        Take {
+            tracks: Tracks::ALL,
+            answer: false,
+            ..self.take
+        }
+    }
 }
 
 /// Every version of each of a lesson's sheets: as printed, or at each step of
@@ -19,6 +59,7 @@ pub struct Version {
 /// one.
 pub fn versions(lesson: &Lesson) -> Vec<Version> {
     let usual = take(lesson);
+    let printed = lesson.tempo.map_or(DEFAULT_TEMPO, Tempo::slowest);
     let tempos: Vec<Option<u16>> = match lesson.tempo {
         Some(ladder @ Tempo::Ladder { .. }) => ladder.steps().into_iter().map(Some).collect(),
         Some(Tempo::At(_)) | None => vec![None],
@@ -30,23 +71,26 @@ pub fn versions(lesson: &Lesson) -> Vec<Version> {
             let speed = tempo.map(|beats| format!("-{beats}")).unwrap_or_default();
             let forms = lesson.track.forms.iter();
             let others = forms.filter_map(move |form| other(*form, usual));
-            [("", "everything", usual)].into_iter().chain(others).map(
-                move |(ending, form, take)| Version {
+            [("", VersionForm::Everything, usual)]
+                .into_iter()
+                .chain(others)
+                .map(move |(ending, form, take)| Version {
                     suffix: format!("{speed}{ending}"),
                     form,
                     take,
-                },
-            )
+                    beats_a_minute: tempo.unwrap_or(printed),
+                })
         })
         .collect();
     if lesson.track.forms.contains(&TrackForm::Slow) {
         versions.push(Version {
             suffix: "-slow".to_owned(),
-            form: "slow",
+            form: VersionForm::Slow,
             take: Take {
                 tempo: Some(slow(lesson)),
                 ..usual
             },
+            beats_a_minute: slow(lesson),
         });
     }
     versions
@@ -54,23 +98,28 @@ pub fn versions(lesson: &Lesson) -> Vec<Version> {
 
 /// A form that is played at every tempo: what follows its name, what it is,
 /// how it is played.
-fn other(form: TrackForm, usual: Take) -> Option<(&'static str, &'static str, Take)> {
+fn other(form: TrackForm, usual: Take) -> Option<(&'static str, VersionForm, Take)> {
     let tracks = |tracks| Take { tracks, ..usual };
     match form {
-        TrackForm::Backing => Some(("-backing", "backing", tracks(Tracks::BACKING))),
-        TrackForm::LineAlone => Some(("-line-alone", "line alone", tracks(Tracks::LINE_ALONE))),
+        TrackForm::Backing => Some(("-backing", VersionForm::Backing, tracks(Tracks::BACKING))),
+        TrackForm::LineAlone => Some((
+            "-line-alone",
+            VersionForm::LineAlone,
+            tracks(Tracks::LINE_ALONE),
+        )),
         TrackForm::Answer => {
             let answer = Take {
                 answer: true,
                 ..usual
             };
-            Some(("-answer", "answer", answer))
+            Some(("-answer", VersionForm::Answer, answer))
         }
         TrackForm::Slow | TrackForm::AllKeys => None,
     }
 }
 
-fn take(lesson: &Lesson) -> Take {
+/// How a lesson's sheets are played where nothing else is asked for.
+pub fn take(lesson: &Lesson) -> Take {
     let swing = match lesson.feel {
         Feel::Straight => Swing::Straight,
         Feel::Swing(lesson::Swing::ByTempo) => Swing::ByTempo,
@@ -160,7 +209,7 @@ mod tests {
                     .take
                     .tempo
                     .map_or(String::new(), |t| format!(" {t}"));
-                format!("{}:{}{tempo}", version.suffix, version.form)
+                format!("{}:{}{tempo}", version.suffix, version.form.word())
             })
             .collect();
         assert_eq!(told.join(", "), expected, "{head} {rest}");

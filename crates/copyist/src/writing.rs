@@ -7,7 +7,9 @@ use lesson::TrackForm;
 use score::{Description, Score};
 
 use crate::compilation::{self, Compilation};
-use crate::contents::{Heading, LeftOutEntry, SheetEntry, TrackSubject, sheet_of, stem};
+use crate::contents::{
+    Heading, LeftOutEntry, SheetEntry, TrackEntry, TrackSubject, key_words, sheet_of, stem,
+};
 use crate::error::CopyError;
 use crate::format::Format;
 use crate::job::{Job, composer};
@@ -16,11 +18,13 @@ use crate::options::Options;
 use crate::outcome::LessonOutcome;
 use crate::part::Part;
 use crate::pictures::Pictures;
+use crate::practice_page::practice_pages;
 use crate::sheet_json::{FileJson, SheetJson};
 use crate::sheets::in_order;
 use crate::stop::Stop;
-use crate::store::Store;
-use crate::track::{TrackSet, Tracks};
+use crate::store::{Content, Store};
+use crate::track::{TrackSet, TrackSheet, Tracks};
+use crate::track_name::{playlist, playlist_text};
 
 /// What all lessons of a run share.
 pub struct Writing<'a> {
@@ -43,7 +47,9 @@ impl Writing<'_> {
     /// first makes them.
     fn binds(&self) -> bool {
         let options = self.options;
-        let books = options.formats.contains(&Format::Pdf);
+        let books = [Format::Pdf, Format::Page]
+            .iter()
+            .any(|format| options.formats.contains(format));
         (options.gather || options.room.is_some() || options.sign_off || books)
             && options.part.is_none_or(Part::is_first)
     }
@@ -122,6 +128,12 @@ impl Writing<'_> {
             Ok(())
         });
         outcome.contents.tracks = tracks.tracks;
+        let done = done.and_then(|()| {
+            let known = folder
+                .as_ref()
+                .map(|folder| folder.known.contents.tracks.as_slice());
+            self.playlists(job, &composer, known.unwrap_or_default(), &mut outcome)
+        });
         outcome.failed = tracks.failed;
         // Closed even when not all was done: what is written is remembered.
         let closed = self.close(job, &composer, done.is_ok(), &mut outcome);
@@ -150,12 +162,18 @@ impl Writing<'_> {
         // no say about the others.
         let all = done && self.options.choice.is_everything() && self.options.part.is_none();
         let bound = &outcome.bound;
-        let tracks = job.track_stems(order.keys().filter(|sheet| !left.contains(*sheet)));
+        let [midi, audio] = job.track_stems(order.keys().filter(|sheet| !left.contains(*sheet)));
+        let lists = job.player_folders.iter();
+        let lists: BTreeSet<String> = lists.map(|player| playlist(&job.folder, player)).collect();
         let still = |file: &str| {
+            if is_audio(file) {
+                return audio.contains(stem(file));
+            }
             let sheet = sheet_of(file);
             order.contains_key(sheet) && !left.contains(sheet)
                 || !all && bound.contains(file)
-                || tracks.contains(stem(file))
+                || midi.contains(stem(file))
+                || lists.contains(file)
         };
         outcome.contents.order = order.clone();
         outcome.settled = self
@@ -207,19 +225,96 @@ impl Writing<'_> {
             }
             let scores: Vec<&Score> = sheets.iter().map(|sheet| &sheet.score).collect();
             let stem = format!("{}/all-keys", job.player_folders[place]);
-            let of = TrackSubject::all_keys(player, &plans);
+            let sheet = TrackSheet {
+                scores: &scores,
+                name: job.track_name(&stem),
+                of: TrackSubject::all_keys(player, &plans),
+                key: "all keys".to_owned(),
+                edition: "",
+                before: composer
+                    .plans()
+                    .iter()
+                    .filter(|plan| plan.player == place)
+                    .count(),
+            };
             let put = self.putting(job);
-            made.add(
-                self.tracks
-                    .make(&scores, &job.versions, &stem, &of, self.stop, put)?,
-            );
+            made.add(self.tracks.make(&sheet, &job.versions, self.stop, put)?);
         }
         Ok(made)
     }
 
     /// Puts files into a lesson's folder.
-    fn putting<'b>(&'b self, job: &'b Job) -> impl Fn(&str, &[u8]) -> Result<(), CopyError> + Sync {
-        |file, bytes| self.store.put(&format!("{}/{file}", job.folder), bytes)
+    fn putting<'b>(
+        &'b self,
+        job: &'b Job,
+    ) -> impl Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync {
+        |file, content| {
+            self.store
+                .put_content(&format!("{}/{file}", job.folder), content)
+        }
+    }
+
+    /// A list of each player's audio in playing order: of what this run made,
+    /// and what it found of the lesson. Several parts make it when they are
+    /// all done: the first writes down what there will be.
+    fn playlists(
+        &self,
+        job: &Job,
+        composer: &Composer<'_>,
+        known: &[TrackEntry],
+        outcome: &mut LessonOutcome,
+    ) -> Result<(), CopyError> {
+        let made: BTreeSet<&str> = outcome
+            .contents
+            .tracks
+            .iter()
+            .map(|track| track.file.as_str())
+            .collect();
+        let formats = [Format::Flac, Format::Wav];
+        if !made.iter().any(|file| is_audio(file)) {
+            return Ok(());
+        }
+        let found: BTreeSet<&str> = known.iter().map(|track| track.file.as_str()).collect();
+        let parts = self.options.part.is_some() && self.options.choice.is_everything();
+        let mut lists = Vec::new();
+        for (place, player) in job.player_folders.iter().enumerate() {
+            let own = composer.plans().iter().filter(|plan| plan.player == place);
+            let sheets = own.map(|plan| job.stem(plan));
+            let sheets: Vec<String> = sheets.chain([format!("{player}/all-keys")]).collect();
+            let names = |format: Format| -> Vec<String> {
+                let names = sheets.iter().flat_map(|sheet| {
+                    let versions = job.versions.iter();
+                    versions.map(|version| job.track_name(sheet).file(&version.suffix, format))
+                });
+                let there = |file: &String| {
+                    let file = file.as_str();
+                    made.contains(file) || found.contains(file) && self.exists(job, file)
+                };
+                names.filter(there).collect()
+            };
+            let listed = formats
+                .into_iter()
+                .map(names)
+                .find(|names| !names.is_empty());
+            if let Some(listed) =
+                listed.filter(|_| !parts || self.options.part.is_none_or(Part::is_first))
+            {
+                lists.push((
+                    playlist(&job.folder, player),
+                    playlist_text(listed.iter().map(String::as_str)),
+                ));
+            }
+        }
+        for (file, text) in lists {
+            self.store
+                .put(&format!("{}/{file}", job.folder), text.as_bytes())?;
+            outcome.files += 1;
+        }
+        Ok(())
+    }
+
+    fn exists(&self, job: &Job, file: &str) -> bool {
+        self.options.out.join(&job.folder).join(file).exists()
     }
 
     /// What is made of the lesson's sheets together, where that is asked for.
@@ -240,9 +335,17 @@ impl Writing<'_> {
             .pictures
             .books(composer, plans, folders, answers, self.stop)?;
         bound.extend(drawn);
+        if self.options.formats.contains(&Format::Page) {
+            bound.extend(practice_pages(composer, plans, folders, self.stop)?);
+        }
         if let Some(pitch) = self.options.room {
             bound.extend(compilation::rooms(
-                lesson, plans, folders, pitch, self.stop,
+                lesson,
+                plans,
+                folders,
+                pitch,
+                &self.pictures,
+                self.stop,
             )?);
         }
         if self.options.sign_off {
@@ -279,20 +382,22 @@ impl Writing<'_> {
             let packed = writer::mxl(buffer, &format!("{name}.musicxml"));
             put("mxl", &packed.map_err(unmade(&in_lesson, "mxl"))?)?;
         }
-        for (ending, bytes) in self.pictures.sheet(&sheet.score)? {
+        for (ending, bytes) in self.pictures.sheet(&sheet.score, &in_lesson)? {
             put(&ending, &bytes)?;
         }
         let player = &job.lesson.players[plan.player];
-        let of = TrackSubject::Sheet(Heading::new(player, plan));
+        let track_sheet = TrackSheet {
+            scores: &[&sheet.score],
+            name: job.track_name(&in_lesson),
+            of: TrackSubject::Sheet(Heading::new(player, plan)),
+            key: key_words(plan, plan.written),
+            edition: &sheet.report.edition,
+            before: usize::from(plan.number.saturating_sub(1)),
+        };
         let putting = self.putting(job);
-        let tracks = self.tracks.make(
-            &[&sheet.score],
-            &job.versions,
-            &in_lesson,
-            &of,
-            self.stop,
-            putting,
-        )?;
+        let tracks = self
+            .tracks
+            .make(&track_sheet, &job.versions, self.stop, putting)?;
         let json = self.options.describe.then(|| {
             let of_tracks = tracks.tracks.iter().map(|track| &track.file);
             let told = files.iter().chain(of_tracks).filter_map(|file| {
@@ -334,4 +439,11 @@ fn unmade<E: std::error::Error>(sheet: &str, ending: &str) -> impl Fn(E) -> Copy
         file: format!("{sheet}.{ending}"),
         reason: error.to_string(),
     }
+}
+
+/// Whether a file holds sound, by its ending.
+fn is_audio(file: &str) -> bool {
+    let endings = [Format::Flac, Format::Wav].map(Format::ending);
+    file.rsplit_once('.')
+        .is_some_and(|(_, ending)| endings.contains(&ending))
 }

@@ -1,6 +1,6 @@
 //! A score as pages.
 
-use score::Score;
+use score::{Direction, Score};
 
 use crate::breaks;
 use crate::head::head;
@@ -142,20 +142,18 @@ fn words(parts: &[Score]) -> String {
         words.extend(score.subtitle.as_deref());
         words.push_str(&score.part.name);
         words.extend(score.head.iter().map(|line| line.text.as_str()));
-        for direction in score
-            .part
-            .measures
-            .iter()
-            .flat_map(|measure| &measure.directions)
-        {
+        let measures = score.part.measures.iter();
+        for direction in measures.flat_map(|measure| &measure.directions) {
             match direction {
-                score::Direction::Words(text) | score::Direction::Heading(text) => {
+                Direction::Words(text) | Direction::Heading(text) => words.push_str(text),
+                Direction::Section(text) | Direction::Rehearsal(text) | Direction::Text(text) => {
                     words.push_str(text);
                 }
-                score::Direction::Rehearsal(text) | score::Direction::Section(text) => {
-                    words.push_str(text);
-                }
-                _ => (),
+                Direction::Tempos(_)
+                | Direction::Tempo { .. }
+                | Direction::Dynamic(_)
+                | Direction::Swing
+                | Direction::Straight => (),
             }
         }
     }

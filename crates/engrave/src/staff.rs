@@ -20,6 +20,8 @@ use crate::voice::{Bar, Event, Slur, Voice, groups};
 
 /// A staff line's thickness (SMuFL 1.4, `engravingDefaults`).
 const STAFF: Sp = 130;
+/// How far two slurs' tips on one note stand from its middle.
+const SHARED: Sp = 250;
 
 /// A staff, y counted from its top line.
 #[derive(Debug, Default)]
@@ -299,6 +301,8 @@ impl<'a> Staff<'a> {
         left: Sp,
         right: Sp,
     ) {
+        // Slurs that meet on a note don't push each other away.
+        let inks = self.inks.clone();
         for slur in slurs {
             if slur.to.0 < bars.start || slur.from.0 >= bars.end {
                 continue;
@@ -307,16 +311,25 @@ impl<'a> Staff<'a> {
                 let bar = line.get(bar.checked_sub(bars.start)?)?;
                 bar.get(place)
             };
-            let tip = |one: &Placed<'_>| {
+            let tip = |one: &Placed<'_>, begins: bool| {
                 let (top, bottom) = one.reach();
+                let marks = one.event.note().map(|note| note.marks);
+                let shared = marks.is_some_and(|marks| marks.slur_begins && marks.slur_ends);
+                let aside = match (shared, begins) {
+                    (false, _) => 0,
+                    (true, true) => SHARED,
+                    (true, false) => -SHARED,
+                };
                 let y = if slur.above {
                     top - tie::CLEAR - 100
                 } else {
                     bottom + tie::CLEAR + 100
                 };
-                (one.middle(), tie::off_lines(y, slur.above))
+                (one.middle() + aside, tie::off_lines(y, slur.above))
             };
-            let (from, to) = match (at(slur.from).map(tip), at(slur.to).map(tip)) {
+            let from = at(slur.from).map(|one| tip(one, true));
+            let to = at(slur.to).map(|one| tip(one, false));
+            let (from, to) = match (from, to) {
                 (Some(from), Some(to)) => (from, to),
                 (Some(from), None) => (from, (right - tie::CLEAR, from.1)),
                 (None, Some(to)) => ((left + tie::CLEAR, to.1), to),
@@ -325,7 +338,7 @@ impl<'a> Staff<'a> {
                     ((left + tie::CLEAR, y), (right - tie::CLEAR, y))
                 }
             };
-            let mark = tie::slur(from, to, slur.above, &self.inks);
+            let mark = tie::slur(from, to, slur.above, &inks);
             self.put(mark);
         }
     }

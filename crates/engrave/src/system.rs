@@ -49,7 +49,7 @@ const STAVES: Sp = 4500;
 const INKS: Sp = 1000;
 /// A name's size, and the most that names take of a line.
 const NAME: Sp = 1900;
-const NAMES: Sp = 12_000;
+const NAMES: Sp = 16_000;
 const AFTER_NAME: Sp = 1800;
 
 /// Draws bars as a system, stretched so far or, without a stretch, to fill its

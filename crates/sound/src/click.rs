@@ -12,7 +12,7 @@ use crate::{Click, Strike, Take};
 
 /// General MIDI Level 1 percussion key map: Hi Wood Block, Low Wood Block.
 pub(crate) const HIGH: u8 = 76;
-const LOW: u8 = 77;
+pub(crate) const LOW: u8 = 77;
 
 const BAR: (u8, u8) = (HIGH, 112);
 const BEAT: (u8, u8) = (LOW, 96);

@@ -23,6 +23,14 @@ pub enum SoundError {
     /// The SoundFont was read, but broke while it was played.
     #[error(transparent)]
     Font(#[from] FontError),
+    /// Where the samples are kept meanwhile, or where they go to, failed.
+    #[error("the sound could not be {doing}: {reason}")]
+    File {
+        /// `kept meanwhile` or `written`.
+        doing: &'static str,
+        /// What the system said.
+        reason: String,
+    },
     /// An encoder refused the samples.
     #[error("the samples could not be written as {format}: {reason}")]
     Encoding {
@@ -31,6 +39,22 @@ pub enum SoundError {
         /// What the encoder said.
         reason: String,
     },
+}
+
+impl SoundError {
+    pub(crate) fn scratch(error: std::io::Error) -> SoundError {
+        SoundError::File {
+            doing: "kept meanwhile",
+            reason: error.to_string(),
+        }
+    }
+
+    pub(crate) fn output(error: std::io::Error) -> SoundError {
+        SoundError::File {
+            doing: "written",
+            reason: error.to_string(),
+        }
+    }
 }
 
 /// Why a SoundFont can't be used: a sentence.

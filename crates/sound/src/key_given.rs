@@ -15,7 +15,7 @@ const LOWEST: u8 = 48;
 pub(crate) fn give(count: &Count<'_>, strikes: &mut Vec<Strike>) {
     let sheet = &count.timeline.sheet;
     let exercise = sheet.bars.first().map_or(0, |bar| bar.exercise);
-    let Some(ground) = sheet.ground(exercise) else {
+    let Some(ground) = sheet.exercise(exercise) else {
         return;
     };
     let root = class(ground.tonic.class(), sheet.to_sound);

@@ -2,9 +2,9 @@
 //! Standard MIDI File, or rendered as samples for WAV and FLAC.
 //!
 //! The walk: scores are laid out in exact ticks ([`perform`] gives a
-//! [`Performance`]), which [`midi`] writes down and [`render`] makes audible
-//! with the crate's own plain voice or with a [`Font`]. This crate knows no
-//! XML and no files; samples are the only floats in it.
+//! [`Performance`]), which [`midi`] writes down and a [`Recording`] makes
+//! audible with the crate's own plain voice or with a [`Font`]. This crate
+//! knows no XML and opens no files; samples are the only floats in it.
 #![deny(missing_docs)]
 
 mod error;
@@ -38,25 +38,33 @@ mod clock;
 mod midi;
 
 mod contain;
+mod voice;
+
+mod loudness;
+mod true_peak;
+
+mod balance;
+mod recording;
+
 mod flac;
-mod font;
-mod font_shape;
-mod mix;
-mod plain_voice;
-mod render;
-mod samples;
+mod tags;
+mod wav;
 
 #[cfg(test)]
 mod tests;
 
+pub use balance::Balance;
 pub use error::{FontError, SoundError};
-pub use font::Font;
 pub use midi::midi;
 pub use perform::perform;
 pub use performance::{KeyMark, MeterMark, NoteOf, Performance, Role, Strike, Touch};
-pub use render::{Voice, render};
-pub use samples::{Channels, RATE, Samples};
+pub use recording::{Recording, Scratch};
 pub use style::Style;
 pub use swing::{Swing, SwingRatio};
+pub use tags::Tags;
 pub use take::{Click, DEFAULT_TEMPO, Levels, Take, Tracks};
 pub use tuning::Tuning;
+pub use voice::{Font, Voice};
+
+/// Frames a second.
+pub const RATE: u32 = 44_100;

@@ -32,15 +32,33 @@ pub fn midi(performance: &Performance) -> Vec<u8> {
     let timing = Timing::Metrical(u15::from(performance.per_quarter));
     let mut file = Smf::new(Header::new(Format::Parallel, timing));
     file.tracks.push(conductor(performance, &names));
-    let roles = performance.roles.iter();
-    file.tracks
-        .extend(roles.map(|(role, strikes)| track(performance, &names, *role, strikes)));
+    for roles in performance
+        .roles
+        .chunk_by(|(a, _), (b, _)| together(*a, *b))
+    {
+        let Some((role, _)) = roles.first() else {
+            continue;
+        };
+        // the count-in and the click are one track
+        let mut strikes: Vec<Strike> = roles
+            .iter()
+            .flat_map(|(_, strikes)| strikes)
+            .copied()
+            .collect();
+        strikes.sort_by_key(|strike| strike.onset);
+        file.tracks
+            .push(track(performance, &names, *role, &strikes));
+    }
     let mut bytes = Vec::new();
     // fails only for a track of more than four gigabytes, which its ticks
     // don't reach
     let written = file.write(&mut bytes);
     debug_assert_eq!(written, Ok(()));
     bytes
+}
+
+fn together(one: Role, other: Role) -> bool {
+    one == Role::Count && other == Role::Click
 }
 
 /// The General MIDI program of a role, from 1; percussion needs none.
@@ -50,7 +68,7 @@ pub(crate) fn program(performance: &Performance, role: Role) -> Option<u8> {
         Role::Chords => Some(PIANO),
         Role::Drone => Some(ORGAN),
         Role::Bass => Some(BASS),
-        Role::Drums | Role::Click => None,
+        Role::Drums | Role::Count | Role::Click => None,
     }
 }
 
@@ -110,7 +128,7 @@ fn track<'a>(
         Role::Drone => "Drone",
         Role::Bass => "Bass",
         Role::Drums => "Drums",
-        Role::Click => "Click",
+        Role::Count | Role::Click => "Click",
     };
     let mut events = Events::named(name.as_bytes());
     let channel = u4::from(role.channel());
@@ -131,7 +149,7 @@ fn track<'a>(
             say(MidiMessage::ProgramChange { program }),
         );
     }
-    for (controller, value) in place(performance, role) {
+    for (controller, value) in place(role, performance.levels.of(role)) {
         let (controller, value) = (u7::from(controller), u7::from(value));
         events.add(
             0,
@@ -167,20 +185,22 @@ fn track<'a>(
 /// Channel volume and pan (MIDI 1.0, controllers 7 and 10) of a role, so that
 /// the line stands before what accompanies it. Percussion shares a channel:
 /// its levels are in its velocities.
-fn place(performance: &Performance, role: Role) -> Vec<(u8, u8)> {
+pub(crate) fn place(role: Role, level: u8) -> Vec<(u8, u8)> {
     let (volume, pan) = match role {
         Role::Line => (112, 64),
         Role::Chords => (84, 44),
         Role::Drone => (72, 64),
         Role::Bass => (100, 64),
-        Role::Drums | Role::Click => return Vec::new(),
+        Role::Drums | Role::Count | Role::Click => return Vec::new(),
     };
-    vec![(7, scaled(volume, performance.levels.of(role))), (10, pan)]
+    vec![(7, scaled(volume, level)), (10, pan)]
 }
 
 fn loud(performance: &Performance, role: Role, strike: &Strike) -> u8 {
     match role {
-        Role::Drums | Role::Click => scaled(strike.velocity, performance.levels.of(role)),
+        Role::Drums | Role::Count | Role::Click => {
+            scaled(strike.velocity, performance.levels.of(role))
+        }
         Role::Line | Role::Chords | Role::Drone | Role::Bass => strike.velocity,
     }
 }

@@ -78,7 +78,7 @@ pub fn perform(scores: &[&Score], take: &Take) -> Result<Performance, SoundError
         let mut strikes = Vec::new();
         for stretch in &stretches {
             match stretch {
-                Stretch::Count(count) if role == Role::Click => click::count(count, &mut strikes),
+                Stretch::Count(count) if role == Role::Count => click::count(count, &mut strikes),
                 Stretch::Count(count) if role == Role::Chords && take.tracks.chords => {
                     key_given::give(count, &mut strikes);
                 }
@@ -130,7 +130,7 @@ fn play(
     match role {
         Role::Line if take.tracks.line && passage.call => line::line(passage, strikes, lyrics),
         Role::Click if take.tracks.click => click::passage(passage, take, strikes),
-        Role::Line | Role::Click => {}
+        Role::Line | Role::Count | Role::Click => {}
         Role::Chords | Role::Drone | Role::Bass | Role::Drums => {
             accompany(passage, band.map_or(&[], |band| band.hits(role)), strikes);
         }

@@ -36,7 +36,7 @@ pub struct Performance {
     /// How loud each plays.
     pub levels: Levels,
     /// The roles of the take with what they play, in this order: line,
-    /// chords, drone, bass, drums, click.
+    /// chords, drone, bass, drums, count, click.
     pub roles: Vec<(Role, Vec<Strike>)>,
 }
 
@@ -68,30 +68,33 @@ pub enum Role {
     Bass,
     /// The drums.
     Drums,
-    /// The click.
+    /// The count-in, and the bars between keys.
+    Count,
+    /// The click through a sheet.
     Click,
 }
 
 impl Role {
     /// Every role, in order.
-    pub const ALL: [Role; 6] = [
+    pub const ALL: [Role; 7] = [
         Role::Line,
         Role::Chords,
         Role::Drone,
         Role::Bass,
         Role::Drums,
+        Role::Count,
         Role::Click,
     ];
 
     /// Its MIDI channel, from 0. General MIDI keeps channel 10 for percussion,
-    /// which drums and click share.
+    /// which drums, count and click share.
     pub const fn channel(self) -> u8 {
         match self {
             Role::Line => 0,
             Role::Chords => 1,
             Role::Bass => 2,
             Role::Drone => 3,
-            Role::Drums | Role::Click => 9,
+            Role::Drums | Role::Count | Role::Click => 9,
         }
     }
 }

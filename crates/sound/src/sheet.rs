@@ -1,9 +1,10 @@
 //! A score laid out in its own ticks: bars with what is in force in them,
 //! notes with ties joined and in sounding pitch, changes of chord.
 
+use std::collections::BTreeSet;
+
 use rhythm::{Fraction, Meter, Ticks};
-use score::Exercise;
-use score::{Barline, Direction, Element, Lyrics, Marks, Measure, Note, Origin, Score};
+use score::{Direction, Element, Exercise, Lyrics, Marks, Measure, Note, Origin, Score};
 use theory::{Interval, KeySignature};
 
 use crate::harmony::Harmony;
@@ -117,7 +118,7 @@ impl<'a> Sheet<'a> {
             end: 0,
         };
         let mut force = Force::default();
-        for measure in &score.part.measures {
+        for (place, measure) in score.part.measures.iter().enumerate() {
             force.meet(measure);
             let start = sheet.end;
             for element in &measure.elements {
@@ -135,9 +136,10 @@ impl<'a> Sheet<'a> {
                 key: force.key,
                 tempo: force.tempo(take),
                 swings: force.swings,
-                exercise: force.exercise,
+                exercise: exercise_at(score, place),
             });
         }
+        sheet.changes_of_notes();
         Ok(sheet)
     }
 
@@ -160,23 +162,53 @@ impl<'a> Sheet<'a> {
         after.checked_sub(1).and_then(|place| self.bars.get(place))
     }
 
-    /// What an exercise is played over, if the score says.
-    pub(crate) fn ground(&self, exercise: u16) -> Option<&'a Exercise> {
-        self.score.exercises.get(usize::from(exercise))
+    /// An exercise by its number, and so what it is played over, if the score
+    /// says.
+    pub(crate) fn exercise(&self, number: u16) -> Option<&'a Exercise> {
+        self.score.exercises.get(usize::from(number))
+    }
+
+    /// Where an exercise prints no symbols, its chords are those that its notes
+    /// are played over.
+    fn changes_of_notes(&mut self) {
+        let printed: BTreeSet<u16> = self
+            .changes
+            .iter()
+            .filter_map(|change| self.bar_at(change.at))
+            .map(|bar| bar.exercise)
+            .collect();
+        let mut found: Vec<Change> = Vec::new();
+        let mut last = None;
+        for tone in &self.tones {
+            let Some(bar) = self.bar_at(tone.start) else {
+                continue;
+            };
+            let now = Some((bar.exercise, tone.origin.chord));
+            if last == now || printed.contains(&bar.exercise) {
+                continue;
+            }
+            last = now;
+            let place = tone.origin.chord.map(usize::from);
+            found.extend(place.and_then(|place| self.change_to(place, tone.start)));
+        }
+        self.changes.extend(found);
+        self.changes.sort_by_key(|change| change.at);
+    }
+
+    fn change_to(&self, place: usize, at: u64) -> Option<Change> {
+        let symbol = self.score.chords.get(place)?;
+        let scale = self.score.scales.get(place).map_or(&[][..], Vec::as_slice);
+        Some(Change {
+            at,
+            harmony: Harmony::of(symbol, scale, self.to_sound),
+        })
     }
 
     /// The chord that begins with an element.
     fn change(&mut self, element: &Element) {
         let place = element.written().chord.map(usize::from);
-        let Some((place, symbol)) = place.and_then(|at| Some((at, self.score.chords.get(at)?)))
-        else {
-            return;
-        };
-        let scale = self.score.scales.get(place).map_or(&[][..], Vec::as_slice);
-        self.changes.push(Change {
-            at: self.end,
-            harmony: Harmony::of(symbol, scale, self.to_sound),
-        });
+        let change = place.and_then(|place| self.change_to(place, self.end));
+        self.changes.extend(change);
     }
 
     fn add(&mut self, element: &'a Element) -> Result<(), SoundError> {
@@ -222,6 +254,12 @@ impl<'a> Sheet<'a> {
     }
 }
 
+/// The number of the exercise that a measure belongs to.
+fn exercise_at(score: &Score, place: usize) -> u16 {
+    let begun = score.exercises.partition_point(|one| one.first <= place);
+    begun.saturating_sub(1) as u16
+}
+
 /// What is in force from bar to bar.
 #[derive(Debug, Default)]
 struct Force<'a> {
@@ -229,22 +267,12 @@ struct Force<'a> {
     key: Option<KeySignature>,
     mark: Option<Tempo>,
     swings: bool,
-    exercise: u16,
-    /// Whether a double bar ended the measure before.
-    ended: bool,
 }
 
 impl<'a> Force<'a> {
     fn meet(&mut self, measure: &'a Measure) {
         self.meter = measure.meter.as_ref().or(self.meter);
         self.key = measure.key.or(self.key);
-        let said = measure.elements.iter().find_map(|element| match element {
-            Element::Note(note) => Some(note.origin.exercise),
-            Element::Slash(slash) => Some(slash.note.origin.exercise),
-            Element::Rest(_) => None,
-        });
-        self.exercise = said.unwrap_or(self.exercise + u16::from(self.ended));
-        self.ended = measure.barline == Some(Barline::Double);
         for direction in &measure.directions {
             match direction {
                 Direction::Tempo { beat, per_minute } => {

@@ -85,7 +85,7 @@ impl Levels {
             Role::Chords | Role::Drone => self.chords,
             Role::Bass => self.bass,
             Role::Drums => self.drums,
-            Role::Click => self.click,
+            Role::Count | Role::Click => self.click,
         }
     }
 }

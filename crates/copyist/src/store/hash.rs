@@ -3,7 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use twox_hash::XxHash3_128;
+use twox_hash::{XxHash3_128, xxhash3_128};
 
 /// An XXH3 hash of 128 bits, printed as 32 hexadecimal letters. It tells an
 /// edited file from ours, where nobody gains by making two that look the same.
@@ -13,6 +13,20 @@ pub struct Hash(u128);
 impl Hash {
     pub fn of(bytes: &[u8]) -> Hash {
         Hash(XxHash3_128::oneshot(bytes))
+    }
+}
+
+/// Hashes what comes piece by piece.
+#[derive(Default)]
+pub struct Hasher(xxhash3_128::Hasher);
+
+impl Hasher {
+    pub fn take_in(&mut self, piece: &[u8]) {
+        self.0.write(piece);
+    }
+
+    pub fn finish(self) -> Hash {
+        Hash(self.0.finish_128())
     }
 }
 

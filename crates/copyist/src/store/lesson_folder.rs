@@ -9,6 +9,7 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use crate::error::{CopyError, Doing};
 
+use super::content::Content;
 use super::file_outcome::FileOutcome;
 use super::hash::Hash;
 use super::journal::{self, Journal};
@@ -63,29 +64,29 @@ impl LessonFolder {
 
     /// Puts a file: nothing moves where it stands already, and an edited one
     /// stays, with the new version beside it.
-    pub fn put(&self, file: &str, bytes: &[u8], rules: &Rules) -> Result<(), CopyError> {
-        self.place(file, bytes, rules)
+    pub fn put(&self, file: &str, content: Content<'_>, rules: &Rules) -> Result<(), CopyError> {
+        self.place(file, content, rules)
             .map_err(|error| Doing::Write.failed(&self.path.join(file), error))
     }
 
-    fn place(&self, file: &str, bytes: &[u8], rules: &Rules) -> io::Result<()> {
-        let hash = Hash::of(bytes);
+    fn place(&self, file: &str, content: Content<'_>, rules: &Rules) -> io::Result<()> {
+        let hash = content.hash()?;
         if let Some(fresh) = &self.fresh {
-            fresh.put(file, bytes)?;
+            fresh.put(file, content)?;
             self.answer(file, Some(hash), FileOutcome::Made);
             return Ok(());
         }
         let replaced = |edited| FileOutcome::Replaced { edited };
-        match self.occupant(file, bytes, hash)? {
+        match self.occupant(file, content, hash)? {
             Occupant::Same => self.answer(file, Some(hash), FileOutcome::Untouched),
-            Occupant::Nothing => self.write(file, bytes, hash, FileOutcome::Made, rules)?,
-            Occupant::Ours => self.write(file, bytes, hash, replaced(None), rules)?,
+            Occupant::Nothing => self.write(file, content, hash, FileOutcome::Made, rules)?,
+            Occupant::Ours => self.write(file, content, hash, replaced(None), rules)?,
             Occupant::Edited if rules.replace => {
                 let edited = self.set_aside(file)?;
-                self.write(file, bytes, hash, replaced(Some(edited)), rules)?;
+                self.write(file, content, hash, replaced(Some(edited)), rules)?;
             }
             Occupant::Edited => {
-                let new = self.write_beside(file, bytes, hash, rules)?;
+                let new = self.write_beside(file, content, hash, rules)?;
                 let known = self.known.hashes.get(file);
                 let known = known.and_then(|hashes| hashes.first()).copied();
                 self.answer(file, known, FileOutcome::Kept { new });
@@ -95,11 +96,10 @@ impl LessonFolder {
     }
 
     /// What stands in a file's place.
-    fn occupant(&self, file: &str, bytes: &[u8], hash: Hash) -> io::Result<Occupant> {
-        match whole::read(&self.path.join(file)) {
-            Ok(old) if old == bytes => Ok(Occupant::Same),
-            Ok(old) => {
-                let old = Hash::of(&old);
+    fn occupant(&self, file: &str, content: Content<'_>, hash: Hash) -> io::Result<Occupant> {
+        match content.compared(&self.path.join(file), hash) {
+            Ok(None) => Ok(Occupant::Same),
+            Ok(Some(old)) => {
                 if old == hash || self.known.is_ours(file, old) {
                     Ok(Occupant::Ours)
                 } else {
@@ -114,13 +114,13 @@ impl LessonFolder {
     fn write(
         &self,
         file: &str,
-        bytes: &[u8],
+        content: Content<'_>,
         hash: Hash,
         outcome: FileOutcome,
         rules: &Rules,
     ) -> io::Result<()> {
         self.journal.note(file, hash)?;
-        whole::put(&self.path.join(file), &rules.tag, bytes, rules.durable)?;
+        whole::put(&self.path.join(file), &rules.tag, content, rules.durable)?;
         self.answer(file, Some(hash), outcome);
         Ok(())
     }
@@ -130,19 +130,19 @@ impl LessonFolder {
     fn write_beside(
         &self,
         file: &str,
-        bytes: &[u8],
+        content: Content<'_>,
         hash: Hash,
         rules: &Rules,
     ) -> io::Result<String> {
         let mut number = 1;
         loop {
             let new = beside(file, "new", number);
-            match self.occupant(&new, bytes, hash)? {
+            match self.occupant(&new, content, hash)? {
                 Occupant::Same => self.answer(&new, Some(hash), FileOutcome::Untouched),
-                Occupant::Nothing => self.write(&new, bytes, hash, FileOutcome::Made, rules)?,
+                Occupant::Nothing => self.write(&new, content, hash, FileOutcome::Made, rules)?,
                 Occupant::Ours => {
                     let outcome = FileOutcome::Replaced { edited: None };
-                    self.write(&new, bytes, hash, outcome, rules)?;
+                    self.write(&new, content, hash, outcome, rules)?;
                 }
                 Occupant::Edited => {
                     number += 1;
@@ -208,10 +208,10 @@ impl LessonFolder {
                 continue;
             }
             let path = self.path.join(file);
-            let Ok(bytes) = whole::read(&path) else {
+            let Ok(hash) = Hash::of_file(&path) else {
                 continue;
             };
-            let edited = !self.known.is_ours(file, Hash::of(&bytes));
+            let edited = !self.known.is_ours(file, hash);
             let renamed = renames.get(file).filter(|new| self.outcome(new).is_some());
             let removed = !edited && (rules.tidy || renamed.is_some());
             if removed {
@@ -241,10 +241,9 @@ impl LessonFolder {
             if done.contains_key(file) {
                 continue;
             }
-            let Ok(bytes) = whole::read(&self.path.join(file)) else {
+            let Ok(now) = Hash::of_file(&self.path.join(file)) else {
                 continue;
             };
-            let now = Hash::of(&bytes);
             let hash = told.iter().find(|hash| **hash == now).or(told.first());
             hashes.extend(hash.map(|hash| (file.clone(), hash.to_string())));
         }
@@ -264,7 +263,7 @@ impl LessonFolder {
             self.put_contents(contents, rules).map_err(unwritten)?;
             return self.end_notes(rules).map_err(unclosed);
         };
-        let put = fresh.put(CONTENTS, contents);
+        let put = fresh.put(CONTENTS, Content::Bytes(contents));
         put.inspect_err(|_| fresh.drop()).map_err(unwritten)?;
         fresh.settle().map_err(unclosed)
     }
@@ -281,7 +280,7 @@ impl LessonFolder {
             Err(error) if error.kind() == io::ErrorKind::Unsupported => return Err(error),
             _ => {}
         }
-        whole::put(&path, &rules.tag, json, rules.durable)
+        whole::put(&path, &rules.tag, Content::Bytes(json), rules.durable)
     }
 
     /// A run that has the folder to itself ends the notes of dead runs too.

@@ -6,6 +6,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use super::content::Content;
 use super::whole::{UNFINISHED, write};
 
 /// A folder before it is in place.
@@ -27,9 +28,9 @@ impl NewFolder {
     }
 
     /// Puts a file in it, whole or not at all.
-    pub fn put(&self, file: &str, bytes: &[u8]) -> io::Result<()> {
+    pub fn put(&self, file: &str, content: Content<'_>) -> io::Result<()> {
         let path = self.hidden.join(file);
-        write(&path, bytes, false).inspect_err(|_| {
+        write(&path, content, false).inspect_err(|_| {
             // Whether it could be made at all is in the error already.
             let _ = fs::remove_file(&path);
         })

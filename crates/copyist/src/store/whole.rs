@@ -4,15 +4,17 @@ use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
+use super::content::Content;
+
 /// What the names of files end in while they are written.
 pub const UNFINISHED: &str = ".part";
 
 /// Puts a file in its place in one move, with the folders on the way to it.
 /// `tag` keeps runs apart that write into one folder; `durable` waits until
 /// the disk has it.
-pub fn put(path: &Path, tag: &str, bytes: &[u8], durable: bool) -> io::Result<()> {
+pub fn put(path: &Path, tag: &str, content: Content<'_>, durable: bool) -> io::Result<()> {
     let beside = beside(path, tag);
-    let moved = write(&beside, bytes, durable).and_then(|()| fs::rename(&beside, path));
+    let moved = write(&beside, content, durable).and_then(|()| fs::rename(&beside, path));
     if moved.is_err() {
         // Whether it could be made at all is in the error already.
         let _ = fs::remove_file(&beside);
@@ -42,7 +44,7 @@ pub fn refuse_endless(path: &Path) -> io::Result<()> {
 }
 
 /// Writes a file where it is, with the folders on the way to it.
-pub fn write(path: &Path, bytes: &[u8], durable: bool) -> io::Result<()> {
+pub fn write(path: &Path, content: Content<'_>, durable: bool) -> io::Result<()> {
     refuse_endless(path)?;
     let mut file = match File::create(path) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => {
@@ -53,7 +55,7 @@ pub fn write(path: &Path, bytes: &[u8], durable: bool) -> io::Result<()> {
         }
         opened => opened?,
     };
-    file.write_all(bytes)?;
+    content.write(&mut file)?;
     if durable { file.sync_all() } else { Ok(()) }
 }
 

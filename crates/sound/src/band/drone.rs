@@ -31,7 +31,7 @@ pub(crate) fn play(frame: &Frame<'_>, hits: &mut Vec<Hit>) {
             let perfect = frame
                 .timeline
                 .sheet
-                .ground(first.exercise)
+                .exercise(first.exercise)
                 .is_some_and(|ground| ground.scale.contains(&Degree::new(5, 0)));
             let low = LOWEST + (12 + tonic - LOWEST % 12) % 12;
             let keys = [(low, TONIC), (low + 12, TONIC), (low + 19, FIFTH)];
@@ -52,7 +52,7 @@ pub(crate) fn play(frame: &Frame<'_>, hits: &mut Vec<Hit>) {
 /// one before still sounds there. Over changes the tonic stays.
 fn tonics(frame: &Frame<'_>, exercise: u16, from: u64, to: u64) -> Vec<(u64, u8)> {
     let sheet = &frame.timeline.sheet;
-    let Some(ground) = sheet.ground(exercise) else {
+    let Some(ground) = sheet.exercise(exercise) else {
         return Vec::new();
     };
     let tonic = crate::harmony::class(ground.tonic.class(), sheet.to_sound);

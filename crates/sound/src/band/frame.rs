@@ -1,6 +1,7 @@
 //! What the band looks at: its bars, how each is played, and the chords.
 
 use rhythm::Fraction;
+use score::Direction;
 
 use crate::harmony::Harmony;
 use crate::sheet::Sheet;
@@ -84,7 +85,9 @@ impl<'a> Frame<'a> {
                 number = 0;
             }
             let counted = !bar.measure.implicit;
-            let chorus = sheet.ground(bar.exercise).and_then(|ground| ground.chorus);
+            let chorus = sheet
+                .exercise(bar.exercise)
+                .and_then(|ground| ground.chorus);
             let style = bar_style(sheet, place, take);
             let several = u32::from(take.times.max(1)) * choruses(sheet, place) > 1;
             let of_first = chorus.is_some_and(|bars| number < bars as usize) && time.first;
@@ -141,7 +144,7 @@ pub(crate) fn bar_style(sheet: &Sheet<'_>, place: usize, take: &Take) -> Style {
     else {
         return Style::Plain;
     };
-    let ground = sheet.ground(bar.exercise);
+    let ground = sheet.exercise(bar.exercise);
     let usual = || ground.map(|ground| Style::usual(ground.chorus.is_some(), meter, bar.swings));
     let style = take.style.or_else(usual).unwrap_or(Style::Plain);
     let whole = bar.length == bar.whole(sheet.divisions);
@@ -174,18 +177,22 @@ fn choruses(sheet: &Sheet<'_>, place: usize) -> u32 {
     };
     let of_it = sheet.bars.iter().filter(|bar| bar.exercise == exercise);
     let bars = of_it.filter(|bar| !bar.measure.implicit).count() as u32;
-    let chorus = sheet.ground(exercise).and_then(|ground| ground.chorus);
+    let chorus = sheet.exercise(exercise).and_then(|ground| ground.chorus);
     chorus.map_or(1, |chorus| bars / chorus.max(1))
 }
 
-/// Whether a section ends with a bar: a chorus, the exercise, or every eight
-/// bars where four or more follow.
+/// Whether a section ends with a bar: one with a name, a chorus, the exercise,
+/// or every eight bars where four or more follow.
 fn ends_section(sheet: &Sheet<'_>, place: usize, bars: usize, chorus: Option<u32>) -> bool {
     let exercise = |place: usize| sheet.bars.get(place).map(|bar| bar.exercise);
-    if exercise(place) != exercise(place + 1) {
+    let named = sheet.bars.get(place + 1).is_some_and(|bar| {
+        let mut said = bar.measure.directions.iter();
+        said.any(|one| matches!(one, Direction::Section(_)))
+    });
+    if named || exercise(place) != exercise(place + 1) {
         return true;
     }
     let chorus = chorus.map_or(usize::MAX, |bars| bars.max(1) as usize);
     let within = bars % chorus;
-    within == 0 || (within % 8 == 0 && chorus - within >= 4)
+    within == 0 || (within.is_multiple_of(8) && chorus - within >= 4)
 }

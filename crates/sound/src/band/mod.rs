@@ -14,6 +14,7 @@ mod table;
 mod walk;
 
 pub(crate) use frame::{Time, bar_style};
+pub(crate) use table::drum;
 
 use crate::Take;
 use crate::performance::Role;
@@ -75,7 +76,7 @@ impl Accompaniment {
             Role::Drone => &self.drone,
             Role::Bass => &self.bass,
             Role::Drums => &self.drums,
-            Role::Line | Role::Click => &[],
+            Role::Line | Role::Count | Role::Click => &[],
         }
     }
 }

@@ -6,15 +6,18 @@ use crate::{Role, Take, Tracks, perform};
 /// `!` bar line, `.` beat, `,` unit, each with its quarter.
 fn check(meter: &str, take: Take, bars: &[&str], expected: &str) {
     let performance = perform(&[&sheet(2, meter, bars)], &take).unwrap();
-    let clicks = performance.strikes(Role::Click).iter().map(|strike| {
-        let kind = match (strike.key, strike.velocity) {
-            (76, 112) => '!',
-            (77, 96) => '.',
-            (77, 64) => ',',
-            other => panic!("{other:?}"),
-        };
-        format!("{kind}{}", quarters(&performance, strike.onset))
-    });
+    let counted = performance.strikes(Role::Count).iter();
+    let clicks = counted
+        .chain(performance.strikes(Role::Click))
+        .map(|strike| {
+            let kind = match (strike.key, strike.velocity) {
+                (76, 112) => '!',
+                (77, 96) => '.',
+                (77, 64) => ',',
+                other => panic!("{other:?}"),
+            };
+            format!("{kind}{}", quarters(&performance, strike.onset))
+        });
     assert_eq!(
         clicks.collect::<Vec<_>>().join(" "),
         expected,

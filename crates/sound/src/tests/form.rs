@@ -70,10 +70,19 @@ fn tracks_that_are_not_wanted_are_not_there() {
     };
     check(
         Tracks::ALL,
-        &[Role::Line, Role::Chords, Role::Bass, Role::Click],
+        &[
+            Role::Line,
+            Role::Chords,
+            Role::Bass,
+            Role::Count,
+            Role::Click,
+        ],
     );
-    check(Tracks::BACKING, &[Role::Chords, Role::Bass, Role::Click]);
-    check(Tracks::LINE_ALONE, &[Role::Line, Role::Click]);
+    check(
+        Tracks::BACKING,
+        &[Role::Chords, Role::Bass, Role::Count, Role::Click],
+    );
+    check(Tracks::LINE_ALONE, &[Role::Line, Role::Count]);
 }
 
 #[test]

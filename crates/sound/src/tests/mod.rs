@@ -13,6 +13,8 @@ mod sound;
 mod sound_font;
 mod swing;
 
+use std::io::Cursor;
+
 use rhythm::{Fraction, NoteValue, Tuplet, ValueKind};
 use score::{
     About, Direction, Element, Exercise, HeadLine, Marks, Measure, Note, Origin, Page, Part, Rest,
@@ -20,7 +22,7 @@ use score::{
 };
 use theory::{Chord, ChordSymbol, Clef, ClefSign, Degree};
 
-use crate::{Performance, Role, Strike, Style};
+use crate::{Performance, Recording, Role, SoundError, Strike, Style, Voice};
 
 /// A sheet in a meter. A bar is elements between spaces, `C5/2` or `r/2`, the
 /// length in ticks; before it `Dm7@` sets a chord over it, `~` ties it from
@@ -96,15 +98,13 @@ pub(super) fn grounded(score: &mut Score, chorus: Option<u32>) {
             .find(|scale| scale.id.as_deref() == Some(id));
         known.map(|scale| scale.degrees).unwrap_or_default()
     };
-    score.exercises = vec![
-        Exercise {
-            first: 0,
-            tonic: theory::PitchName::from_fifths(0),
-            scale: scale("major"),
-            chorus,
-        };
-        9
-    ];
+    score.exercises = vec![Exercise {
+        place: 0,
+        first: 0,
+        tonic: theory::PitchName::from_fifths(0),
+        scale: scale("major"),
+        chorus,
+    }];
     score.scales = score
         .chords
         .iter()
@@ -118,6 +118,22 @@ pub(super) fn swinging(divisions: u32, meter: &str, bars: &[&str]) -> Score {
     let directions = &mut score.part.measures[0].directions;
     directions.extend([tempo(ValueKind::Quarter, 0, 120), Direction::Swing]);
     score
+}
+
+/// Everything that a performance sounds: left and right by turns.
+pub(super) fn heard(performance: &Performance, voice: Voice<'_>) -> Result<Vec<i16>, SoundError> {
+    let mut recording = Recording::new(performance, voice, Cursor::new(Vec::new()))?;
+    let balance = recording.balance()?;
+    let mut samples = Vec::new();
+    recording.form(
+        |_| true,
+        &balance,
+        |block| {
+            samples.extend_from_slice(block);
+            Ok(())
+        },
+    )?;
+    Ok(samples)
 }
 
 pub(super) fn tempo(kind: ValueKind, dots: u8, per_minute: u16) -> Direction {

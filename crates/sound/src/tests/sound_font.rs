@@ -3,8 +3,8 @@
 
 use std::f64::consts::TAU;
 
-use super::sheet;
-use crate::{Channels, Font, SoundError, Take, Voice, perform, render};
+use super::{heard, sheet};
+use crate::{Font, SoundError, Take, Voice, perform};
 
 /// One preset, one instrument, one sine: A 4 at 44.1 kHz, looped over 22
 /// whole periods in 2,205 samples (SoundFont 2.04 technical specification).
@@ -92,7 +92,7 @@ fn play(bytes: &[u8]) -> Result<(), String> {
         ..Take::default()
     };
     let performance = perform(&[&score], &take).unwrap();
-    let rendered = render(&performance, Voice::Font(&font), Channels::Mono);
+    let rendered = heard(&performance, Voice::Font(&font));
     rendered.map(|_| ()).map_err(|error| error.to_string())
 }
 
@@ -172,6 +172,6 @@ fn a_font_that_breaks_while_it_plays_is_an_error_not_a_panic() {
     bytes[at + 16..at + 20].copy_from_slice(&4_000_000u32.to_le_bytes());
     let font = Font::read(&bytes).unwrap();
     let performance = perform(&[&sheet(1, "4/4", &["C7/4"])], &Take::default()).unwrap();
-    let rendered = render(&performance, Voice::Font(&font), Channels::Mono);
+    let rendered = heard(&performance, Voice::Font(&font));
     assert!(matches!(rendered, Err(SoundError::Font(_))), "{rendered:?}");
 }
