@@ -49,7 +49,7 @@ impl Pictures {
         if self.formats.is_empty() {
             return Ok(Vec::new());
         }
-        let sheet = self.noted(engrave::sheet(score, self.paper));
+        let sheet = self.noted(engrave::sheet(score, self.paper(score)));
         self.files(sheet, score, &score.part.name, name)
     }
 
@@ -67,7 +67,7 @@ impl Pictures {
         let Some(first) = parts.first().filter(|_| !self.formats.is_empty()) else {
             return Ok(Vec::new());
         };
-        let sheet = self.noted(engrave::room(parts, title, self.paper));
+        let sheet = self.noted(engrave::room(parts, title, self.paper(first)));
         self.files(sheet, first, title, name)
     }
 
@@ -178,6 +178,14 @@ impl Pictures {
         missing.unwrap_or_else(PoisonError::into_inner).clone()
     }
 
+    /// What was asked for, or what the lesson says.
+    fn paper(&self, score: &Score) -> engrave::Paper {
+        match self.paper {
+            engrave::Paper::A4 => engrave::Paper::of(score),
+            letter => letter,
+        }
+    }
+
     fn noted(&self, sheet: DrawnSheet) -> DrawnSheet {
         let mut missing = self.missing.lock().unwrap_or_else(PoisonError::into_inner);
         missing.extend(&sheet.missing);
@@ -193,7 +201,9 @@ impl Pictures {
     ) -> Result<Book, CopyError> {
         let scores = || sheets.iter().map(|(_, sheet)| &sheet.score);
         let mut book = Book {
-            paper: self.paper,
+            paper: scores()
+                .next()
+                .map_or(self.paper, |score| self.paper(score)),
             ..Book::default()
         };
         for score in scores() {
@@ -229,7 +239,7 @@ impl Pictures {
     }
 
     fn chapter(&self, score: &Score) -> Chapter {
-        let sheet = self.noted(engrave::sheet(score, self.paper));
+        let sheet = self.noted(engrave::sheet(score, self.paper(score)));
         let sections = sheet.exercises.into_iter();
         let key = score.head.iter().find(|line| line.about == About::Key);
         Chapter {
