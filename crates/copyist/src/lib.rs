@@ -51,7 +51,7 @@ pub use choice::Choice;
 pub use contents::{Contents, Heading, LeftOutEntry, SheetEntry, TrackEntry, key_words};
 pub use error::{CopyError, Doing};
 pub use etude::RoomPitch;
-pub use format::{Format, Paper};
+pub use format::Format;
 pub use lead_sheet::{MusicFile, music_file};
 pub use lesson_source::{LessonFault, LessonSource, gathered, read_lesson};
 pub use news::{Count, News, Tell};

@@ -340,8 +340,13 @@ impl Writing<'_> {
             .books(composer, plans, folders, answers, self.stop)?;
         bound.extend(drawn);
         if self.options.formats.contains(&Format::Page) {
-            let paper = self.options.paper;
-            bound.extend(practice_pages(composer, plans, folders, paper, self.stop)?);
+            bound.extend(practice_pages(
+                composer,
+                plans,
+                folders,
+                self.pictures,
+                self.stop,
+            )?);
         }
         if let Some(pitch) = self.options.room {
             bound.extend(compilation::rooms(
@@ -349,7 +354,7 @@ impl Writing<'_> {
                 plans,
                 folders,
                 pitch,
-                &self.pictures,
+                self.pictures,
                 self.stop,
             )?);
         }
