@@ -147,7 +147,7 @@ class Reading:
             self.say(f"no value at {note.at}")
         elif note.value() != note.length:
             self.say(f"{note.type} with {note.dots} dots at {note.at} lasts {note.length}")
-        if note.dots and not note.pitch and self.simple() and not note.ratio:
+        if note.dots and not note.pitch and self.simple() and not note.ratio and not note.hidden:
             self.say(f"a dotted rest at {note.at}")
 
     def heads(self, note) -> None:
@@ -203,7 +203,7 @@ class Reading:
 
     def beats(self, note, full: Fraction) -> None:
         """Nothing hides the middle of a 4/4 bar but what may."""
-        if self.meter != "4/4" or note.whole_bar:
+        if self.meter != "4/4" or note.whole_bar or note.hidden:
             return
         end = note.at + note.length
         if note.at < 2 < end and not (note.pitch and note.length >= 2 and note.at in (0, 1)):
