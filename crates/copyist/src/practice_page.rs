@@ -7,7 +7,7 @@ use sound::{Take, perform};
 
 use crate::compilation::Compilation;
 use crate::error::CopyError;
-use crate::format::Paper;
+use crate::pictures::Pictures;
 use crate::stop::Stop;
 use crate::track_version::take;
 
@@ -16,7 +16,7 @@ pub fn practice_pages(
     composer: &Composer<'_>,
     plans: &[SheetPlan],
     folders: &[String],
-    paper: Paper,
+    pictures: &Pictures,
     stop: &Stop,
 ) -> Result<Vec<Compilation>, CopyError> {
     let players = (0..composer.lesson().players.len()).into_par_iter();
@@ -28,7 +28,7 @@ pub fn practice_pages(
                 .filter(|plan| plan.player == player)
                 .copied()
                 .collect();
-            Ok(page(composer, player, &own, &folders[player], paper))
+            Ok(page(composer, player, &own, &folders[player], pictures))
         })
         .collect::<Result<_, CopyError>>()?;
     Ok(pages.into_iter().flatten().collect())
@@ -39,12 +39,12 @@ fn page(
     player: usize,
     plans: &[SheetPlan],
     folder: &str,
-    paper: Paper,
+    pictures: &Pictures,
 ) -> Option<Compilation> {
     let lesson = composer.lesson();
     let sheets: Vec<PracticeSheet> = plans
         .iter()
-        .filter_map(|plan| sheet(composer, plan, paper))
+        .filter_map(|plan| sheet(composer, plan, pictures))
         .collect();
     if sheets.is_empty() {
         return None;
@@ -70,15 +70,8 @@ fn page(
     })
 }
 
-fn sheet(composer: &Composer<'_>, plan: &SheetPlan, paper: Paper) -> Option<PracticeSheet> {
+fn sheet(composer: &Composer<'_>, plan: &SheetPlan, pictures: &Pictures) -> Option<PracticeSheet> {
     let score = composer.compose(plan).ok()?.score;
-    let drawn = engrave::sheet(
-        &score,
-        match paper {
-            Paper::A4 => engrave::Paper::A4,
-            Paper::Letter => engrave::Paper::Letter,
-        },
-    );
     let take = Take {
         times: 1,
         ..take(composer.lesson())
@@ -92,7 +85,7 @@ fn sheet(composer: &Composer<'_>, plan: &SheetPlan, paper: Paper) -> Option<Prac
         stem: plan.stem(),
         written: key(plan.written.signs()),
         concert: key(plan.concert.signs()),
-        pages: drawn.pages,
+        pages: pictures.pages(&score),
         events,
     })
 }
