@@ -17,7 +17,7 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("etude", &["theory", "rhythm", "lesson", "score"]),
     ("writer", &["theory", "rhythm", "score"]),
     ("sound", &["theory", "rhythm", "score"]),
-    ("engrave", &["theory", "rhythm", "score", "writer"]),
+    ("engrave", &["theory", "rhythm", "score"]),
     ("reader", &["theory", "rhythm", "lesson"]),
     (
         "lift",
@@ -30,13 +30,14 @@ const ARROWS: &[(&str, &[&str])] = &[
             "etude",
         ],
     ),
+    ("practice", &["rhythm", "score", "sound", "engrave"]),
     ("copyist", &CORE),
     ("desk", &WITH_COPYIST),
     ("cli", &WITH_DESK),
 ];
 
 /// Everything that touches no file and no thread.
-const CORE: [&str; 11] = [
+const CORE: [&str; 12] = [
     "theory",
     "rhythm",
     "lesson",
@@ -48,10 +49,11 @@ const CORE: [&str; 11] = [
     "engrave",
     "reader",
     "lift",
+    "practice",
 ];
 
-const WITH_COPYIST: [&str; 12] = with(CORE, "copyist");
-const WITH_DESK: [&str; 13] = with(WITH_COPYIST, "desk");
+const WITH_COPYIST: [&str; 13] = with(CORE, "copyist");
+const WITH_DESK: [&str; 14] = with(WITH_COPYIST, "desk");
 
 const fn with<const FEWER: usize, const MORE: usize>(
     fewer: [&'static str; FEWER],
@@ -69,9 +71,11 @@ const fn with<const FEWER: usize, const MORE: usize>(
 /// What a crate's tests may name beyond its arrow: lessons are easiest said in
 /// their own text, and notation is read back that was written from them.
 const FOR_TESTS: &[(&str, &[&str])] = &[
+    ("engrave", &["lesson", "lesson-text", "etude"]),
     ("etude", &["lesson-text", "writer"]),
     ("reader", &["lesson-text", "score", "etude", "writer"]),
     ("engrave", &["lesson-text", "etude"]),
+    ("practice", &["lesson-text", "etude"]),
     ("lift", &["reader", "writer"]),
 ];
 

@@ -17,6 +17,7 @@ import band
 import by_music21
 import by_verovio
 import chord_meaning
+import engraved
 import expectation
 import forms
 import lead_sheets
@@ -54,6 +55,7 @@ def main() -> int:
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
     checks += [partial(distinct, sheets)]
     checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in lead_sheets.files()]
+    checks += engraving(program, folder / "engraved")
     checks += hearing(program, folder / "tracks")
     drawn = understanding.tunes()
     measuring = [partial(understanding.measure, tune, program, folder / "tunes" / str(place)) for place, tune in enumerate(drawn)]
@@ -66,6 +68,28 @@ def main() -> int:
         print(failure)
     print(f"{len(results) - len(failures)} passed, {len(failures)} failed")
     return 1 if failures else 0
+
+
+# Of each lesson's pages a fixed few are set beside the independent engraver's, which is slow: one sheet in so many, of
+# six instruments in all keys; and one player's first two sheets of the random lessons. `engraved.py` by itself does all.
+ENGRAVED = 24
+
+
+def engraving(program: Program, folder: Path) -> list[partial]:
+    """A share of every lesson's pages, and pages with a fault that must be seen."""
+    horns = [option for horn in engraved.HORNS for option in ("--instrument", horn)]
+    checks = []
+    for lesson in sorted(LESSONS.glob("*.toml")):
+        drawn = engraved.drawings(program, lesson, folder / lesson.stem, *horns)
+        checks += [partial(drawn_alike, *pair) for pair in drawn[:: ENGRAVED]]
+    checks += [partial(faults_seen, *pair) for pair in engraved.drawings(program, LESSONS / "lantern-stairs.toml", folder / "spoiled", "--key", "C", "--instrument", "alto-saxophone")]
+    for place, text in enumerate(mixture.lessons(program)):
+        path = folder / "mixture" / f"{place}.toml"
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+        drawn = engraved.drawings(program, path, folder / "mixture" / str(place))
+        checks += [partial(drawn_alike, *pair) for pair in drawn[:2]]
+    return checks
 
 
 def hearing(program: Program, folder: Path) -> list[partial]:
@@ -146,6 +170,14 @@ def music21(sheet: Written) -> list[str]:
 
 def verovio(sheet: Written) -> list[str]:
     return Sheet.told(sheet.told).differences(by_verovio.read(str(sheet.path)))
+
+
+def drawn_alike(sheet: Path, pages: list[Path]) -> list[str]:
+    return engraved.faults(sheet, pages)
+
+
+def faults_seen(sheet: Path, pages: list[Path]) -> list[str]:
+    return engraved.unseen(sheet, pages)
 
 
 def by_hand(case: expectation.Case, program: Program, folder: Path) -> list[str]:

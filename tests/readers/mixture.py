@@ -48,12 +48,12 @@ KINDS = (
 )
 
 
-def lessons(program: Program) -> list[str]:
+def lessons(program: Program, count: int = COUNT) -> list[str]:
     """The texts of the drawn lessons; every kind is in some, every draw the same."""
     draw = random.Random(SEED)
     scales = [one["id"] for one in program.list("scales")]
     horns = [one["id"] for one in program.list("instruments")]
-    return [lesson(draw, place, scales, horns) for place in range(COUNT)]
+    return [lesson(draw, place, scales, horns) for place in range(count)]
 
 
 def lesson(draw: random.Random, place: int, scales: list, horns: list) -> str:

@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand, ValueEnum, value_parser};
 use clap_complete::engine::{ArgValueCandidates, ArgValueCompleter};
 
-use copyist::{Format, Paper, Part, RoomPitch};
+use copyist::{Format, Part, RoomPitch};
+use lesson::Paper;
 
 use crate::completion::{self, Shell};
 
@@ -50,6 +51,8 @@ pub enum Command {
         #[arg(long, value_enum, default_value_t = TextFormat::Text)]
         format: TextFormat,
     },
+    /// Open lessons in the browser: see them, hear them, change them
+    Desk(DeskArgs),
     /// Write a commented lesson to begin from
     Start {
         /// Where to; "-" prints it
@@ -97,6 +100,25 @@ pub enum Family {
     Voice,
     /// Written for any instrument
     Generic,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct DeskArgs {
+    /// A folder of lessons, or one lesson in it
+    #[arg(default_value = ".", value_name = "FOLDER or LESSON")]
+    pub place: PathBuf,
+    /// The port; else always the same one, or the next that is free
+    #[arg(long, value_name = "N")]
+    pub port: Option<u16>,
+    /// Where sheets go; else "out" in the folder
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// A General MIDI SoundFont (.sf2) that plays wav and flac
+    #[arg(long, value_name = "FILE")]
+    pub soundfont: Option<PathBuf>,
+    /// Only print the address
+    #[arg(long)]
+    pub no_browser: bool,
 }
 
 #[derive(Debug, clap::Args)]
@@ -155,9 +177,9 @@ pub struct WriteArgs {
         default_value = "musicxml"
     )]
     pub formats: Vec<SheetFormat>,
-    /// The paper of pdf, svg and png
-    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
-    pub paper: PaperSize,
+    /// The paper of pages; the lesson's own, or A4, if not said
+    #[arg(long, value_enum)]
+    pub paper: Option<PaperSize>,
     /// Dots to the inch of png
     #[arg(long, value_name = "NUMBER", default_value_t = 150, value_parser = value_parser!(u16).range(20..=600))]
     pub resolution: u16,
@@ -233,6 +255,8 @@ pub enum SheetFormat {
     Svg,
     /// Pages as pictures
     Png,
+    /// A page for each player to practise with in a browser, its sound inside
+    Page,
 }
 
 impl SheetFormat {
@@ -248,6 +272,7 @@ impl SheetFormat {
             SheetFormat::Pdf => Some(Format::Pdf),
             SheetFormat::Svg => Some(Format::Svg),
             SheetFormat::Png => Some(Format::Png),
+            SheetFormat::Page => Some(Format::Page),
         }
     }
 }

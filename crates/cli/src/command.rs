@@ -2,6 +2,7 @@
 
 pub mod check;
 mod check_player;
+pub mod desk;
 mod explanation;
 pub mod lift;
 pub mod list;

@@ -8,6 +8,7 @@ use score::Score;
 
 use crate::error::CopyError;
 use crate::job;
+use crate::pictures::Pictures;
 use crate::stop::Stop;
 
 /// A file of a lesson's folder, with its path there.
@@ -48,6 +49,7 @@ pub fn rooms(
     plans: &[SheetPlan],
     folders: &[String],
     pitch: RoomPitch,
+    pictures: &Pictures,
     stop: &Stop,
 ) -> Result<Vec<Compilation>, CopyError> {
     // A player may be called Room.
@@ -55,15 +57,26 @@ pub fn rooms(
     while folders.contains(&folder) {
         folder.push_str("-score");
     }
+    let title = match pitch {
+        RoomPitch::Concert => "Score at concert pitch",
+        RoomPitch::Transposed => "Transposed score",
+    };
     let mut scores = Vec::new();
     for room in etude::rooms(lesson, plans, pitch).map_err(job::too_fine)? {
         stop.check()?;
+        let stem = format!("{folder}/{}", room.stem);
         let mut bytes = Vec::new();
         writer::musicxml_parts(&room.parts, pitch == RoomPitch::Concert, &mut bytes);
         scores.push(Compilation {
-            file: format!("{folder}/{}.musicxml", room.stem),
+            file: format!("{stem}.musicxml"),
             bytes,
         });
+        for (ending, bytes) in pictures.room(&room.parts, title, &stem)? {
+            scores.push(Compilation {
+                file: format!("{stem}.{ending}"),
+                bytes,
+            });
+        }
     }
     Ok(scores)
 }

@@ -19,6 +19,8 @@ pub enum Format {
     Svg,
     /// Pages as pictures made of dots.
     Png,
+    /// A page for each player to practise with, sheets and player in one file.
+    Page,
 }
 
 impl Format {
@@ -54,16 +56,7 @@ impl Format {
             Format::Pdf => "pdf",
             Format::Svg => "svg",
             Format::Png => "png",
+            Format::Page => "html",
         }
     }
-}
-
-/// A size of paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Paper {
-    /// 210 by 297 mm.
-    #[default]
-    A4,
-    /// 8½ by 11 inches.
-    Letter,
 }

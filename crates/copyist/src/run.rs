@@ -48,14 +48,7 @@ impl Run {
     /// All that can't be done as asked.
     pub fn new(sources: Vec<LessonSource>, options: Options) -> Result<Run, Vec<Refusal>> {
         let pictures = Pictures::new(&options);
-        let jobs = jobs(sources, &options.choice);
-        let (pictures, jobs) = match (pictures, jobs) {
-            (Ok(pictures), Ok(jobs)) => (pictures, jobs),
-            (pictures, jobs) => {
-                let refusals = pictures.err().into_iter();
-                return Err(refusals.chain(jobs.err().into_iter().flatten()).collect());
-            }
-        };
+        let jobs = jobs(sources, &options)?;
         let (tracks, audio_fault) = Tracks::new(&options);
         Ok(Run {
             options,

@@ -118,7 +118,8 @@ fn other(form: TrackForm, usual: Take) -> Option<(&'static str, VersionForm, Tak
     }
 }
 
-fn take(lesson: &Lesson) -> Take {
+/// How a lesson's sheets are played where nothing else is asked for.
+pub fn take(lesson: &Lesson) -> Take {
     let swing = match lesson.feel {
         Feel::Straight => Swing::Straight,
         Feel::Swing(lesson::Swing::ByTempo) => Swing::ByTempo,

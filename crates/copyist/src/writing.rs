@@ -18,6 +18,7 @@ use crate::options::Options;
 use crate::outcome::LessonOutcome;
 use crate::part::Part;
 use crate::pictures::Pictures;
+use crate::practice_page::practice_pages;
 use crate::sheet_json::{FileJson, SheetJson};
 use crate::sheets::in_order;
 use crate::stop::Stop;
@@ -47,7 +48,9 @@ impl Writing<'_> {
     /// first makes them.
     fn binds(&self) -> bool {
         let options = self.options;
-        let books = options.formats.contains(&Format::Pdf);
+        let books = [Format::Pdf, Format::Page]
+            .iter()
+            .any(|format| options.formats.contains(format));
         (options.gather || options.room.is_some() || options.sign_off || books)
             && options.part.is_none_or(Part::is_first)
     }
@@ -336,9 +339,23 @@ impl Writing<'_> {
             .pictures
             .books(composer, plans, folders, answers, self.stop)?;
         bound.extend(drawn);
+        if self.options.formats.contains(&Format::Page) {
+            bound.extend(practice_pages(
+                composer,
+                plans,
+                folders,
+                self.pictures,
+                self.stop,
+            )?);
+        }
         if let Some(pitch) = self.options.room {
             bound.extend(compilation::rooms(
-                lesson, plans, folders, pitch, self.stop,
+                lesson,
+                plans,
+                folders,
+                pitch,
+                self.pictures,
+                self.stop,
             )?);
         }
         if self.options.sign_off {
@@ -375,7 +392,7 @@ impl Writing<'_> {
             let packed = writer::mxl(buffer, &format!("{name}.musicxml"));
             put("mxl", &packed.map_err(unmade(&in_lesson, "mxl"))?)?;
         }
-        for (ending, bytes) in self.pictures.sheet(&sheet.score)? {
+        for (ending, bytes) in self.pictures.sheet(&sheet.score, &in_lesson)? {
             put(&ending, &bytes)?;
         }
         let player = &job.lesson.players[plan.player];

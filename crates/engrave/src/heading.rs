@@ -11,8 +11,11 @@ use crate::{Line, Style, wrap};
 /// What is said over one measure.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Heading {
+    /// What stands in a frame: an exercise's letter, or a section's name.
     letter: Option<String>,
-    words: Vec<String>,
+    /// The exercise that begins here, by its letter and its heading.
+    opens: Option<String>,
+    words: Vec<(Style, String)>,
     /// Tempo and feel, as a line's text.
     pace: Option<String>,
     boxes: Vec<Vec<String>>,
@@ -25,19 +28,29 @@ impl Heading {
         let mut pace: Vec<String> = Vec::new();
         for direction in &measure.directions {
             match direction {
-                Direction::Rehearsal(letter) => heading.letter = Some(letter.clone()),
+                Direction::Rehearsal(letter) => {
+                    heading.opens = Some(letter.clone());
+                    heading.letter = Some(letter.clone());
+                }
                 // A section's name is boxed like a letter, where there is none.
                 Direction::Section(name) if heading.letter.is_none() => {
                     heading.letter = Some(name.clone());
                 }
-                Direction::Section(name) => heading.words.insert(0, name.clone()),
+                Direction::Section(name) => heading.words.insert(0, (Style::Bold, name.clone())),
                 Direction::Tempos(row) => {
                     heading.boxes.push(row.iter().map(u16::to_string).collect());
                 }
-                Direction::Words(words) | Direction::Heading(words) => {
-                    heading.words.push(words.to_string());
+                Direction::Heading(words) => {
+                    heading.opens = Some(match &heading.letter {
+                        Some(letter) => format!("{letter}  {words}"),
+                        None => words.to_string(),
+                    });
+                    heading.words.push((Style::Bold, words.to_string()));
                 }
-                Direction::Text(text) => heading.words.push(text.clone()),
+                Direction::Words(words) => {
+                    heading.words.push((Style::Italic, words.to_string()));
+                }
+                Direction::Text(text) => heading.words.push((Style::Roman, text.clone())),
                 Direction::Tempo { beat, per_minute } => {
                     pace.push(format!("{} = {per_minute}", sign(*beat)));
                 }
@@ -52,11 +65,7 @@ impl Heading {
 
     /// The exercise as a table of contents names it.
     pub(crate) fn exercise(&self) -> Option<String> {
-        let words = self.words.last()?;
-        Some(match &self.letter {
-            Some(letter) => format!("{letter}  {words}"),
-            None => words.clone(),
-        })
+        self.opens.clone()
     }
 
     /// Its lines from top to bottom, within these edges.
@@ -66,11 +75,16 @@ impl Heading {
         let indent = self.letter.as_ref().map_or(0, |letter| {
             Line::new().bold(letter).size(size).width() + size * 130 / 100
         });
-        for words in &self.words {
-            for text in wrap(words, Style::Bold, size, (room - indent).max(size)) {
+        for (style, words) in &self.words {
+            // Words over a bar, and paragraphs, are smaller than a heading.
+            let size = match style {
+                Style::Bold => size,
+                _ => size * 85 / 100,
+            };
+            for text in wrap(words, *style, size, (room - indent).max(size)) {
                 lines.push(HeadingLine::of(
                     left + indent,
-                    Line::new().bold(&text).size(size),
+                    Line::new().text(*style, &text).size(size),
                 ));
             }
         }

@@ -20,6 +20,7 @@ mod text;
 mod note;
 mod rest;
 mod signature;
+mod slide;
 mod stem;
 mod voice;
 
@@ -64,4 +65,5 @@ pub use place::{Ink, Micrometres};
 pub use png::{PngError, RESOLUTIONS, png};
 pub use range_chart::RangeChart;
 pub use sheet::{DrawnSheet, room, sheet};
+pub use svg::{SETTING, outlines};
 pub use text::{Anchor, Line, missing, shorten, width, wrap};

@@ -1,6 +1,6 @@
 //! A score as pages.
 
-use score::Score;
+use score::{Direction, Score};
 
 use crate::breaks;
 use crate::head::head;
@@ -142,20 +142,24 @@ fn words(parts: &[Score]) -> String {
         words.extend(score.subtitle.as_deref());
         words.push_str(&score.part.name);
         words.extend(score.head.iter().map(|line| line.text.as_str()));
-        for direction in score
-            .part
-            .measures
-            .iter()
-            .flat_map(|measure| &measure.directions)
-        {
+        let imprint = &score.imprint;
+        let own = [&imprint.author, &imprint.rights, &imprint.footer];
+        words.extend(own.into_iter().flatten().map(String::as_str));
+        words.extend(imprint.text.iter().map(String::as_str));
+        let measures = score.part.measures.iter();
+        let cues = measures.clone().flat_map(|measure| &measure.cues);
+        words.extend(cues.map(|cue| cue.words.as_str()));
+        for direction in measures.flat_map(|measure| &measure.directions) {
             match direction {
-                score::Direction::Words(text) | score::Direction::Heading(text) => {
+                Direction::Words(text) | Direction::Heading(text) => words.push_str(text),
+                Direction::Section(text) | Direction::Rehearsal(text) | Direction::Text(text) => {
                     words.push_str(text);
                 }
-                score::Direction::Rehearsal(text) | score::Direction::Section(text) => {
-                    words.push_str(text);
-                }
-                _ => (),
+                Direction::Tempos(_)
+                | Direction::Tempo { .. }
+                | Direction::Dynamic(_)
+                | Direction::Swing
+                | Direction::Straight => (),
             }
         }
     }

@@ -106,11 +106,10 @@ impl Spring {
     }
 }
 
-/// Makes gaps together at least so wide, each in proportion.
+/// Makes gaps together at least so wide: their natural widths in proportion,
+/// and what they must have as if they were stretched to it.
 fn widen(gaps: &mut [Gap], least: Sp) {
-    let elastic = |gap: &&mut Gap| !gap.rigid;
     let natural: Sp = gaps.iter().map(|gap| gap.natural).sum();
-    let narrowest: Sp = gaps.iter().map(|gap| gap.least).sum();
     let share: i64 = gaps
         .iter()
         .filter(|gap| !gap.rigid)
@@ -119,15 +118,16 @@ fn widen(gaps: &mut [Gap], least: Sp) {
     if share == 0 {
         return;
     }
-    let part = |gap: &Gap, of: Sp| {
-        let own = i64::from(gap.natural.max(1));
-        ((i64::from(of) * own + share - 1) / share) as Sp
-    };
-    let (wider, more) = ((least - natural).max(0), (least - narrowest).max(0));
-    for gap in gaps.iter_mut().filter(elastic) {
-        let (wider, more) = (part(gap, wider), part(gap, more));
-        gap.natural += wider;
-        gap.least += more;
+    let wider = i64::from((least - natural).max(0));
+    for gap in gaps.iter_mut().filter(|gap| !gap.rigid) {
+        gap.natural = gap.natural.max(1);
+        gap.natural += ((wider * i64::from(gap.natural) + share - 1) / share) as Sp;
+    }
+    if total(gaps, 0) < least {
+        let stretch = solve(gaps, least - 1) + 1;
+        for gap in gaps.iter_mut().filter(|gap| !gap.rigid) {
+            gap.least = wide(gap, stretch);
+        }
     }
 }
 

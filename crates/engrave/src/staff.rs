@@ -20,6 +20,8 @@ use crate::voice::{Bar, Event, Slur, Voice, groups};
 
 /// A staff line's thickness (SMuFL 1.4, `engravingDefaults`).
 const STAFF: Sp = 130;
+/// How far two slurs' tips on one note stand from its middle.
+const SHARED: Sp = 250;
 
 /// A staff, y counted from its top line.
 #[derive(Debug, Default)]
@@ -29,6 +31,8 @@ pub(crate) struct Staff<'a> {
     pub(crate) inks: Vec<Ink>,
     pub(crate) chords: Vec<PlacedChord<'a>>,
     pub(crate) labels: Vec<PlacedLabel<'a>>,
+    /// Words over a place, and where they begin.
+    pub(crate) cues: Vec<(Sp, &'a str)>,
 }
 
 /// A note, rest or slash at its place.
@@ -156,6 +160,11 @@ impl<'a> Staff<'a> {
         let breaths: Vec<Sp> = (0..placed.len()).map(next).collect();
         for (one, next) in placed.iter().zip(breaths) {
             articulation::breath(self, one, next);
+        }
+        for cue in &bar.measure.cues {
+            let at = placed.iter().rev().find(|one| one.event.onset <= cue.at);
+            let x = at.map_or(left, |one| one.x);
+            self.cues.push((x, cue.words.as_str()));
         }
         if let Some(first) = placed.first() {
             articulation::dynamics(self, bar.measure, first.x);
@@ -299,6 +308,8 @@ impl<'a> Staff<'a> {
         left: Sp,
         right: Sp,
     ) {
+        // Slurs that meet on a note don't push each other away.
+        let inks = self.inks.clone();
         for slur in slurs {
             if slur.to.0 < bars.start || slur.from.0 >= bars.end {
                 continue;
@@ -307,16 +318,25 @@ impl<'a> Staff<'a> {
                 let bar = line.get(bar.checked_sub(bars.start)?)?;
                 bar.get(place)
             };
-            let tip = |one: &Placed<'_>| {
+            let tip = |one: &Placed<'_>, begins: bool| {
                 let (top, bottom) = one.reach();
+                let marks = one.event.note().map(|note| note.marks);
+                let shared = marks.is_some_and(|marks| marks.slur_begins && marks.slur_ends);
+                let aside = match (shared, begins) {
+                    (false, _) => 0,
+                    (true, true) => SHARED,
+                    (true, false) => -SHARED,
+                };
                 let y = if slur.above {
                     top - tie::CLEAR - 100
                 } else {
                     bottom + tie::CLEAR + 100
                 };
-                (one.middle(), tie::off_lines(y, slur.above))
+                (one.middle() + aside, tie::off_lines(y, slur.above))
             };
-            let (from, to) = match (at(slur.from).map(tip), at(slur.to).map(tip)) {
+            let from = at(slur.from).map(|one| tip(one, true));
+            let to = at(slur.to).map(|one| tip(one, false));
+            let (from, to) = match (from, to) {
                 (Some(from), Some(to)) => (from, to),
                 (Some(from), None) => (from, (right - tie::CLEAR, from.1)),
                 (None, Some(to)) => ((left + tie::CLEAR, to.1), to),
@@ -325,7 +345,7 @@ impl<'a> Staff<'a> {
                     ((left + tie::CLEAR, y), (right - tie::CLEAR, y))
                 }
             };
-            let mark = tie::slur(from, to, slur.above, &self.inks);
+            let mark = tie::slur(from, to, slur.above, &inks);
             self.put(mark);
         }
     }

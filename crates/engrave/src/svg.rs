@@ -7,11 +7,15 @@ use std::fmt::{self, Write};
 use crate::escape::escape;
 use crate::fonts::FAMILY;
 use crate::glyph::{self, Glyph};
-use crate::mark::{Frame, Mark, NotePlace, Shape, TIP};
+use crate::mark::{Frame, Mark, NotePlace, Role, Shape, TIP};
 use crate::page::{Page, Placed};
 use crate::piece::{Piece, Stretch, width_of};
 use crate::sign::{EM, Sign};
 use crate::text::Line;
+
+/// What every text of a page takes from the `<svg>` it stands in: its font,
+/// and that its spaces count.
+pub const SETTING: &str = "font-family=\"'Libertinus Serif', serif\" xml:space=\"preserve\"";
 
 impl Page {
     /// The page as an SVG document of its own, with ids that begin with a name
@@ -32,12 +36,25 @@ impl Page {
         svg
     }
 
+    /// What stands on the page, without its outlines, for a document that has
+    /// those of [`outlines`] under the same name, in an `<svg>` with [`SETTING`].
+    /// Places are
+    /// [`Micrometres`](crate::Micrometres) from the page's upper left.
+    pub fn marks(&self, name: &str) -> String {
+        let mut svg = String::with_capacity(64 * 1024);
+        for placed in &self.frames {
+            // Writing to a string can't fail.
+            let _ = write_frame(placed, name, &mut svg);
+        }
+        svg
+    }
+
     fn write(&self, name: &str, svg: &mut String) -> fmt::Result {
         let (width, height) = (self.paper.width(), self.paper.height());
         let title = escape(&self.title);
         writeln!(
             svg,
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-labelledby=\"{name}-title\" \
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" {SETTING} role=\"img\" aria-labelledby=\"{name}-title\" \
              width=\"{}.{}mm\" height=\"{}.{}mm\" viewBox=\"0 0 {width} {height}\">\n\
              <title id=\"{name}-title\">{title}</title>",
             width / 1000,
@@ -46,11 +63,7 @@ impl Page {
             height % 1000 / 100,
         )?;
         svg.push_str("<defs>\n");
-        for code in self.codes() {
-            if let Some(glyph) = glyph::ALL.iter().find(|glyph| glyph.code == code) {
-                writeln!(svg, "<path id=\"{name}-{code:04X}\" d=\"{}\"/>", glyph.svg)?;
-            }
-        }
+        write_outlines(&self.codes(), name, svg)?;
         writeln!(
             svg,
             "</defs>\n<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>"
@@ -73,6 +86,25 @@ impl Page {
     }
 }
 
+/// The outlines that pages in one document share, each once: what stands in its
+/// `<defs>`.
+pub fn outlines<'a>(pages: impl IntoIterator<Item = &'a Page>, name: &str) -> String {
+    let codes = pages.into_iter().flat_map(Page::codes).collect();
+    let mut svg = String::new();
+    // Writing to a string can't fail.
+    let _ = write_outlines(&codes, name, &mut svg);
+    svg
+}
+
+fn write_outlines(codes: &BTreeSet<u32>, name: &str, svg: &mut String) -> fmt::Result {
+    for code in codes {
+        if let Some(glyph) = glyph::ALL.iter().find(|glyph| glyph.code == *code) {
+            writeln!(svg, "<path id=\"{name}-{code:04X}\" d=\"{}\"/>", glyph.svg)?;
+        }
+    }
+    Ok(())
+}
+
 fn write_frame(placed: &Placed, name: &str, svg: &mut String) -> fmt::Result {
     let Placed {
         x,
@@ -83,11 +115,8 @@ fn write_frame(placed: &Placed, name: &str, svg: &mut String) -> fmt::Result {
     if *thousand == 1000 {
         writeln!(svg, "<g transform=\"translate({x} {y})\">")?;
     } else {
-        let class = if frame.notes.is_empty() {
-            ""
-        } else {
-            " class=\"system\""
-        };
+        let is_system = frame.marks.iter().any(|mark| mark.role == Role::Barline);
+        let class = if is_system { " class=\"system\"" } else { "" };
         let (whole, part) = (thousand / 1000, thousand % 1000);
         writeln!(
             svg,
@@ -213,6 +242,10 @@ fn write_line(line: &Line, class: &str, svg: &mut String) -> fmt::Result {
     Ok(())
 }
 
+/// A label of so many letters is about as wide in any font, and there are
+/// hundreds on a page.
+const SHORT: usize = 2;
+
 /// `textLength` keeps the line as wide as it was measured where another font
 /// has to stand in.
 fn write_text(line: &Line, class: &str, x: i32, pieces: &[Piece], svg: &mut String) -> fmt::Result {
@@ -223,10 +256,20 @@ fn write_text(line: &Line, class: &str, x: i32, pieces: &[Piece], svg: &mut Stri
     }
     write!(
         svg,
-        "<text class=\"{class}\" x=\"{x}\" y=\"{}\" font-family=\"'{FAMILY}', serif\" font-size=\"{size}\" \
-         textLength=\"{width}\" lengthAdjust=\"spacingAndGlyphs\" xml:space=\"preserve\">",
+        "<text class=\"{class}\" x=\"{x}\" y=\"{}\" font-size=\"{size}\"",
         line.baseline()
     )?;
+    let letters = pieces.iter().map(|piece| match piece {
+        Piece::Text(stretch) => stretch.text.chars().count(),
+        _ => 0,
+    });
+    if letters.sum::<usize>() > SHORT {
+        write!(
+            svg,
+            " textLength=\"{width}\" lengthAdjust=\"spacingAndGlyphs\""
+        )?;
+    }
+    svg.push('>');
     let mut lifted = 0;
     for piece in pieces {
         if let Piece::Text(stretch) = piece {
@@ -278,4 +321,77 @@ fn write_sign(line: &Line, sign: &Sign, x: i32, svg: &mut String) -> fmt::Result
         scale % 100_000,
         sign.glyph.svg
     )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::mark::Tag;
+    use crate::page::Paper;
+
+    fn page(line: Line) -> Page {
+        let mut frame = Frame::new(Tag::Paragraph);
+        frame.marks.push(Mark::text(Role::Text, line));
+        frame
+            .marks
+            .push(Mark::glyph(Role::Clef, &glyph::G_CLEF, 3, 4));
+        let mut page = Page::new(Paper::A4, "Rise & fall");
+        page.put(frame, 0, 0);
+        page
+    }
+
+    /// Pages stand in one document without disturbing each other or it.
+    #[test]
+    fn nothing_but_attributes_and_own_names() {
+        let svg = page(Line::new().roman("B♭ and F𝄪")).svg("alto/01-a.page 2");
+        for word in ["<style", "style=", "<script", "class=\"note\""] {
+            assert!(!svg.contains(word), "{word}");
+        }
+        let ids: Vec<&str> = svg.split("id=\"").skip(1).collect();
+        assert!(ids.len() > 1 && ids.iter().all(|id| id.starts_with("alto-01-a-page-2-")));
+        assert!(svg.contains("href=\"#alto-01-a-page-2-E050\" x=\"3\" y=\"4\""));
+        assert!(svg.contains("<title id=\"alto-01-a-page-2-title\">Rise &amp; fall</title>"));
+        assert!(svg.contains("width=\"210.0mm\" height=\"297.0mm\" viewBox=\"0 0 210000 297000\""));
+    }
+
+    fn written(line: Line) -> String {
+        let mut svg = String::new();
+        write_line(&line.at(10, 20), "text", &mut svg).unwrap();
+        svg
+    }
+
+    #[test]
+    fn text_stays_text() {
+        assert_eq!(written(Line::new()), "");
+        assert_eq!(written(Line::new().roman("")), "");
+        let width = Line::new().roman("Rise & fall ").width();
+        assert_eq!(
+            written(Line::new().roman("Rise & fall ")),
+            format!(
+                "<text class=\"text\" x=\"10\" y=\"20\" font-size=\"4000\" textLength=\"{width}\" \
+                 lengthAdjust=\"spacingAndGlyphs\">Rise &amp; fall </text>\n"
+            )
+        );
+        let svg = written(Line::new().bold("F♯ B♭").size(1_100));
+        let (_, inside) = svg.split_once("Glyphs\">").unwrap();
+        assert_eq!(
+            inside,
+            "<tspan font-weight=\"700\">F</tspan>\
+             <tspan dy=\"-100\" font-family=\"'NewComputerModern Math'\" font-weight=\"700\" font-size=\"968\">♯</tspan>\
+             <tspan dy=\"100\" font-weight=\"700\"> B</tspan>\
+             <tspan font-family=\"'NewComputerModern Math'\" font-weight=\"700\" font-size=\"968\">♭</tspan></text>\n"
+        );
+    }
+
+    #[test]
+    fn drawn_signs_are_spoken() {
+        let check = |text: &str, expected: &str| {
+            let svg = written(Line::new().roman(text));
+            let start = format!("<g class=\"text\" role=\"img\" aria-label=\"{expected}\">");
+            assert!(svg.starts_with(&start), "{svg}");
+            assert!(!svg.contains('𝄪') && !svg.contains('\u{ECA5}'), "{svg}");
+        };
+        check("F𝄪", "F double sharp");
+        check("\u{ECA5}\u{ECB7} = 96", " quarter note dot = 96");
+    }
 }

@@ -57,6 +57,8 @@ mod track;
 mod wording;
 
 mod assignment;
+pub mod edit;
+
 mod meaning;
 mod over;
 mod progression;

@@ -230,6 +230,8 @@ fn notes(score: &Score) -> Vec<Note> {
             Some((_, marks)) => {
                 marks.slur_ends |= note.marks.slur_ends;
                 marks.breath |= note.marks.breath;
+                marks.fall |= note.marks.fall;
+                marks.doit |= note.marks.doit;
             }
             None => begun.push((note, note.marks)),
         }
@@ -291,6 +293,10 @@ fn marks(marks: Marks) -> Vec<&'static str> {
         (marks.staccato, "staccato"),
         (marks.tenuto, "tenuto"),
         (marks.breath, "breath-mark"),
+        (marks.ghost, "ghost"),
+        (marks.fall, "falloff"),
+        (marks.scoop, "scoop"),
+        (marks.doit, "doit"),
     ];
     let there = signs.into_iter().filter(|(there, _)| *there);
     there.map(|(_, sign)| sign).collect()

@@ -1,0 +1,61 @@
+// @ts-check
+/** Exercises as cards, in their order. */
+
+import { element } from "./element.js";
+import { field } from "./field.js";
+import { tables } from "./head.js";
+
+/** @param {number} place */
+const letter = (place) => String.fromCharCode(65 + (place % 26));
+
+/** @param {any} desk @param {any} says */
+export function exercises(desk, says) {
+  const own = tables(says.exercise);
+  const cards = own.map((exercise, place) => card(desk, says, exercise ?? {}, place, own.length));
+  const unsaid = own.length === 0
+    ? element("p", { class: "quiet" }, "None is said, so the sheet has the figure in sequence, up and down.")
+    : null;
+  const kinds = element("select", {
+    "aria-label": "Kind of exercise", "data-id": "exercise.kind", on: { change: () => { desk.newKind = kinds.value; } },
+  }, ...desk.choices.kinds.map((/** @type {any} */ one) =>
+    element("option", { value: one.kind, selected: one.kind === (desk.newKind ?? "sequence") }, one.kind)));
+  const add = element("button", {
+    type: "button", "data-id": "exercise.add",
+    on: {
+      click: () => {
+        const kind = desk.choices.kinds.find((/** @type {any} */ one) => one.kind === kinds.value);
+        const of = kind.words.find((/** @type {any} */ word) => word.key === "of");
+        const says = of ? { kind: kind.kind, of: of.words[0] } : { kind: kind.kind };
+        desk.edit([{ do: "add", table: "exercise", place: own.length, says }], "", `${kind.kind} added`);
+      },
+    },
+  }, "Add exercise");
+  return [unsaid, ...cards, element("div", { class: "row" }, kinds, add)];
+}
+
+/** @param {any} desk @param {any} says @param {any} exercise @param {number} place @param {number} of */
+function card(desk, says, exercise, place, of) {
+  const kind = desk.choices.kinds.find((/** @type {any} */ one) => one.kind === exercise.kind);
+  const way = ["exercise", place];
+  const name = `${letter(place)} · ${exercise.kind ?? "no kind yet"}`;
+  const move = (/** @type {number} */ to, /** @type {string} */ words) => element("button", {
+    type: "button", disabled: to < 0 || to >= of, "aria-label": `Move ${letter(place)} ${words}`, "data-id": `exercise.${place}.${words}`,
+    on: { click: () => desk.edit([{ do: "move", table: "exercise", from: place, to }], "", `moved ${words}`) },
+  }, words === "up" ? "↑" : "↓");
+  const fields = (kind?.words ?? []).map((/** @type {any} */ word) => field(desk, word, way, exercise[word.key], says));
+  const said = Object.entries(exercise).filter(([key]) => key !== "kind")
+    .map(([key, value]) => `${key.replaceAll("_", " ")} ${typeof value === "object" ? "said" : value}`).join(", ");
+  return element("article", { class: "card", "aria-label": `Exercise ${name}` },
+    element("div", { class: "row" },
+      element("h3", {}, name),
+      element("span", { class: "push" }),
+      move(place - 1, "up"), move(place + 1, "down"),
+      element("button", {
+        type: "button", "aria-label": `Remove ${letter(place)}`, "data-id": `exercise.${place}.remove`,
+        on: { click: () => desk.edit([{ do: "remove", table: "exercise", place }], "", "removed") },
+      }, "Remove")),
+    said ? element("p", { class: "quiet" }, said) : null,
+    element("details", { "data-id": `exercise.${place}.choices` }, element("summary", {}, `Choices of ${letter(place)}`),
+      element("p", { class: "quiet" }, kind?.about ?? ""),
+      element("div", { class: "fields" }, ...fields)));
+}

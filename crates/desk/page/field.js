@@ -1,0 +1,126 @@
+// @ts-check
+/** One word of the lesson as a control, by what it takes. */
+
+import { element, later } from "./element.js";
+import { search } from "./search.js";
+
+/**
+ * @typedef {{ key: string, takes: string, words: any }} Word
+ * @typedef {{ edit: (changes: any[], words: string) => void, choices: any }} Desk
+ */
+
+/** How keys are said to people. @param {string} key */
+export const worded = (key) => {
+  const words = key.replaceAll("_", " ");
+  return words[0].toUpperCase() + words.slice(1);
+};
+
+/** @param {any} tempo */
+export const tempoWords = (tempo) =>
+  tempo && typeof tempo === "object" ? `${tempo.from} to ${tempo.to} by ${tempo.by}` : tempo === undefined || tempo === null ? "" : String(tempo);
+
+/** What somebody typed as a tempo. @param {string} typed */
+export function tempoOf(typed) {
+  const ladder = /^(\d+)\s*(?:to|-|–)\s*(\d+)(?:\s*(?:by|,)\s*(\d+))?$/.exec(typed.trim());
+  if (ladder) return { from: Number(ladder[1]), to: Number(ladder[2]), by: Number(ladder[3] ?? 8) };
+  return /^\d+$/.test(typed.trim()) ? Number(typed) : typed.trim();
+}
+
+/** @param {any} keys */
+const keysWords = (keys) => {
+  if (!keys || typeof keys !== "object") return "";
+  if (Array.isArray(keys.only)) return keys.only.join(" ");
+  return [keys.order, keys.from ? `from ${keys.from}` : ""].filter(Boolean).join(" ");
+};
+
+/** @param {string} typed @param {string[]} orders */
+const keysOf = (typed, orders) => {
+  const order = orders.find((one) => typed.trim().toLowerCase().startsWith(one));
+  const from = /\bfrom\s+(\S+)/i.exec(typed);
+  if (order) return from ? { order, from: from[1] } : { order };
+  return { only: typed.split(/[\s,]+/).filter(Boolean) };
+};
+
+/**
+ * A field of a table.
+ * @param {Desk} desk
+ * @param {Word} word
+ * @param {(string | number)[]} way where its table is
+ * @param {any} value what the text says, undefined where nothing
+ * @param {any} says the whole lesson's values, for names of its own
+ * @param {string} [label]
+ */
+export function field(desk, word, way, value, says, label = worded(word.key)) {
+  const at = [...way, word.key];
+  const id = at.join(".");
+  const set = (/** @type {any} */ value) => {
+    const none = value === "" || (Array.isArray(value) && value.length === 0);
+    desk.edit([none ? { do: "unset", at } : { do: "set", at, value }], id);
+  };
+  const labelled = (/** @type {Node} */ control) => element("label", { class: "field" }, label, control);
+  const typing = (/** @type {any} */ input, /** @type {(typed: string) => any} */ of) => {
+    input.addEventListener("input", later(250, () => {
+      if (document.activeElement === input) set(of(input.value));
+    }));
+    input.addEventListener("change", () => set(of(input.value)));
+    return input;
+  };
+  const text = (/** @type {string} */ shown, /** @type {(typed: string) => any} */ of, /** @type {string[]} */ usual) => {
+    const list = usual.length ? element("datalist", { id: `usual-${id}` }, ...usual.map((one) => element("option", { value: one }))) : null;
+    const input = typing(element("input", { value: shown, "data-id": id, list: list ? `usual-${id}` : null, autocomplete: "off" }), of);
+    return element("div", { class: "field" }, element("label", {}, label, input), list);
+  };
+  switch (word.takes) {
+    case "one":
+    case "own": {
+      const words = word.takes === "one" ? word.words : ownNames(says, word.words);
+      if (word.takes === "own" && words.length < 2 && value === undefined) return null;
+      const known = value === undefined || words.includes(value);
+      const options = [element("option", { value: "", selected: value === undefined }, "as usual"),
+        ...(known ? [] : [element("option", { value: String(value), selected: true }, String(value))]),
+        ...words.map((/** @type {string} */ one) => element("option", { value: one, selected: one === value }, one))];
+      const select = element("select", { "data-id": id, on: { change: () => set(select.value) } }, ...options);
+      return labelled(select);
+    }
+    case "several": {
+      const on = Array.isArray(value) ? value : [];
+      const boxes = word.words.map((/** @type {string} */ one) => element("label", { class: "tick" },
+        element("input", {
+          type: "checkbox", checked: on.includes(one), "data-id": `${id}.${one}`,
+          on: { change: (/** @type {any} */ event) => set(event.target.checked ? [...on, one] : on.filter((other) => other !== one)) },
+        }), one));
+      return element("fieldset", { class: "field" }, element("legend", {}, label), ...boxes);
+    }
+    case "text": return text(value ?? "", (typed) => typed, word.words ?? []);
+    case "chord": return text(value ?? "", (typed) => typed.trim(), desk.choices.chords);
+    case "texts": return text(Array.isArray(value) ? value.join(", ") : value ?? "",
+      (typed) => typed.split(",").map((one) => one.trim()).filter(Boolean), word.words ?? []);
+    case "lines": return labelled(typing(element("textarea", { rows: 3, value: value ?? "", "data-id": id }), (typed) => typed));
+    case "number": {
+      const [from, to] = word.words;
+      return labelled(typing(element("input", { type: "number", min: from, max: to, value: value ?? "", "data-id": id }),
+        (typed) => (typed === "" ? "" : Number(typed))));
+    }
+    case "switch": return element("label", { class: "tick" },
+      element("input", { type: "checkbox", checked: value === true, "data-id": id,
+        on: { change: (/** @type {any} */ event) => set(event.target.checked ? true : "") } }), label);
+    case "tempo": return text(tempoWords(value), (typed) => (typed.trim() === "" ? "" : tempoOf(typed)), []);
+    case "keys": return text(keysWords(value), (typed) => (typed.trim() === "" ? "" : keysOf(typed, desk.choices.orders)), desk.choices.orders);
+    case "scale": return element("div", { class: "field" }, element("span", {}, label), search(scales(desk), label, value ?? "", id, set));
+    case "instrument": return element("div", { class: "field" }, element("span", {}, label), search(instruments(desk), label, value ?? "", id, set));
+    default: return null;
+  }
+}
+
+/** @param {Desk} desk */
+export const scales = (desk) => desk.choices.scales.map((/** @type {any} */ one) =>
+  ({ name: one.name, says: one.says, aliases: one.aliases, about: [one.degrees, one.chord].filter(Boolean).join(" · ") }));
+
+/** @param {Desk} desk */
+export const instruments = (desk) => desk.choices.instruments;
+
+/** Names of the lesson's own figures or scales. @param {any} says @param {string} what */
+function ownNames(says, what) {
+  const tables = Array.isArray(says?.[what]) ? says[what] : says?.[what] ? [says[what]] : [];
+  return tables.map((/** @type {any} */ one) => one?.name).filter((/** @type {any} */ name) => typeof name === "string");
+}

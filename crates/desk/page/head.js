@@ -1,0 +1,42 @@
+// @ts-check
+/** The head of the lesson: title, scale, and what else is said at its top. */
+
+import { byId, element, refill, same } from "./element.js";
+import { field, scales } from "./field.js";
+import { plain, search } from "./search.js";
+
+/** Words that stand open; the others are behind "More". */
+const OPEN = ["subtitle", "tempo", "level", "feel", "labels"];
+
+/** @param {any} value */
+export const tables = (value) => (Array.isArray(value) ? value : value && typeof value === "object" ? [value] : []);
+
+/** @param {any} desk @param {any} says */
+export function showHead(desk, says) {
+  const { figure, exercise, player, keys, track, ...head } = says;
+  if (same("head", head)) return;
+  const words = desk.choices.words.lesson.filter((/** @type {any} */ word) => word.key !== "title" && word.takes !== "in text");
+  const fields = (/** @type {(key: string) => boolean} */ wanted) =>
+    words.filter((/** @type {any} */ word) => wanted(word.key)).map((/** @type {any} */ word) => field(desk, word, [], says[word.key], says));
+  const title = field(desk, { key: "title", takes: "text", words: [] }, [], says.title, says);
+  const own = tables(says.scale);
+  const scaled = own.length > 1
+    ? own.map((scale, place) => scaleOf(desk, scale, place, `Scale ${place + 1}`))
+    : [scaleOf(desk, own[0] ?? {}, 0, "Scale")];
+  refill(byId("head"), [
+    element("div", { class: "fields" }, title, ...scaled, ...fields((key) => OPEN.includes(key))),
+    element("details", { "data-id": "more-head" }, element("summary", {}, "More of the head"),
+      element("div", { class: "fields" }, ...fields((key) => !OPEN.includes(key)))),
+  ]);
+}
+
+/** @param {any} desk @param {any} scale @param {number} place @param {string} label */
+function scaleOf(desk, scale, place, label) {
+  const at = ["scale", place, "name"];
+  const known = desk.choices.scales.find((/** @type {any} */ one) => [one.name, one.says, ...one.aliases].some((own) => plain(own) === plain(String(scale.name ?? ""))));
+  const about = scale.degrees ?? (known ? [known.degrees, known.chord].filter(Boolean).join(" · ") : "");
+  return element("div", { class: "field" }, element("span", {}, label),
+    search(scales(desk), label, scale.name ?? "", at.join("."), (name) =>
+      desk.edit([name ? { do: "set", at, value: name } : { do: "unset", at }], at.join("."))),
+    about ? element("small", {}, about) : null);
+}

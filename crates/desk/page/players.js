@@ -1,0 +1,65 @@
+// @ts-check
+/** Who plays: instruments, or players with names and ranges of their own. */
+
+import { element } from "./element.js";
+import { field, instruments } from "./field.js";
+import { tables } from "./head.js";
+import { search } from "./search.js";
+
+/** @param {any} desk @param {any} says */
+export function players(desk, says) {
+  const own = tables(says.player);
+  return own.length ? named(desk, says, own) : listed(desk, says);
+}
+
+/** @param {any} desk @param {any} says */
+function listed(desk, says) {
+  /** @type {string[]} */
+  const all = Array.isArray(says.instruments) ? says.instruments : [];
+  const set = (/** @type {string[]} */ value, /** @type {string} */ words) =>
+    desk.edit([value.length ? { do: "set", at: ["instruments"], value } : { do: "unset", at: ["instruments"] }], "", words);
+  const items = all.map((name, place) => element("li", {},
+    element("span", {}, name), element("span", { class: "push" }),
+    element("button", {
+      type: "button", disabled: place === 0, "aria-label": `Move ${name} up`, "data-id": `instruments.${place}.up`,
+      on: { click: () => set([...all.slice(0, place - 1), name, all[place - 1], ...all.slice(place + 1)], "moved up") },
+    }, "↑"),
+    element("button", {
+      type: "button", "aria-label": `Remove ${name}`, "data-id": `instruments.${place}.remove`,
+      on: { click: () => set(all.filter((_, other) => other !== place), `${name} removed`) },
+    }, "Remove")));
+  return [
+    all.length === 0 ? element("p", { class: "quiet" }, "Nobody is said, so the sheet is at concert pitch in treble clef.") : null,
+    element("ul", { class: "lines", "aria-label": "Instruments" }, ...items),
+    element("div", { class: "row" },
+      element("span", {}, "Add instrument"),
+      search(instruments(desk), "Add instrument", "", "instruments.add", (name) => set([...all, name], `${name} added`), true)),
+    all.length
+      ? element("button", {
+        type: "button", "data-id": "players.name",
+        on: {
+          click: () => desk.edit([{ do: "unset", at: ["instruments"] }, ...all.map((name, place) =>
+            ({ do: "add", table: "player", place, says: { name: `Player ${place + 1}`, instrument: name } }))], "", "each player has a card now"),
+        },
+      }, "Give players names and ranges")
+      : null,
+  ];
+}
+
+/** @param {any} desk @param {any} says @param {any[]} own */
+function named(desk, says, own) {
+  const cards = own.map((player, place) => element("article", { class: "card", "aria-label": `Player ${player?.name ?? place + 1}` },
+    element("div", { class: "row" }, element("h3", {}, player?.name ?? `Player ${place + 1}`), element("span", { class: "push" }),
+      element("button", {
+        type: "button", "aria-label": `Remove ${player?.name ?? `player ${place + 1}`}`, "data-id": `player.${place}.remove`,
+        on: { click: () => desk.edit([{ do: "remove", table: "player", place }], "", "removed") },
+      }, "Remove")),
+    element("div", { class: "fields" }, ...desk.choices.words.player.map((/** @type {any} */ word) =>
+      field(desk, word, ["player", place], player?.[word.key], says)))));
+  return [...cards, element("button", {
+    type: "button", "data-id": "player.add",
+    on: {
+      click: () => desk.edit([{ do: "add", table: "player", place: own.length, says: { name: `Player ${own.length + 1}`, instrument: "flute" } }], "", "player added"),
+    },
+  }, "Add player")];
+}

@@ -1,0 +1,71 @@
+//! A text of the folder as a lesson, with the file it names.
+
+use std::ops::Range;
+
+use lesson::Lesson;
+use lesson_text::Mistake;
+use lesson_text::edit::said;
+use reader::Asked;
+
+use crate::folder::{Folder, Refused};
+
+/// The lesson, or every mistake with its place.
+pub(crate) fn read(folder: &Folder, name: &str, text: &str) -> Result<Lesson, Vec<Mistake>> {
+    let stem = name.strip_suffix(".toml").unwrap_or(name);
+    let changes = match lesson_text::lead_sheet(text) {
+        None => None,
+        Some(sheet) => {
+            let fault = |message: String, help: &str| {
+                vec![Mistake {
+                    place: place_of(text, &sheet.file),
+                    message,
+                    help: help.to_owned(),
+                }]
+            };
+            let bytes = folder
+                .beside(&sheet.file)
+                .map_err(|refused| match refused {
+                    Refused::Outside => fault(
+                        format!("{} lies outside of this folder", sheet.file),
+                        "the desk reads nothing outside: copy it beside the lesson",
+                    ),
+                    Refused::Missing => fault(
+                        format!("there is no file {}", sheet.file),
+                        "look at its name, or copy it beside the lesson",
+                    ),
+                    _ => fault(
+                        format!("{} can't be read", sheet.file),
+                        "look at whether you may read it",
+                    ),
+                })?;
+            let asked = Asked {
+                part: sheet.part.clone(),
+                ..Asked::default()
+            };
+            let read = reader::changes(&bytes, &asked).map_err(|error| {
+                fault(
+                    format!("{}: {error}", sheet.file),
+                    "export it again as MusicXML from the program it was written in",
+                )
+            })?;
+            Some(read.value)
+        }
+    };
+    lesson_text::read_with(text, stem, changes.as_ref()).map(|reading| reading.lesson)
+}
+
+/// What a lesson is called, whatever else is wrong with it.
+pub(crate) fn title(text: &str) -> Option<String> {
+    let lesson_text::edit::Value::Table(entries) = said(text) else {
+        return None;
+    };
+    entries.into_iter().find_map(|(key, value)| match value {
+        lesson_text::edit::Value::Text(title) if key == "title" => Some(title),
+        _ => None,
+    })
+}
+
+/// Where a name stands in the text.
+fn place_of(text: &str, name: &str) -> Range<usize> {
+    text.find(name).map_or(0..0, |at| at..at + name.len())
+}

@@ -1,0 +1,57 @@
+//! Degrees and rungs as they are said, and a note's place along a scale.
+
+use theory::{Degree, Form, Ladder, Rung};
+
+use crate::wording::{DegreeWord, MoveWord, PlaceWord};
+
+/// The rung of a degree; none where the scale lacks it.
+pub(super) fn rung(word: DegreeWord, ladder: &Ladder) -> Option<i32> {
+    let Rung(rung) = ladder.rung_of(word.degree)?;
+    Some(rung + word.octaves * ladder.size())
+}
+
+/// The degree of a rung.
+pub(super) fn degree(rung: i32, ladder: &Ladder) -> DegreeWord {
+    DegreeWord {
+        degree: ladder.degree(Rung(rung), Form::Rising),
+        octaves: rung.div_euclid(ladder.size()),
+    }
+}
+
+/// A degree in words: `low b7`, `high 1`.
+pub(super) fn degree_said(word: DegreeWord) -> String {
+    shifted(word.octaves, &word.degree.to_string())
+}
+
+pub(super) fn place_said(word: PlaceWord) -> String {
+    match word {
+        PlaceWord::Rest => "rest".to_owned(),
+        PlaceWord::Degree(word) => degree_said(word),
+        PlaceWord::Rung { rungs, octaves } => shifted(octaves, &(rungs + 1).to_string()),
+    }
+}
+
+fn shifted(octaves: i32, said: &str) -> String {
+    let word = if octaves < 0 { "low " } else { "high " };
+    word.repeat(octaves.unsigned_abs() as usize) + said
+}
+
+pub(super) fn move_said(word: MoveWord) -> String {
+    let way = |up: bool| if up { "up" } else { "down" };
+    match word {
+        MoveWord::Start(None) => "start".to_owned(),
+        MoveWord::Start(Some(word)) if word.octaves == 0 && word.degree == Degree::ROOT => {
+            "start".to_owned()
+        }
+        MoveWord::Start(Some(word)) => format!("start on {}", degree_said(word)),
+        MoveWord::Steps(0) | MoveWord::Octave(0) | MoveWord::Repeat => "repeat".to_owned(),
+        MoveWord::Steps(steps @ (1 | -1)) => format!("step {}", way(steps > 0)),
+        MoveWord::Steps(steps @ (2 | -2)) => format!("skip {}", way(steps > 0)),
+        MoveWord::Steps(steps) => format!("{} {} steps", way(steps > 0), steps.abs()),
+        MoveWord::Octave(octaves) => format!("octave {}", way(octaves > 0)),
+        MoveWord::Rest => "rest".to_owned(),
+        MoveWord::FromBelow => "from below".to_owned(),
+        MoveWord::FromAbove => "from above".to_owned(),
+        MoveWord::Enclose => "enclose".to_owned(),
+    }
+}

@@ -1,0 +1,23 @@
+//! Where something stands in a lesson: `exercise`, 0, `direction`.
+
+/// One step of the way.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Step {
+    /// A key of a table.
+    Key(String),
+    /// A place in a list, from 0; a table that stands alone is its list's
+    /// only one.
+    Item(usize),
+}
+
+impl From<&str> for Step {
+    fn from(key: &str) -> Step {
+        Step::Key(key.to_owned())
+    }
+}
+
+impl From<usize> for Step {
+    fn from(place: usize) -> Step {
+        Step::Item(place)
+    }
+}

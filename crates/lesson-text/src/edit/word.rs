@@ -1,0 +1,251 @@
+//! The words of a lesson that a control can hold, table by table, and which
+//! of them each kind of exercise takes. The last is asked of the reader
+//! itself, with a small lesson for each, so that it can't be told otherwise
+//! here.
+
+use std::sync::OnceLock;
+
+use lesson::ExerciseKind;
+
+use crate::limit;
+use crate::study;
+use crate::words::{self, Choices};
+
+/// A key of a table.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Word {
+    /// The key.
+    pub key: &'static str,
+    /// What it takes.
+    pub takes: Takes,
+}
+
+/// What a key takes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Takes {
+    /// One of these words.
+    One(Vec<&'static str>),
+    /// A list of these words.
+    Several(Vec<&'static str>),
+    /// Any words; these are usual.
+    Text(Vec<&'static str>),
+    /// Several lines of words.
+    Lines,
+    /// A list of any words; these are usual.
+    Texts(Vec<&'static str>),
+    /// A whole number in a range.
+    Number(i64, i64),
+    /// `true` or `false`.
+    Switch,
+    /// The name of a scale of the catalogue.
+    Scale,
+    /// The name of an instrument of the catalogue.
+    Instrument,
+    /// The name of a figure or a scale of this lesson.
+    Own(&'static str),
+    /// A kind of chord.
+    Chord,
+    /// Beats a minute, or a ladder of them.
+    Tempo,
+    /// An order of keys, or exactly some.
+    Keys,
+    /// More than a control can hold.
+    InText,
+}
+
+fn one<T>(choices: Choices<T>) -> Takes {
+    Takes::One(choices.iter().map(|(word, _)| *word).collect())
+}
+
+fn several<T>(choices: Choices<T>) -> Takes {
+    Takes::Several(choices.iter().map(|(word, _)| *word).collect())
+}
+
+fn number(range: std::ops::RangeInclusive<i64>) -> Takes {
+    Takes::Number(*range.start(), *range.end())
+}
+
+const VARIANTS: [&str; 16] = [
+    "as it is",
+    "flipped",
+    "reversed",
+    "flipped and reversed",
+    "begun on note 2",
+    "begun on each note",
+    "order 2 1 3",
+    "every order",
+    "1 eighth later",
+    "begun on every eighth",
+    "half values",
+    "double values",
+    "in 3/4",
+    "from below on 2",
+    "enclosed on 3",
+    "all",
+];
+
+/// What a key of a table takes, by the table's name; the head has none.
+pub fn words_of(table: Option<&str>) -> Vec<Word> {
+    let keys = match table {
+        None => crate::known::LESSON.keys,
+        Some("keys") => crate::known::KEYS.keys,
+        Some("scale") => crate::known::SCALE.keys,
+        Some("figure") => crate::known::FIGURE.keys,
+        Some("exercise") => crate::known::EXERCISE.keys,
+        Some("player") => crate::known::PLAYER.keys,
+        Some("track") => crate::known::TRACK.keys,
+        Some(_) => &[],
+    };
+    let word = |key: &&'static str| {
+        Some(Word {
+            key,
+            takes: takes(table, key)?,
+        })
+    };
+    keys.iter().filter_map(word).collect()
+}
+
+fn takes(table: Option<&str>, key: &str) -> Option<Takes> {
+    Some(match (table, key) {
+        (Some("scale"), "name") => Takes::Scale,
+        (Some("exercise"), "kind") => one(words::KINDS),
+        (Some("exercise"), "of") => Takes::One(
+            study::INTERVALS
+                .iter()
+                .chain(study::RUNS)
+                .map(|(word, _)| *word)
+                .collect(),
+        ),
+        (Some("exercise"), "figure") => Takes::Own("figure"),
+        (Some("exercise"), "scale") => Takes::Own("scale"),
+        (_, "title" | "subtitle" | "class" | "id" | "name" | "from") => Takes::Text(Vec::new()),
+        (_, "moves" | "degrees" | "rungs" | "count" | "flipped") => Takes::Text(Vec::new()),
+        (_, "slur" | "accent" | "staccato" | "tenuto" | "low" | "high") => Takes::Text(Vec::new()),
+        (_, "instruments") => Takes::InText,
+        (_, "instrument") if table.is_some() => Takes::Instrument,
+        (_, "level") => one(words::LEVELS),
+        (_, "tempo") => Takes::Tempo,
+        (_, "feel") => Takes::Text(vec!["straight", "swing", "swing auto", "swing 3:2"]),
+        (_, "signature") => one(words::SIGNATURES),
+        (_, "spelling") => one(words::SPELLINGS),
+        (_, "labels") => several(words::LABELS),
+        (_, "together" | "large_print" | "answers" | "care" | "anticipate") => Takes::Switch,
+        (_, "note_names") => one(words::NOTE_NAMES),
+        (_, "dynamic") => one(words::DYNAMICS),
+        (_, "breath") => one(words::BREATHS),
+        (Some("keys"), "order") => Takes::Text(Vec::new()),
+        (_, "named") => one(words::NAMED),
+        (_, "prefer") => one(words::PREFERENCES),
+        (_, "only" | "heard") => Takes::Texts(Vec::new()),
+        (_, "draw") => Takes::Number(1, 12),
+        (_, "seed") => Takes::Number(0, limit::SEED),
+        (_, "chord") => Takes::Chord,
+        (_, "meter") => Takes::Text(vec![
+            "4/4", "3/4", "2/4", "2/2", "6/8", "9/8", "12/8", "5/4", "7/8",
+        ]),
+        (_, "length") => Takes::Text(vec!["1 bar", "2 bars"]),
+        (_, "say") => one(words::SAYINGS),
+        (_, "pattern") => one(words::PATTERNS),
+        (_, "direction") => one(words::DIRECTIONS),
+        (_, "coming_down") => one(words::COMING_DOWN),
+        (_, "span") => one(words::SPANS),
+        (_, "when_too_wide") => one(words::TOO_WIDE),
+        (_, "ending") => one(words::ENDINGS),
+        (_, "variants") => Takes::Texts(VARIANTS.to_vec()),
+        (_, "keys") if table.is_some() => Takes::Keys,
+        (_, "written" | "slashes" | "given") => number(limit::BARS),
+        (_, "line") => one(words::LINES),
+        (_, "hide") => one(words::HIDES),
+        (_, "choruses") => several(words::CHORUSES),
+        (_, "plan") => Takes::Text(vec!["every bar", "2 bars play, 1 bar rest"]),
+        (_, "in_a_row") => Takes::Number(1, 16),
+        (_, "copies") => Takes::Number(1, limit::COPIES),
+        (_, "count_in") => number(limit::COUNT_IN),
+        (_, "times") => number(limit::TIMES),
+        (_, "forms") => several(words::TRACK_FORMS),
+        (_, "tuning") => number(limit::TUNING),
+        // Both say the same; a card has the list.
+        (_, "variant") => return None,
+        (_, "weights") => return None,
+        _ => return None,
+    })
+}
+
+/// Every kind of exercise with what it is and the words it takes, `kind`
+/// left out.
+pub fn kinds() -> &'static [(&'static str, &'static str, Vec<Word>)] {
+    static KINDS: OnceLock<Vec<(&'static str, &'static str, Vec<Word>)>> = OnceLock::new();
+    KINDS.get_or_init(|| {
+        words::KINDS
+            .iter()
+            .map(|(word, kind)| (*word, about(*kind), words_of_kind(word, *kind)))
+            .collect()
+    })
+}
+
+fn about(kind: Option<ExerciseKind>) -> &'static str {
+    kind.map_or(
+        "the beginning is given, and the student writes the rest",
+        ExerciseKind::about,
+    )
+}
+
+fn words_of_kind(word: &str, kind: Option<ExerciseKind>) -> Vec<Word> {
+    let of = kind.and_then(study::choices);
+    let required = of
+        .map(|of| format!("of = \"{}\"\n", of[0].0))
+        .unwrap_or_default();
+    let says = words_of(Some("exercise")).into_iter().filter_map(|own| {
+        if own.key == "kind" {
+            return None;
+        }
+        if own.key == "of" {
+            let of = of?;
+            return Some(Word {
+                takes: one(of),
+                ..own
+            });
+        }
+        let sample = sample(&own)?;
+        let line = format!("{} = {sample}\n", own.key);
+        // What a figure said once in each key doesn't take, its sequence may.
+        let sequence = format!("say = \"sequence\"\n{line}");
+        [&line, &sequence]
+            .into_iter()
+            .any(|line| is_taken(word, &required, line))
+            .then_some(own)
+    });
+    says.collect()
+}
+
+/// Whether a lesson with such an exercise is without a mistake.
+fn is_taken(kind: &str, required: &str, line: &str) -> bool {
+    let text = format!(
+        "title = \"t\"\n[scale]\nname = \"major\"\n\
+         [changes]\nbars = \"| C | G7 | C | C |\"\n\
+         [figure]\nname = \"f\"\nmoves = \"start, step up, step up, step up\"\n\
+         [[exercise]]\nkind = \"{kind}\"\n{required}{line}"
+    );
+    crate::read(&text, "t").is_ok()
+}
+
+/// A value that the word may have.
+fn sample(word: &Word) -> Option<String> {
+    let quoted = |word: &str| format!("\"{word}\"");
+    Some(match &word.takes {
+        Takes::One(words) => quoted(words.first()?),
+        Takes::Several(words) => format!("[{}]", quoted(words.first()?)),
+        Takes::Texts(words) => format!("[{}]", quoted(words.first()?)),
+        Takes::Text(words) => quoted(words.first().unwrap_or(&"x")),
+        Takes::Lines => quoted("x"),
+        Takes::Number(from, _) => from.max(&1).to_string(),
+        Takes::Switch => "true".to_owned(),
+        Takes::Own("figure") => quoted("f"),
+        Takes::Own(_) | Takes::Scale => quoted("major"),
+        Takes::Instrument => quoted("flute"),
+        Takes::Chord => quoted("maj7"),
+        Takes::Tempo => "96".to_owned(),
+        Takes::Keys => "{ only = [\"C\"] }".to_owned(),
+        Takes::InText => return None,
+    })
+}
