@@ -41,6 +41,7 @@ mod pictures;
 mod practice_page;
 mod track;
 mod track_name;
+mod track_remark;
 mod track_version;
 
 mod contents;
@@ -67,4 +68,5 @@ pub use store::{FolderOutcome, KeptFile, Leftover, create};
 pub use surprise::{SurpriseLine, surprise_lines};
 pub use survey::{BeginnerReach, Survey};
 pub use track::TrackFailure;
+pub use track_remark::track_remarks;
 pub use track_version::take;

@@ -44,7 +44,7 @@ impl Pictures {
         if self.formats.is_empty() {
             return Ok(Vec::new());
         }
-        let sheet = self.noted(engrave::sheet(score, paper_of(score)));
+        let sheet = self.noted(engrave::sheet(score, engrave::Paper::of(score)));
         self.files(sheet, score, &score.part.name, name)
     }
 
@@ -62,7 +62,7 @@ impl Pictures {
         let Some(first) = parts.first().filter(|_| !self.formats.is_empty()) else {
             return Ok(Vec::new());
         };
-        let sheet = self.noted(engrave::room(parts, title, paper_of(first)));
+        let sheet = self.noted(engrave::room(parts, title, engrave::Paper::of(first)));
         self.files(sheet, first, title, name)
     }
 
@@ -188,7 +188,7 @@ impl Pictures {
     ) -> Result<Book, CopyError> {
         let scores = || sheets.iter().map(|(_, sheet)| &sheet.score);
         let mut book = Book {
-            paper: scores().next().map(paper_of).unwrap_or_default(),
+            paper: scores().next().map(engrave::Paper::of).unwrap_or_default(),
             ..Book::default()
         };
         for score in scores() {
@@ -224,7 +224,7 @@ impl Pictures {
     }
 
     fn chapter(&self, score: &Score) -> Chapter {
-        let sheet = self.noted(engrave::sheet(score, paper_of(score)));
+        let sheet = self.noted(engrave::sheet(score, engrave::Paper::of(score)));
         let sections = sheet.exercises.into_iter();
         let key = score.head.iter().find(|line| line.about == About::Key);
         Chapter {
@@ -253,15 +253,4 @@ fn ambitus<'a>(scores: impl Iterator<Item = &'a Score> + Clone) -> Option<Range>
         low: lowest.min_by_key(|pitch| (pitch.midi(), pitch.steps()))?,
         high: highest.max_by_key(|pitch| (pitch.midi(), pitch.steps()))?,
     })
-}
-
-/// The paper that a score is laid out for.
-pub fn paper_of(score: &Score) -> engrave::Paper {
-    let papers = [engrave::Paper::A4, engrave::Paper::Letter];
-    // Whichever comes nearest in height.
-    let away = |paper: &engrave::Paper| match paper {
-        engrave::Paper::A4 => score.page.height.abs_diff(2970),
-        engrave::Paper::Letter => score.page.height.abs_diff(2794),
-    };
-    papers.into_iter().min_by_key(away).unwrap_or_default()
 }

@@ -7,7 +7,6 @@ use sound::{Take, perform};
 
 use crate::compilation::Compilation;
 use crate::error::CopyError;
-use crate::pictures::paper_of;
 use crate::stop::Stop;
 use crate::track_version::take;
 
@@ -70,7 +69,7 @@ fn page(
 
 fn sheet(composer: &Composer<'_>, plan: &SheetPlan) -> Option<PracticeSheet> {
     let score = composer.compose(plan).ok()?.score;
-    let drawn = engrave::sheet(&score, paper_of(&score));
+    let drawn = engrave::sheet(&score, engrave::Paper::of(&score));
     let take = Take {
         times: 1,
         ..take(composer.lesson())

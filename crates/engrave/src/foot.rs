@@ -16,6 +16,8 @@ pub struct Foot {
     rest: String,
     /// What the sheet's key is called.
     key: String,
+    /// On what terms it may be used; under the first page.
+    rights: String,
 }
 
 impl Foot {
@@ -26,7 +28,7 @@ impl Foot {
         Foot {
             title: title.to_owned(),
             rest: rest.map(|text| format!(" · {text}")).collect(),
-            key: String::new(),
+            ..Foot::default()
         }
     }
 
@@ -38,9 +40,11 @@ impl Foot {
             found.map_or("", |line| line.text.as_str())
         };
         let edition = if in_book { "" } else { line(About::Edition) };
+        let said = score.imprint.footer.as_deref().unwrap_or_default();
         Foot {
             key: line(About::Key).to_owned(),
-            ..Foot::new(&score.title, &[name, edition])
+            rights: score.imprint.rights.clone().unwrap_or_default(),
+            ..Foot::new(&score.title, &[name, edition, said])
         }
     }
 
@@ -55,6 +59,9 @@ impl Foot {
             } else {
                 String::new()
             };
+            if place == 0 {
+                self.terms(page);
+            }
             if place > 0 {
                 self.running(page, &number);
                 self.write(page, "", Style::Roman, Anchor::End);
@@ -100,6 +107,19 @@ impl Foot {
             if line.width() > 0 {
                 frame.marks.push(Mark::text(Role::Text, line));
             }
+        }
+        page.put(frame, 0, 0);
+    }
+
+    /// The terms, over the line at the foot.
+    fn terms(&self, page: &mut Page) {
+        let room = page.paper.width() - 2 * SIDE;
+        let text = shorten(&self.rights, Style::Roman, SIZE, room);
+        let y = page.paper.height() - BASELINE - SIZE * 14 / 10;
+        let line = Line::new().roman(&text).size(SIZE).at(SIDE, y);
+        let mut frame = Frame::new(Tag::Paragraph);
+        if line.width() > 0 {
+            frame.marks.push(Mark::text(Role::Text, line));
         }
         page.put(frame, 0, 0);
     }

@@ -34,6 +34,8 @@ pub(crate) fn head(score: &Score, name: &str, width: Micrometres) -> (Vec<Frame>
     right.texts(&about(&[About::Key]), Style::Roman, SMALL + 400);
     right.texts(&about(&[About::Sheet]), Style::Bold, SMALL);
     right.texts(&about(&[About::Player, About::Keys]), Style::Roman, SMALL);
+    let author: Vec<&str> = score.imprint.author.as_deref().into_iter().collect();
+    right.texts(&author, Style::Italic, SMALL);
 
     let mut left = Column::new(0, Anchor::Start, width - right.reach - GUTTER);
     let long = wrap(&score.title, Style::Bold, TITLE, left.width).len() > 1;
@@ -51,6 +53,10 @@ pub(crate) fn head(score: &Score, name: &str, width: Micrometres) -> (Vec<Frame>
     down += 1_300;
     let mut under = Column::new(0, Anchor::Start, width);
     under.down = down;
+    for paragraph in &score.imprint.text {
+        under.text(paragraph, Style::Roman, SMALL);
+        under.down += SMALL / 3;
+    }
     under.texts(&about(&[About::Figure]), Style::Italic, SMALL);
     under.texts(&about(&[About::Care]), Style::Roman, SMALL - 300);
     let height = under.down + AFTER;

@@ -76,7 +76,7 @@ impl Heading {
             Line::new().bold(letter).size(size).width() + size * 130 / 100
         });
         for (style, words) in &self.words {
-            // Words over a bar are smaller than an exercise's heading.
+            // Words over a bar, and paragraphs, are smaller than a heading.
             let size = match style {
                 Style::Bold => size,
                 _ => size * 85 / 100,

@@ -1,5 +1,7 @@
 //! A page: its paper and the frames that stand on it.
 
+use score::Score;
+
 use crate::mark::{Frame, Mark, NotePlace, Role, Shape};
 use crate::place::{Ink, Micrometres};
 
@@ -14,6 +16,16 @@ pub enum Paper {
 }
 
 impl Paper {
+    /// The paper that a score is set for.
+    pub fn of(score: &Score) -> Paper {
+        // Tenths of a millimetre: Letter is the wider and the lower.
+        if score.page.width > score.page.height * 3 / 4 {
+            Paper::Letter
+        } else {
+            Paper::A4
+        }
+    }
+
     /// Its width.
     pub fn width(self) -> Micrometres {
         match self {

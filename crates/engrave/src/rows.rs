@@ -3,16 +3,18 @@
 
 use theory::ChordSymbol;
 
+use crate::fonts::Style;
 use crate::heading::Heading;
 use crate::mark::{Frame, Mark, Role, Tag};
 use crate::place::{Ink, Sp, reach};
-use crate::text::{Anchor, Line};
+use crate::text::{Anchor, Line, wrap};
 
 /// Sizes, in thousandths of a staff space.
 const CHORD: Sp = 2400;
 const LABEL: Sp = 1880;
 const HEADING: Sp = 2000;
 const NUMBER: Sp = 1440;
+const CUE: Sp = 1700;
 /// Between ink and what is set over or under it.
 const CLEAR: Sp = 640;
 /// From the staff to the nearest chord symbol's baseline, and to the nearest
@@ -112,6 +114,25 @@ pub(crate) fn labels(labels: &[PlacedLabel<'_>], inks: &mut Vec<Ink>) -> Vec<Mar
         marks.push(Mark::text(Role::Label, line).of(label.note));
     }
     inks.extend(marks.iter().map(Mark::ink));
+    marks
+}
+
+/// Words over a place, each over all that stands there.
+pub(crate) fn cues(cues: &[(Sp, &str)], width: Sp, inks: &mut Vec<Ink>) -> Vec<Mark> {
+    let mut marks = Vec::with_capacity(cues.len());
+    for (left, words) in cues {
+        let mut lines = wrap(words, Style::Italic, CUE, width.max(CUE));
+        lines.reverse();
+        for line in lines {
+            let line = Line::new().italic(&line).size(CUE);
+            let left = (*left).min(width - line.width()).max(0);
+            let over = reach(inks, left - CLEAR / 2, left + line.width() + CLEAR / 2);
+            let over = over.map_or(0, |(top, _)| top.min(0));
+            let mark = Mark::text(Role::Text, line.at(left, over - CLEAR / 2 - CUE / 4));
+            inks.push(mark.ink());
+            marks.push(mark);
+        }
+    }
     marks
 }
 

@@ -142,7 +142,13 @@ fn words(parts: &[Score]) -> String {
         words.extend(score.subtitle.as_deref());
         words.push_str(&score.part.name);
         words.extend(score.head.iter().map(|line| line.text.as_str()));
+        let imprint = &score.imprint;
+        let own = [&imprint.author, &imprint.rights, &imprint.footer];
+        words.extend(own.into_iter().flatten().map(String::as_str));
+        words.extend(imprint.text.iter().map(String::as_str));
         let measures = score.part.measures.iter();
+        let cues = measures.clone().flat_map(|measure| &measure.cues);
+        words.extend(cues.map(|cue| cue.words.as_str()));
         for direction in measures.flat_map(|measure| &measure.directions) {
             match direction {
                 Direction::Words(text) | Direction::Heading(text) => words.push_str(text),

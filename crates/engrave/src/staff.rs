@@ -31,6 +31,8 @@ pub(crate) struct Staff<'a> {
     pub(crate) inks: Vec<Ink>,
     pub(crate) chords: Vec<PlacedChord<'a>>,
     pub(crate) labels: Vec<PlacedLabel<'a>>,
+    /// Words over a place, and where they begin.
+    pub(crate) cues: Vec<(Sp, &'a str)>,
 }
 
 /// A note, rest or slash at its place.
@@ -158,6 +160,11 @@ impl<'a> Staff<'a> {
         let breaths: Vec<Sp> = (0..placed.len()).map(next).collect();
         for (one, next) in placed.iter().zip(breaths) {
             articulation::breath(self, one, next);
+        }
+        for cue in &bar.measure.cues {
+            let at = placed.iter().rev().find(|one| one.event.onset <= cue.at);
+            let x = at.map_or(left, |one| one.x);
+            self.cues.push((x, cue.words.as_str()));
         }
         if let Some(first) = placed.first() {
             articulation::dynamics(self, bar.measure, first.x);

@@ -148,11 +148,13 @@ pub(crate) fn draw(
     }
 }
 
-/// Chord symbols over a staff, labels under it.
+/// Chord symbols and words over a staff, labels under it.
 fn rows_of(staff: &mut Staff<'_>, right: Sp) {
     let chords = rows::chords(&staff.chords, right, &mut staff.inks);
     let labels = rows::labels(&staff.labels, &mut staff.inks);
-    staff.marks.extend(chords.into_iter().chain(labels));
+    let cues = rows::cues(&staff.cues, right, &mut staff.inks);
+    let rows = chords.into_iter().chain(labels).chain(cues);
+    staff.marks.extend(rows);
 }
 
 /// The number that is printed at a system's beginning: not that of a pickup,

@@ -6,7 +6,8 @@ use engrave::{Paper, Role};
 use etude::Composer;
 use rhythm::{NoteValue, Tuplet, TupletEdge, ValueKind};
 use score::{
-    Accidental, Barline, Direction, Element, Marks, Measure, Note, Rest, Score, Slash, Written,
+    Accidental, Barline, Cue, Direction, Element, Imprint, Marks, Measure, Note, Rest, Score,
+    Slash, Written,
 };
 use theory::{Clef, ClefSign, Instrument, KeySignature, Signature};
 
@@ -65,6 +66,10 @@ fn every_mark_of_a_note() {
         staccato: _,
         tenuto: _,
         breath: _,
+        ghost: _,
+        fall: _,
+        scoop: _,
+        doit: _,
     } = Marks::default();
     let check = |change: &dyn Fn(&mut Marks), role: Role| {
         let mut note = first_note(&plain());
@@ -76,6 +81,10 @@ fn every_mark_of_a_note() {
     check(&|marks| marks.accent = true, Role::Mark);
     check(&|marks| marks.staccato = true, Role::Mark);
     check(&|marks| marks.tenuto = true, Role::Mark);
+    check(&|marks| marks.ghost = true, Role::Mark);
+    check(&|marks| marks.fall = true, Role::Mark);
+    check(&|marks| marks.scoop = true, Role::Mark);
+    check(&|marks| marks.doit = true, Role::Mark);
     check(&|marks| marks.breath = true, Role::Breath);
     // A slur from a note to itself is none: two notes.
     let mut score = plain();
@@ -215,7 +224,7 @@ fn everything_about_a_measure() {
     let said = |direction: Direction| {
         let role = match direction {
             Direction::Rehearsal(_) | Direction::Section(_) => Role::Letter,
-            Direction::Heading(_) | Direction::Words(_) => Role::Text,
+            Direction::Heading(_) | Direction::Words(_) | Direction::Text(_) => Role::Text,
             Direction::Tempos(_)
             | Direction::Tempo { .. }
             | Direction::Swing
@@ -234,6 +243,7 @@ fn everything_about_a_measure() {
     said(Direction::Section("Bridge".to_owned()));
     said(Direction::Heading("once more".into()));
     said(Direction::Words("listen".into()));
+    said(Direction::Text("Slowly at first.".into()));
     said(Direction::Tempos(vec![60, 72]));
     said(Direction::Tempo {
         beat: value(ValueKind::Quarter),
@@ -298,6 +308,43 @@ fn every_clef() {
         let mut score = plain();
         score.part.clef = clef;
         assert!(roles(&score).contains(&Role::Clef), "{clef:?}");
+    }
+}
+
+/// What a teacher says on a sheet: nothing of it is left out, whole pages apart.
+#[test]
+fn a_teacher_s_own_words() {
+    let Imprint {
+        author: _,
+        rights: _,
+        footer: _,
+        text: _,
+    } = Imprint::default();
+    let mut score = plain();
+    score.imprint = Imprint {
+        author: Some("made by Ida".to_owned()),
+        rights: Some("copy it freely".to_owned()),
+        footer: Some("autumn term".to_owned()),
+        text: vec!["Breathe before each line.".to_owned()],
+    };
+    score.part.measures[1].cues.push(Cue {
+        at: 0,
+        words: "listen here".into(),
+    });
+    let mut sheet = engrave::sheet(&score, Paper::A4);
+    engrave::Foot::of(&score, "Flute", false).of_sheet(&mut sheet.pages);
+    let texts: Vec<String> = sheet.pages[0].seen().filter_map(|seen| seen.text).collect();
+    for words in [
+        "made by Ida",
+        "copy it freely",
+        "autumn term",
+        "Breathe before each line.",
+        "listen here",
+    ] {
+        assert!(
+            texts.iter().any(|text| text.contains(words)),
+            "{words}: {texts:?}"
+        );
     }
 }
 

@@ -52,8 +52,18 @@ fn played(note: &Note) -> i64 {
         staccato,
         tenuto,
         breath,
+        ghost,
+        fall,
+        scoop,
+        doit,
     } = note.marks;
+    // The later ones first, so that a sheet without them has the number it
+    // had before there were any.
     let signs = [
+        ghost,
+        fall,
+        scoop,
+        doit,
         note.tied_from,
         slur_ends,
         slur_begins,

@@ -34,7 +34,7 @@ impl Cell {
         match (how, &figure.flipped) {
             (ComingDown::AsItIs, _) => plain,
             (ComingDown::Reversed, _) => plain.reversed(),
-            (ComingDown::Flipped, None) => plain.flipped(),
+            (ComingDown::Flipped, None) => plain.flipped(&figure.unflipped),
             (ComingDown::Flipped, Some(own)) => {
                 Cell::on_count(tones(own, size), &figure.count.slots, per_quarter)
             }
@@ -42,9 +42,10 @@ impl Cell {
     }
 
     /// Every move turned upside down around the first note; an ornament from
-    /// below becomes one from above, an enclosure goes below, then above.
-    pub fn flipped(&self) -> Cell {
-        self.with_tones(&lesson::flipped(&self.tones()))
+    /// below becomes one from above, an enclosure goes below, then above. The
+    /// moves into `unflipped` notes stay as they are.
+    pub fn flipped(&self, unflipped: &[usize]) -> Cell {
+        self.with_tones(&lesson::flipped(&self.tones(), unflipped))
     }
 
     /// The same notes last to first over the unchanged count. An ornament
@@ -104,7 +105,7 @@ mod tests {
 
     /// The flip and the reverse of a cell, in rungs.
     fn check(tones: &str, flipped: &str, reversed: &str) {
-        assert_eq!(said(&cell(tones).flipped()), flipped, "flip of {tones}");
+        assert_eq!(said(&cell(tones).flipped(&[])), flipped, "flip of {tones}");
         assert_eq!(
             said(&cell(tones).reversed()),
             reversed,
@@ -135,7 +136,7 @@ mod tests {
     proptest! {
         #[test]
         fn twice_is_as_before(tones in tones()) {
-            prop_assert_eq!(said(&cell(&tones).flipped().flipped()), tones.clone());
+            prop_assert_eq!(said(&cell(&tones).flipped(&[]).flipped(&[])), tones.clone());
             prop_assert_eq!(said(&cell(&tones).reversed().reversed()), tones);
         }
 
@@ -143,7 +144,7 @@ mod tests {
         fn the_count_never_changes(tones in tones()) {
             let times = |cell: &crate::figure::Cell| cell.notes.iter().map(|n| (n.onset, n.length)).collect::<Vec<_>>();
             let plain = cell(&tones);
-            prop_assert_eq!(times(&plain.flipped()), times(&plain));
+            prop_assert_eq!(times(&plain.flipped(&[])), times(&plain));
             prop_assert_eq!(times(&plain.reversed()), times(&plain));
         }
     }

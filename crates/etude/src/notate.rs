@@ -11,7 +11,7 @@ use theory::{Degree, Form, KeySignature, Ladder, LineTone, Pitch, Rung, Tone};
 use crate::accidental::Accidentals;
 use crate::blank;
 use crate::label::{Labelled, labels};
-use crate::marks::marks;
+use crate::marks::{Standing, marks};
 use crate::spare::Spare;
 use crate::spell::Passage;
 use crate::timing::{Print, Sound, Timing};
@@ -94,6 +94,32 @@ impl<'a> Ready<'a> {
         };
         let after = symbols.partition_point(|(at, _)| *at <= time);
         after.checked_sub(1).map(|place| symbols[place].1)
+    }
+
+    /// Where a note stands among the others, and whether a piece of it is its
+    /// first and its last.
+    fn standing(&self, event: usize, first: bool, last: bool) -> Standing {
+        let Timing {
+            events,
+            statements,
+            numbers,
+            ..
+        } = self.timing;
+        // Whether one note goes over into the next, of another statement.
+        let joins = |before: usize| {
+            let (one, next) = (events[before], events.get(before + 1));
+            next.is_some_and(|next| {
+                next.onset == one.onset + one.length && statements[before] != statements[before + 1]
+            })
+        };
+        let before = event.checked_sub(1).filter(|before| joins(*before));
+        Standing {
+            number: numbers[event],
+            first,
+            last,
+            after: before.map(|before| numbers[before]),
+            leads_on: joins(event),
+        }
     }
 
     fn at(&self, event: usize) -> Place<'a> {
@@ -389,8 +415,7 @@ fn element(
         note.lyrics = lyrics(ready, event, place);
     }
     if let Some(figure) = ready.marks {
-        let number = ready.timing.numbers[event];
-        note.marks = marks(figure, number, !tied_from, !tied_to);
+        note.marks = marks(figure, ready.standing(event, !tied_from, !tied_to));
     }
     note.marks.breath = !tied_to && ready.timing.breaths.contains(&event);
     if ready.hide == Some(Hide::Notes) {

@@ -4,6 +4,7 @@
 use std::fmt;
 
 use lesson::WordsPlace;
+use theory::Degree;
 
 /// Something to be said of an exercise on a sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -55,6 +56,13 @@ pub enum Remark {
     /// Targets that nothing leads up to, since there is no time before them:
     /// so many.
     NotLedUpTo(u16),
+    /// Over changes: degrees to begin on that a chord's scale lacks.
+    NoDegreeToBeginOn {
+        /// The scale's name.
+        scale: String,
+        /// What it lacks.
+        degrees: Vec<Degree>,
+    },
     /// Words over a place that the sheet doesn't have.
     WordsNowhere {
         /// The place.
@@ -87,6 +95,7 @@ impl Remark {
             | Remark::InARow { .. }
             | Remark::EveryBarPlayed
             | Remark::NotLedUpTo(_)
+            | Remark::NoDegreeToBeginOn { .. }
             | Remark::WordsNowhere { .. } => false,
         }
     }
@@ -161,6 +170,10 @@ impl fmt::Display for Remark {
                     f,
                     "{many} notes are not led up to: there is no time before them"
                 )
+            }
+            Remark::NoDegreeToBeginOn { scale, degrees } => {
+                let names: Vec<String> = degrees.iter().map(Degree::to_string).collect();
+                write!(f, "{scale} has no {} to begin on", names.join(" and no "))
             }
             Remark::WordsNowhere { place, words } => {
                 let (what, number) = match place {

@@ -57,7 +57,7 @@ pub(crate) fn line(degrees: &str, tones: &str, course: Course) -> FigureLine {
     let rising = cell(tones);
     FigureLine {
         meter: Meter::common(),
-        falling: rising.flipped(),
+        falling: rising.flipped(&[]),
         rising,
         turned: None,
         heights: Heights::of(&Ladder::new(&scale(degrees))),

@@ -141,6 +141,7 @@ fn surprising(remark: &Remark) -> Surprising {
         Remark::InARow { .. }
         | Remark::EveryBarPlayed
         | Remark::NotLedUpTo(_)
+        | Remark::NoDegreeToBeginOn { .. }
         | Remark::WordsNowhere { .. } => Surprising::WishUnmet,
         Remark::InKey { remark, .. } => surprising(remark),
     }

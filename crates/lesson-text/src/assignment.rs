@@ -271,6 +271,7 @@ impl<'t> Hall<'t> {
             count: cell.count.clone(),
             moves: moves?,
             flipped,
+            unflipped: cell.unflipped.clone(),
             variant: None,
             variant_heading: None,
             moves_said: cell.said.clone(),

@@ -6,7 +6,7 @@ use lesson::FigureMarks;
 use rhythm::{Count, CountMistake, Meter};
 
 use crate::agree::{Mismatch, agree, notes, silences};
-use crate::figure_marks::figure_marks;
+use crate::figure_marks::{figure_marks, kept_notes};
 use crate::known;
 use crate::limit;
 use crate::moves::{self, moves};
@@ -41,6 +41,8 @@ pub(crate) struct Cell {
     pub count_place: Range<usize>,
     pub wording: Wording,
     pub flipped: Option<Vec<Said<MoveWord>>>,
+    /// Notes whose moves the plain flip leaves as they are.
+    pub unflipped: Vec<usize>,
     /// The line as the teacher said it.
     pub said: String,
     pub marks: FigureMarks,
@@ -94,6 +96,15 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
     let flipped = walk
         .text("flipped", report)
         .and_then(|text| moves(&text, report));
+    let unflipped = walk.text("unflipped", report);
+    if walk.has("flipped") && walk.has("unflipped") {
+        report.mistake(
+            &walk.key_place("unflipped"),
+            "flipped says the whole flip in words of its own",
+            "keep flipped or unflipped",
+        );
+        return None;
+    }
     let count_text = walk
         .text("count", report)
         .and_then(|text| short(text, report));
@@ -125,12 +136,18 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         compare(&beats(flipped), &count, count_text.said(), report)?;
     }
     let line = line?;
+    let unflipped = match unflipped {
+        Saying::Unsaid => Vec::new(),
+        Saying::Unclear => return None,
+        Saying::Said(text) => kept_notes(&text, &line.wording.tones(), report)?,
+    };
     Some(Cell {
         meter,
         count,
         count_place,
         wording: line.wording,
         flipped,
+        unflipped,
         said: line.said,
         marks: FigureMarks::default(),
     })

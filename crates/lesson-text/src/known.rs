@@ -99,8 +99,24 @@ pub(crate) const SCALE: Known = Known {
 pub(crate) const FIGURE: Known = Known {
     name: "[figure]",
     keys: &[
-        "name", "meter", "moves", "degrees", "rungs", "count", "numbers", "length", "flipped",
-        "slur", "accent", "staccato", "tenuto",
+        "name",
+        "meter",
+        "moves",
+        "degrees",
+        "rungs",
+        "count",
+        "numbers",
+        "length",
+        "flipped",
+        "unflipped",
+        "slur",
+        "accent",
+        "staccato",
+        "tenuto",
+        "ghost",
+        "fall",
+        "scoop",
+        "doit",
     ],
 };
 

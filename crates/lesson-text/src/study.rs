@@ -77,6 +77,7 @@ impl Study {
             count,
             moves: [vec![Move::Start { rungs: 0 }], moves].concat(),
             flipped: None,
+            unflipped: Vec::new(),
             variant: None,
             variant_heading: None,
             moves_said: self.word().to_owned(),

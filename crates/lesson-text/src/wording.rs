@@ -59,6 +59,29 @@ pub(crate) enum Beat {
 }
 
 impl Wording {
+    /// Of each tone that sounds, in order, whether it is an ornament.
+    pub(crate) fn tones(&self) -> Vec<bool> {
+        let words: Vec<(Beat, bool)> = match self {
+            Wording::Moves(moves) => moves
+                .iter()
+                .map(|said| (said.value.beat(), said.value.is_ornament()))
+                .collect(),
+            Wording::Places(_) => self
+                .beats()
+                .iter()
+                .map(|beat| (beat.value, false))
+                .collect(),
+        };
+        words
+            .into_iter()
+            .flat_map(|(beat, ornament)| match beat {
+                Beat::Note => vec![ornament],
+                Beat::Pair => vec![ornament; 2],
+                Beat::Rest => Vec::new(),
+            })
+            .collect()
+    }
+
     /// What each word takes of the count, in order.
     pub(crate) fn beats(&self) -> Vec<Said<Beat>> {
         match self {

@@ -481,7 +481,9 @@ fn check_scales(bars: &str, choose: &str, expected: &[&str]) {
     let lesson = lesson(&format!(
         "title = \"A\"\n[changes]\nkey = \"C\"\nbars = \"{bars}\"\n[figure]\nmoves = \"start\"\n[choose]\n{choose}\n[[exercise]]\nkind = \"changes\""
     ));
-    let over = lesson.exercises[0].over.as_ref().unwrap();
+    let Some(over) = &lesson.exercises[0].over else {
+        unreachable!("an exercise over changes has them");
+    };
     let found: Vec<String> = over
         .chords
         .iter()
@@ -624,4 +626,51 @@ begins = "1 b7"
             .collect();
         assert_eq!(names, ["hop", "hop", "cell", "cell"]);
     }
+}
+
+#[test]
+fn unflipped_goes_with_its_note() {
+    let lesson = lesson(
+        r#"
+title = "A"
+[scale]
+name = "minor pentatonic"
+[figure]
+moves = "start, step up, skip up, step down, rest, repeat, step down"
+count = "1 & 2 & (3) & 4"
+unflipped = "last"
+slur = "1-2 6-next"
+ghost = "2"
+fall = "6"
+[[exercise]]
+kind = "sequence"
+variants = ["as it is", "reversed", "begun on note 3", "flipped", "flipped and reversed"]
+"#,
+    );
+    let figures: Vec<_> = lesson
+        .exercises
+        .iter()
+        .filter_map(|exercise| exercise.figure)
+        .map(|at| {
+            let figure = &lesson.figures[at];
+            let moves: Vec<String> = figure.moves.iter().map(short).collect();
+            format!("{} unflipped {:?}", moves.join(" "), figure.unflipped)
+        })
+        .collect();
+    assert_eq!(
+        figures,
+        [
+            "s0 +1 +2 -1 - = -1 unflipped [5]",
+            "s1 +1 = +1 -2 -1 unflipped [0]",
+            "s3 -1 = -1 -1 +1 unflipped [3]",
+            "s0 -1 -2 +1 = -1 unflipped [5]",
+            "s-3 +1 = -1 +2 +1 unflipped [0]",
+        ]
+    );
+    let marks = &lesson.figures[0].marks;
+    assert_eq!(
+        (&marks.slurs[..], marks.slur_to_next),
+        (&[(1, 2)][..], Some(6))
+    );
+    assert_eq!((&marks.ghosts[..], &marks.falls[..]), (&[2][..], &[6][..]));
 }

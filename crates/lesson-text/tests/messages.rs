@@ -285,6 +285,38 @@ fn exercises() {
     insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
 }
 
+/// `unflipped`, slurs into the next statement, and what becomes of notes.
+#[test]
+fn notes_of_a_figure() {
+    let figure = |more: &str| {
+        format!(
+            "[figure]\nmoves = \"start, step up, from below, skip up, step down\"\ncount = \"1 & 2 & 3\"\n{more}"
+        )
+    };
+    let rows = [
+        "unflipped = \"last\"",
+        "unflipped = \"4-5, 2\"",
+        "unflipped = \"1\"",
+        "unflipped = \"3\"",
+        "unflipped = \"6\"",
+        "unflipped = \"5-4\"",
+        "unflipped = \"final\"",
+        "unflipped = \"\"",
+        "unflipped = 5",
+        "unflipped = \"last\"\nflipped = \"start, step down, from above, skip down, step up\"",
+        "slur = \"1-2 5-next\"",
+        "slur = \"5-next 1-2\"",
+        "slur = \"next-2\"",
+        "slur = \"6-next\"",
+        "ghost = \"2\"\nfall = \"5\"\nscoop = \"1\"\ndoit = \"4\"",
+        "fall = \"5\"\ndoit = \"5\"",
+        "ghost = \"6\"",
+    ]
+    .map(figure);
+    let rows: Vec<&str> = rows.iter().map(String::as_str).collect();
+    insta::assert_snapshot!(told(&rows, &format!("title = \"A\"\n{SCALE}"), ""));
+}
+
 #[test]
 fn own_words() {
     let rows = [

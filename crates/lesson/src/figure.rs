@@ -46,6 +46,9 @@ pub struct Figure {
     /// Its own wording of the flipped form, where the plain flip is not
     /// wanted: same count.
     pub flipped: Option<Moves>,
+    /// Notes (each a rung with the ornaments that lead to it, from 0) whose
+    /// moves keep their direction in the plain flip.
+    pub unflipped: Vec<usize>,
     /// Which variant of the lesson's figure it is, in words.
     pub variant: Option<String>,
     /// The same as a heading says it; none where nothing became of it.
@@ -63,10 +66,20 @@ pub struct FigureMarks {
     /// First and last note of each slur, in order; a slur may begin on the
     /// note that another ends on.
     pub slurs: Vec<(u16, u16)>,
+    /// The note from which a slur goes on to the first of the next statement.
+    pub slur_to_next: Option<u16>,
     /// Accented notes.
     pub accents: Vec<u16>,
     /// Short notes.
     pub staccato: Vec<u16>,
     /// Notes held their full length.
     pub tenuto: Vec<u16>,
+    /// Notes hardly sounded, in parentheses.
+    pub ghosts: Vec<u16>,
+    /// Notes that fall away at their end.
+    pub falls: Vec<u16>,
+    /// Notes that are scooped into from below.
+    pub scoops: Vec<u16>,
+    /// Notes that slide up at their end.
+    pub doits: Vec<u16>,
 }

@@ -60,18 +60,30 @@ pub(crate) fn moves(tones: &[CellTone]) -> Moves {
     said.collect()
 }
 
-/// Every tone upside down around the first rung; an ornament from below
-/// becomes one from above, an enclosure goes below, then above.
-pub fn flipped(tones: &[CellTone]) -> Vec<CellTone> {
-    let axis = tones.iter().find_map(|tone| match tone {
-        CellTone::Rung(rung) => Some(*rung),
-        CellTone::Above | CellTone::Below => None,
-    });
-    let axis = axis.unwrap_or(0);
-    let turned = tones.iter().map(|tone| match tone {
-        CellTone::Rung(rung) => CellTone::Rung(2 * axis - rung),
-        CellTone::Above => CellTone::Below,
-        CellTone::Below => CellTone::Above,
+/// Every move upside down from the first rung on; an ornament from below
+/// becomes one from above, an enclosure goes below, then above. The moves into
+/// `unflipped` notes (each a rung with the ornaments that lead to it, from 0)
+/// keep their direction, and their ornaments their side.
+pub fn flipped(tones: &[CellTone], unflipped: &[usize]) -> Vec<CellTone> {
+    let mut note = 0;
+    let mut last: Option<(i32, i32)> = None;
+    let turned = tones.iter().map(|tone| {
+        let keeps = unflipped.contains(&note);
+        match *tone {
+            CellTone::Above if !keeps => CellTone::Below,
+            CellTone::Below if !keeps => CellTone::Above,
+            CellTone::Rung(rung) => {
+                note += 1;
+                let over = match last {
+                    None => rung,
+                    Some((before, over)) if keeps => over + (rung - before),
+                    Some((before, over)) => over - (rung - before),
+                };
+                last = Some((rung, over));
+                CellTone::Rung(over)
+            }
+            ornament => ornament,
+        }
     });
     turned.collect()
 }
@@ -109,4 +121,57 @@ pub(crate) fn reordered(tones: &[CellTone], order: &[usize]) -> Vec<CellTone> {
         .collect();
     turned.extend_from_slice(&tones[end..]);
     turned
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    /// Tones as `0 1 <3 3 >`: rungs, and ornaments below or above the next.
+    fn read(text: &str) -> Vec<CellTone> {
+        let tone = |word: &str| match word {
+            "<" => CellTone::Below,
+            ">" => CellTone::Above,
+            rung => CellTone::Rung(rung.parse().unwrap()),
+        };
+        text.split_whitespace().map(tone).collect()
+    }
+
+    #[test]
+    fn moves_into_unflipped_notes_keep_their_direction() {
+        let check = |plain: &str, unflipped: &[usize], expected: &str| {
+            let found = flipped(&read(plain), unflipped);
+            assert_eq!(found, read(expected), "{plain} but {unflipped:?}");
+        };
+        // E G B A, rest, A G on E minor pentatonic: E D A B, B A.
+        check("0 1 3 2 2 1", &[], "0 -1 -3 -2 -2 -1");
+        check("0 1 3 2 2 1", &[5], "0 -1 -3 -2 -2 -3");
+        check("0 1 3 2 2 1", &[4, 5], "0 -1 -3 -2 -2 -3"); // a repeat goes nowhere
+        check("0 1 3 2 2 1", &[1, 2], "0 1 3 4 4 5");
+        check("0 1 3", &[0], "0 -1 -3"); // nothing moves into the first
+        check("2 4 3", &[2], "2 0 -1");
+        // An ornament keeps its side with its note.
+        check("< 0 > 2 < 3 >", &[], "> 0 < -2 > -3 <");
+        check("< 0 > 2 < 3 >", &[2], "> 0 < -2 < -1 <");
+        check("0 > < 2", &[1], "0 > < 2");
+    }
+
+    proptest! {
+        #[test]
+        fn twice_flipped_is_as_it_was(
+            tones in proptest::collection::vec((0u8..6, -9i32..9), 0..12),
+            unflipped in proptest::collection::vec(0usize..12, 0..4),
+        ) {
+            let tone = |(kind, rung): &(u8, i32)| match kind {
+                0 => CellTone::Above,
+                1 => CellTone::Below,
+                _ => CellTone::Rung(*rung),
+            };
+            let plain: Vec<CellTone> = tones.iter().map(tone).collect();
+            let twice = flipped(&flipped(&plain, &unflipped), &unflipped);
+            prop_assert_eq!(twice, plain);
+        }
+    }
 }

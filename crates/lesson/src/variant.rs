@@ -225,17 +225,24 @@ impl Figure {
             let sounding = figure.count.slots.iter().filter(|slot| !slot.silent);
             sounding.map(|slot| (slot.onset, slot.length)).collect()
         };
-        let own = |figure: &Figure| figure.flipped.as_deref().map(|moves| tones(moves, size));
+        let over = |figure: &Figure| match &figure.flipped {
+            Some(own) => tones(own, size),
+            None => tone::flipped(&tones(&figure.moves, size), &figure.unflipped),
+        };
         self.meter == other.meter
             && self.count.span == other.count.span
             && tones(&self.moves, size) == tones(&other.moves, size)
-            && own(self) == own(other)
+            && self.flipped.is_some() == other.flipped.is_some()
+            && over(self) == over(other)
             && times(self) == times(other)
     }
 
     /// Upside down; a flip of its own wording turns back into the figure.
     fn turn_over(&mut self, plain: &[CellTone], own: Option<&[CellTone]>) {
-        let over = own.map_or_else(|| tone::flipped(plain), <[CellTone]>::to_vec);
+        let over = own.map_or_else(
+            || tone::flipped(plain, &self.unflipped),
+            <[CellTone]>::to_vec,
+        );
         self.moves = tone::moves(&over);
         self.flipped = own.map(|_| tone::moves(plain));
     }
@@ -245,6 +252,8 @@ impl Figure {
         let same = own.filter(|own| tone::notes(own).len() == order.len());
         self.moves = tone::moves(&tone::reordered(plain, order));
         self.flipped = same.map(|own| tone::moves(&tone::reordered(own, order)));
+        let kept = |place: &usize| self.unflipped.contains(&order[*place]);
+        self.unflipped = (0..order.len()).filter(kept).collect();
     }
 
     /// Ornaments in the first half of some of its notes, of an eighth each at

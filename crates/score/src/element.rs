@@ -55,8 +55,8 @@ pub struct Note {
 }
 
 /// Signs over or under a note that say how it is played. Of tied notes the
-/// first has them, but for the ends of slurs and the breath, which the last
-/// has.
+/// first has them, but for the ends of slurs, the breath, falls and doits,
+/// which the last has, and parentheses, which all have.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub struct Marks {
     /// A slur ends here.
@@ -71,6 +71,14 @@ pub struct Marks {
     pub tenuto: bool,
     /// A breath after it.
     pub breath: bool,
+    /// Hardly heard: its head stands in parentheses.
+    pub ghost: bool,
+    /// It falls away.
+    pub fall: bool,
+    /// It is slid into from below.
+    pub scoop: bool,
+    /// It is bent upward and away.
+    pub doit: bool,
 }
 
 /// A slash on the staff's middle line.

@@ -9,7 +9,12 @@ use crate::words;
 
 /// A note.
 pub(crate) fn note(sink: &mut Sink<'_>, note: &Note) {
-    pitched(sink, note, "");
+    let head = if note.marks.ghost {
+        "        <notehead parentheses=\"yes\">normal</notehead>\n"
+    } else {
+        ""
+    };
+    pitched(sink, note, head);
 }
 
 /// A slash: a note with a head of its own, without a stem where it only says
@@ -150,6 +155,11 @@ fn notations(
     edge: Option<TupletEdge>,
     marks: Marks,
 ) {
+    // A ghost note's sign is its head.
+    let marks = Marks {
+        ghost: false,
+        ..marks
+    };
     if !(tied_from || tied_to || edge.is_some() || marks != Marks::default()) {
         return;
     }
@@ -191,6 +201,9 @@ fn articulations(sink: &mut Sink<'_>, marks: Marks) {
         (marks.accent, "            <accent/>\n"),
         (marks.staccato, "            <staccato/>\n"),
         (marks.tenuto, "            <tenuto/>\n"),
+        (marks.scoop, "            <scoop/>\n"),
+        (marks.doit, "            <doit/>\n"),
+        (marks.fall, "            <falloff/>\n"),
         (marks.breath, "            <breath-mark/>\n"),
     ];
     if signs.iter().all(|(there, _)| !there) {

@@ -15,6 +15,7 @@ use super::hash::Hash;
 use super::journal::{self, Journal};
 use super::new_folder::NewFolder;
 use super::record::Record;
+use super::regular;
 use super::versions::{beside, is_new};
 use super::whole::{self, UNFINISHED};
 use super::{KeptFile, Rules};
@@ -275,7 +276,7 @@ impl LessonFolder {
         if self.known.damaged && path.is_file() {
             self.set_aside(CONTENTS)?;
         }
-        match whole::read(&path) {
+        match regular::read(&path) {
             Ok(old) if old == json => return Ok(()),
             Err(error) if error.kind() == io::ErrorKind::Unsupported => return Err(error),
             _ => {}

@@ -12,7 +12,7 @@ use crate::news::{News, Tell};
 use crate::part::Part;
 use crate::stop::Stop;
 
-use super::whole;
+use super::regular;
 
 /// Held by every run: alone by a whole one, shared by parts.
 const NAME: &str = ".twelvefold.lock";
@@ -94,7 +94,7 @@ impl Lock {
 }
 
 fn open(path: &Path) -> io::Result<File> {
-    whole::refuse_endless(path)?;
+    regular::refuse_endless(path)?;
     // On a network drive a shared lock wants a file that can be read, the other
     // one that can be written (Linux man-pages, flock(2)).
     OpenOptions::new()

@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use super::content::Content;
+use super::regular;
 
 /// What the names of files end in while they are written.
 pub const UNFINISHED: &str = ".part";
@@ -23,29 +24,9 @@ pub fn put(path: &Path, tag: &str, content: Content<'_>, durable: bool) -> io::R
     if durable { sync_folder(path) } else { Ok(()) }
 }
 
-/// A file's bytes. Nothing is opened that could keep a run waiting.
-pub fn read(path: &Path) -> io::Result<Vec<u8>> {
-    refuse_endless(path)?;
-    fs::read(path)
-}
-
-/// A pipe waits for somebody at its other end, and a device may never end.
-pub fn refuse_endless(path: &Path) -> io::Result<()> {
-    let kind = match fs::metadata(path) {
-        Ok(found) => found.file_type(),
-        // Whoever opens it is told.
-        Err(_) => return Ok(()),
-    };
-    if kind.is_file() || kind.is_dir() {
-        return Ok(());
-    }
-    let words = "a pipe or a device has that name";
-    Err(io::Error::new(io::ErrorKind::Unsupported, words))
-}
-
 /// Writes a file where it is, with the folders on the way to it.
 pub fn write(path: &Path, content: Content<'_>, durable: bool) -> io::Result<()> {
-    refuse_endless(path)?;
+    regular::refuse_endless(path)?;
     let mut file = match File::create(path) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => {
             if let Some(folder) = path.parent() {

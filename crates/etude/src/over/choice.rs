@@ -141,6 +141,7 @@ fn list(line: &OverLine, asked: Asked, comfort: Comfort) -> Vec<Choice> {
             }
         }
     }
+    keep(&mut all, |way| way.allowed);
     keep(&mut all, |way| !line.guides || way.guides);
     keep(&mut all, |way| way.begins(asked.begins));
     keep(&mut all, |way| !asked.last || way.settles);

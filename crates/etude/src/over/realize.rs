@@ -88,7 +88,7 @@ fn path(
     let in_a_row = line.over.in_a_row;
     let limited = Limits {
         variants: line.varies().then_some(in_a_row),
-        degrees: (!line.guides).then_some(in_a_row),
+        degrees: (!line.guides && line.over.begins.is_empty()).then_some(in_a_row),
     };
     let free = Limits {
         variants: None,

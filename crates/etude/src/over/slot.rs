@@ -1,5 +1,7 @@
 //! Changes in time: slots, each a chord's time or a part of it.
 
+use std::collections::BTreeSet;
+
 use lesson::{BarTime, ChorusKind, Exercise, ExerciseKind, Figure, Lesson, Over, Weights};
 use rhythm::{Fraction, Ticks};
 use theory::Ladder;
@@ -83,6 +85,7 @@ impl OverLine {
             line.lay_spans(lesson, chorus, per_quarter);
         }
         line.find_names();
+        line.tell_lacking(lesson);
         let mut raw = line.lay_slots(lesson, exercise, per_quarter);
         if raw.is_empty() {
             line.remarks.push(Remark::EveryBarPlayed);
@@ -109,10 +112,27 @@ impl OverLine {
             self.spans.push(Span::of(
                 chord,
                 scale,
+                &self.over.begins,
                 chorus + 1,
                 zero + if chorus > 0 { at.max(0) } else { at },
                 zero + ticks(chord.at + chord.length, per_quarter),
             ));
+        }
+    }
+
+    /// Tells which scales lack a degree to begin on, each once.
+    fn tell_lacking(&mut self, lesson: &Lesson) {
+        for span in &self.spans {
+            let Some(scale) = span.scale.filter(|_| !span.lacking.is_empty()) else {
+                continue;
+            };
+            let remark = Remark::NoDegreeToBeginOn {
+                scale: lesson.scales[scale].scale.name.to_string(),
+                degrees: span.lacking.clone(),
+            };
+            if !self.remarks.contains(&remark) {
+                self.remarks.push(remark);
+            }
         }
     }
 
@@ -308,9 +328,19 @@ impl OverLine {
 }
 
 fn variants(lesson: &Lesson, exercise: &Exercise, over: &Over) -> Vec<Vec<String>> {
+    let chosen = || over.choruses.iter().flat_map(|chorus| &chorus.figures);
+    let names: BTreeSet<Option<&str>> = chosen()
+        .flat_map(|(_, figures)| figures)
+        .map(|at| lesson.figures[*at].name.as_deref())
+        .collect();
     let name = |at: &usize| {
-        let said = lesson.figures[*at].variant.clone();
-        said.unwrap_or_else(|| "as it is".to_owned())
+        let figure = &lesson.figures[*at];
+        let said = figure.variant.as_deref().unwrap_or("as it is");
+        // Several figures to choose from have names.
+        match figure.name.as_deref().filter(|_| names.len() > 1) {
+            Some(name) => format!("{name}, {said}"),
+            None => said.to_owned(),
+        }
     };
     let names = over.choruses.iter().map(|chorus| match exercise.kind {
         ExerciseKind::GuideTones => vec!["held".to_owned()],

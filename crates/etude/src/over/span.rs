@@ -27,6 +27,10 @@ pub(crate) struct Span {
     pub tones: Vec<i32>,
     /// Those of its third and seventh.
     pub guides: Vec<i32>,
+    /// Semitones above its root where statements may begin; empty: anywhere.
+    pub starts: Vec<i32>,
+    /// Degrees to begin on that its scale lacks.
+    pub lacking: Vec<Degree>,
     /// Tones of the chord that its scale lacks.
     pub missing: Vec<Degree>,
     /// Degrees of its scale that clash with it.
@@ -38,6 +42,7 @@ impl Span {
     pub fn of(
         chord: &ChordTime,
         scale: Option<&Scale>,
+        begins: &[Degree],
         chorus: usize,
         at: Ticks,
         until: Ticks,
@@ -45,6 +50,9 @@ impl Span {
         let ladder = scale.map(Ladder::new);
         let symbol = chord.symbol.clone();
         let rubs = |ladder| clashes(ladder, &rungs(ladder), &symbol);
+        let (starts, lacking) = ladder
+            .as_ref()
+            .map_or((Vec::new(), Vec::new()), |ladder| starts(ladder, begins));
         Span {
             at,
             until,
@@ -55,6 +63,8 @@ impl Span {
             heights: ladder.as_ref().map(Heights::of),
             tones: semitones(&symbol, |_| true),
             guides: guides(&symbol),
+            starts,
+            lacking,
             missing: ladder
                 .as_ref()
                 .map_or(Vec::new(), |ladder| missing(ladder, &symbol)),
@@ -87,6 +97,26 @@ fn guides(symbol: &ChordSymbol) -> Vec<i32> {
         return first(&[5]);
     }
     guides
+}
+
+/// Where statements may begin, in semitones above the root, and which degrees
+/// the scale lacks; the root where it has none of them.
+fn starts(ladder: &Ladder, begins: &[Degree]) -> (Vec<i32>, Vec<Degree>) {
+    let mut starts = Vec::new();
+    let mut lacking = Vec::new();
+    for degree in begins {
+        match ladder.rung_of(*degree) {
+            Some(rung) => {
+                let above = ladder.interval(rung, Form::Rising).semitones();
+                starts.push(i32::from(above).rem_euclid(12));
+            }
+            None => lacking.push(*degree),
+        }
+    }
+    if starts.is_empty() && !begins.is_empty() {
+        starts.push(0);
+    }
+    (starts, lacking)
 }
 
 /// One octave of a ladder.

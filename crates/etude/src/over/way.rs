@@ -24,6 +24,8 @@ pub(crate) struct Way {
     pub strangers: u32,
     /// Semitones of its base above the root.
     pub degree: u16,
+    /// Whether statements may begin there.
+    pub allowed: bool,
     /// Whether that is a third or a seventh.
     pub guides: bool,
     /// Whether that is another tone of the chord than the root.
@@ -82,6 +84,7 @@ fn way(fitted: &Fitted, place: usize, base: i32, heights: &Heights, span: &Span)
             last: above,
             strangers: 0,
             degree: degree as u16,
+            allowed: span.starts.is_empty() || span.starts.contains(&degree),
             guides: span.guides.contains(&degree),
             elsewhere: degree != 0 && span.tones.contains(&degree),
             settles: is_tone(above),

@@ -89,7 +89,7 @@ fn bars_are_unique_and_print_from_one() {
 }
 
 /// One thing each that a player would play or read otherwise.
-const CHANGES: [fn(&mut Score); 13] = [
+const CHANGES: [fn(&mut Score); 17] = [
     |score| score.divisions *= 2,
     |score| first(score).pitch = "C#5".parse().unwrap(),
     |score| first(score).pitch = "Db5".parse().unwrap(),
@@ -101,6 +101,10 @@ const CHANGES: [fn(&mut Score); 13] = [
     |score| first(score).marks.staccato = true,
     |score| first(score).marks.tenuto = true,
     |score| first(score).marks.breath = true,
+    |score| first(score).marks.ghost = true,
+    |score| first(score).marks.fall = true,
+    |score| first(score).marks.scoop = true,
+    |score| first(score).marks.doit = true,
     |score| score.part.measures[0].meter = Some("2/2".parse().unwrap()),
     |score| {
         score.chords.push("Gm7/F".parse().unwrap());

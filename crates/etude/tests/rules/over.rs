@@ -472,3 +472,57 @@ fn room_scores_of_changes_with_sections_keep_their_exercises() {
         assert_eq!(starts, [0, 4]);
     }
 }
+
+#[test]
+fn one_two_three_five_from_every_root() {
+    check(
+        &over(
+            "bars = \"| Dm7 | G7 | Cmaj7 |\"",
+            "degrees = \"1 2 3 5\"\ncount = \"1 2 3 4\"",
+            "kind = \"changes\"\nbegins = \"1\"",
+        ),
+        "D4/2 E4/2 F4/2 A4/2 | G4/2 A4/2 B4/2 D5/2 | C5/2 D5/2 E5/2 G5/2",
+    );
+}
+
+#[test]
+fn statements_begin_on_the_degrees_that_are_said() {
+    let text = over(
+        "bars = \"| Dm7 | G7 | Cmaj7 | Dm7 | G7 | Cmaj7 |\"",
+        "degrees = \"1 2\"\ncount = \"1 3\"",
+        "kind = \"changes\"\nbegins = \"b3 5\"",
+    );
+    let report = crate::support::sheet(&text, 0).unwrap().report;
+    let starts: Vec<String> = report.exercises[0]
+        .statements
+        .iter()
+        .map(|statement| statement.start.to_string())
+        .collect();
+    // Mixolydian and major have no b3.
+    assert!(
+        starts.iter().all(|start| start == "5" || start == "b3"),
+        "{starts:?}"
+    );
+    assert_eq!([&starts[1], &starts[2], &starts[4], &starts[5]], ["5"; 4]);
+    let said: Vec<String> = report.exercises[0]
+        .remarks
+        .iter()
+        .map(etude::Remark::to_string)
+        .collect();
+    assert_eq!(
+        said,
+        [
+            "Mixolydian has no b3 to begin on",
+            "Major has no b3 to begin on"
+        ]
+    );
+    // A scale that has none of them: the root.
+    let text = text.replace("b3 5", "b2");
+    let report = crate::support::sheet(&text, 0).unwrap().report;
+    let starts = report.exercises[0].statements.iter();
+    assert!(
+        starts
+            .clone()
+            .all(|statement| statement.start.to_string() == "1")
+    );
+}

@@ -241,3 +241,20 @@ fn whatever_is_varied_every_bar_is_full_and_in_range() {
         }
     }
 }
+
+/// E G B A, rest, A G going up; from the E above E D A B, rest, B A, where the
+/// plain flip ends on D.
+#[test]
+fn an_ending_may_stay_unflipped() {
+    let of = |more: &str| {
+        format!(
+            "[keys]\nonly = [\"E\"]\n[scale]\nname = \"minor pentatonic\"\n[figure]\nmoves = \"start, step up, skip up, step down, rest, repeat, step down\"\ncount = \"1 & 2 & (3) & 4\"\n{more}\n[[exercise]]\nkind = \"figure\"\ndirection = \"up and down\"\n"
+        )
+    };
+    let up = "E4 G4 B4 A4 r A4 G4/2";
+    check(
+        &of("unflipped = \"last\""),
+        &format!("{up} | E5 D5 A4 B4 r B4 A4/2"),
+    );
+    check(&of(""), &format!("{up} | E5 D5 A4 B4 r B4 D5/2"));
+}

@@ -279,3 +279,54 @@ fn an_own_horn_reads_and_sounds_as_it_says() {
     assert_eq!(score.page.staff_height, 110);
     assert_eq!(score.part.name, "Keyed Bugle");
 }
+
+#[test]
+fn a_slur_over_the_join_and_the_other_signs() {
+    // The last note leads into the next statement, and to the closing root;
+    // nothing follows that.
+    check_signs(
+        &with(
+            "kind = \"sequence\"\ndirection = \"up\"\nspan = \"one octave\"",
+            "moves = \"start, step up\"\ncount = \"1 3\"\nslur = \"2-next\"\naccent = \"1\"",
+        ),
+        "C4> D4( D4)> E4( E4)> F4( F4)> G4( G4)> A4( A4)> B4( B4)> C5( C5)> D5( C5)",
+    );
+    // Where a rest stands between, nothing is joined.
+    check_signs(
+        &with(
+            "kind = \"sequence\"\ndirection = \"up\"\nending = \"none\"",
+            "moves = \"start, step up, rest\"\ncount = \"1 2 (3)\"\nslur = \"2-next\"",
+        ),
+        "C4 D4 D4 E4 E4 F4 F4 G4 G4 A4 A4 B4 B4 C5 C5 D5",
+    );
+    let text = with(
+        "kind = \"figure\"",
+        "moves = \"start, step up, step up\"\ncount = \"1 4 | 2\"\nghost = \"2\"\nscoop = \"2\"\nfall = \"2\"\ndoit = \"3\"",
+    );
+    let score = sheet(&text, 0).unwrap().score;
+    let elements = score
+        .part
+        .measures
+        .iter()
+        .flat_map(|measure| &measure.elements);
+    let signs: Vec<String> = elements
+        .filter_map(|element| match element {
+            Element::Note(note) => Some(note),
+            _ => None,
+        })
+        .map(|note| {
+            let marks = note.marks;
+            let signs = [
+                (marks.ghost, "ghost"),
+                (marks.scoop, "scoop"),
+                (marks.fall, "fall"),
+                (marks.doit, "doit"),
+            ];
+            let there = signs.into_iter().filter(|(there, _)| *there);
+            there.map(|(_, sign)| sign).collect::<Vec<_>>().join(" ")
+        })
+        .collect();
+    // D is tied over the bar line: it is scooped into where it begins and
+    // falls where it ends, in parentheses all the while.
+    assert_eq!(signs, ["", "ghost scoop", "ghost fall", "doit"]);
+}

@@ -104,6 +104,9 @@ fn check_marks(tree: &Tree, marks: Marks) {
         (marks.accent, "accent"),
         (marks.staccato, "staccato"),
         (marks.tenuto, "tenuto"),
+        (marks.scoop, "scoop"),
+        (marks.doit, "doit"),
+        (marks.fall, "falloff"),
         (marks.breath, "breath-mark"),
     ];
     let expected = signs.into_iter().filter(|(there, _)| *there);
@@ -117,6 +120,11 @@ fn check_marks(tree: &Tree, marks: Marks) {
 
 fn check_note(tree: &Tree, note: &Note) {
     check_marks(tree, note.marks);
+    // A slash's head is its own.
+    let head = tree.find("notehead").filter(|head| head.text == "normal");
+    let parentheses = head.and_then(|head| head.attribute("parentheses"));
+    let slashed = tree.text("notehead") == Some("slash");
+    assert_eq!(parentheses, (note.marks.ghost && !slashed).then_some("yes"));
     let letter = tree
         .text("pitch/step")
         .unwrap()
@@ -289,14 +297,29 @@ fn note() -> impl Strategy<Value = Note> {
 }
 
 fn marks() -> impl Strategy<Value = Marks> {
-    any::<[bool; 6]>().prop_map(
-        |[slur_ends, slur_begins, accent, staccato, tenuto, breath]| Marks {
+    any::<[bool; 10]>().prop_map(
+        |[
             slur_ends,
             slur_begins,
             accent,
             staccato,
             tenuto,
             breath,
+            ghost,
+            fall,
+            scoop,
+            doit,
+        ]| Marks {
+            slur_ends,
+            slur_begins,
+            accent,
+            staccato,
+            tenuto,
+            breath,
+            ghost,
+            fall,
+            scoop,
+            doit,
         },
     )
 }
