@@ -31,10 +31,10 @@ def two_tabs(room: Room) -> None:
         address = desk.address
         with room.page(address) as two:
             sheet(one), sheet(two)
-            one.get_by_label("Title").fill("From one")
+            one.get_by_label("Title", exact=True).fill("From one")
             has(one, "From one")
             saved(one)
-            two.get_by_label("Title").fill("From two")
+            two.get_by_label("Title", exact=True).fill("From two")
             has(two, "From two")
             two.get_by_role("button", name="Save", exact=True).click()
             two.get_by_text("changed elsewhere").first.wait_for()

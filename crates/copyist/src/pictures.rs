@@ -35,6 +35,13 @@ impl Pictures {
         }
     }
 
+    /// A sheet's pages, as they are printed.
+    pub fn pages(&self, score: &Score) -> Vec<engrave::Page> {
+        let mut sheet = self.noted(engrave::sheet(score, engrave::Paper::of(score)));
+        Foot::of(score, &score.part.name, false).of_sheet(&mut sheet.pages);
+        sheet.pages
+    }
+
     /// A sheet's files: their endings and bytes. Where a sheet has several
     /// pages, each has a picture of its own. `name` begins the ids in an SVG.
     ///

@@ -7,6 +7,7 @@ use sound::{Take, perform};
 
 use crate::compilation::Compilation;
 use crate::error::CopyError;
+use crate::pictures::Pictures;
 use crate::stop::Stop;
 use crate::track_version::take;
 
@@ -15,6 +16,7 @@ pub fn practice_pages(
     composer: &Composer<'_>,
     plans: &[SheetPlan],
     folders: &[String],
+    pictures: &Pictures,
     stop: &Stop,
 ) -> Result<Vec<Compilation>, CopyError> {
     let players = (0..composer.lesson().players.len()).into_par_iter();
@@ -26,7 +28,7 @@ pub fn practice_pages(
                 .filter(|plan| plan.player == player)
                 .copied()
                 .collect();
-            Ok(page(composer, player, &own, &folders[player]))
+            Ok(page(composer, player, &own, &folders[player], pictures))
         })
         .collect::<Result<_, CopyError>>()?;
     Ok(pages.into_iter().flatten().collect())
@@ -37,11 +39,12 @@ fn page(
     player: usize,
     plans: &[SheetPlan],
     folder: &str,
+    pictures: &Pictures,
 ) -> Option<Compilation> {
     let lesson = composer.lesson();
     let sheets: Vec<PracticeSheet> = plans
         .iter()
-        .filter_map(|plan| sheet(composer, plan))
+        .filter_map(|plan| sheet(composer, plan, pictures))
         .collect();
     if sheets.is_empty() {
         return None;
@@ -67,9 +70,8 @@ fn page(
     })
 }
 
-fn sheet(composer: &Composer<'_>, plan: &SheetPlan) -> Option<PracticeSheet> {
+fn sheet(composer: &Composer<'_>, plan: &SheetPlan, pictures: &Pictures) -> Option<PracticeSheet> {
     let score = composer.compose(plan).ok()?.score;
-    let drawn = engrave::sheet(&score, engrave::Paper::of(&score));
     let take = Take {
         times: 1,
         ..take(composer.lesson())
@@ -83,7 +85,7 @@ fn sheet(composer: &Composer<'_>, plan: &SheetPlan) -> Option<PracticeSheet> {
         stem: plan.stem(),
         written: key(plan.written.signs()),
         concert: key(plan.concert.signs()),
-        pages: drawn.pages,
+        pages: pictures.pages(&score),
         events,
     })
 }

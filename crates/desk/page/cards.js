@@ -15,8 +15,10 @@ export function exercises(desk, says) {
   const unsaid = own.length === 0
     ? element("p", { class: "quiet" }, "None is said, so the sheet has the figure in sequence, up and down.")
     : null;
-  const kinds = element("select", { "aria-label": "Kind of exercise", "data-id": "exercise.kind" },
-    ...desk.choices.kinds.map((/** @type {any} */ one) => element("option", { value: one.kind }, one.kind)));
+  const kinds = element("select", {
+    "aria-label": "Kind of exercise", "data-id": "exercise.kind", on: { change: () => { desk.newKind = kinds.value; } },
+  }, ...desk.choices.kinds.map((/** @type {any} */ one) =>
+    element("option", { value: one.kind, selected: one.kind === (desk.newKind ?? "sequence") }, one.kind)));
   const add = element("button", {
     type: "button", "data-id": "exercise.add",
     on: {

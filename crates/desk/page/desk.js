@@ -6,7 +6,7 @@ import { exercises } from "./cards.js";
 import { question } from "./dialog.js";
 import { forget, keep, kept } from "./draft.js";
 import { Editor } from "./editor.js";
-import { byId, element, later, refill, say } from "./element.js";
+import { byId, element, forgetShown, later, refill, same, say } from "./element.js";
 import { showFigure } from "./figure.js";
 import { showHead } from "./head.js";
 import { History } from "./history.js";
@@ -112,6 +112,7 @@ class Desk {
   /** @param {string} file @param {boolean} [sure] */
   async open(file, sure = false) {
     if (!sure && !(await this.mayLeave())) {
+      forgetShown();
       showLessons(this);
       return;
     }
@@ -272,6 +273,7 @@ class Desk {
 
   /** @param {any} look */
   parts(look) {
+    if (same("parts", [this.part, look.says, look.keys?.length])) return;
     const names = ["Exercises", "Players", "Keys"];
     const tabs = names.map((name) => element("button", {
       type: "button", role: "tab", id: `tab-${name}`, "aria-selected": String(name === this.part), "aria-controls": "part",
@@ -310,6 +312,7 @@ class Desk {
         else if (words === null) this.sayFocused();
       } catch (fault) {
         this.complain(/** @type {Error} */ (fault).message);
+        forgetShown();
         if (this.last) this.controls(this.last);
       }
     });
@@ -318,8 +321,9 @@ class Desk {
 
   /** What the count in focus has become. */
   sayFocused() {
-    const about = document.activeElement?.getAttribute("aria-describedby");
-    if (about) say(byId(about)?.textContent ?? "");
+    const now = document.activeElement;
+    const about = now?.getAttribute("aria-describedby");
+    if (about) say(`${now?.getAttribute("aria-label") ?? ""}: ${byId(about)?.textContent ?? ""}`);
   }
 
   /** @param {{ player?: number, key?: string }} chosen */

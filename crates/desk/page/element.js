@@ -67,6 +67,26 @@ export function refill(place, children) {
   }
 }
 
+/** What each part of the page shows. @type {Map<string, string>} */
+const shown = new Map();
+
+/**
+ * Whether a part of the page shows these values already, so that whoever is
+ * in the middle of something there isn't disturbed.
+ * @param {string} part @param {any} values
+ */
+export function same(part, values) {
+  const now = JSON.stringify(values);
+  if (shown.get(part) === now) return true;
+  shown.set(part, now);
+  return false;
+}
+
+/** The next time all parts are made anew. */
+export function forgetShown() {
+  shown.clear();
+}
+
 /**
  * Says something to a screen reader.
  * @param {string} words

@@ -1,7 +1,7 @@
 // @ts-check
 /** The figure by hand: a row of counts to click, and arrows that move a note. */
 
-import { byId, element, refill, say } from "./element.js";
+import { byId, element, refill, same, say } from "./element.js";
 import { field } from "./field.js";
 import { tables } from "./head.js";
 
@@ -18,6 +18,7 @@ const described = (cell) =>
  * @param {any} look
  */
 export function showFigure(desk, look) {
+  if (same("figure", [look.figures, look.says.figure])) return;
   const own = tables(look.says.figure);
   const rows = look.figures.map((/** @type {any} */ grid, /** @type {number} */ place) => row(desk, look, grid, place));
   const unclear = own.length > rows.length
@@ -45,11 +46,7 @@ function row(desk, look, grid, place) {
     const button = element("button", {
       type: "button", class: `count ${cell.state}`, "aria-label": cell.name, "aria-describedby": about, "data-id": `${id}.${cell.count}`,
       on: {
-        click: () => {
-          const next = cell.next;
-          desk.edit([{ do: "count", figure: place, count: cell.count, state: next, division: grid.division }], "",
-            `${cell.name}: ${STATE[/** @type {"note"} */ (next)]}${next === "note" ? ", repeats the one before" : ""}`);
-        },
+        click: () => desk.edit([{ do: "count", figure: place, count: cell.count, division: grid.division }], "", null),
         keydown: (/** @type {KeyboardEvent} */ event) => arrows(desk, event, cell, place),
       },
     }, SHAPE[/** @type {"note"} */ (cell.state)]);

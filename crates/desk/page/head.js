@@ -1,7 +1,7 @@
 // @ts-check
 /** The head of the lesson: title, scale, and what else is said at its top. */
 
-import { byId, element, refill } from "./element.js";
+import { byId, element, refill, same } from "./element.js";
 import { field, scales } from "./field.js";
 import { plain, search } from "./search.js";
 
@@ -13,6 +13,8 @@ export const tables = (value) => (Array.isArray(value) ? value : value && typeof
 
 /** @param {any} desk @param {any} says */
 export function showHead(desk, says) {
+  const { figure, exercise, player, keys, track, ...head } = says;
+  if (same("head", head)) return;
   const words = desk.choices.words.lesson.filter((/** @type {any} */ word) => word.key !== "title" && word.takes !== "in text");
   const fields = (/** @type {(key: string) => boolean} */ wanted) =>
     words.filter((/** @type {any} */ word) => wanted(word.key)).map((/** @type {any} */ word) => field(desk, word, [], says[word.key], says));

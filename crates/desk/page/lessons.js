@@ -3,7 +3,7 @@
 
 import { ask } from "./ask.js";
 import { named, question } from "./dialog.js";
-import { byId, element, refill } from "./element.js";
+import { byId, element, refill, same } from "./element.js";
 
 /** A lesson to begin from: a title, a scale and a figure. @param {string} title */
 const beginning = (title) =>
@@ -12,6 +12,7 @@ const beginning = (title) =>
 /** @param {any} desk */
 export function showLessons(desk) {
   const { lessons, file } = desk;
+  if (same("lessons", [lessons, file, desk.dirty])) return;
   const select = element("select", {
     id: "lesson", "data-id": "lesson", on: { change: () => desk.open(select.value) },
   }, ...lessons.map((/** @type {any} */ one) => element("option", { value: one.file, selected: one.file === file }, one.title ? `${one.title} (${one.file})` : one.file)));

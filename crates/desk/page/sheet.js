@@ -1,7 +1,7 @@
 // @ts-check
 /** The sheet, page by page, for one player in one key. */
 
-import { byId, element, refill } from "./element.js";
+import { byId, element, refill, same } from "./element.js";
 
 /** @param {any} desk @param {any} look the last good one */
 export function showChosen(desk, look) {
@@ -15,6 +15,7 @@ export function showChosen(desk, look) {
       type: "radio", name: "key", value: key.stem, checked: key.stem === look.key, "data-id": `key.${key.stem}`,
       "aria-label": key.long, on: { change: () => desk.choose({ key: key.stem }) },
     }), element("span", {}, key.short)));
+  if (same("chosen", [players, look.player, look.keys, look.key])) return;
   refill(byId("chosen"), [
     element("label", { class: "inline", for: "player" }, "Player"), select,
     element("fieldset", { class: "keys" }, element("legend", {}, "Key"), ...keys),
@@ -66,5 +67,5 @@ export function notesAt(bar, onset) {
 /** @param {string[]} know @param {string[]} remarks */
 export function showKnow(know, remarks) {
   const items = [...know, ...remarks].map((words) => element("li", {}, words));
-  byId("know").replaceChildren(element("h2", {}, "What to know"), element("ul", {}, ...items));
+  byId("know").replaceChildren(element("h2", {}, "What to know"), element("ul", { tabindex: 0, "aria-label": "What to know" }, ...items));
 }

@@ -71,7 +71,7 @@ pub(crate) fn edit(json: &Json) -> Option<Edit> {
         "count" => Edit::Count {
             figure: number("figure")?,
             at: fraction(json.get("count")?.as_str()?)?,
-            state: state(json.get("state")?.as_str()?)?,
+            state: None,
             division: division(json.get("division")?.as_str()?)?,
         },
         "shift" => Edit::Shift {
@@ -98,12 +98,6 @@ fn fraction(said: &str) -> Option<rhythm::Fraction> {
     let (upper, lower): (i64, i64) = (upper.parse().ok()?, lower.parse().ok()?);
     let sane = lower > 0 && lower < 1 << 20 && upper.abs() < 1 << 20;
     sane.then(|| rhythm::Fraction::new(upper, lower))
-}
-
-fn state(word: &str) -> Option<State> {
-    [State::Note, State::Silence, State::Hold]
-        .into_iter()
-        .find(|state| state_word(*state) == word)
 }
 
 fn state_word(state: State) -> &'static str {

@@ -1,6 +1,7 @@
 //! A sheet's pages as pictures.
 
-use engrave::Paper;
+use copyist::{Options, Pictures};
+use engrave::Page;
 use score::Score;
 
 /// One page, and how many there are.
@@ -11,22 +12,26 @@ pub(crate) struct Drawn {
 
 /// The first page. `name` begins its ids.
 pub(crate) fn first(score: &Score, name: &str) -> Drawn {
-    let drawn = engrave::sheet(score, Paper::A4);
+    let pages = drawn(score);
     Drawn {
-        svg: drawn
-            .pages
+        svg: pages
             .first()
             .map(|page| page.svg(&named(name, 0)))
             .unwrap_or_default(),
-        pages: drawn.pages.len(),
+        pages: pages.len(),
     }
 }
 
 /// The pages after the first.
 pub(crate) fn rest(score: &Score, name: &str) -> Vec<String> {
-    let drawn = engrave::sheet(score, Paper::A4);
-    let pages = drawn.pages.iter().enumerate().skip(1);
-    pages.map(|(at, page)| page.svg(&named(name, at))).collect()
+    let pages = drawn(score);
+    let rest = pages.iter().enumerate().skip(1);
+    rest.map(|(at, page)| page.svg(&named(name, at))).collect()
+}
+
+/// As `write` draws them.
+fn drawn(score: &Score) -> Vec<Page> {
+    Pictures::new(&Options::default()).pages(score)
 }
 
 fn named(name: &str, page: usize) -> String {

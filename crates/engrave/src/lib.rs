@@ -65,5 +65,5 @@ pub use place::{Ink, Micrometres};
 pub use png::{PngError, RESOLUTIONS, png};
 pub use range_chart::RangeChart;
 pub use sheet::{DrawnSheet, room, sheet};
-pub use svg::outlines;
+pub use svg::{SETTING, outlines};
 pub use text::{Anchor, Line, missing, shorten, width, wrap};

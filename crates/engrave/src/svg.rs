@@ -13,6 +13,10 @@ use crate::piece::{Piece, Stretch, width_of};
 use crate::sign::{EM, Sign};
 use crate::text::Line;
 
+/// What every text of a page takes from the `<svg>` it stands in: its font,
+/// and that its spaces count.
+pub const SETTING: &str = "font-family=\"'Libertinus Serif', serif\" xml:space=\"preserve\"";
+
 impl Page {
     /// The page as an SVG document of its own, with ids that begin with a name
     /// (letters, figures and hyphens; all else becomes a hyphen). Text is text
@@ -33,7 +37,8 @@ impl Page {
     }
 
     /// What stands on the page, without its outlines, for a document that has
-    /// those of [`outlines`] under the same name. Places are
+    /// those of [`outlines`] under the same name, in an `<svg>` with [`SETTING`].
+    /// Places are
     /// [`Micrometres`](crate::Micrometres) from the page's upper left.
     pub fn marks(&self, name: &str) -> String {
         let mut svg = String::with_capacity(64 * 1024);
@@ -49,7 +54,7 @@ impl Page {
         let title = escape(&self.title);
         writeln!(
             svg,
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-labelledby=\"{name}-title\" \
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" {SETTING} role=\"img\" aria-labelledby=\"{name}-title\" \
              width=\"{}.{}mm\" height=\"{}.{}mm\" viewBox=\"0 0 {width} {height}\">\n\
              <title id=\"{name}-title\">{title}</title>",
             width / 1000,
@@ -237,6 +242,10 @@ fn write_line(line: &Line, class: &str, svg: &mut String) -> fmt::Result {
     Ok(())
 }
 
+/// A label of so many letters is about as wide in any font, and there are
+/// hundreds on a page.
+const SHORT: usize = 2;
+
 /// `textLength` keeps the line as wide as it was measured where another font
 /// has to stand in.
 fn write_text(line: &Line, class: &str, x: i32, pieces: &[Piece], svg: &mut String) -> fmt::Result {
@@ -247,10 +256,20 @@ fn write_text(line: &Line, class: &str, x: i32, pieces: &[Piece], svg: &mut Stri
     }
     write!(
         svg,
-        "<text class=\"{class}\" x=\"{x}\" y=\"{}\" font-family=\"'{FAMILY}', serif\" font-size=\"{size}\" \
-         textLength=\"{width}\" lengthAdjust=\"spacingAndGlyphs\" xml:space=\"preserve\">",
+        "<text class=\"{class}\" x=\"{x}\" y=\"{}\" font-size=\"{size}\"",
         line.baseline()
     )?;
+    let letters = pieces.iter().map(|piece| match piece {
+        Piece::Text(stretch) => stretch.text.chars().count(),
+        _ => 0,
+    });
+    if letters.sum::<usize>() > SHORT {
+        write!(
+            svg,
+            " textLength=\"{width}\" lengthAdjust=\"spacingAndGlyphs\""
+        )?;
+    }
+    svg.push('>');
     let mut lifted = 0;
     for piece in pieces {
         if let Piece::Text(stretch) = piece {
@@ -349,13 +368,12 @@ mod tests {
         assert_eq!(
             written(Line::new().roman("Rise & fall ")),
             format!(
-                "<text class=\"text\" x=\"10\" y=\"20\" font-family=\"'Libertinus Serif', serif\" \
-                 font-size=\"4000\" textLength=\"{width}\" lengthAdjust=\"spacingAndGlyphs\" \
-                 xml:space=\"preserve\">Rise &amp; fall </text>\n"
+                "<text class=\"text\" x=\"10\" y=\"20\" font-size=\"4000\" textLength=\"{width}\" \
+                 lengthAdjust=\"spacingAndGlyphs\">Rise &amp; fall </text>\n"
             )
         );
         let svg = written(Line::new().bold("F♯ B♭").size(1_100));
-        let (_, inside) = svg.split_once("\"preserve\">").unwrap();
+        let (_, inside) = svg.split_once("Glyphs\">").unwrap();
         assert_eq!(
             inside,
             "<tspan font-weight=\"700\">F</tspan>\

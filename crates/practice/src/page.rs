@@ -3,7 +3,7 @@
 
 use std::fmt::Write;
 
-use engrave::{Page, escape};
+use engrave::{Page, SETTING, escape};
 
 /// A sheet of the page.
 #[derive(Debug, Clone)]
@@ -65,7 +65,7 @@ fn write(of: &PracticePage, html: &mut String) -> std::fmt::Result {
          script-src 'unsafe-inline'; style-src 'unsafe-inline'\">\n\
          <title>{title}, {name}</title>\n<style>\n{STYLE}</style>\n</head>\n\
          <body data-lesson=\"{}\" data-player=\"{}\" data-tuning=\"{}\">\n\
-         <header><h1>{title}</h1><p>{name}</p></header>\n",
+         <header><h1>{title}</h1><p>{name}</p>\n",
         escape(&of.lesson),
         escape(&of.player),
         of.tuning,
@@ -73,7 +73,7 @@ fn write(of: &PracticePage, html: &mut String) -> std::fmt::Result {
     html.push_str(
         "<p class=\"care\">Play no louder than you would speak, above all in headphones. Rest \
          before anything hurts; if it goes on hurting, or your ears ring, ask your teacher or a \
-         clinician.</p>\n<div id=\"player\" hidden></div>\n",
+         clinician.</p></header>\n<section id=\"player\" aria-label=\"Player\" hidden></section>\n",
     );
     grid(of, html)?;
     let pages = of.sheets.iter().flat_map(|sheet| &sheet.pages);
@@ -158,7 +158,7 @@ fn section(of: &PracticePage, sheet: &PracticeSheet, html: &mut String) -> std::
         };
         writeln!(
             html,
-            "<svg class=\"sheet\" role=\"img\" aria-label=\"{name}, {key}{of_all}\" viewBox=\"0 0 {width} {height}\">\n{}</svg>",
+            "<svg class=\"sheet\" {SETTING} role=\"img\" aria-label=\"{name}, {key}{of_all}\" viewBox=\"0 0 {width} {height}\">\n{}</svg>",
             page.marks(OUTLINE)
         )?;
     }

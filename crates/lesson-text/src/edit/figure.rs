@@ -88,7 +88,7 @@ pub(super) fn count(
     document: &Document<'_>,
     place: usize,
     at: Fraction,
-    state: State,
+    state: Option<State>,
     division: Division,
 ) -> Result<String, Refusal> {
     let mut figure = Figure::read(document, place).ok_or_else(unclear)?;
@@ -98,6 +98,7 @@ pub(super) fn count(
         .find(|cell| cell.at == at)
         .ok_or_else(nothing_there)?;
     let before = cell.state;
+    let state = state.unwrap_or(cell.next);
     cell.state = state;
     let said = aloud(&figure, &cells)?;
     let number = cells

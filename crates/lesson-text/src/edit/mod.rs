@@ -78,8 +78,8 @@ pub enum Edit {
         figure: usize,
         /// Quarters from the figure's first bar line.
         at: rhythm::Fraction,
-        /// What it becomes.
-        state: State,
+        /// What it becomes; unsaid, what a click makes of it.
+        state: Option<State>,
         /// How finely the row is counted.
         division: Division,
     },

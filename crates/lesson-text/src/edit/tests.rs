@@ -269,7 +269,7 @@ fn clicked(lines: &str, at: (i64, i64), state: State, expected: &str) {
     let change = Edit::Count {
         figure: 0,
         at: Fraction::new(at.0, at.1),
-        state,
+        state: Some(state),
         division: Division::Halves,
     };
     let after = edit(&figure(lines), &change).map_err(|refusal| refusal.0);
@@ -383,6 +383,23 @@ fn an_arrow_moves_one_note_and_no_other() {
 }
 
 #[test]
+fn a_click_goes_note_silence_hold_note() {
+    let mut text = figure(MOVES);
+    let mut states = Vec::new();
+    for _ in 0..3 {
+        let click = Edit::Count {
+            figure: 0,
+            at: Fraction::new(1, 2),
+            state: None,
+            division: Division::Halves,
+        };
+        text = edit(&text, &click).unwrap();
+        states.push(grid(&text, 0, Some(Division::Halves)).unwrap().cells[1].state);
+    }
+    assert_eq!(states, [State::Silence, State::Hold, State::Note]);
+}
+
+#[test]
 fn a_row_names_its_counts_and_what_sounds() {
     let grid = grid(&figure(MOVES), 0, None).unwrap();
     let cells: Vec<String> = grid
@@ -445,7 +462,7 @@ fn shipped_lessons_take_every_click() {
                     let change = Edit::Count {
                         figure,
                         at: cell.at,
-                        state,
+                        state: Some(state),
                         division: grid.division,
                     };
                     let Ok(after) = edit(&text, &change) else {
