@@ -336,7 +336,13 @@ impl Writing<'_> {
             .books(composer, plans, folders, answers, self.stop)?;
         bound.extend(drawn);
         if self.options.formats.contains(&Format::Page) {
-            bound.extend(practice_pages(composer, plans, folders, paper, self.stop)?);
+            bound.extend(practice_pages(
+                composer,
+                plans,
+                folders,
+                self.pictures,
+                self.stop,
+            )?);
         }
         if let Some(pitch) = self.options.room {
             bound.extend(compilation::rooms(
