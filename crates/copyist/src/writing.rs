@@ -350,7 +350,7 @@ impl Writing<'_> {
                 plans,
                 folders,
                 pitch,
-                &self.pictures,
+                self.pictures,
                 self.stop,
             )?);
         }
