@@ -96,6 +96,35 @@ fn parts_that_run_together_are_the_whole() {
     assert!(tree(&out) == whole);
 }
 
+/// As a scheduler runs them, here a plain shell: sixteen parts at once, one
+/// killed and sent again.
+#[cfg(unix)]
+#[test]
+fn sixteen_parts_in_a_shell_with_one_killed_are_the_whole() {
+    let whole = written("parts-shell-whole", &[]);
+    let folder = fresh("parts-shell");
+    library(&folder);
+    let script = r#"
+        part() { "$TWELVEFOLD" write "$FOLDER" --out "$FOLDER/out" --part "$1/16" --quiet; }
+        for number in $(seq 16); do
+            part "$number" &
+            [ "$number" = 7 ] && killed=$!
+        done
+        kill -KILL "$killed"
+        wait
+        part 7
+    "#;
+    let shell = std::process::Command::new("sh")
+        .args(["-euc", script])
+        .env("TWELVEFOLD", env!("CARGO_BIN_EXE_twelvefold"))
+        .env("FOLDER", &folder)
+        .output()
+        .unwrap();
+    let said = String::from_utf8_lossy(&shell.stderr);
+    assert!(shell.status.success(), "{said}");
+    assert!(tree(&folder.join("out")) == whole, "{said}");
+}
+
 #[test]
 fn a_choice_forgets_nothing_of_the_rest() {
     let folder = fresh("choice-after");

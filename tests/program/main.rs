@@ -24,6 +24,8 @@ mod shells;
 #[cfg(test)]
 mod support;
 #[cfg(test)]
+mod terminals;
+#[cfg(test)]
 mod tracks;
 #[cfg(test)]
 mod write;

@@ -39,6 +39,43 @@ fn a_lesson_takes_its_changes_from_a_file_beside_it() {
     let explained = run(["check", "--explain", lesson]);
     assert_eq!(explained.code, 0, "{}", explained.err);
     assert!(explained.out.contains("because"), "{}", explained.out);
+    // Named by its whole path it is read, and that is told.
+    let whole = folder.join("sheet.musicxml");
+    let absolute = folder.join("whole.toml");
+    let text = LESSON.replace("METER", "4/4");
+    let text = text.replace("\"sheet.musicxml\"", &format!("'{}'", whole.display()));
+    fs::write(&absolute, text).unwrap();
+    let told = run(["check", absolute.to_str().unwrap()]);
+    assert_eq!(told.code, 0, "{}", told.err);
+    assert!(told.err.contains("its whole path"), "{}", told.err);
+}
+
+/// What helps fits what is wrong: only a broken file is exported again.
+#[test]
+fn help_fits_the_fault() {
+    let folder = fresh("lift-help");
+    let broken = folder.join("broken.musicxml");
+    fs::write(&broken, "<score-partwise><part>").unwrap();
+    let other = folder.join("other.musicxml");
+    fs::write(&other, "<html></html>").unwrap();
+    let phrase = root().join("fixtures/notation/35_tied_only.musicxml");
+    let check = |arguments: &[&str], help: &str| {
+        let ran = run(arguments.iter().copied());
+        assert_eq!(ran.code, 2, "{}", ran.err);
+        assert!(ran.err.contains(&format!("help: {help}\n")), "{}", ran.err);
+    };
+    let again = "export it again as MusicXML from the program it was written in";
+    check(&["lift", broken.to_str().unwrap()], again);
+    check(
+        &["lift", other.to_str().unwrap()],
+        "export it as MusicXML from the program it was written in",
+    );
+    let phrase = phrase.to_str().unwrap();
+    check(
+        &["lift", phrase, "--bars", "90-91"],
+        "name one that is there",
+    );
+    check(&["lift", phrase, "--staff", "2"], "name one that is there");
 }
 
 #[test]

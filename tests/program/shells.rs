@@ -42,11 +42,8 @@ fn names_keys_and_lessons_are_completed() {
     let check = |words: &[&str], has: &[&str], has_not: &[&str]| {
         let offered = offered(&folder, words);
         let is = |one: &&str| offered.iter().any(|offer| offer == one);
-        assert!(has.iter().all(|one| is(&one)), "{words:?}: {offered:?}");
-        assert!(
-            !has_not.iter().any(|one| is(&one)),
-            "{words:?}: {offered:?}"
-        );
+        assert!(has.iter().all(is), "{words:?}: {offered:?}");
+        assert!(!has_not.iter().any(is), "{words:?}: {offered:?}");
     };
     check(
         &["twelvefold", ""],

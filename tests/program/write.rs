@@ -1,6 +1,7 @@
 //! `write`: layout, contents, choices, repeated bytes, sheets left out.
 
 use std::collections::BTreeSet;
+use std::fs;
 
 use serde_json::Value;
 
@@ -407,4 +408,28 @@ fn a_new_edition_is_told() {
         ran.err
     );
     assert!(ran.err.contains("01-c.musicxml"), "{}", ran.err);
+}
+
+/// A lesson may say its paper; what is asked for wins, and no edition changes.
+#[test]
+fn the_lesson_s_paper_gives_way_to_what_is_asked_for() {
+    let folder = fresh("paper");
+    let head = "paper = \"letter\"\ninstruments = [\"flute\"]\n[keys]\nonly = [\"C\"]";
+    let lesson = lesson(&folder, "a.toml", &plain(head));
+    let sheet = |more: &[&str]| {
+        let out = folder.join("out");
+        let arguments = [
+            "write",
+            lesson.to_str().unwrap(),
+            "--out",
+            out.to_str().unwrap(),
+        ];
+        let ran = run([&arguments, more].concat());
+        assert_eq!(ran.code, 0, "{}", ran.err);
+        assert!(!ran.err.contains("edition"), "{}", ran.err);
+        fs::read_to_string(out.join("a/flute/01-c.musicxml")).unwrap()
+    };
+    // Tenths of a staff of 7 mm: 215.9 and 210 mm.
+    assert!(sheet(&[]).contains("<page-width>1233.71</page-width>"));
+    assert!(sheet(&["--paper", "a4"]).contains("<page-width>1200</page-width>"));
 }

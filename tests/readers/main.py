@@ -13,6 +13,7 @@ from functools import partial
 from multiprocessing import Pool
 from pathlib import Path
 
+import band
 import by_music21
 import by_verovio
 import chord_meaning
@@ -53,8 +54,8 @@ def main() -> int:
     checks += [partial(bound, lesson, program, folder / "bound" / lesson) for lesson in together.LESSONS]
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
     checks += [partial(distinct, sheets)]
-    checks += engraving(program, folder / "engraved")
     checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in lead_sheets.files()]
+    checks += engraving(program, folder / "engraved")
     checks += hearing(program, folder / "tracks")
     drawn = understanding.tunes()
     measuring = [partial(understanding.measure, tune, program, folder / "tunes" / str(place)) for place, tune in enumerate(drawn)]
@@ -99,6 +100,14 @@ def hearing(program: Program, folder: Path) -> list[partial]:
         played = program.play(lesson, folder / "horns", *horns)
         checks += [partial(heard, track) for track in played]
         checks += [partial(read_alike, track) for track in played[:: len(played) // len(HORNS) or 1]]
+    for style in band.STYLES:
+        for name in ("winter-quay", "ferry-bell-waltz"):
+            text = (LESSONS / f"{name}.toml").read_text(encoding="utf-8") + f'\n[track]\nstyle = "{style}"\ntimes = 2\n'
+            lesson = folder / "styles" / style.replace(" ", "-") / f"{name}.toml"
+            lesson.parent.mkdir(parents=True, exist_ok=True)
+            lesson.write_text(text, encoding="utf-8")
+            played = program.play(lesson, lesson.parent, "--instrument", "flute", "--key", "F")
+            checks += [partial(heard, track) for track in played]
     for name, key in (("smallest", "Eb"), ("lantern-stairs", "C")):
         options = ["--format", "midi,wav,flac", "--key", key, "--instrument", "flute"]
         program.run(["write", str(LESSONS / f"{name}.toml"), "--out", str(folder / "audio"), *options], allowed=(0,))

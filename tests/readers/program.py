@@ -52,9 +52,8 @@ class Program:
 
 
 def on_track(entry: dict, sheets: dict) -> list[dict]:
-    """The sheets that a track plays: the one its name begins with, or a player's in all keys, answers left out."""
-    name = entry["file"].rsplit(".", 1)[0]
+    """The sheets that a track plays: the one it says, or a player's in all keys, answers left out."""
     if "number" in entry:
-        return [sheets[max((sheet for sheet in sheets if name.startswith(sheet)), key=len)]]
-    place = name.split("/")[0]
+        return [sheets[entry["sheet"]]]
+    place = entry["sheet"].split("/")[0]
     return [told for sheet, told in sheets.items() if sheet.startswith(f"{place}/") and not told["answers"]]

@@ -18,6 +18,7 @@ from pathlib import Path
 
 import mido
 
+import band
 import by_mido
 from sheet import midi, unlike
 
@@ -28,7 +29,7 @@ UNSAID = 90
 NARROWER = [(120, (2, 1)), (160, (5, 3)), (200, (3, 2)), (240, (4, 3)), (280, (5, 4))]
 INSTRUMENTS = Path(__file__).parents[2] / "fixtures" / "tables" / "instruments.csv"
 PROGRAMS = {row["id"]: int(row["gm_program"]) for row in csv.DictReader(INSTRUMENTS.open(encoding="utf-8"))}
-PIANO, BASS = 1, 33
+PIANO, ORGAN, BASS = 1, 21, 33
 HIGH_BLOCK, LOW_BLOCK = 76, 77
 
 
@@ -40,6 +41,7 @@ class Wish:
     times: int
     ratio: tuple | None  # None: by tempo
     ladder: int | None  # the slowest of a ladder
+    style: str | None  # None: as is usual
 
     @classmethod
     def of(cls, lesson: Path) -> "Wish":
@@ -52,7 +54,8 @@ class Wish:
         said = feel[1] if feel else ""
         ratio = None if said == "auto" else tuple(map(int, said.split(":"))) if said else (2, 1)
         slowest = number(r"^tempo = {.*from = (\d+)", text, None)
-        return cls(number(r"^count_in = (\d+)", own, 1), number(r"^times = (\d+)", own, 1), ratio, slowest)
+        style = re.search(r'^style = "(.*)"', own, re.M)
+        return cls(number(r"^count_in = (\d+)", own, 1), number(r"^times = (\d+)", own, 1), ratio, slowest, style and style[1])
 
 
 @dataclass
@@ -118,8 +121,16 @@ class Laid:
         long, short = self.wish.ratio or by_tempo
         return Fraction(long, long + short)
 
-    def line(self) -> list:
-        played = [(self.swung.get(on, on), self.swung.get(end, end), key) for on, end, key in self.notes]
+    def rounds(self) -> bool:
+        """Whether its pickup can sound over its last bar when it comes round."""
+        last, until = self.bars[-1], self.end - self.pickup
+        roomy = len(self.bars) > 1 and last[3] == self.bars[0][3] and until >= last[0]
+        return bool(self.pickup) and roomy and all(on < until for on, _, _ in self.notes)
+
+    def line(self, until: Fraction | None = None) -> list:
+        until = self.end if until is None else until
+        ends = [min(end, until) for _, end, _ in self.notes]
+        played = [(self.swung.get(on, on), self.swung.get(end, end), key) for (on, _, key), end in zip(self.notes, ends)]
         # Staccato notes are half as long.
         short = ["staccato" in note["marks"] for note in self.told["notes"]]
         return [(on, on + (end - on) / 2 if half else end, key) for (on, end, key), half in zip(played, short)]
@@ -135,18 +146,27 @@ def faults(played: Played) -> list[str]:
     line, passes, end = [], [], Fraction(0)
     for number, sheet in enumerate(sheets):
         for time in range(wish.times):
-            end += click_before(sheet, wish, number, time, end)
-            passes.append((end, sheet))
+            comes_round = not answer and time > 0 and sheet.rounds()
+            end += -sheet.pickup if comes_round else click_before(sheet, wish, number, time, end)
+            passes.append((end, sheet, time == wish.times - 1))
             if answer:
                 end += sheet.end
             else:
-                line += [(end + on, end + off, key) for on, off, key in sheet.line()]
+                cut = sheet.end - sheet.pickup if time < wish.times - 1 and sheet.rounds() else None
+                line += [(end + on, end + off, key) for on, off, key in sheet.line(cut)]
             end += sheet.end
-    part = track.part(played.sheets[0]["part"])
+    part = track.part(plain(played.sheets[0]["part"]))
     found = answers(part.notes, passes) if answer else unlike("line", [] if entry["form"] == "backing" else line, part.notes)[:4]
     if track.end != end:
         found.append(f"ends at {track.end}, not {end}")
-    return found + roles(played, track) + clicks(track, passes, answer) + speeds(played, track, passes, answer)
+    if not answer and entry["form"] != "line alone":
+        found += band.faults(track, passes)
+    return found + roles(played, track, passes) + clicks(played, track, passes, answer) + speeds(played, track, passes, answer)
+
+
+def plain(name: str) -> str:
+    """A name as the file has it, in ASCII."""
+    return name.replace("♭", "b").replace("♯", "#")
 
 
 def beat(played: Played) -> Fraction:
@@ -179,7 +199,7 @@ def answers(notes: list, passes: list) -> list[str]:
     much has been added as was played."""
     found = []
     rest = list(notes)
-    for begins, sheet in passes:
+    for begins, sheet, _ in passes:
         line = sheet.line()
         heard, rest = rest[: len(line)], rest[len(line) :]
         added = [on - begins - was for (on, _, _), (was, _, _) in zip(heard, line)]
@@ -195,30 +215,38 @@ def answers(notes: list, passes: list) -> list[str]:
     return found[:4]
 
 
-def roles(played: Played, track: by_mido.Track) -> list[str]:
+def roles(played: Played, track: by_mido.Track, passes: list) -> list[str]:
     """Names, channels and programs."""
     told = played.sheets[0]
     expected = [(None, set(), None)]
-    chords = any(chord["kind"] != "none" for sheet in played.sheets for chord in sheet["chords"])
+    bars = [band.Bar(sheet, place) for _, sheet, _ in passes for place in range(len(sheet.bars))]
+    has = lambda *styles: any(bar.style in styles for bar in bars)
     form = played.entry["form"]
     if form != "backing":
-        expected.append((told["part"], {0}, PROGRAMS[told["instrument"]]))
-    if form != "line alone" and chords:
-        expected += [("Chords", {1}, PIANO), ("Bass", {2}, BASS)]
+        expected.append((plain(told["part"]), {0}, PROGRAMS[told["instrument"]]))
+    if form != "line alone":
+        # the key is given in the count-in, whatever follows
+        expected.append(("Chords", {1}, PIANO))
+        expected += [("Drone", {3}, ORGAN)] if has("drone") else []
+        bass = has(*band.DRUMS) or has("plain") and any(part[0] == "Bass" for part in track.parts)
+        expected += [("Bass", {2}, BASS)] if bass else []
+        expected += [("Drums", {9}, None)] if has(*band.DRUMS) else []
     expected.append(("Click", {9}, None))
     got = [(name, part.channels, part.program) for name, part in track.parts]
     return [f"tracks: {got}"] if got[1:] != expected[1:] else []
 
 
-def clicks(track: by_mido.Track, passes: list, answer: bool) -> list[str]:
+def clicks(played: Played, track: by_mido.Track, passes: list, answer: bool) -> list[str]:
     """Wood blocks alone, the high one on every bar line there is."""
     part = track.part("Click")
     found = [f"click: {key} at {on}" for on, _, key in part.notes if key not in (HIGH_BLOCK, LOW_BLOCK)]
     if answer or not part.notes or part.notes[0][0] != 0:
         return found
-    bar_lines = {begins + bar[0] for begins, sheet in passes for bar in sheet.bars if not bar[2]}
+    # where drums play nothing is clicked
+    bars = [(begins, sheet, band.Bar(sheet, place)) for begins, sheet, _ in passes for place in range(len(sheet.bars))]
+    bar_lines = {begins + bar.onset for begins, sheet, bar in bars if not bar.patterned and not bar.pickup}
     high = {on for on, _, key in part.notes if key == HIGH_BLOCK}
-    throughout = part.notes[-1][0] >= passes[-1][0]
+    throughout = played.entry["form"] != "line alone"
     return found + [f"no bar line heard at {at}" for at in sorted(bar_lines - high)[:2] if throughout]
 
 
@@ -226,7 +254,7 @@ def speeds(played: Played, track: by_mido.Track, passes: list, answer: bool) -> 
     """Set Tempo (FF 51 03 tttttt) and Time Signature (FF 58 04 nn dd cc bb), byte for byte."""
     found, expected = [], []
     data = played.path.read_bytes()
-    for _, sheet in passes:
+    for _, sheet, _ in passes:
         for *_, meter, _, quick in sheet.bars:
             micros = (60_000_000 + quick / 2) // quick
             if micros not in expected[-1:]:
@@ -250,23 +278,35 @@ def unread(played: Played) -> list[str]:
 
 
 def unheard(path: Path) -> list[str]:
-    """Where a WAV file isn't as long as the MIDI file beside it, clips or is silent, or the FLAC file holds other sound."""
+    """Where a WAV file isn't as long as the MIDI file beside it and what rings, clips or is silent, or the FLAC file
+    holds other sound; or where either doesn't say what it is."""
     found = []
-    with wave.open(str(path.with_suffix(".wav"))) as audio:
+    lesson, player = path.parts[-3], path.parts[-2]
+    place = path.with_name(f"{lesson}-{player}-{path.name}")
+    with wave.open(str(place.with_suffix(".wav"))) as audio:
         sound = audio.readframes(audio.getnframes())
         rate, width, channels, frames = audio.getframerate(), audio.getsampwidth(), audio.getnchannels(), audio.getnframes()
-    if (rate, width, channels) != (44_100, 2, 1):
+    if (rate, width, channels) != (44_100, 2, 2):
         found.append(f"{rate} Hz, {8 * width} bits, {channels} channels")
-    if abs(frames / rate - mido.MidiFile(path).length) > 0.002:
+    # 0.3 s of quiet before, a second of ringing after
+    if abs(frames / rate - mido.MidiFile(path).length - 1.3) > 0.002:
         found.append(f"{frames / rate} s of sound, {mido.MidiFile(path).length} s of MIDI")
-    peak = max(abs(sample) for sample in memoryview(sound).cast("h"))
-    if not 8_000 < peak < 32_767:
+    samples = memoryview(sound).cast("h")
+    peak = max(abs(sample) for sample in samples)
+    if not 5_000 < peak < 29_205:
         found.append(f"the peak is {peak}")
+    if any(samples[: 2 * 13_000]):
+        found.append("it isn't quiet before the first click")
     # FLAC (RFC 9639): after its name the stream's description, which ends in the samples' number and MD5
-    flac = path.with_suffix(".flac").read_bytes()
+    flac = place.with_suffix(".flac").read_bytes()
     info = int.from_bytes(flac[18:26], "big")
     if flac[:4] != b"fLaC" or info & (1 << 36) - 1 != frames or info >> 44 != rate:
         found.append("the FLAC file says another length or rate")
     if flac[26:42] != hashlib.md5(sound).digest():
         found.append("the FLAC file holds other samples")
+    riff = place.with_suffix(".wav").read_bytes()
+    if int.from_bytes(riff[4:8], "little") + 8 != len(riff) or b"INFO" not in riff[44 + len(sound) :]:
+        found.append("the WAV file has no tags at its end, or another size than it says")
+    if b"TRACKNUMBER=" not in flac[:2_000] or place.with_suffix(".flac").name not in list(place.parent.glob("*.m3u8"))[0].read_text("utf-8"):
+        found.append("the FLAC file has no tags, or no place in the list")
     return found

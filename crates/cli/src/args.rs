@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand, ValueEnum, value_parser};
 use clap_complete::engine::{ArgValueCandidates, ArgValueCompleter};
 
-use copyist::{Format, Paper, Part, RoomPitch};
+use copyist::{Format, Part, RoomPitch};
+use lesson::Paper;
 
 use crate::completion::{self, Shell};
 
@@ -176,9 +177,9 @@ pub struct WriteArgs {
         default_value = "musicxml"
     )]
     pub formats: Vec<SheetFormat>,
-    /// The paper of pdf, svg and png
-    #[arg(long, value_enum, default_value_t = PaperSize::A4)]
-    pub paper: PaperSize,
+    /// The paper of pages; the lesson's own, or A4, if not said
+    #[arg(long, value_enum)]
+    pub paper: Option<PaperSize>,
     /// Dots to the inch of png
     #[arg(long, value_name = "NUMBER", default_value_t = 150, value_parser = value_parser!(u16).range(20..=600))]
     pub resolution: u16,

@@ -9,6 +9,8 @@ use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use copyist::Refusal;
 use lesson_text::Mistake;
 
+use crate::harmless::{same_length, shown};
+
 /// Standard error, in colour or plain.
 pub struct Console {
     renderer: Renderer,
@@ -40,28 +42,31 @@ impl Console {
 
     /// Something wrong that has no place in a lesson, and what to do instead.
     pub fn fault(&self, message: &str, help: Option<&str>) {
-        let mut group = Group::with_title(Level::ERROR.primary_title(message));
-        if let Some(help) = help {
-            group = group.element(Level::HELP.message(help));
+        let (message, help) = (shown(message), help.map(shown));
+        let mut group = Group::with_title(Level::ERROR.primary_title(&*message));
+        if let Some(help) = &help {
+            group = group.element(Level::HELP.message(&**help));
         }
         self.say(&self.renderer.render(&[group]));
     }
 
     /// Something the person should know; nothing is wrong.
     pub fn remark(&self, message: &str) {
-        self.say(message);
+        self.say(&shown(message));
     }
 
     fn draw(&self, path: &Path, text: &str, mistake: &Mistake) -> String {
         let path = path.to_string_lossy();
+        let (path, text) = (shown(&path), same_length(text));
+        let (message, help) = (shown(&mistake.message), shown(&mistake.help));
         let mark = AnnotationKind::Primary.span(mistake.place.clone());
-        let snippet = Snippet::source(text).path(path.as_ref()).annotation(mark);
+        let snippet = Snippet::source(&*text).path(&*path).annotation(mark);
         let mut group = Level::ERROR
             .with_name("mistake")
-            .primary_title(&mistake.message)
+            .primary_title(&*message)
             .element(snippet);
-        if !mistake.help.is_empty() {
-            group = group.element(Level::HELP.message(&mistake.help));
+        if !help.is_empty() {
+            group = group.element(Level::HELP.message(&*help));
         }
         self.renderer.render(&[group])
     }

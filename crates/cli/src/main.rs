@@ -7,6 +7,7 @@ mod command;
 mod completion;
 mod console;
 mod exit;
+mod harmless;
 mod json_array;
 mod lessons;
 mod progress;
@@ -14,6 +15,7 @@ mod signals;
 mod table;
 mod write_report;
 
+use std::borrow::Cow;
 use std::io::{self, BufWriter, Write};
 use std::process::ExitCode;
 
@@ -23,12 +25,16 @@ use copyist::CopyError;
 use crate::args::{Args, Command};
 use crate::console::Console;
 use crate::exit::Exit;
+use crate::harmless::{Harmless, shown};
 
 fn main() -> ExitCode {
     completion::answer();
-    let args = Args::parse();
+    let args = match Args::try_parse() {
+        Ok(args) => args,
+        Err(error) => return refused(&error),
+    };
     let console = Console::on_stderr();
-    let mut out = BufWriter::new(io::stdout().lock());
+    let mut out = Harmless(BufWriter::new(io::stdout().lock()));
     let done = run(args, &mut out, &console).and_then(|exit| {
         out.flush()?;
         Ok(exit)
@@ -46,6 +52,19 @@ fn main() -> ExitCode {
         Exit::NotWritten
     });
     exit.into()
+}
+
+/// What clap says of the arguments: help and version too. It repeats what was
+/// typed.
+fn refused(error: &clap::Error) -> ExitCode {
+    let text = error.render().to_string();
+    match shown(&text) {
+        Cow::Borrowed(_) => error.exit(),
+        Cow::Owned(harmless) => {
+            Console::on_stderr().remark(harmless.trim_end());
+            Exit::Mistake.into()
+        }
+    }
 }
 
 fn run(args: Args, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {

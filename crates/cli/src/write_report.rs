@@ -85,6 +85,7 @@ impl<'a> WriteReport<'a> {
         }
         let folder = self.out.join(&lesson.folder);
         self.failures(&folder, &lesson.failed);
+        lesson.told.iter().cloned().for_each(say);
         if !lesson.changed.is_empty() {
             say(format!(
                 "{}: changed since the last edition: {}",

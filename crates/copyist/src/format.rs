@@ -60,13 +60,3 @@ impl Format {
         }
     }
 }
-
-/// A size of paper.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Paper {
-    /// 210 by 297 mm.
-    #[default]
-    A4,
-    /// 8½ by 11 inches.
-    Letter,
-}

@@ -7,9 +7,9 @@ use std::path::PathBuf;
 use etude::{Composer, SheetPlan};
 use lesson::Lesson;
 
-use crate::choice::Choice;
 use crate::folder::{lesson_folder, player_folders};
 use crate::lesson_source::LessonSource;
+use crate::options::Options;
 use crate::part::Part;
 use crate::refusal::Refusal;
 use crate::track_name::TrackName;
@@ -74,7 +74,7 @@ impl Job {
 }
 
 /// Every lesson's work, or everything wrong with it.
-pub fn jobs(sources: Vec<LessonSource>, choice: &Choice) -> Result<Vec<Job>, Vec<Refusal>> {
+pub fn jobs(sources: Vec<LessonSource>, options: &Options) -> Result<Vec<Job>, Vec<Refusal>> {
     let mut jobs = Vec::new();
     let mut refusals = Vec::new();
     let mut taken: BTreeMap<String, PathBuf> = BTreeMap::new();
@@ -93,7 +93,7 @@ pub fn jobs(sources: Vec<LessonSource>, choice: &Choice) -> Result<Vec<Job>, Vec
             continue;
         }
         taken.insert(folder.clone(), source.path.clone());
-        match job(source, choice, folder, first) {
+        match job(source, options, folder, first) {
             Ok(job) => {
                 first += job.sheets;
                 jobs.push(job);
@@ -110,13 +110,15 @@ pub fn jobs(sources: Vec<LessonSource>, choice: &Choice) -> Result<Vec<Job>, Vec
 
 fn job(
     source: LessonSource,
-    choice: &Choice,
+    options: &Options,
     folder: String,
     first: usize,
 ) -> Result<Job, Refusal> {
     let LessonSource {
         path, mut lesson, ..
     } = source;
+    let choice = &options.choice;
+    lesson.paper = options.paper.or(lesson.paper);
     let players = choice.players(&mut lesson)?;
     // Refused now, while nothing is written yet.
     let composer = composer(&lesson).map_err(|refusal| Refusal {

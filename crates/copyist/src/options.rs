@@ -2,10 +2,12 @@
 
 use std::path::PathBuf;
 
+use lesson::Paper;
+
 use crate::choice::Choice;
 use etude::RoomPitch;
 
-use crate::format::{Format, Paper};
+use crate::format::Format;
 use crate::part::Part;
 
 /// A run's wishes. `Options::default()` makes every sheet as MusicXML under
@@ -25,8 +27,8 @@ pub struct Options {
     /// Whether the completed sheets go beside those that leave something to be
     /// written; a lesson may ask for them too.
     pub answers: bool,
-    /// The paper of pages.
-    pub paper: Paper,
+    /// The paper of pages, where it isn't the lesson's own.
+    pub paper: Option<Paper>,
     /// Dots to the inch of pictures made of dots.
     pub resolution: u16,
     /// Whether each player gets a book of all sheets.
@@ -58,7 +60,7 @@ impl Default for Options {
             describe: false,
             dry_run: false,
             answers: false,
-            paper: Paper::default(),
+            paper: None,
             resolution: 150,
             gather: false,
             room: None,

@@ -25,6 +25,8 @@ pub struct LessonOutcome {
     pub settled: FolderOutcome,
     /// Tracks that could not be made.
     pub failed: Vec<TrackFailure>,
+    /// What is to be said of its tracks.
+    pub told: BTreeSet<String>,
     /// Sheets whose music is not that of their last edition.
     pub changed: Vec<String>,
     /// Books, scores and grids of earlier runs.
@@ -41,6 +43,7 @@ impl LessonOutcome {
             left_out: Vec::new(),
             settled: FolderOutcome::default(),
             failed: Vec::new(),
+            told: BTreeSet::new(),
             changed: Vec::new(),
             bound: BTreeSet::new(),
         }

@@ -12,14 +12,13 @@ use theory::Range;
 
 use crate::compilation::Compilation;
 use crate::error::CopyError;
-use crate::format::{Format, Paper};
+use crate::format::Format;
 use crate::options::Options;
 use crate::stop::Stop;
 
 /// Draws what was asked for.
 #[derive(Debug)]
 pub struct Pictures {
-    paper: engrave::Paper,
     resolution: u16,
     formats: Vec<Format>,
     missing: Mutex<BTreeSet<char>>,
@@ -30,10 +29,6 @@ impl Pictures {
     pub fn new(options: &Options) -> Pictures {
         let formats = options.formats.iter().copied();
         Pictures {
-            paper: match options.paper {
-                Paper::A4 => engrave::Paper::A4,
-                Paper::Letter => engrave::Paper::Letter,
-            },
             resolution: options.resolution,
             formats: formats.filter(|format| format.is_picture()).collect(),
             missing: Mutex::default(),
@@ -42,7 +37,7 @@ impl Pictures {
 
     /// A sheet's pages, as they are printed.
     pub fn pages(&self, score: &Score) -> Vec<engrave::Page> {
-        let mut sheet = self.noted(engrave::sheet(score, self.paper(score)));
+        let mut sheet = self.noted(engrave::sheet(score, engrave::Paper::of(score)));
         Foot::of(score, &score.part.name, false).of_sheet(&mut sheet.pages);
         sheet.pages
     }
@@ -56,7 +51,7 @@ impl Pictures {
         if self.formats.is_empty() {
             return Ok(Vec::new());
         }
-        let sheet = self.noted(engrave::sheet(score, self.paper(score)));
+        let sheet = self.noted(engrave::sheet(score, engrave::Paper::of(score)));
         self.files(sheet, score, &score.part.name, name)
     }
 
@@ -74,7 +69,7 @@ impl Pictures {
         let Some(first) = parts.first().filter(|_| !self.formats.is_empty()) else {
             return Ok(Vec::new());
         };
-        let sheet = self.noted(engrave::room(parts, title, self.paper(first)));
+        let sheet = self.noted(engrave::room(parts, title, engrave::Paper::of(first)));
         self.files(sheet, first, title, name)
     }
 
@@ -185,14 +180,6 @@ impl Pictures {
         missing.unwrap_or_else(PoisonError::into_inner).clone()
     }
 
-    /// What was asked for, or what the lesson says.
-    fn paper(&self, score: &Score) -> engrave::Paper {
-        match self.paper {
-            engrave::Paper::A4 => engrave::Paper::of(score),
-            letter => letter,
-        }
-    }
-
     fn noted(&self, sheet: DrawnSheet) -> DrawnSheet {
         let mut missing = self.missing.lock().unwrap_or_else(PoisonError::into_inner);
         missing.extend(&sheet.missing);
@@ -208,9 +195,7 @@ impl Pictures {
     ) -> Result<Book, CopyError> {
         let scores = || sheets.iter().map(|(_, sheet)| &sheet.score);
         let mut book = Book {
-            paper: scores()
-                .next()
-                .map_or(self.paper, |score| self.paper(score)),
+            paper: scores().next().map(engrave::Paper::of).unwrap_or_default(),
             ..Book::default()
         };
         for score in scores() {
@@ -246,7 +231,7 @@ impl Pictures {
     }
 
     fn chapter(&self, score: &Score) -> Chapter {
-        let sheet = self.noted(engrave::sheet(score, self.paper(score)));
+        let sheet = self.noted(engrave::sheet(score, engrave::Paper::of(score)));
         let sections = sheet.exercises.into_iter();
         let key = score.head.iter().find(|line| line.about == About::Key);
         Chapter {

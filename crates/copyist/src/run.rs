@@ -48,7 +48,7 @@ impl Run {
     /// All that can't be done as asked.
     pub fn new(sources: Vec<LessonSource>, options: Options) -> Result<Run, Vec<Refusal>> {
         let pictures = Pictures::new(&options);
-        let jobs = jobs(sources, &options.choice)?;
+        let jobs = jobs(sources, &options)?;
         let (tracks, audio_fault) = Tracks::new(&options);
         Ok(Run {
             options,

@@ -9,6 +9,7 @@ mod lesson_folder;
 mod lock;
 mod new_folder;
 mod record;
+mod regular;
 mod versions;
 mod whole;
 

@@ -1,5 +1,6 @@
 //! Practice tracks beside the sheets, as MIDI and as audio.
 
+use std::collections::BTreeSet;
 use std::fs::File;
 use std::io::{BufWriter, Read, Write};
 use std::path::Path;
@@ -54,6 +55,8 @@ pub struct TrackFailure {
 pub struct TrackSet {
     pub tracks: Vec<TrackEntry>,
     pub failed: Vec<TrackFailure>,
+    /// What the SoundFont lacks, in words.
+    pub told: BTreeSet<String>,
 }
 
 /// Whether a role is heard.
@@ -153,6 +156,9 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
                     continue;
                 }
             };
+            if let Some(font) = &self.tracks.font {
+                made.told.extend(font.lacks(&performance));
+            }
             let seconds = performance
                 .microseconds(performance.end)
                 .div_ceil(1_000_000);
@@ -287,6 +293,7 @@ impl TrackSet {
     pub fn add(&mut self, other: TrackSet) {
         self.tracks.extend(other.tracks);
         self.failed.extend(other.failed);
+        self.told.extend(other.told);
     }
 }
 

@@ -139,6 +139,22 @@ pub fn take(lesson: &Lesson) -> Take {
     }
 }
 
+/// The lesson's word for a style.
+pub fn style_word(style: TrackStyle) -> &'static str {
+    match style {
+        TrackStyle::Swing => "swing",
+        TrackStyle::TwoBeat => "two-beat",
+        TrackStyle::Waltz => "waltz",
+        TrackStyle::Bossa => "bossa",
+        TrackStyle::Funk => "funk",
+        TrackStyle::Shuffle => "shuffle",
+        TrackStyle::Ballad => "ballad",
+        TrackStyle::EvenEighths => "even eighths",
+        TrackStyle::Drone => "drone",
+        TrackStyle::Plain => "plain",
+    }
+}
+
 fn style(style: TrackStyle) -> Style {
     match style {
         TrackStyle::Swing => Style::Swing,

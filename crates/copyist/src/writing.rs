@@ -25,6 +25,7 @@ use crate::stop::Stop;
 use crate::store::{Content, Store};
 use crate::track::{TrackSet, TrackSheet, Tracks};
 use crate::track_name::{playlist, playlist_text};
+use crate::track_remark::one_key;
 
 /// What all lessons of a run share.
 pub struct Writing<'a> {
@@ -135,6 +136,7 @@ impl Writing<'_> {
             self.playlists(job, &composer, known.unwrap_or_default(), &mut outcome)
         });
         outcome.failed = tracks.failed;
+        outcome.told.append(&mut tracks.told);
         // Closed even when not all was done: what is written is remembered.
         let closed = self.close(job, &composer, done.is_ok(), &mut outcome);
         done?;
@@ -212,6 +214,8 @@ impl Writing<'_> {
         plans: &[SheetPlan],
     ) -> Result<TrackSet, CopyError> {
         let mut made = TrackSet::default();
+        made.told
+            .extend(one_key(composer).filter(|_| self.tracks.any()));
         let asked = job.lesson.track.forms.contains(&TrackForm::AllKeys);
         if !asked || !self.tracks.any() || !self.options.part.is_none_or(Part::is_first) {
             return Ok(made);

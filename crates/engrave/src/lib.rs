@@ -20,6 +20,7 @@ mod text;
 mod note;
 mod rest;
 mod signature;
+mod slide;
 mod stem;
 mod voice;
 

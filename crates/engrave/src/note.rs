@@ -8,11 +8,14 @@ use crate::beam::STEM;
 use crate::glyph::{self, Glyph};
 use crate::mark::{Mark, Role};
 use crate::place::Sp;
+use crate::slide;
 use crate::stem::{Stem, height};
 use crate::voice::{Event, flags};
 
 /// Between an accidental, or its brackets, and what it belongs to.
 const BEFORE: Sp = 250;
+/// Between a head and the parentheses of one hardly heard.
+const NEAR: Sp = 60;
 /// From a head to its first dot, and from dot to dot.
 const DOT: Sp = 500;
 const DOTS: Sp = 300;
@@ -71,13 +74,25 @@ pub(crate) fn marks(event: &Event<'_>) -> Vec<Mark> {
         let (from, to) = ((left, height(line)), (head.right + BEYOND, height(line)));
         marks.push(Mark::line(Role::Ledger, from, to, LEDGER));
     }
+    // What stands before the head and after it, from the inside out.
+    let (mut before, mut after) = (left.min(0), head.right);
+    if note.marks.ghost {
+        let (left, right) = (&glyph::GHOST_LEFT, &glyph::GHOST_RIGHT);
+        let x = -NEAR - left.right;
+        marks.push(Mark::glyph(Role::Mark, left, x, y));
+        before = before.min(x);
+        let x = head.right + NEAR - right.left;
+        marks.push(Mark::glyph(Role::Mark, right, x, y));
+        after = x + right.right;
+    }
     if let Some(accidental) = accidental {
-        marks.extend(accidental_marks(
-            accidental,
-            note.pitch.alteration(),
-            left.min(0),
-            y,
-        ));
+        let signs = accidental_marks(accidental, note.pitch.alteration(), before, y);
+        before = signs
+            .iter()
+            .map(|mark| mark.ink().left)
+            .min()
+            .unwrap_or(before);
+        marks.extend(signs);
     }
     marks.push(Mark::glyph(role, head, 0, y));
     // Beside a flag that hangs down to it a dot would be lost.
@@ -89,12 +104,27 @@ pub(crate) fn marks(event: &Event<'_>) -> Vec<Mark> {
             .filter(|mark| mark.role == Role::Flag)
             .map(Mark::ink)
             .find(|ink| ink.bottom + 100 > at - 200 && ink.top < at + 200);
-        let first = head.right + DOT;
+        let first = after + DOT;
         let first = flag.map_or(first, |ink| first.max(ink.right + 200));
         for dot in 0..Sp::from(dots) {
             let x = first + dot * (DOTS + glyph::DOT.width());
             marks.push(Mark::glyph(Role::Dot, &glyph::DOT, x, at));
+            after = after.max(x + glyph::DOT.right);
         }
+    }
+    if note.marks.scoop {
+        marks.push(slide::scoop(before - BEFORE, y));
+    }
+    if note.marks.fall {
+        marks.push(slide::fall(after + BEFORE, y));
+    }
+    if note.marks.doit {
+        let flag = stem_marks(event, event.stem)
+            .iter()
+            .filter(|mark| mark.role == Role::Flag && mark.ink().top < y - 1000)
+            .map(|mark| mark.ink().right)
+            .max();
+        marks.push(slide::doit(after.max(flag.unwrap_or(after)) + BEFORE, y));
     }
     marks
 }

@@ -66,6 +66,10 @@ fn every_mark_of_a_note() {
         staccato: _,
         tenuto: _,
         breath: _,
+        ghost: _,
+        fall: _,
+        scoop: _,
+        doit: _,
     } = Marks::default();
     let check = |change: &dyn Fn(&mut Marks), role: Role| {
         let mut note = first_note(&plain());
@@ -77,6 +81,10 @@ fn every_mark_of_a_note() {
     check(&|marks| marks.accent = true, Role::Mark);
     check(&|marks| marks.staccato = true, Role::Mark);
     check(&|marks| marks.tenuto = true, Role::Mark);
+    check(&|marks| marks.ghost = true, Role::Mark);
+    check(&|marks| marks.fall = true, Role::Mark);
+    check(&|marks| marks.scoop = true, Role::Mark);
+    check(&|marks| marks.doit = true, Role::Mark);
     check(&|marks| marks.breath = true, Role::Breath);
     // A slur from a note to itself is none: two notes.
     let mut score = plain();

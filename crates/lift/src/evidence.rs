@@ -4,7 +4,7 @@
 use lesson::{Home, Phrase};
 use theory::{ChordSymbol, PitchName, RootWish, Scale, concert_root};
 
-use crate::tonic::doubts;
+use crate::tonic::{doubts, of_signature};
 
 /// What it costs that a scale's note is strange to the key; to the chord
 /// though the key knows it; that a minor key bends it.
@@ -207,15 +207,6 @@ fn one_chord(phrase: &Phrase) -> Option<ChordSymbol> {
         .filter(|chord| chord.at < last.end() && !chord.symbol.chord.is_none());
     let alone = heard.all(|chord| chord.symbol.root == symbol.root);
     Some(symbol.clone()).filter(|symbol| alone && !symbol.chord.is_none())
-}
-
-/// The seven notes of a signature.
-fn of_signature(fifths: i16) -> [bool; 12] {
-    let mut home = [false; 12];
-    for name in fifths - 1..fifths + 6 {
-        home[usize::from(PitchName::from_fifths(name).class())] = true;
-    }
-    home
 }
 
 /// The pitch classes of a scale on a root.

@@ -30,6 +30,7 @@ pub struct Description {
     measures: Vec<Bar>,
     directions: Vec<DirectionItem>,
     chords: Vec<Chord>,
+    exercises: Vec<Played>,
     notes: Vec<Note>,
     slashes: Vec<Slash>,
 }
@@ -85,6 +86,17 @@ enum What {
     Feel(&'static str),
 }
 
+/// What an exercise is played over.
+#[derive(Debug, Serialize)]
+struct Played {
+    onset: String,
+    /// Written.
+    tonic: String,
+    scale: Vec<String>,
+    /// Over changes the bars of a chorus.
+    chorus: Option<u32>,
+}
+
 /// A printed chord symbol, in written pitch.
 #[derive(Debug, Serialize)]
 struct Chord {
@@ -95,6 +107,8 @@ struct Chord {
     kind: &'static str,
     degrees: Vec<String>,
     tones: Vec<String>,
+    /// Its scale, against the root.
+    scale: Vec<String>,
 }
 
 /// A note as it sounds, ties joined.
@@ -149,12 +163,20 @@ impl Description {
             measures: Vec::with_capacity(part.measures.len()),
             directions: Vec::new(),
             chords: Vec::new(),
+            exercises: Vec::new(),
             notes: notes(score),
             slashes: slashes(score),
         };
         let quarters = |ticks: Ticks| Fraction::new(ticks, i64::from(score.divisions)).to_string();
         let mut at: Ticks = 0;
-        for measure in &part.measures {
+        for (place, measure) in part.measures.iter().enumerate() {
+            let begun = score.exercises.iter().filter(|one| one.first == place);
+            description.exercises.extend(begun.map(|one| Played {
+                onset: quarters(at),
+                tonic: one.tonic.to_string(),
+                scale: signs(&one.scale),
+                chorus: one.chorus,
+            }));
             let length = measure
                 .elements
                 .iter()
@@ -175,11 +197,13 @@ impl Description {
             description.directions.extend(cues);
             let mut within = at;
             for written in measure.elements.iter().map(Element::written) {
-                if let Some(symbol) = written
-                    .chord
-                    .and_then(|chord| score.chords.get(usize::from(chord)))
-                {
-                    description.chords.push(chord(symbol, quarters(within)));
+                let place = written.chord.map(usize::from);
+                if let Some(symbol) = place.and_then(|place| score.chords.get(place)) {
+                    let scale = place.and_then(|place| score.scales.get(place));
+                    let scale = scale.map_or(&[][..], Vec::as_slice);
+                    description
+                        .chords
+                        .push(chord(symbol, scale, quarters(within)));
                 }
                 within += Ticks::from(written.length);
             }
@@ -353,7 +377,11 @@ fn plain_length(kind: ValueKind) -> Fraction {
     }
 }
 
-fn chord(chord: &ChordSymbol, onset: String) -> Chord {
+fn signs(degrees: &[theory::Degree]) -> Vec<String> {
+    degrees.iter().map(ToString::to_string).collect()
+}
+
+fn chord(chord: &ChordSymbol, scale: &[theory::Degree], onset: String) -> Chord {
     let (degrees, _) = chord.chord.musicxml_degrees();
     let degree = |degree: &theory::ChordDegree| {
         let change = match degree.change {
@@ -370,6 +398,7 @@ fn chord(chord: &ChordSymbol, onset: String) -> Chord {
         bass: chord.bass.map(|bass| bass.to_string()),
         kind: chord.chord.musicxml_kind(),
         degrees: degrees.iter().map(degree).collect(),
+        scale: signs(scale),
         tones: chord.tones().iter().map(|tone| tone.to_string()).collect(),
     }
 }

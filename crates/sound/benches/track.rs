@@ -8,7 +8,9 @@ use divan::Bencher;
 use divan::counter::{BytesCount, ItemsCount};
 use rhythm::{NoteValue, ValueKind};
 use score::{Direction, Element, Measure, Note, Origin, Page, Part, Score, Written};
-use sound::{Channels, Performance, Take, Voice, midi, perform, render};
+use std::io::Cursor;
+
+use sound::{Balance, Performance, Recording, Tags, Take, Voice, midi, perform};
 use theory::{ChordSymbol, Clef, ClefSign, Degree, Letter, Pitch};
 
 fn main() {
@@ -26,26 +28,37 @@ fn score_to_midi(bencher: Bencher<'_, '_>) {
 }
 
 #[divan::bench]
-fn track_to_samples(bencher: Bencher<'_, '_>) {
+fn track_to_recording(bencher: Bencher<'_, '_>) {
     let track = played(&sheet());
-    let one = || render(black_box(&track), Voice::Plain, Channels::Mono);
-    bencher.counter(ItemsCount::new(1usize)).bench_local(one);
+    bencher
+        .counter(ItemsCount::new(1usize))
+        .bench_local(|| recorded(black_box(&track)));
 }
 
 #[divan::bench]
-fn samples_to_wav(bencher: Bencher<'_, '_>) {
-    let samples = render(&played(&sheet()), Voice::Plain, Channels::Mono).unwrap();
-    bencher
-        .counter(ItemsCount::new(1usize))
-        .bench_local(|| black_box(&samples).wav());
+fn recording_to_wav(bencher: Bencher<'_, '_>) {
+    let (mut recording, balance) = recorded(&played(&sheet()));
+    let mut out = Cursor::new(Vec::new());
+    bencher.counter(ItemsCount::new(1usize)).bench_local(|| {
+        out.set_position(0);
+        recording.wav(|_| true, &balance, &Tags::default(), &mut out)
+    });
 }
 
 #[divan::bench]
-fn samples_to_flac(bencher: Bencher<'_, '_>) {
-    let samples = render(&played(&sheet()), Voice::Plain, Channels::Mono).unwrap();
-    bencher
-        .counter(ItemsCount::new(1usize))
-        .bench_local(|| black_box(&samples).flac());
+fn recording_to_flac(bencher: Bencher<'_, '_>) {
+    let (mut recording, balance) = recorded(&played(&sheet()));
+    let mut out = Cursor::new(Vec::new());
+    bencher.counter(ItemsCount::new(1usize)).bench_local(|| {
+        out.set_position(0);
+        recording.flac(|_| true, &balance, &Tags::default(), &mut out)
+    });
+}
+
+fn recorded(track: &Performance) -> (Recording<Cursor<Vec<u8>>>, Balance) {
+    let mut recording = Recording::new(track, Voice::Plain, Cursor::new(Vec::new())).unwrap();
+    let balance = recording.balance().unwrap();
+    (recording, balance)
 }
 
 fn played(score: &Score) -> Performance {
@@ -69,7 +82,13 @@ fn sheet() -> Score {
         },
         divisions: 2,
         scales: Vec::new(),
-        exercises: Vec::new(),
+        exercises: vec![score::Exercise {
+            first: 0,
+            place: 0,
+            tonic: theory::PitchName::from_fifths(0),
+            scale: Vec::new(),
+            chorus: Some(12),
+        }],
         imprint: score::Imprint::default(),
         chords: chords
             .iter()

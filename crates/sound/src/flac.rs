@@ -1,21 +1,18 @@
 //! A track as a FLAC file (RFC 9639), written as it goes by.
 
-use std::fmt::Display;
 use std::io::{Seek, SeekFrom, Write};
 
-use flacenc::bitsink::ByteSink;
-use flacenc::component::{BitRepr, StreamInfo};
-use flacenc::config::Encoder;
-use flacenc::error::Verify;
-use flacenc::source::{Context, Fill, FrameBuf};
+use md5::{Digest, Md5};
 
+use crate::bits::Bits;
+use crate::flac_frame::FrameWriter;
 use crate::recording::Scratch;
 use crate::{Balance, RATE, Recording, Role, SoundError, Tags};
 
 /// Frames in a block.
 const BLOCK: usize = 4_096;
 
-const BITS: usize = 16;
+const BITS: u64 = 16;
 const CHANNELS: usize = 2;
 
 /// Bytes before the description's, and of it.
@@ -27,7 +24,7 @@ impl<S: Scratch> Recording<S> {
     /// says of itself at its beginning is written last.
     ///
     /// # Errors
-    /// What can't be read or written, and what the encoder refuses.
+    /// What can't be read or written.
     pub fn flac(
         &mut self,
         heard: impl Fn(Role) -> bool,
@@ -44,10 +41,10 @@ impl<S: Scratch> Recording<S> {
         head.extend(block_head(4, true, comments.len()));
         head.extend(comments);
         out.write_all(&head).map_err(SoundError::output)?;
-        let mut frames = Frames::new(self.frames())?;
-        let mut waiting: Vec<i32> = Vec::with_capacity(2 * CHANNELS * BLOCK);
+        let mut frames = Frames::new(self.frames());
+        let mut waiting: Vec<i16> = Vec::with_capacity(2 * CHANNELS * BLOCK);
         self.form(heard, balance, |block| {
-            waiting.extend(block.iter().map(|value| i32::from(*value)));
+            waiting.extend_from_slice(block);
             let whole = waiting.len() / (CHANNELS * BLOCK) * (CHANNELS * BLOCK);
             for values in waiting[..whole].chunks_exact(CHANNELS * BLOCK) {
                 frames.write(values, out)?;
@@ -61,7 +58,7 @@ impl<S: Scratch> Recording<S> {
         let end = out.stream_position().map_err(SoundError::output)?;
         out.seek(SeekFrom::Start(begins + described))
             .map_err(SoundError::output)?;
-        out.write_all(&frames.description()?)
+        out.write_all(&frames.description())
             .map_err(SoundError::output)?;
         out.seek(SeekFrom::Start(end)).map_err(SoundError::output)?;
         Ok(())
@@ -93,57 +90,57 @@ fn comments(tags: &Tags) -> Vec<u8> {
 
 /// The frames of a file, and what is said of them all.
 struct Frames {
-    config: flacenc::error::Verified<Encoder>,
-    info: StreamInfo,
-    block: (FrameBuf, Context),
-    number: usize,
+    writer: FrameWriter,
+    bits: Bits,
+    number: u32,
     samples: u64,
-    bytes: ByteSink,
+    /// The shortest frame and the longest, in bytes.
+    sizes: Option<(usize, usize)>,
+    sum: Md5,
+    bytes: Vec<u8>,
 }
 
 impl Frames {
-    fn new(samples: u64) -> Result<Frames, SoundError> {
-        let config = Encoder::default()
-            .into_verified()
-            .map_err(|(_, error)| refused(error))?;
-        let info = StreamInfo::new(RATE as usize, CHANNELS, BITS).map_err(refused)?;
-        let buffer = FrameBuf::with_size(CHANNELS, BLOCK).map_err(refused)?;
-        Ok(Frames {
-            config,
-            info,
-            block: (buffer, Context::new(BITS, CHANNELS)),
+    fn new(samples: u64) -> Frames {
+        Frames {
+            writer: FrameWriter::new(),
+            bits: Bits::default(),
             number: 0,
             samples,
-            bytes: ByteSink::new(),
-        })
+            sizes: None,
+            sum: Md5::new(),
+            bytes: Vec::with_capacity(2 * CHANNELS * BLOCK),
+        }
     }
 
-    fn write(&mut self, values: &[i32], out: &mut impl Write) -> Result<(), SoundError> {
-        self.block.fill_interleaved(values).map_err(refused)?;
-        let block = &self.block.0;
-        let frame = flacenc::encode_fixed_size_frame(&self.config, block, self.number, &self.info);
-        let frame = frame.map_err(refused)?;
-        self.info.update_frame_info(&frame);
+    fn write(&mut self, block: &[i16], out: &mut impl Write) -> Result<(), SoundError> {
         self.bytes.clear();
-        frame.write(&mut self.bytes).map_err(refused)?;
+        self.bytes
+            .extend(block.iter().flat_map(|value| value.to_le_bytes()));
+        self.sum.update(&self.bytes);
+        self.writer.write(block, self.number, &mut self.bits);
         self.number += 1;
-        out.write_all(self.bytes.as_slice())
-            .map_err(SoundError::output)
+        let frame = self.bits.bytes();
+        let (least, most) = self.sizes.unwrap_or((frame.len(), frame.len()));
+        self.sizes = Some((least.min(frame.len()), most.max(frame.len())));
+        out.write_all(frame).map_err(SoundError::output)
     }
 
-    fn description(&mut self) -> Result<Vec<u8>, SoundError> {
-        self.info.set_block_sizes(BLOCK, BLOCK).map_err(refused)?;
-        self.info.set_total_samples(self.samples as usize);
-        self.info.set_md5_digest(&self.block.1.md5_digest());
-        let mut bytes = ByteSink::new();
-        self.info.write(&mut bytes).map_err(refused)?;
-        Ok(bytes.into_inner())
-    }
-}
-
-fn refused(error: impl Display) -> SoundError {
-    SoundError::Encoding {
-        format: "FLAC",
-        reason: error.to_string(),
+    /// Section 8.2.
+    fn description(self) -> Vec<u8> {
+        let (least, most) = self.sizes.unwrap_or_default();
+        let mut bits = Bits::default();
+        bits.put(BLOCK as u64, 16);
+        bits.put(BLOCK as u64, 16);
+        bits.put(least as u64, 24);
+        bits.put(most as u64, 24);
+        bits.put(RATE.into(), 20);
+        bits.put(CHANNELS as u64 - 1, 3);
+        bits.put(BITS - 1, 5);
+        bits.put(self.samples >> 32, 4);
+        bits.put(self.samples & 0xFFFF_FFFF, 32);
+        let mut bytes = bits.bytes().to_vec();
+        bytes.extend(self.sum.finalize());
+        bytes
     }
 }

@@ -46,7 +46,9 @@ mod true_peak;
 mod balance;
 mod recording;
 
+mod bits;
 mod flac;
+mod flac_frame;
 mod tags;
 mod wav;
 

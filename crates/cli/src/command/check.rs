@@ -4,7 +4,7 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use copyist::{Stop, Survey, surprise_lines};
+use copyist::{Stop, Survey, surprise_lines, track_remarks};
 use etude::Composer;
 use lesson::Lesson;
 
@@ -44,7 +44,8 @@ fn lesson(composer: &Composer<'_>, explain: bool, out: &mut impl Write) -> anyho
     let lesson = composer.lesson();
     writeln!(out, "{}", head(lesson, &survey))?;
     let surprises = surprise_lines(&survey, lesson);
-    if surprises.is_empty() && lesson.remarks.is_empty() {
+    let tracks = track_remarks(composer);
+    if surprises.is_empty() && lesson.remarks.is_empty() && tracks.is_empty() {
         writeln!(out, "Nothing in it should surprise you.")?;
     } else {
         writeln!(out, "What may surprise you:")?;
@@ -52,7 +53,7 @@ fn lesson(composer: &Composer<'_>, explain: bool, out: &mut impl Write) -> anyho
     for surprise in &surprises {
         writeln!(out, "  {surprise}")?;
     }
-    for remark in &lesson.remarks {
+    for remark in lesson.remarks.iter().chain(&tracks) {
         writeln!(out, "  {remark}")?;
     }
     for place in 0..lesson.players.len() {

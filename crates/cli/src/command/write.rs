@@ -92,7 +92,7 @@ fn options(args: &WriteArgs) -> Result<Options, Refusal> {
         describe: args.formats.contains(&SheetFormat::Json),
         dry_run: args.dry_run,
         answers: args.answers,
-        paper: args.paper.into(),
+        paper: args.paper.map(Into::into),
         resolution: args.resolution,
         gather: args.gather,
         room: args.room.map(Into::into),

@@ -5,6 +5,7 @@ use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::Path;
 
 use super::hash::Hash;
+use super::regular;
 
 /// What goes into a file.
 #[derive(Debug, Clone, Copy)]
@@ -48,7 +49,7 @@ impl Content<'_> {
     pub fn compared(self, path: &Path, hash: Hash) -> io::Result<Option<Hash>> {
         match self {
             Content::Bytes(bytes) => {
-                let old = std::fs::read(path)?;
+                let old = regular::read(path)?;
                 Ok((old != bytes).then(|| Hash::of(&old)))
             }
             Content::File(_) => {
@@ -62,6 +63,7 @@ impl Content<'_> {
 impl Hash {
     /// A file's, piece by piece.
     pub fn of_file(path: &Path) -> io::Result<Hash> {
+        regular::refuse_endless(path)?;
         Hash::of_all(File::open(path)?)
     }
 

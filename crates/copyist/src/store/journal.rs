@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
 use super::hash::Hash;
+use super::regular;
 
 /// What the names of journals begin with.
 const NAME: &str = ".pending";
@@ -70,7 +71,7 @@ pub fn all(folder: &Path) -> Vec<PathBuf> {
 
 /// A journal's notes; torn lines say nothing.
 pub fn read(path: &Path) -> Vec<(String, Hash)> {
-    let bytes = fs::read(path).unwrap_or_default();
+    let bytes = regular::read(path).unwrap_or_default();
     let text = String::from_utf8_lossy(&bytes);
     let note = |line: &str| {
         let (hash, file) = line.split_once(' ')?;
@@ -105,6 +106,7 @@ fn make(path: &Path) -> io::Result<File> {
     if let Some(folder) = path.parent() {
         fs::create_dir_all(folder)?;
     }
+    regular::refuse_endless(path)?;
     OpenOptions::new().append(true).create(true).open(path)
 }
 

@@ -15,6 +15,7 @@ use super::hash::Hash;
 use super::journal::{self, Journal};
 use super::new_folder::NewFolder;
 use super::record::Record;
+use super::regular;
 use super::versions::{beside, is_new};
 use super::whole::{self, UNFINISHED};
 use super::{KeptFile, Rules};
@@ -275,8 +276,10 @@ impl LessonFolder {
         if self.known.damaged && path.is_file() {
             self.set_aside(CONTENTS)?;
         }
-        if fs::read(&path).is_ok_and(|old| old == json) {
-            return Ok(());
+        match regular::read(&path) {
+            Ok(old) if old == json => return Ok(()),
+            Err(error) if error.kind() == io::ErrorKind::Unsupported => return Err(error),
+            _ => {}
         }
         whole::put(&path, &rules.tag, Content::Bytes(json), rules.durable)
     }

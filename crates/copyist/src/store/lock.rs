@@ -12,6 +12,8 @@ use crate::news::{News, Tell};
 use crate::part::Part;
 use crate::stop::Stop;
 
+use super::regular;
+
 /// Held by every run: alone by a whole one, shared by parts.
 const NAME: &str = ".twelvefold.lock";
 
@@ -92,6 +94,7 @@ impl Lock {
 }
 
 fn open(path: &Path) -> io::Result<File> {
+    regular::refuse_endless(path)?;
     // On a network drive a shared lock wants a file that can be read, the other
     // one that can be written (Linux man-pages, flock(2)).
     OpenOptions::new()

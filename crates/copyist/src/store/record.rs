@@ -1,7 +1,6 @@
 //! What earlier runs say of a lesson's folder: which files are ours.
 
 use std::collections::BTreeMap;
-use std::fs;
 use std::io;
 use std::path::{Component, Path};
 
@@ -10,6 +9,7 @@ use crate::contents::PastContents;
 use super::hash::Hash;
 use super::journal;
 use super::lesson_folder::CONTENTS;
+use super::regular;
 
 /// A folder's contents as last told, and each file's hashes: the one it was
 /// written with, then those that a killed run may have given it.
@@ -25,7 +25,7 @@ impl Record {
     /// Reads what stands in a folder.
     pub fn read(folder: &Path) -> Record {
         let mut known = Record::default();
-        match fs::read(folder.join(CONTENTS)) {
+        match regular::read(&folder.join(CONTENTS)) {
             Ok(bytes) => match serde_json::from_slice::<PastContents>(&bytes) {
                 Ok(contents) => known.contents = contents,
                 Err(_) => {

@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use super::content::Content;
+use super::regular;
 
 /// What the names of files end in while they are written.
 pub const UNFINISHED: &str = ".part";
@@ -25,6 +26,7 @@ pub fn put(path: &Path, tag: &str, content: Content<'_>, durable: bool) -> io::R
 
 /// Writes a file where it is, with the folders on the way to it.
 pub fn write(path: &Path, content: Content<'_>, durable: bool) -> io::Result<()> {
+    regular::refuse_endless(path)?;
     let mut file = match File::create(path) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => {
             if let Some(folder) = path.parent() {

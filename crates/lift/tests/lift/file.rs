@@ -183,6 +183,22 @@ fn who_plays() {
     );
     check("Solo", -4, "E4 1, G4 1, C5 2", &[]);
     check("Alto Saxophone", 0, "E4 1, G4 1, C5 2", &[]);
+    // The instrument's name, or its sound, where the part's says nothing.
+    let by_instrument = |name: Option<&str>, sound: Option<&str>| {
+        let mut line = phrase("4/4", C, 0, "E4 1, G4 1, C5 2", "");
+        line.played_by.part = Some("Solo".to_owned());
+        line.played_by.instrument = name.map(str::to_owned);
+        line.played_by.sound_id = sound.map(str::to_owned);
+        line.written_to_sounding = Interval::from_steps(-1, -2);
+        let lifted = lift(&line, None).unwrap();
+        assert!(
+            lifted.text.contains("instruments = [\"b-flat-clarinet\"]"),
+            "{}",
+            lifted.text
+        );
+    };
+    by_instrument(Some("Clarinet in Bb"), None);
+    by_instrument(None, Some("wind.reed.clarinet.bflat"));
     check(
         "Line",
         0,

@@ -216,3 +216,41 @@ fn one_line_out_of_more() {
         ],
     );
 }
+
+/// A staff and a voice that are asked for, or the line that leads.
+#[test]
+fn staves_and_voices() {
+    let bytes = std::fs::read(concat!(
+        env!("CARGO_MANIFEST_DIR"),
+        "/../../fixtures/notation/two_staves.musicxml"
+    ));
+    let bytes = bytes.unwrap();
+    let check = |staff: Option<u8>, voice: Option<&str>, expected: Result<(&str, usize), &str>| {
+        let asked = reader::Asked {
+            staff,
+            voice: voice.map(str::to_owned),
+            ..reader::Asked::default()
+        };
+        let found = reader::phrase(&bytes, &asked, None).map(|reading| {
+            let pitches = reading.value.notes.iter().filter_map(|note| note.pitch);
+            let pitches: Vec<String> = pitches.map(|pitch| pitch.to_string()).collect();
+            (pitches.join(" "), reading.warnings.len())
+        });
+        let found = found.map_err(|error| error.to_string());
+        let expected = expected
+            .map(|(pitches, warned)| (pitches.to_owned(), warned))
+            .map_err(str::to_owned);
+        assert_eq!(found, expected, "{staff:?} {voice:?}");
+    };
+    check(None, None, Ok(("E5 G5", 1)));
+    check(None, Some("2"), Ok(("C5", 0)));
+    // Of the notes on one stem the highest; that is said, and that there are others.
+    check(Some(2), None, Ok(("E3 G3 E3 G3", 2)));
+    check(
+        Some(3),
+        None,
+        Err(
+            "there is no such line in these bars: there are voice “1” of staff 1, voice “2” of staff 1, voice “5” of staff 2",
+        ),
+    );
+}

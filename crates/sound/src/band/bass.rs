@@ -77,9 +77,6 @@ fn of_bar(frame: &Frame<'_>, place: usize, bar: &BandBar, last: &mut Option<usiz
         }
         *last = chord;
     }
-    if bar.closes {
-        pattern.truncate(1);
-    }
     let mut steps: Vec<Step> = pattern
         .iter()
         .map(|(sixteenth, length, demand)| {

@@ -106,7 +106,7 @@ fn strokes(
 ) -> (usize, Vec<CompStep>) {
     let quarters = bar.quarters(frame.quarter);
     if bar.closes {
-        return (0, vec![(0, 4 * quarters)]);
+        return (0, held(frame, bar, quarters));
     }
     let patterns = comping(bar.style);
     let two_bars = bar.style == Style::Bossa;
@@ -137,6 +137,18 @@ fn strokes(
         steps[at - 1].1 = steps[at - 1].1.min(steps[at].0 - steps[at - 1].0);
     }
     (chosen, steps)
+}
+
+/// A bar's chords, each held: how a track ends.
+fn held(frame: &Frame<'_>, bar: &BandBar, quarters: u64) -> Vec<CompStep> {
+    let chord = |beat: u64| frame.chord_at(bar.start + beat * frame.quarter);
+    let begins = (0..quarters).filter(|beat| *beat == 0 || chord(*beat) != chord(beat - 1));
+    let begins: Vec<u64> = begins.collect();
+    let ends = begins.iter().skip(1).copied().chain([quarters]);
+    let steps = begins.iter().zip(ends);
+    steps
+        .map(|(from, to)| (4 * from, 4 * (to - from)))
+        .collect()
 }
 
 fn of_stroke(heard: &Heard, at: u64) -> i32 {

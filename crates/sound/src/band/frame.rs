@@ -194,5 +194,5 @@ fn ends_section(sheet: &Sheet<'_>, place: usize, bars: usize, chorus: Option<u32
     }
     let chorus = chorus.map_or(usize::MAX, |bars| bars.max(1) as usize);
     let within = bars % chorus;
-    within == 0 || (within % 8 == 0 && chorus - within >= 4)
+    within == 0 || (within.is_multiple_of(8) && chorus - within >= 4)
 }

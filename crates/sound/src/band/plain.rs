@@ -25,9 +25,7 @@ pub(crate) fn chords(frame: &Frame<'_>, hits: &mut Vec<Hit>) {
     if frame.bars.iter().all(|bar| bar.style != Style::Plain) {
         return;
     }
-    let sounding: Vec<Vec<u8>> = harmonies(frame)
-        .map(|harmony| close::voices(harmony))
-        .collect();
+    let sounding: Vec<Vec<u8>> = harmonies(frame).map(close::voices).collect();
     let choices = sounding
         .iter()
         .map(|classes| close::voicings(classes, CHORDS));

@@ -175,3 +175,23 @@ fn a_font_that_breaks_while_it_plays_is_an_error_not_a_panic() {
     let rendered = heard(&performance, Voice::Font(&font));
     assert!(matches!(rendered, Err(SoundError::Font(_))), "{rendered:?}");
 }
+
+#[test]
+fn what_a_font_lacks_is_said_by_name() {
+    // one preset in bank 0, General MIDI 1
+    let font = sine();
+    let score = sheet(1, "4/4", &["C@C4/4"]);
+    let performance = perform(&[&score], &Take::default()).unwrap();
+    let stands_in = "another of its sounds stands in";
+    assert_eq!(
+        font.lacks(&performance),
+        [
+            format!(
+                "the SoundFont has no sound for Alto Saxophone in E♭ (General MIDI 66); {stands_in}"
+            ),
+            format!("the SoundFont has no sound for bass (General MIDI 33); {stands_in}"),
+            "the SoundFont has no drums: drums and the click have a sound of another kind"
+                .to_owned(),
+        ]
+    );
+}

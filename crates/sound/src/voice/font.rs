@@ -47,6 +47,43 @@ impl Font {
             font: Arc::new(font),
         })
     }
+
+    /// What a performance wants that the font lacks, in words: an instrument
+    /// (another stands in for it), or drums (none are heard, or strange ones).
+    pub fn lacks(&self, performance: &Performance) -> Vec<String> {
+        const DRUMS: i32 = 128;
+        let has = |bank: i32, program: Option<i32>| {
+            self.font.get_presets().iter().any(|preset| {
+                preset.get_bank_number() == bank
+                    && program.is_none_or(|program| preset.get_patch_number() == program)
+            })
+        };
+        let mut lacking = Vec::new();
+        for (role, _) in &performance.roles {
+            let who = match role {
+                Role::Line => performance.part.as_str(),
+                Role::Chords => "piano",
+                Role::Drone => "reed organ",
+                Role::Bass => "bass",
+                Role::Drums | Role::Count | Role::Click => "drums and the click",
+            };
+            let words = match program(performance, *role) {
+                Some(number) if !has(0, Some(i32::from(number) - 1)) => {
+                    format!(
+                        "the SoundFont has no sound for {who} (General MIDI {number}); another of its sounds stands in"
+                    )
+                }
+                None if !has(DRUMS, None) => {
+                    format!("the SoundFont has no drums: {who} have a sound of another kind")
+                }
+                _ => continue,
+            };
+            if !lacking.contains(&words) {
+                lacking.push(words);
+            }
+        }
+        lacking
+    }
 }
 
 /// A performance being played by a font: a player for each role.
