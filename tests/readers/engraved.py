@@ -18,6 +18,7 @@ from pathlib import Path
 import verovio
 from lxml import etree
 
+verovio.enableLog(verovio.LOG_OFF)
 SVG = "{http://www.w3.org/2000/svg}"
 OPTIONS = {"breaks": "encoded", "header": "none", "footer": "none", "adjustPageHeight": True, "pageHeight": 60000, "pageWidth": 2400, "svgRemoveXlink": True}
 
