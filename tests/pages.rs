@@ -492,6 +492,8 @@ fn may_touch(one: &Seen<'_>, other: &Seen<'_>) -> bool {
         || both(Role::Tuplet)
         || both(Role::Barline)
         || both(Role::Bracket)
+        || (one.role == Role::Bracket && other.role == Role::Barline)
+        || (one.role == Role::Barline && other.role == Role::Bracket)
 }
 
 fn same(one: Option<&NotePlace>, other: Option<&NotePlace>) -> bool {

@@ -47,10 +47,12 @@ pub(crate) struct Width {
 /// The least between two staves' lines, and between their ink.
 const STAVES: Sp = 4500;
 const INKS: Sp = 1000;
+/// A bracket's left edge: so far out that its hooks end before the clefs.
+const HOOK: Sp = -THICK - BETWEEN - 300;
 /// A name's size, and the most that names take of a line.
 const NAME: Sp = 1900;
 const NAMES: Sp = 16_000;
-const AFTER_NAME: Sp = 1800;
+const AFTER_NAME: Sp = 2100;
 
 /// Draws bars as a system, stretched so far or, without a stretch, to fill its
 /// line.
@@ -81,6 +83,10 @@ pub(crate) fn draw(
     let mut opens = None;
     for (number, voice) in voices.iter().enumerate() {
         let mut staff = staff::draw(voice, number, several, bars.clone(), plan, &points);
+        if several && number == 0 {
+            // A bracket's hook may stand here.
+            staff.inks.push(glyph::BRACKET_TOP.ink(HOOK, -250));
+        }
         let text = bar_number(voice, bars.start).filter(|_| number == 0);
         if let Some(text) = text {
             let mark = rows::number(&text, &mut staff.inks);
@@ -218,8 +224,7 @@ fn barlines(
     put(0, THIN, first - 65, last + 4000 + 65);
     for family in families.iter().filter(|family| family.len() > 1) {
         let (from, to) = (tops[family.start] - 250, tops[family.end - 1] + 4250);
-        let x = -THICK - BETWEEN;
-        put_bracket(music, x, from, to);
+        put_bracket(music, HOOK, from, to);
     }
 }
 
