@@ -6,7 +6,8 @@ from desk import Room, sheet
 
 
 def clean(page, where: str) -> None:
-    found = Axe().run(page)
+    # What is inside of an image is black on its own white paper, which axe can't see.
+    found = Axe().run(page, context={"exclude": [["svg[role=img] > *"]]})
     assert found.violations_count == 0, f"{where}: {found.generate_report()}"
 
 

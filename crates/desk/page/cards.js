@@ -26,7 +26,7 @@ export function exercises(desk, says) {
         const kind = desk.choices.kinds.find((/** @type {any} */ one) => one.kind === kinds.value);
         const of = kind.words.find((/** @type {any} */ word) => word.key === "of");
         const says = of ? { kind: kind.kind, of: of.words[0] } : { kind: kind.kind };
-        desk.edit([{ do: "add", table: "exercise", place: own.length, says }], "", `${kind.kind} added`);
+        desk.edit((/** @type {any} */ now) => [{ do: "add", table: "exercise", place: tables(now.exercise).length, says }], "", `${kind.kind} added`);
       },
     },
   }, "Add exercise");

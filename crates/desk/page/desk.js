@@ -299,12 +299,16 @@ class Desk {
 
   /**
    * A control's change of the text; those before it are done first.
-   * @param {any[]} changes @param {string} kind @param {string | null} [words] for a screen reader
+   * @param {any[] | ((says: any) => any[])} changes or what gives them from what the text says by then
+   * @param {string} kind @param {string | null} [words] for a screen reader
    */
   edit(changes, kind, words) {
     this.editing = this.editing.then(async () => {
       try {
-        const { text } = await ask("POST", "/api/edit", { text: this.text, changes });
+        const { text } = await ask("POST", "/api/edit", {
+          text: this.text,
+          changes: typeof changes === "function" ? changes(this.last?.says ?? {}) : changes,
+        });
         this.news("fault", null);
         this.history.step(text, kind);
         await this.show(text);

@@ -10,21 +10,26 @@ export function keys(desk, says, look) {
   const only = Array.isArray(said.only) ? said.only : null;
   const names = ["C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"];
   const sharps = { Db: "C#", Eb: "D#", Gb: "F#", Ab: "G#", Bb: "A#", B: "Cb", E: "Fb" };
-  const place = (/** @type {string} */ name) => (only ?? []).findIndex((one) => one === name || one === sharps[/** @type {"Db"} */ (name)]);
-  const set = (/** @type {string[]} */ keys, /** @type {string} */ words) => {
-    const changes = keys.length
-      ? [{ do: "unset", at: ["keys", "order"] }, { do: "unset", at: ["keys", "from"] }, { do: "set", at: ["keys", "only"], value: keys }]
-      : [{ do: "unset", at: ["keys", "only"] }];
-    desk.edit(changes, "", words);
-  };
+  const at = (/** @type {string[]} */ all, /** @type {string} */ name) => all.findIndex((one) => one === name || one === sharps[/** @type {"Db"} */ (name)]);
+  const set = (/** @type {(only: string[] | null) => string[]} */ change, /** @type {string} */ words) =>
+    desk.edit((/** @type {any} */ now) => {
+      const keys = change(Array.isArray(now.keys?.only) ? now.keys.only : null);
+      return keys.length
+        ? [{ do: "unset", at: ["keys", "order"] }, { do: "unset", at: ["keys", "from"] }, { do: "set", at: ["keys", "only"], value: keys }]
+        : [{ do: "unset", at: ["keys", "only"] }];
+    }, "", words);
   const boxes = names.map((name) => element("label", { class: "tick" },
     element("input", {
-      type: "checkbox", checked: only === null || place(name) >= 0, "data-id": `keys.only.${name}`,
+      type: "checkbox", checked: only === null || at(only, name) >= 0, "data-id": `keys.only.${name}`,
       on: {
         change: (/** @type {any} */ event) => {
-          const now = only ?? names;
-          const at = place(name);
-          set(event.target.checked ? [...now, name] : now.filter((one, other) => (only ? other !== at : one !== name)), `${name} ${event.target.checked ? "in" : "out"}`);
+          const on = event.target.checked;
+          set((now) => {
+            const all = now ?? names;
+            const place = at(all, name);
+            if (on) return place >= 0 ? all : [...all, name];
+            return all.filter((_, other) => other !== place);
+          }, `${name} ${on ? "in" : "out"}`);
         },
       },
     }), name.replace("b", "♭")));
@@ -35,7 +40,7 @@ export function keys(desk, says, look) {
     element("fieldset", { class: "field" }, element("legend", {}, "Only these keys"), ...boxes),
     only
       ? element("p", {}, `In this order: ${only.join(" ").replaceAll("b", "♭").replaceAll("#", "♯")}. `, element("button", {
-        type: "button", "data-id": "keys.all", on: { click: () => set([], "all twelve keys") },
+        type: "button", "data-id": "keys.all", on: { click: () => set(() => [], "all twelve keys") },
       }, "All twelve, in an order"))
       : element("div", { class: "fields" }, order, field(desk, { ...one("from"), words: names }, ["keys"], said.from, says, "From")),
     element("details", { "data-id": "more-keys" }, element("summary", {}, "More about keys"),

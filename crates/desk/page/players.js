@@ -16,30 +16,38 @@ export function players(desk, says) {
 function listed(desk, says) {
   /** @type {string[]} */
   const all = Array.isArray(says.instruments) ? says.instruments : [];
-  const set = (/** @type {string[]} */ value, /** @type {string} */ words) =>
-    desk.edit([value.length ? { do: "set", at: ["instruments"], value } : { do: "unset", at: ["instruments"] }], "", words);
+  const set = (/** @type {(all: string[]) => string[]} */ change, /** @type {string} */ words) =>
+    desk.edit((/** @type {any} */ now) => {
+      const value = change(Array.isArray(now.instruments) ? now.instruments : []);
+      return [value.length ? { do: "set", at: ["instruments"], value } : { do: "unset", at: ["instruments"] }];
+    }, "", words);
+  const without = (/** @type {string[]} */ now, /** @type {string} */ name) => now.filter((_, place) => place !== now.indexOf(name));
   const items = all.map((name, place) => element("li", {},
     element("span", {}, name), element("span", { class: "push" }),
     element("button", {
       type: "button", disabled: place === 0, "aria-label": `Move ${name} up`, "data-id": `instruments.${place}.up`,
-      on: { click: () => set([...all.slice(0, place - 1), name, all[place - 1], ...all.slice(place + 1)], "moved up") },
+      on: { click: () => set((now) => {
+        const at = now.indexOf(name);
+        return at < 1 ? now : [...now.slice(0, at - 1), name, now[at - 1], ...now.slice(at + 1)];
+      }, "moved up") },
     }, "↑"),
     element("button", {
       type: "button", "aria-label": `Remove ${name}`, "data-id": `instruments.${place}.remove`,
-      on: { click: () => set(all.filter((_, other) => other !== place), `${name} removed`) },
+      on: { click: () => set((now) => without(now, name), `${name} removed`) },
     }, "Remove")));
   return [
     all.length === 0 ? element("p", { class: "quiet" }, "Nobody is said, so the sheet is at concert pitch in treble clef.") : null,
     element("ul", { class: "lines", "aria-label": "Instruments" }, ...items),
     element("div", { class: "row" },
       element("span", {}, "Add instrument"),
-      search(instruments(desk), "Add instrument", "", "instruments.add", (name) => set([...all, name], `${name} added`), true)),
+      search(instruments(desk), "Add instrument", "", "instruments.add", (name) => set((now) => [...now, name], `${name} added`), true)),
     all.length
       ? element("button", {
         type: "button", "data-id": "players.name",
         on: {
-          click: () => desk.edit([{ do: "unset", at: ["instruments"] }, ...all.map((name, place) =>
-            ({ do: "add", table: "player", place, says: { name: `Player ${place + 1}`, instrument: name } }))], "", "each player has a card now"),
+          click: () => desk.edit((/** @type {any} */ now) => [{ do: "unset", at: ["instruments"] },
+            ...(now.instruments ?? []).map((/** @type {string} */ name, /** @type {number} */ place) =>
+              ({ do: "add", table: "player", place, says: { name: `Player ${place + 1}`, instrument: name } }))], "", "each player has a card now"),
         },
       }, "Give players names and ranges")
       : null,
@@ -59,7 +67,10 @@ function named(desk, says, own) {
   return [...cards, element("button", {
     type: "button", "data-id": "player.add",
     on: {
-      click: () => desk.edit([{ do: "add", table: "player", place: own.length, says: { name: `Player ${own.length + 1}`, instrument: "flute" } }], "", "player added"),
+      click: () => desk.edit((/** @type {any} */ now) => {
+        const place = tables(now.player).length;
+        return [{ do: "add", table: "player", place, says: { name: `Player ${place + 1}`, instrument: "flute" } }];
+      }, "", "player added"),
     },
   }, "Add player")];
 }

@@ -20,7 +20,7 @@ pub(crate) struct Shown {
     pub text: String,
     /// Which player, from 0.
     pub player: usize,
-    /// The sheet's name among the player's: `03-bb`.
+    /// The sheet's name among the player's: `03-b-flat`.
     pub key: String,
     /// How finely each figure is counted, if that was chosen.
     pub divisions: Vec<Option<String>>,
@@ -304,7 +304,7 @@ mod tests {
             key: "03-g".to_owned(),
             ..shown(LESSON)
         };
-        assert_eq!(look(&folder(), &flute)["key"], "03-bb");
+        assert_eq!(look(&folder(), &flute)["key"], "03-b-flat");
     }
 
     #[test]

@@ -5,15 +5,12 @@
  * the practice tracks: a few partials under a soft envelope, and a click.
  */
 
-/** Loudness of the fundamental and the partials over it, how fast it dies away, gain and place. */
-const VOICES = {
-  line: { partials: [1, 0.42, 0.28, 0.12, 0.07, 0.03], decay: 0, gain: 0.42, place: 0 },
-  chords: { partials: [1, 0.3, 0.12, 0.04], decay: 0.9, gain: 0.16, place: -0.35 },
-  bass: { partials: [1, 0.6, 0.35, 0.2, 0.08], decay: 0.7, gain: 0.3, place: 0 },
+/** How loud each is among the others, and where it stands. */
+const PLACES = {
+  line: { gain: 0.42, place: 0 },
+  chords: { gain: 0.16, place: -0.35 },
+  bass: { gain: 0.3, place: 0 },
 };
-/** Seconds. */
-const RISE = 0.004;
-const FALL = 0.018;
 /** Hertz of the click on the bar line and on the beats, its loudness, seconds to 37 % and to silence. */
 const CLICK = { high: 1760, low: 1175, gain: 0.4, decay: 0.008, length: 0.06, highKey: 76 };
 /** All of it together stays under full scale. */
@@ -25,18 +22,20 @@ const EVERY = 0.025;
 
 export const ROLES = /** @type {const} */ (["line", "chords", "bass", "drums", "click"]);
 
+/** @typedef {{ partials: number[], rise: number, fall: number, decay: number }} Voice */
+
 /** @type {WeakMap<BaseAudioContext, Map<string, PeriodicWave>>} */
 const waves = new WeakMap();
 
-/** @param {BaseAudioContext} context @param {"line" | "chords" | "bass"} role */
-function wave(context, role) {
+/** @param {BaseAudioContext} context @param {Voice} voice */
+function wave(context, voice) {
   let own = waves.get(context);
   if (!own) waves.set(context, (own = new Map()));
-  let made = own.get(role);
+  const name = voice.partials.join(" ");
+  let made = own.get(name);
   if (!made) {
-    const { partials } = VOICES[role];
-    made = context.createPeriodicWave(new Float32Array(partials.length + 1), new Float32Array([0, ...partials]), { disableNormalization: true });
-    own.set(role, made);
+    made = context.createPeriodicWave(new Float32Array(voice.partials.length + 1), new Float32Array([0, ...voice.partials]), { disableNormalization: true });
+    own.set(name, made);
   }
   return made;
 }
@@ -46,9 +45,10 @@ function wave(context, role) {
  * @param {BaseAudioContext} context @param {AudioNode} out
  * @param {typeof ROLES[number]} role @param {number} at seconds @param {number} length seconds
  * @param {number} key MIDI number @param {number} velocity 1 to 127 @param {number} tuning hertz of the A
+ * @param {Record<string, Voice>} [voices]
  * @returns {AudioScheduledSourceNode}
  */
-export function strike(context, out, role, at, length, key, velocity, tuning) {
+export function strike(context, out, role, at, length, key, velocity, tuning, voices = {}) {
   const loud = (velocity / 127) ** 2;
   const source = context.createOscillator();
   const level = context.createGain();
@@ -61,12 +61,12 @@ export function strike(context, out, role, at, length, key, velocity, tuning) {
     source.stop(at + CLICK.length);
     return source;
   }
-  const voice = VOICES[role];
-  const peak = (voice.gain * loud) / voice.partials.reduce((sum, one) => sum + one, 0);
-  source.setPeriodicWave(wave(context, role));
+  const voice = voices[role];
+  const peak = PLACES[role].gain * loud;
+  source.setPeriodicWave(wave(context, voice));
   source.frequency.value = tuning * 2 ** ((key - 69) / 12);
-  const rise = Math.min(RISE, length / 4);
-  const fall = Math.min(FALL, length / 4);
+  const rise = Math.min(voice.rise, length / 4);
+  const fall = Math.min(voice.fall, length / 4);
   level.gain.setValueAtTime(0, at);
   level.gain.linearRampToValueAtTime(peak, at + rise);
   const left = peak * Math.exp(-voice.decay * (length - fall - rise));
@@ -74,9 +74,9 @@ export function strike(context, out, role, at, length, key, velocity, tuning) {
   level.gain.setValueAtTime(left, at + length - fall);
   level.gain.linearRampToValueAtTime(0, at + length);
   source.connect(level);
-  if (voice.place && context.createStereoPanner) {
+  if (PLACES[role].place && context.createStereoPanner) {
     const place = context.createStereoPanner();
-    place.pan.value = voice.place;
+    place.pan.value = PLACES[role].place;
     level.connect(place).connect(out);
   } else {
     level.connect(out);
@@ -153,8 +153,10 @@ export class Player {
     const next = bars[bar + 1]?.[0] ?? end;
     const main = { from: start, to: this.loop ? this.loop.to : end };
     if (!countIn) return [main];
-    return bar === 0 ? [/** @type {Stretch} */ ({ from: 0, to: start, only: "click" }), main]
-      : [/** @type {Stretch} */ ({ from: start, to: next, only: "click" }), main];
+    // A bar's own click where it has one, else the sheet's count-in.
+    const clicked = this.events.click.some((/** @type {number[]} */ [onset]) => onset >= start && onset < next);
+    return bar > 0 && clicked ? [/** @type {Stretch} */ ({ from: start, to: next, only: "click" }), main]
+      : [/** @type {Stretch} */ ({ from: 0, to: bars[0][0], only: "click" }), main];
   }
 
   /** @param {number} bar @param {boolean} countIn */
@@ -213,7 +215,7 @@ export class Player {
         if (this.muted.has(role) && only !== role) continue;
         if (only && only !== role) continue;
         const length = this.when(Math.min(end, to)) - at;
-        const source = strike(this.context, this.out, role, Math.max(at, this.context.currentTime), length, key, velocity, this.events.tuning);
+        const source = strike(this.context, this.out, role, Math.max(at, this.context.currentTime), length, key, velocity, this.events.tuning, this.events.voices);
         this.sources.push(source);
         source.addEventListener("ended", () => {
           this.sources = this.sources.filter((one) => one !== source);
@@ -278,7 +280,7 @@ export class Player {
   setAll() {
     for (const { role, strike: [onset, end, key, velocity] } of this.strikes) {
       const at = this.clock.at(onset) / this.speed;
-      strike(this.context, this.out, role, at, this.clock.at(end) / this.speed - at, key, velocity, this.events.tuning);
+      strike(this.context, this.out, role, at, this.clock.at(end) / this.speed - at, key, velocity, this.events.tuning, this.events.voices);
     }
   }
 }

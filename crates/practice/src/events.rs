@@ -5,13 +5,14 @@ use std::fmt::Write;
 
 use rhythm::{Fraction, Meter};
 use score::{Direction, Element, Score};
-use sound::{DEFAULT_TEMPO, Performance, Role, Strike};
+use sound::{DEFAULT_TEMPO, Performance, PlainTone, Role, Strike, plain_tone};
 
 /// What a sheet sounds like, played once: `perQuarter`, `end`, `tuning`
 /// (hertz), `tempos` ([tick, microseconds to the quarter]), `perMinute` and
 /// `beat` (quarters) of its first tempo, `bars` ([tick, name, whether it is
 /// counted]), `notes` ([tick, bar, quarters within it]: tied ones too), and
-/// `line`, `chords`, `bass`, `drums`, `click` ([onset, end, key, velocity]).
+/// `line`, `chords`, `bass`, `drums`, `click` ([onset, end, key, velocity]),
+/// and the `voices` of the first three: `partials`, `rise`, `fall`, `decay`.
 pub fn events(performance: &Performance, score: &Score) -> String {
     let mut json = String::with_capacity(32 * 1024);
     // Writing to a string can't fail.
@@ -46,7 +47,7 @@ fn write(performance: &Performance, score: &Score, json: &mut String) -> std::fm
         ("chords", &[Role::Chords, Role::Drone]),
         ("bass", &[Role::Bass]),
         ("drums", &[Role::Drums]),
-        ("click", &[Role::Click]),
+        ("click", &[Role::Count, Role::Click]),
     ] {
         let mut strikes: Vec<&Strike> = roles
             .iter()
@@ -65,7 +66,27 @@ fn write(performance: &Performance, score: &Score, json: &mut String) -> std::fm
             write!(json, "[{onset},{end},{key},{velocity}]")
         })?;
     }
-    json.push('}');
+    json.push_str(",\"voices\":{");
+    for (place, (name, role)) in [
+        ("line", Role::Line),
+        ("chords", Role::Chords),
+        ("bass", Role::Bass),
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        let PlainTone {
+            partials,
+            rise,
+            fall,
+            decay,
+        } = plain_tone(role, performance.program);
+        let comma = if place > 0 { "," } else { "" };
+        write!(json, "{comma}\"{name}\":{{\"partials\":")?;
+        list(json, &partials, |json, one| write!(json, "{one:.4}"))?;
+        write!(json, ",\"rise\":{rise},\"fall\":{fall},\"decay\":{decay}}}")?;
+    }
+    json.push_str("}}");
     Ok(())
 }
 

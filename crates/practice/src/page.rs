@@ -8,7 +8,7 @@ use engrave::{Page, SETTING, escape};
 /// A sheet of the page.
 #[derive(Debug, Clone)]
 pub struct PracticeSheet {
-    /// Its name among the player's: `03-bb`.
+    /// Its name among the player's: `03-b-flat`.
     pub stem: String,
     /// The key as the player reads it, and as it sounds: `B♭`, `D♭`; both
     /// `through the keys` on such a sheet.

@@ -9,6 +9,7 @@ mod tone;
 mod wavetable;
 
 pub use font::Font;
+pub use timbre::{PlainTone, plain_tone};
 
 pub(crate) use font::FontPlayer;
 pub(crate) use plain::PlainPlayer;

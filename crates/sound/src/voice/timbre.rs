@@ -134,6 +134,54 @@ const REED_ORGAN: Timbre = Timbre {
     vibrato: 0.0,
 };
 
+/// The plain voice of a role, for a small player elsewhere: what it plays at a
+/// middling loudness.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlainTone {
+    /// Loudness of the fundamental and the partials over it; 1 in all.
+    pub partials: Vec<f32>,
+    /// Seconds that a note takes to rise.
+    pub rise: f32,
+    /// Seconds that it takes to fall.
+    pub fall: f32,
+    /// How fast it dies away: 1 to 37 % in a second.
+    pub decay: f32,
+}
+
+/// The plain voice of a role that has pitches; `program` is the line's General
+/// MIDI program, from 1.
+pub fn plain_tone(role: Role, program: u8) -> PlainTone {
+    const MOST: usize = 12;
+    let timbre = timbre(role, program);
+    let mut partials: Vec<f32> = match &timbre.partials {
+        Partials::Listed(soft, loud) => (0..MOST)
+            .map(|at| {
+                let of = |list: &[f32]| list.get(at).copied().unwrap_or(0.0);
+                (of(soft) + of(loud)) / 2.0
+            })
+            .collect(),
+        Partials::Falling(soft, loud, _) => (1..=MOST)
+            .map(|number| (number as f32).powf(-(soft + loud) / 2.0))
+            .collect(),
+    };
+    let all: f32 = partials.iter().sum();
+    for partial in &mut partials {
+        *partial /= all;
+    }
+    partials.truncate(
+        partials
+            .iter()
+            .rposition(|one| *one > 0.0)
+            .map_or(0, |at| at + 1),
+    );
+    PlainTone {
+        partials,
+        rise: timbre.rise,
+        fall: timbre.fall,
+        decay: timbre.decay,
+    }
+}
+
 /// What a role's notes sound like; `program` is the line's General MIDI
 /// program, from 1.
 pub(crate) fn timbre(role: Role, program: u8) -> &'static Timbre {
