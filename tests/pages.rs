@@ -1,5 +1,6 @@
 //! Printed pages as they are told: everything of a sheet is drawn once, in its
 //! place, and nothing touches what it shouldn't.
+#![cfg(test)]
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;

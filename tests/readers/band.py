@@ -93,7 +93,9 @@ def faults(track, passes: list) -> list[str]:
     """Where the band plays something else; `passes` are the times that sheets are played: (onset, sheet, last time)."""
     found = []
     parts = {role: track.part(role).notes for role in ("Chords", "Drone", "Bass", "Drums")}
+    before = 0  # where the time before ends: a pickup that comes round sounds over it
     for begins, sheet, last in passes:
+        over, before = before - begins, begins + sheet.end
         bars = [Bar(sheet, place) for place in range(len(sheet.bars))]
         end = begins + sheet.end
         here = {role: [note for note in notes if begins <= note[0] < end] for role, notes in parts.items()}
@@ -109,7 +111,7 @@ def faults(track, passes: list) -> list[str]:
                 found += drums(bar, number, closes, [(on - onset, key) for on, _, key in struck["Drums"]])
                 found += comping(bar, closes, chords, [(on - onset, key) for on, _, key in struck["Chords"]])
                 found += [f"bass: {key} at {on}" for on, _, key in struck["Bass"] if not 28 <= key <= 50]
-            elif struck["Drums"]:
+            elif struck["Drums"] and bar.onset >= over:
                 found.append(f"drums in a {bar.style} bar at {onset}")
             if bar.style == "drone" and bar.exercise["chorus"] is None:
                 found += drone(sheet, bar, [note for note in parts["Drone"] if note[0] < onset + bar.length and note[1] > onset])

@@ -61,12 +61,13 @@ class Reading:
         self.where = "?"
 
     def part(self, part) -> list[str]:
-        for measure in part.findall("measure"):
+        measures = part.findall("measure")
+        for place, measure in enumerate(measures):
             self.where = f"measure {measure.get('number')}"
             self.order(measure)
             self.attributes(measure.find("attributes"))
             self.bar(measure, [Note(note, self.divisions) for note in measure.findall("note")])
-            if measure.find("barline/bar-style") is not None:
+            if measure.find("barline/bar-style") is not None and not goes_on(measures[place + 1 :], measures):
                 self.before = {}  # another exercise follows
         if self.tie:
             self.say("a tie leads nowhere")
@@ -146,7 +147,7 @@ class Reading:
             self.say(f"no value at {note.at}")
         elif note.value() != note.length:
             self.say(f"{note.type} with {note.dots} dots at {note.at} lasts {note.length}")
-        if note.dots and not note.pitch and self.simple() and not note.ratio:
+        if note.dots and not note.pitch and self.simple() and not note.ratio and not note.hidden:
             self.say(f"a dotted rest at {note.at}")
 
     def heads(self, note) -> None:
@@ -202,7 +203,7 @@ class Reading:
 
     def beats(self, note, full: Fraction) -> None:
         """Nothing hides the middle of a 4/4 bar but what may."""
-        if self.meter != "4/4" or note.whole_bar:
+        if self.meter != "4/4" or note.whole_bar or note.hidden:
             return
         end = note.at + note.length
         if note.at < 2 < end and not (note.pitch and note.length >= 2 and note.at in (0, 1)):
@@ -335,6 +336,13 @@ class Note:
     def value(self) -> Fraction:
         plain = TYPES[self.type] * (2 - Fraction(1, 2**self.dots))
         return plain * (self.ratio or 1)
+
+
+def goes_on(after: list, measures: list) -> bool:
+    """Whether a section of the same exercise follows: where a sheet has sections its exercises are numbered."""
+    numbered = any(mark.text.isdigit() for measure in measures for mark in measure.iter("rehearsal"))
+    marks = [mark.text for measure in after[:1] for mark in measure.iter("rehearsal")]
+    return numbered and bool(marks) and not any(mark.isdigit() for mark in marks)
 
 
 def signature_alter(fifths: int, step: str) -> int:

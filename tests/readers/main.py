@@ -101,12 +101,12 @@ def hearing(program: Program, folder: Path) -> list[partial]:
         checks += [partial(heard, track) for track in played]
         checks += [partial(read_alike, track) for track in played[:: len(played) // len(HORNS) or 1]]
     for style in band.STYLES:
-        for name in ("winter-quay", "ferry-bell-waltz"):
+        for name, key in (("winter-quay", "F"), ("ferry-bell-waltz", "G")):
             text = (LESSONS / f"{name}.toml").read_text(encoding="utf-8") + f'\n[track]\nstyle = "{style}"\ntimes = 2\n'
             lesson = folder / "styles" / style.replace(" ", "-") / f"{name}.toml"
             lesson.parent.mkdir(parents=True, exist_ok=True)
             lesson.write_text(text, encoding="utf-8")
-            played = program.play(lesson, lesson.parent, "--instrument", "flute", "--key", "F")
+            played = program.play(lesson, lesson.parent, "--instrument", "flute", "--key", key)
             checks += [partial(heard, track) for track in played]
     for name, key in (("smallest", "Eb"), ("lantern-stairs", "C")):
         options = ["--format", "midi,wav,flac", "--key", key, "--instrument", "flute"]

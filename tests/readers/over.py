@@ -84,9 +84,9 @@ FORMS = {
 STRONG = {3: (0,), 4: (0, 2), 5: (0, 3)}
 # Why the first chorus of each lesson's first exercise takes its scales, bar by bar.
 BECAUSE = {
-    "winter-quay": "said for this chord, goes down a fifth to minor, usual, usual, said for this chord, goes down a fifth to "
-    "minor, usual, usual, said for this chord, goes down a fifth to minor, usual, usual, said for this chord, said for this "
-    "bar, usual, usual, usual",
+    "winter-quay": "said for chords of this kind, goes down a fifth to minor, usual, usual, said for chords of this kind, goes "
+    "down a fifth to minor, usual, usual, said for chords of this kind, goes down a fifth to minor, usual, usual, said for "
+    "chords of this kind, said for this bar, usual, usual, usual",
     "crooked-pier": "usual, usual, usual, usual, usual, goes down a fifth to minor, usual, usual, goes down a fifth to minor",
 }
 NATURAL = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}

@@ -244,6 +244,8 @@ def faults(results: list[dict]) -> list[str]:
     """What is understood less well than it must be."""
     found = []
     for kind, one in shares(results).items():
+        if one.tried < len(results) * 3 // 4:
+            found.append(f"{kind}: only {one.tried} of {len(results)} tunes could be tried")
         for what, least in LEAST.items():
             if kind != "whole" and one.share(what) < least:
                 found.append(f"{kind}: {what} {one.share(what):.1f} of a hundred, not {least}")

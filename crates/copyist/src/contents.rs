@@ -11,9 +11,15 @@ use theory::PitchName;
 /// Stands for the key of a sheet that moves through several.
 pub const THROUGH_KEYS: &str = "through keys";
 
+/// Which fields there are and what they mean, here and where sheets are
+/// described: raised when one changes or goes, not when one is added.
+pub const VERSION: u32 = 1;
+
 /// The whole file.
 #[derive(Debug, Default, Serialize)]
 pub struct Contents {
+    /// [`VERSION`].
+    pub version: u32,
     /// The lesson's id.
     pub lesson: String,
     /// Its title.
@@ -145,6 +151,7 @@ pub struct LeftOutEntry {
 impl Contents {
     pub(crate) fn new(lesson: &Lesson) -> Contents {
         Contents {
+            version: VERSION,
             lesson: lesson.id.clone(),
             title: lesson.title.clone(),
             sheets: Vec::new(),

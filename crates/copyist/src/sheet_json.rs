@@ -9,6 +9,7 @@ use crate::store::FileOutcome;
 /// What a sheet contains, and what became of its files.
 #[derive(Serialize)]
 pub struct SheetJson<'a> {
+    pub version: u32,
     pub lesson: &'a str,
     pub sheet: &'a str,
     #[serde(flatten)]

@@ -8,7 +8,7 @@ use score::{Description, Score};
 
 use crate::compilation::{self, Compilation};
 use crate::contents::{
-    Heading, LeftOutEntry, SheetEntry, TrackEntry, TrackSubject, key_words, sheet_of, stem,
+    Heading, LeftOutEntry, SheetEntry, TrackEntry, TrackSubject, VERSION, key_words, sheet_of, stem,
 };
 use crate::error::CopyError;
 use crate::format::Format;
@@ -415,6 +415,7 @@ impl Writing<'_> {
                 Some(FileJson { file, outcome })
             });
             serde_json::to_vec(&SheetJson {
+                version: VERSION,
                 lesson: &job.lesson.id,
                 sheet: &in_lesson,
                 heading: Heading::new(player, plan),

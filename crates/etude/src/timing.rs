@@ -249,7 +249,9 @@ impl Timing {
                 &line.falling
             };
             let from = zero + Ticks::from(statement) * span + answered;
-            self.lay_cell(cell, from, number + statement);
+            // Nobody breathes within a slur into the next statement.
+            let may_breathe = line.marks.slur_to_next.is_none();
+            self.lay_cell(cell, from, number + statement, may_breathe);
             if let Some(trade) = line.trade
                 && (statement + 1 == count || (statement + 1) % trade.statements.max(1) == 0)
             {
@@ -293,12 +295,13 @@ impl Timing {
         close
     }
 
-    fn lay_cell(&mut self, cell: &Cell, zero: Ticks, statement: u16) {
+    fn lay_cell(&mut self, cell: &Cell, zero: Ticks, statement: u16, may_breathe: bool) {
         self.starts.push(zero);
         for (note, number) in cell.notes.iter().zip(1..) {
             self.push(zero + note.onset, note.length, (statement, number));
         }
-        self.chances.extend(self.events.len().checked_sub(1));
+        let last = self.events.len().checked_sub(1);
+        self.chances.extend(last.filter(|_| may_breathe));
     }
 
     /// A slash on each whole counted beat of a stretch, bars beginning from a

@@ -88,8 +88,6 @@ mod tests {
                 onset: Fraction::from(0),
                 length: Fraction::from(1),
                 silent: c == '-',
-                word: String::new(),
-                place: 0..0,
             })
             .collect();
         let zero = Fraction::from(0);

@@ -332,12 +332,12 @@ impl Reading<'_, '_> {
             }
             spaced.push(letter);
         }
-        let count = Count::read(&spaced, self.meter, None).ok();
-        let at = count
-            .filter(|count| count.pickup == Fraction::ZERO)
-            .and_then(|count| count.slots.into_iter().next_back())
-            .filter(|last| last.place.end == spaced.trim_end().len())
-            .map(|last| last.onset)
+        let read = Count::read_placed(&spaced, self.meter, None, None).ok();
+        let at = read
+            .filter(|(count, _)| count.pickup == Fraction::ZERO)
+            .and_then(|(count, places)| count.slots.into_iter().zip(places).next_back())
+            .filter(|(_, place)| place.end == spaced.trim_end().len())
+            .map(|(last, _)| last.onset)
             .filter(|at| *at >= Fraction::ZERO && *at < self.meter.bar());
         if at.is_none() {
             self.fault(

@@ -111,16 +111,20 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
     let length = walk.text("length", report);
     let (meter, bars) = (meter?, length.maybe()?);
     let lower = numbers(walk, &meter, report).maybe()?;
+    let mut count_words = Vec::new();
     let (count, count_place) = match &count_text {
         Saying::Unclear => return None,
         Saying::Said(text) => {
-            let count = Count::read_in(&text.value, &meter, lower, bars.as_deref())
+            let read = Count::read_placed(&text.value, &meter, lower, bars.as_deref())
                 .map_err(|mistakes| told(&mistakes, Some(text), &length, &text.place, report))
                 .ok();
-            if let (Some(line), Some(count)) = (&line, &count) {
-                compare(&line.wording.beats(), count, Some(text), report)?;
+            if let (Some(line), Some((count, words))) = (&line, &read) {
+                let words = CountWords { text, words };
+                compare(&line.wording.beats(), count, Some(words), report)?;
             }
-            (count?, text.place.clone())
+            let (count, words) = read?;
+            count_words = words;
+            (count, text.place.clone())
         }
         Saying::Unsaid => {
             let line = line.as_ref()?;
@@ -133,7 +137,11 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
     };
     let flipped = flipped.maybe()?;
     if let Some(flipped) = &flipped {
-        compare(&beats(flipped), &count, count_text.said(), report)?;
+        let words = count_text.said().map(|text| CountWords {
+            text,
+            words: &count_words,
+        });
+        compare(&beats(flipped), &count, words, report)?;
     }
     let line = line?;
     let unflipped = match unflipped {
@@ -304,7 +312,7 @@ fn told(
 }
 
 /// How to say that a count has no note of its own.
-fn not_struck(word: Option<String>) -> String {
+fn not_struck(word: Option<&str>) -> String {
     match word {
         Some(word) => format!(
             "add a move for it, or write ({word}) for silence, -{word} to hold the note before"
@@ -323,12 +331,25 @@ fn beats(moves: &[Said<MoveWord>]) -> Vec<Said<Beat>> {
         .collect()
 }
 
-/// Tells where a line and its count part company. `text` is the count, if it
-/// is said.
+/// A count as it is said, and where each of its slots' words stands in it.
+#[derive(Clone, Copy)]
+struct CountWords<'t> {
+    text: &'t Text,
+    words: &'t [Range<usize>],
+}
+
+impl CountWords<'_> {
+    fn word(&self, slot: usize) -> &str {
+        &self.text.value[self.words[slot].clone()]
+    }
+}
+
+/// Tells where a line and its count part company; `said` is the count, if it is
+/// said.
 fn compare(
     beats: &[Said<Beat>],
     count: &Count,
-    text: Option<&Text>,
+    said: Option<CountWords<'_>>,
     report: &mut Report<'_>,
 ) -> Option<()> {
     let Err(mismatch) = agree(beats, count) else {
@@ -341,7 +362,6 @@ fn compare(
         plural(notes(beats), "note"),
         plural(count.sounding(), "sounding count")
     );
-    let word = |slot: usize| count.slots[slot].word.clone();
     let (place, message, help) = match mismatch {
         Mismatch::NoNote { slot } => {
             // Where no count is said, the line that is too short is at fault.
@@ -349,16 +369,15 @@ fn compare(
                 .first()
                 .zip(beats.last())
                 .map_or(0..0, |(first, last)| first.place.start..last.place.end);
-            let place = text.map_or(whole, |text| text.part(report, &count.slots[slot].place));
-            let which = if text.is_some() {
-                format!("the count {}", word(slot))
-            } else {
-                "the last count".to_owned()
+            let place = said.map_or(whole, |said| said.text.part(report, &said.words[slot]));
+            let which = match said {
+                Some(said) => format!("the count {}", said.word(slot)),
+                None => "the last count".to_owned(),
             };
             (
                 place,
                 format!("{which} has no note ({totals})"),
-                not_struck(text.map(|_| word(slot))),
+                not_struck(said.as_ref().map(|said| said.word(slot))),
             )
         }
         Mismatch::NoCount { word } => {
@@ -370,10 +389,10 @@ fn compare(
             )
         }
         Mismatch::RestOnNote { word: at, slot } => {
-            let (message, help) = match text {
-                Some(_) => (
-                    format!("a rest is said where the count {} sounds", word(slot)),
-                    format!("write ({}) in the count, or leave the rest out", word(slot)),
+            let (message, help) = match said.as_ref().map(|said| said.word(slot)) {
+                Some(word) => (
+                    format!("a rest is said where the count {word} sounds"),
+                    format!("write ({word}) in the count, or leave the rest out"),
                 ),
                 None => (
                     "a rest is said where the count sounds".to_owned(),

@@ -61,8 +61,6 @@ impl Study {
             onset: eighth * place,
             length: eighth,
             silent: false,
-            word: String::new(),
-            place: 0..0,
         });
         let count = Count {
             slots: slots.collect(),

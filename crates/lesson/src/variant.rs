@@ -287,7 +287,7 @@ impl Figure {
         let mut at = 0;
         for slot in &self.count.slots {
             if slot.silent {
-                slots.push(slot.clone());
+                slots.push(*slot);
                 continue;
             }
             if ornamented(at) {
@@ -298,17 +298,17 @@ impl Figure {
                     slots.push(Slot {
                         onset,
                         length: each,
-                        ..slot.clone()
+                        ..*slot
                     });
                     onset += each;
                 }
                 slots.push(Slot {
                     onset,
                     length: slot.onset + slot.length - onset,
-                    ..slot.clone()
+                    ..*slot
                 });
             } else {
-                slots.push(slot.clone());
+                slots.push(*slot);
             }
             at += 1;
         }

@@ -41,6 +41,20 @@ impl Key {
         })
     }
 
+    /// The interval, or the next name of the same sound where it would give the
+    /// key no signature.
+    pub fn fitting(self, by: Interval) -> Interval {
+        // No signs may be no key at all: nothing is respelled for that.
+        if self.fifths == 0 || self.moved(by).is_some() {
+            return by;
+        }
+        let respelled = [12, -12].map(|fifths| {
+            Interval::from_coordinates(by.fifths() + fifths, by.octaves() - fifths / 12 * 7)
+        });
+        let fits = |other: &Interval| self.moved(*other).is_some();
+        respelled.into_iter().find(fits).unwrap_or(by)
+    }
+
     /// The tonic and scale that are stated, an interval away.
     pub fn home(self, by: Interval) -> Option<Home> {
         let (scale, above) = self.stated?;

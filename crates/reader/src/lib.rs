@@ -38,6 +38,7 @@ mod pitch;
 mod chord_degree;
 mod chord_kind;
 mod chord_match;
+mod chord_text;
 mod harmony;
 
 mod around;

@@ -199,28 +199,14 @@ impl PartReader {
     /// Finds the interval to the pitches asked for; one that would give a key
     /// no signature takes the next name of the same sound.
     fn move_pitches(&mut self) {
-        let mut shift = match self.named {
+        let plain = match self.named {
             Named::Written => Interval::UNISON,
             Named::Concert => self.transpose,
         };
-        // No signs may be no key at all: nothing is respelled for that.
-        if let Some(key) = self.key.filter(|key| key.fifths != 0)
-            && key.moved(shift).is_none()
-        {
-            let respelled = [12, -12].map(|fifths| {
-                Interval::from_coordinates(
-                    shift.fifths() + fifths,
-                    shift.octaves() - fifths / 12 * 7,
-                )
-            });
-            if let Some(respelled) = respelled
-                .into_iter()
-                .find(|other| key.moved(*other).is_some())
-            {
-                let why = "the sounding key would have more than 7 signs: it was respelled";
-                self.warn(About::All, "key", why.to_owned());
-                shift = respelled;
-            }
+        let shift = self.key.map_or(plain, |key| key.fitting(plain));
+        if shift != plain {
+            let why = "the sounding key would have more than 7 signs: it was respelled";
+            self.warn(About::All, "key", why.to_owned());
         }
         self.shift = shift;
         let key = self.key.and_then(|key| key.moved(shift));

@@ -7,7 +7,7 @@ use crate::{Fraction, Meter};
 use crate::{count_aloud, count_read};
 
 /// One note or silence of a figure, with the count it begins on.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Slot {
     /// Quarters from the figure's first bar line; negative in a pickup.
     pub onset: Fraction,
@@ -15,10 +15,6 @@ pub struct Slot {
     pub length: Fraction,
     /// In parentheses.
     pub silent: bool,
-    /// The count it begins on as it was written: `2`, `&`, `trip`.
-    pub word: String,
-    /// Bytes of the count's text it stands at.
-    pub place: Range<usize>,
 }
 
 /// A note or a silence in time.
@@ -110,7 +106,7 @@ impl Count {
         meter: &Meter,
         length: Option<&str>,
     ) -> Result<Count, Vec<CountMistake>> {
-        count_read::read(text, meter, length)
+        Count::read_in(text, meter, None, length)
     }
 
     /// The same where the numbers go by smaller values than the meter's own,
@@ -124,7 +120,20 @@ impl Count {
         lower: Option<u16>,
         length: Option<&str>,
     ) -> Result<Count, Vec<CountMistake>> {
-        count_read::read_in(text, meter, lower, length)
+        Count::read_placed(text, meter, lower, length).map(|(count, _)| count)
+    }
+
+    /// The same, with the bytes of the text at which each slot's word stands.
+    ///
+    /// # Errors
+    /// Every mistake in it, in order.
+    pub fn read_placed(
+        text: &str,
+        meter: &Meter,
+        lower: Option<u16>,
+        length: Option<&str>,
+    ) -> Result<(Count, Vec<Range<usize>>), Vec<CountMistake>> {
+        count_read::read_placed(text, meter, lower, length)
     }
 
     /// Even eighths for a figure that says no count: `silent[i]` says whether

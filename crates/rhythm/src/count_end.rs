@@ -15,7 +15,6 @@ pub(crate) struct Counted {
     /// Quarters from the first bar line.
     pub at: Fraction,
     pub kind: Kind,
-    pub word: String,
     pub place: Range<usize>,
 }
 
@@ -37,14 +36,15 @@ pub(crate) fn told<'a>(
         .transpose()
 }
 
-/// Gives each count its length, and the figure its own.
+/// Gives each count its length, and the figure its own; with the bytes at which
+/// each slot is counted.
 pub(crate) fn counted_out(
     mut counted: Vec<Counted>,
     pickup: Fraction,
     meter: &Meter,
     said: Option<(Length, &str)>,
     text_length: usize,
-) -> Result<Count, Vec<CountMistake>> {
+) -> Result<(Count, Vec<Range<usize>>), Vec<CountMistake>> {
     let whole = |message: String, help: &str| vec![mistake(0..text_length, message, help)];
     let (Some(first), Some(last)) = (
         counted.first().map(|one| one.at),
@@ -71,20 +71,20 @@ pub(crate) fn counted_out(
         .map(|next| next.at)
         .chain([end])
         .collect();
+    let places = counted.iter().map(|one| one.place.clone()).collect();
     let slots = counted.into_iter().zip(ends).map(|(one, end)| Slot {
         onset: one.at,
         length: end - one.at,
         silent: one.kind == Kind::Silence,
-        word: one.word,
-        place: one.place,
     });
-    Ok(Count {
+    let count = Count {
         slots: slots.collect(),
         pickup,
         span,
         closes_with_rest,
         counting: Counting::default(),
-    })
+    };
+    Ok((count, places))
 }
 
 /// How many counts are left once the silence at the end gives way to the

@@ -2,26 +2,18 @@
 
 use std::ops::Range;
 
-use crate::count::{Count, CountMistake, Counting, Thirds, count_word};
+use crate::count::{Count, CountMistake, Counting, Thirds};
 use crate::count_end::{Counted, Kind, MOST_COUNTS, counted_out, told};
 use crate::count_words::{Part, Said, words};
 use crate::length::MOST_BARS;
 use crate::{Fraction, Meter, MeterKind};
 
-pub(crate) fn read(
-    text: &str,
-    meter: &Meter,
-    said: Option<&str>,
-) -> Result<Count, Vec<CountMistake>> {
-    read_in(text, meter, None, said)
-}
-
-pub(crate) fn read_in(
+pub(crate) fn read_placed(
     text: &str,
     meter: &Meter,
     lower: Option<u16>,
     said: Option<&str>,
-) -> Result<Count, Vec<CountMistake>> {
+) -> Result<(Count, Vec<Range<usize>>), Vec<CountMistake>> {
     let finer = lower.and_then(|lower| meter.in_units_of(lower));
     let lower = finer.as_ref().map(Meter::lower);
     let numbered = finer.as_ref().unwrap_or(meter);
@@ -47,8 +39,8 @@ pub(crate) fn read_in(
     }
     match (reading.finish(), told(said, meter)) {
         (Ok((counted, pickup)), Ok(said)) => {
-            let count = counted_out(counted, pickup, meter, said, text.len())?;
-            Ok(Count { counting, ..count })
+            let (count, places) = counted_out(counted, pickup, meter, said, text.len())?;
+            Ok((Count { counting, ..count }, places))
         }
         (Ok(_), Err(mistake)) => Err(vec![mistake]),
         (Err(mistakes), Ok(_)) => Err(mistakes),
@@ -70,12 +62,11 @@ pub(crate) fn even_eighths(
         Counted {
             at,
             kind: if *silent { Kind::Silence } else { Kind::Note },
-            word: word(meter, at),
             place: 0..0,
         }
     });
     let said = told(said, meter).map_err(|mistake| vec![mistake])?;
-    counted_out(counted.collect(), Fraction::ZERO, meter, said, 0)
+    counted_out(counted.collect(), Fraction::ZERO, meter, said, 0).map(|(count, _)| count)
 }
 
 /// How a count is counted. In a compound meter numbers are its units, but
@@ -401,7 +392,6 @@ impl<'a> Reading<'a> {
         self.counted.push(Counted {
             at: self.bar_line + within,
             kind,
-            word: self.text[place.clone()].to_owned(),
             place,
         });
     }
@@ -489,13 +479,6 @@ fn silent_pickup(counted: &[Counted], bar: Fraction) -> Option<CountMistake> {
             "leave it out, and begin with the first bar",
         )
     })
-}
-
-fn word(meter: &Meter, at: Fraction) -> String {
-    match count_word(meter, at, Counting::default()) {
-        Some(word) => word.to_string(),
-        None => String::new(),
-    }
 }
 
 pub(crate) fn mistake(place: Range<usize>, message: String, help: &str) -> CountMistake {

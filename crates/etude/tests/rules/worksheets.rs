@@ -330,3 +330,14 @@ fn a_slur_over_the_join_and_the_other_signs() {
     // falls where it ends, in parentheses all the while.
     assert_eq!(signs, ["", "ghost scoop", "ghost fall", "doit"]);
 }
+
+#[test]
+fn nobody_breathes_within_a_slur() {
+    check_signs(
+        &with(
+            "kind = \"sequence\"\ndirection = \"up\"\nending = \"none\"\nbreath = \"mark\"\ntempo = 30",
+            "moves = \"start, step up\"\ncount = \"1 3\"\nslur = \"2-next\"",
+        ),
+        "C4 D4( D4) E4( E4) F4( F4) G4( G4) A4( A4) B4( B4) C5( C5) D5",
+    );
+}

@@ -38,11 +38,16 @@ pub(super) fn renumbered(said: &str, changed: Changed) -> String {
 fn one(part: &str, changed: Changed) -> Option<String> {
     match part.split_once(['-', '–']) {
         Some((from, to)) => {
+            let gone = from
+                .parse()
+                .is_ok_and(|number| changed == Changed::Removed(number));
             let from_number = begins(from, changed);
             let to_number = ends(to, changed);
             match (from_number, to_number) {
                 (Some(from), Some(to)) if from < to => Some(format!("{from}-{to}")),
                 (Some(_), Some(_)) => None,
+                // What led into the next statement from a note that is gone.
+                (Some(_), None) if gone => None,
                 (Some(from), None) => Some(format!("{from}-{to}")),
                 _ => Some(part.to_owned()),
             }
@@ -94,6 +99,9 @@ mod tests {
         check("2-3 4-5", Changed::Removed(3), "3-4");
         check("2-4", Changed::Removed(2), "2-3");
         check("6-next", Changed::Removed(2), "5-next");
+        check("6-next", Changed::Removed(6), "");
+        check("6-next", Changed::Removed(5), "5-next");
+        check("6-next", Changed::Added(6), "7-next");
         check("last", Changed::Added(1), "last");
     }
 }

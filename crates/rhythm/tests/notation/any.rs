@@ -146,11 +146,12 @@ proptest! {
     fn no_text_breaks_the_count(text in "[0-9&eal()| trip–-]{0,40}|.{0,20}", length in "[0-9a-z ]{0,12}", meter in 0..METERS.len()) {
         let meter: Meter = METERS[meter].parse().unwrap();
         for said in [None, Some(length.as_str())] {
-            match Count::read(&text, &meter, said) {
-                Ok(count) => {
+            match Count::read_placed(&text, &meter, None, said) {
+                Ok((count, places)) => {
                     prop_assert!(count.slots.iter().all(|slot| slot.length > Fraction::ZERO));
                     prop_assert!(count.slots.windows(2).all(|pair| pair[0].onset + pair[0].length == pair[1].onset));
-                    prop_assert!(text.get(count.slots[0].place.clone()).is_some());
+                    prop_assert_eq!(places.len(), count.slots.len());
+                    prop_assert!(places.into_iter().all(|place| text.get(place).is_some_and(|word| !word.is_empty())));
                 }
                 Err(mistakes) => {
                     prop_assert!(!mistakes.is_empty());

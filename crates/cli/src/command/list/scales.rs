@@ -66,7 +66,7 @@ pub fn ids() -> Vec<String> {
 /// One scale in a key.
 #[derive(Serialize)]
 struct InKey {
-    id: String,
+    key: String,
     notes: Vec<String>,
     #[serde(skip_serializing_if = "Option::is_none")]
     coming_down: Option<Vec<String>>,
@@ -83,13 +83,13 @@ pub fn in_every_key(scale: &Scale) -> Listing<2, impl Serialize> {
         let root = concert_root(class, scale, RootWish::default());
         let falls = scale.descending.is_some();
         let item = InKey {
-            id: root.to_string(),
+            key: root.to_string(),
             notes: names(root, Form::Rising),
             coming_down: falls.then(|| names(root, Form::Falling)),
         };
         let down = item.coming_down.as_ref();
         let down = down.map_or(String::new(), |down| format!(", down {}", down.join(" ")));
-        ([item.id.clone(), item.notes.join(" ") + &down], item)
+        ([item.key.clone(), item.notes.join(" ") + &down], item)
     };
     Listing {
         heading: ["key", "notes"],
