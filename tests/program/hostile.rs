@@ -47,6 +47,8 @@ fn check(name: &str, bytes: &[u8], expected: &str) {
             ran.err
         );
     }
+    // Where the lesson names it.
+    assert!(written.err.contains("paper.toml:3:14"), "{}", written.err);
     assert!(!out.exists() && !folder.join("out").exists(), "{name}");
 }
 

@@ -73,3 +73,24 @@ fn lessons_that_would_share_a_folder_are_refused() {
     let twice = run(["write", both[0], both[0], "--out", out.to_str().unwrap()]);
     assert_eq!((twice.code, twice.out.lines().count()), (0, 2));
 }
+
+/// A lead sheet that can't be had is a mistake of the line that names it.
+#[test]
+fn a_lead_sheet_that_can_t_be_read_is_told_where_it_is_named() {
+    let folder = fresh("no-lead-sheet");
+    let check = |name: &str, words: &str| {
+        let text = format!(
+            "title = \"A\"\n[changes]\nlead_sheet = \"{name}\"\n[figure]\nmoves = \"start\"\n[[exercise]]\nkind = \"changes\"\n"
+        );
+        let path = lesson(&folder, "lesson.toml", &text);
+        let ran = run(["check", path.to_str().unwrap()]);
+        assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{}", ran.err);
+        assert!(ran.err.contains("lesson.toml:3:14"), "{}", ran.err);
+        assert!(ran.err.contains(words), "{}", ran.err);
+        assert!(ran.err.contains("help: "), "{}", ran.err);
+        assert!(ran.err.contains("1 mistake in"), "{}", ran.err);
+    };
+    check("tune.musicxml", "tune.musicxml: there is no such file");
+    check("", "empty");
+    check(".", "is a folder");
+}

@@ -13,6 +13,7 @@ KINDS = {own: standard for standard, own in harmony.CHORD_ALIASES.items()}
 
 # The standard's names of signs.
 SIGNS = {"Accent": "accent", "Staccato": "staccato", "Tenuto": "tenuto", "BreathMark": "breath-mark"}
+SIGNS |= {"Falloff": "falloff", "Scoop": "scoop", "Doit": "doit"}
 
 
 def read(path: str) -> Sheet:
@@ -92,6 +93,7 @@ def marks(part: stream.Part) -> list:
         tied = place > 0 and tied_on(pieces[place - 1])
         begun[id(one)] = begun[id(pieces[place - 1])] if tied else quarters(one.offset)
     found = [(begun[id(one)], SIGNS[type(sign).__name__]) for one in pieces for sign in one.articulations]
+    found += {(begun[id(one)], "ghost") for one in pieces if one.noteheadParenthesis}
     for slur in flat.getElementsByClass(spanner.Slur):
         if id(slur.getFirst()) in begun:
             found += [(begun[id(slur.getFirst())], "slur start"), (begun[id(slur.getLast())], "slur stop")]

@@ -221,7 +221,8 @@ def their_beams(group) -> int:
 
 def their_note(one, place) -> Note:
     [head] = of_class(one, "notehead")
-    [(code, _, y)] = uses(head)
+    # A ghosted head stands in parentheses (SMuFL accidentalParensLeft, accidentalParensRight).
+    [(code, _, y)] = [use for use in uses(head) if use[0] not in ("E26A", "E26B")]
     note = Note(head=code, place=place(y))
     note.accidentals = tuple(sorted(code for group in of_class(one, "accid") for code, _, _ in uses(group)))
     for stem in of_class(one, "stem"):

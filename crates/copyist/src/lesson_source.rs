@@ -29,7 +29,7 @@ pub struct LessonSource {
 /// Why a file gives no lesson.
 #[derive(Debug, Clone)]
 pub enum LessonFault {
-    /// It, or its lead sheet, can't be read.
+    /// It can't be read.
     Unreadable(Refusal),
     /// What is written in it is wrong.
     Mistakes {
@@ -94,7 +94,21 @@ pub fn read_lesson(path: &Path) -> Result<LessonSource, LessonFault> {
     let text = text_of(path).map_err(LessonFault::Unreadable)?;
     let stem = path.file_stem().unwrap_or_default().to_string_lossy();
     let changes = match lesson_text::lead_sheet(&text) {
-        Some(sheet) => Some(lead_sheet::changes(path, &sheet).map_err(LessonFault::Unreadable)?),
+        Some(sheet) => match lead_sheet::changes(path, &sheet) {
+            Ok(changes) => Some(changes),
+            // Where the lesson names it is where it can be mended.
+            Err(refusal) => {
+                let mistake = Mistake {
+                    place: sheet.place,
+                    message: refusal.message,
+                    help: refusal.help.unwrap_or_default(),
+                };
+                return Err(LessonFault::Mistakes {
+                    text,
+                    mistakes: vec![mistake],
+                });
+            }
+        },
         None => None,
     };
     let read = lesson_text::read_with(&text, &stem, changes.as_ref().map(|read| &read.value));

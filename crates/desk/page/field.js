@@ -26,6 +26,9 @@ export function tempoOf(typed) {
   return /^\d+$/.test(typed.trim()) ? Number(typed) : typed.trim();
 }
 
+/** Switches that are on where nothing is said. */
+const ON = ["show_moves", "chord_symbols"];
+
 /** @param {any} keys */
 const keysWords = (keys) => {
   if (!keys || typeof keys !== "object") return "";
@@ -102,8 +105,8 @@ export function field(desk, word, way, value, says, label = worded(word.key)) {
         (typed) => (typed === "" ? "" : Number(typed))));
     }
     case "switch": return element("label", { class: "tick" },
-      element("input", { type: "checkbox", checked: value === true, "data-id": id,
-        on: { change: (/** @type {any} */ event) => set(event.target.checked ? true : "") } }), label);
+      element("input", { type: "checkbox", checked: ON.includes(word.key) ? value !== false : value === true, "data-id": id,
+        on: { change: (/** @type {any} */ event) => set(event.target.checked === ON.includes(word.key) ? "" : event.target.checked) } }), label);
     case "tempo": return text(tempoWords(value), (typed) => (typed.trim() === "" ? "" : tempoOf(typed)), []);
     case "keys": return text(keysWords(value), (typed) => (typed.trim() === "" ? "" : keysOf(typed, desk.choices.orders)), desk.choices.orders);
     case "scale": return element("div", { class: "field" }, element("span", {}, label), search(scales(desk), label, value ?? "", id, set));

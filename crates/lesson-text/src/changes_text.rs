@@ -76,20 +76,40 @@ pub(crate) fn changes(
     })
 }
 
+/// A file that a lesson takes its changes from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LeadSheet {
+    /// The file's name, relative to the lesson's folder.
+    pub file: String,
+    /// Where the lesson's text names it.
+    pub place: Range<usize>,
+    /// The part that has them, by its name, id or number, if that is said.
+    pub part: Option<String>,
+}
+
 /// The lead sheet that a lesson's tables name, and the part of it.
-pub(crate) fn lead_sheet(table: &Table) -> Option<(String, Option<String>)> {
+pub(crate) fn lead_sheet(table: &Table) -> Option<LeadSheet> {
     let inner = |table: &Table, key: &str| {
         let entry = table.entries.iter().find(|entry| entry.key == key);
-        entry.map(|entry| entry.node.value.clone())
+        entry.map(|entry| entry.node.clone())
     };
-    let Some(Value::Table(changes)) = inner(table, "changes") else {
+    let Value::Table(changes) = inner(table, "changes")?.value else {
         return None;
     };
-    let words = |key| match inner(&changes, key) {
-        Some(Value::Text(words)) => Some(words),
-        _ => None,
+    let words = |key| {
+        let node = inner(&changes, key)?;
+        match node.value {
+            Value::Text(words) => Some((words, node.place)),
+            _ => None,
+        }
     };
-    Some((words("lead_sheet")?, words("part")))
+    let (file, place) = words("lead_sheet")?;
+    // An empty name is a mistake of the lesson's, told where all are.
+    (!file.trim().is_empty()).then(|| LeadSheet {
+        file,
+        place,
+        part: words("part").map(|(part, _)| part),
+    })
 }
 
 fn from_sheet(
@@ -117,7 +137,11 @@ fn from_sheet(
     }
     let text = text.said()?;
     if lead.is_none() {
-        let message = format!("the lead sheet {} is not at hand", shown(&text.value));
+        let message = if text.value.trim().is_empty() {
+            "the lead sheet's name is empty".to_owned()
+        } else {
+            format!("the lead sheet {} is not at hand", shown(&text.value))
+        };
         report.mistake(
             &text.place,
             message,

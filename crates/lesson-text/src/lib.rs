@@ -64,5 +64,6 @@ mod over;
 mod progression;
 mod resolve;
 
+pub use changes_text::LeadSheet;
 pub use mistake::Mistake;
-pub use read::{LeadSheet, Reading, lead_sheet, read, read_with};
+pub use read::{Reading, lead_sheet, read, read_with};

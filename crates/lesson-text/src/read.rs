@@ -4,7 +4,7 @@ use lesson::{Changes, Lesson};
 use toml::de::DeTable;
 
 use crate::Mistake;
-use crate::changes_text;
+use crate::changes_text::{self, LeadSheet};
 use crate::lesson_text::LessonText;
 use crate::limit;
 use crate::meaning::meaning;
@@ -30,15 +30,6 @@ pub fn read(text: &str, stem: &str) -> Result<Reading, Vec<Mistake>> {
     read_with(text, stem, None)
 }
 
-/// A file that a lesson takes its changes from.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct LeadSheet {
-    /// The file's name, relative to the lesson's folder.
-    pub file: String,
-    /// The part that has them, by its name, id or number, if that is said.
-    pub part: Option<String>,
-}
-
 /// The lead sheet that a lesson file names, if it does: whoever opens files
 /// reads it and gives its changes to [`read_with`].
 pub fn lead_sheet(text: &str) -> Option<LeadSheet> {
@@ -47,8 +38,7 @@ pub fn lead_sheet(text: &str) -> Option<LeadSheet> {
     }
     let mended = Mended::new(text, &mut Report::new(text));
     let (parsed, _) = DeTable::parse_recoverable(&mended.text);
-    let (file, part) = changes_text::lead_sheet(&tree(&parsed, &mended))?;
-    Some(LeadSheet { file, part })
+    changes_text::lead_sheet(&tree(&parsed, &mended))
 }
 
 /// As [`read`], with what the lesson's lead sheet says.
@@ -75,7 +65,7 @@ pub fn read_with(text: &str, stem: &str, lead: Option<&Changes>) -> Result<Readi
         Some(lesson) if report.count() == 0 => Ok(Reading {
             lesson,
             wants: changes_text::lead_sheet(&table)
-                .map(|(file, _)| file)
+                .map(|sheet| sheet.file)
                 .into_iter()
                 .collect(),
         }),
