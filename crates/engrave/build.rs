@@ -1,6 +1,7 @@
 //! Takes out of Bravura (SMuFL's reference font, as XML outlines, boxes and
 //! anchors in the package `verovio-data`) what a page can need, and leaves it
-//! in `glyph_table.rs`. What is missing there stops the build.
+//! in `glyph_table.rs`; and of the fonts in `typst-assets` those that text is
+//! set in, a file each. What is missing there stops the build.
 #![allow(clippy::expect_used, clippy::panic)]
 
 use std::fmt::Write;
@@ -98,6 +99,18 @@ const WANTED: &[(&str, &str)] = &[
     ("TEMPO_DOT", "ECB7"),
 ];
 
+/// The fonts of text by their PostScript names, which their files take.
+const FONTS: [&str; 8] = [
+    "LibertinusSerif-Regular",
+    "LibertinusSerif-Italic",
+    "LibertinusSerif-Bold",
+    "LibertinusSerif-BoldItalic",
+    "NewCMMath-Regular",
+    "NewCMMath-Bold",
+    "DejaVuSansMono",
+    "DejaVuSansMono-Bold",
+];
+
 /// The font has 250 units to a staff space; we count in thousandths of one.
 const SCALE: i64 = 4;
 
@@ -117,7 +130,22 @@ fn main() {
         names.join(", ")
     );
     let folder = env::var("OUT_DIR").expect("cargo says where");
-    fs::write(Path::new(&folder).join("glyph_table.rs"), table).expect("the table is written");
+    let folder = Path::new(&folder);
+    fs::write(folder.join("glyph_table.rs"), table).expect("the table is written");
+    for name in FONTS {
+        let font =
+            typst_assets::fonts().find(|font| postscript_name(font).as_deref() == Some(name));
+        let font = font.unwrap_or_else(|| panic!("no font {name}"));
+        fs::write(folder.join(name), font).expect("the font is written");
+    }
+}
+
+fn postscript_name(font: &[u8]) -> Option<String> {
+    let face = ttf_parser::Face::parse(font, 0).ok()?;
+    let mut names = face.names().into_iter();
+    names
+        .find(|name| name.name_id == ttf_parser::name_id::POST_SCRIPT_NAME && name.is_unicode())
+        .and_then(|name| name.to_string())
 }
 
 fn text(path: &str) -> &'static str {

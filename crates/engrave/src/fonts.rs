@@ -172,17 +172,32 @@ fn rounded(numerator: i64, denominator: i64) -> i32 {
     i32::try_from(nearest).unwrap_or(i32::MAX)
 }
 
-/// PostScript name, family, weight, slant and scale. The first four are the
-/// styles', in order.
-const WANTED: [(&str, &str, u16, bool, i32); 8] = [
-    ("LibertinusSerif-Regular", FAMILY, 400, false, 100),
-    ("LibertinusSerif-Italic", FAMILY, 400, true, 100),
-    ("LibertinusSerif-Bold", FAMILY, 700, false, 100),
-    ("LibertinusSerif-BoldItalic", FAMILY, 700, true, 100),
-    ("NewCMMath-Regular", SIGNS, 400, false, 88),
-    ("NewCMMath-Bold", SIGNS, 700, false, 88),
-    ("DejaVuSansMono", REST, 400, false, 90),
-    ("DejaVuSansMono-Bold", REST, 700, false, 90),
+macro_rules! font {
+    ($name:literal, $family:expr, $weight:literal, $italic:literal, $scale:literal) => {
+        (
+            FontFile {
+                name: $name,
+                family: $family,
+                weight: $weight,
+                italic: $italic,
+                bytes: include_bytes!(concat!(env!("OUT_DIR"), "/", $name)),
+            },
+            $scale,
+        )
+    };
+}
+
+/// The fonts, taken out by `build.rs`, and their scales. The first four are
+/// the styles', in order.
+static WANTED: [(FontFile, i32); 8] = [
+    font!("LibertinusSerif-Regular", FAMILY, 400, false, 100),
+    font!("LibertinusSerif-Italic", FAMILY, 400, true, 100),
+    font!("LibertinusSerif-Bold", FAMILY, 700, false, 100),
+    font!("LibertinusSerif-BoldItalic", FAMILY, 700, true, 100),
+    font!("NewCMMath-Regular", SIGNS, 400, false, 88),
+    font!("NewCMMath-Bold", SIGNS, 700, false, 88),
+    font!("DejaVuSansMono", REST, 400, false, 90),
+    font!("DejaVuSansMono-Bold", REST, 700, false, 90),
 ];
 const SIGNS: &str = "NewComputerModern Math";
 const REST: &str = "DejaVu Sans Mono";
@@ -201,39 +216,19 @@ fn order(char: char, style: Style) -> &'static [usize] {
 }
 
 static CARRIED: LazyLock<Vec<Carried>> = LazyLock::new(|| {
-    let mut found: Vec<Carried> = typst_assets::fonts()
-        .filter_map(|bytes| {
-            let face = Face::from_slice(bytes, 0)?;
-            let own = postscript_name(&face)?;
-            let place = WANTED.iter().position(|row| row.0 == own)?;
-            let (name, family, weight, italic, scale) = WANTED[place];
+    WANTED
+        .iter()
+        .enumerate()
+        .filter_map(|(place, (file, scale))| {
             Some(Carried {
-                file: FontFile {
-                    name,
-                    family,
-                    weight,
-                    italic,
-                    bytes,
-                },
-                scale,
+                file: *file,
+                scale: *scale,
                 place,
-                face,
+                face: Face::from_slice(file.bytes, 0)?,
             })
         })
-        .collect();
-    found.sort_by_key(|font| font.place);
-    found
+        .collect()
 });
-
-fn postscript_name(face: &Face<'_>) -> Option<String> {
-    let named = |name: &rustybuzz::ttf_parser::name::Name<'_>| {
-        name.name_id == rustybuzz::ttf_parser::name_id::POST_SCRIPT_NAME
-    };
-    face.names()
-        .into_iter()
-        .filter(named)
-        .find_map(|name| name.to_string())
-}
 
 #[cfg(test)]
 mod tests {
@@ -241,8 +236,8 @@ mod tests {
 
     #[test]
     fn every_wanted_font_is_carried() {
-        let found: Vec<&str> = font_files().map(|file| file.name).collect();
-        assert_eq!(found, WANTED.map(|row| row.0));
+        let found: Vec<FontFile> = font_files().collect();
+        assert_eq!(found, WANTED.map(|(file, _)| file));
     }
 
     #[test]
