@@ -222,14 +222,14 @@ impl Contents {
     pub(crate) fn renames(&self, earlier: &PastContents) -> BTreeMap<String, String> {
         let now = self.named();
         let before = earlier.named();
-        let renamed = before.into_iter().filter_map(|(what, old)| {
-            let new = now.get(&what).filter(|new| **new != old)?;
-            Some((old, (*new).clone()))
+        let renamed = before.into_iter().filter_map(|(what, (old, old_key))| {
+            let (new, new_key) = now.get(&what)?;
+            (*new != old && *new_key != old_key).then(|| (old, new.clone()))
         });
         renamed.collect()
     }
 
-    fn named(&self) -> BTreeMap<Identity, String> {
+    fn named(&self) -> BTreeMap<Identity, FileOfKey> {
         identities(&self.sheets, &self.tracks)
     }
 
@@ -313,7 +313,7 @@ impl TrackSubject {
 }
 
 impl PastContents {
-    fn named(&self) -> BTreeMap<Identity, String> {
+    fn named(&self) -> BTreeMap<Identity, FileOfKey> {
         identities(&self.sheets, &self.tracks)
     }
 
@@ -344,7 +344,10 @@ impl LeftOutEntry {
 /// form and the tempo of a track.
 type Identity = (String, Option<String>, u16, [Option<u8>; 2], String, String);
 
-fn identities(sheets: &[SheetEntry], tracks: &[TrackEntry]) -> BTreeMap<Identity, String> {
+/// A file and what its written key is called.
+type FileOfKey = (String, String);
+
+fn identities(sheets: &[SheetEntry], tracks: &[TrackEntry]) -> BTreeMap<Identity, FileOfKey> {
     let class = |key: &str| key.parse().ok().map(PitchName::class);
     let identity = |heading: &Heading, file: &str, which: String| {
         let name = file.rsplit('/').next().unwrap_or(file);
@@ -360,12 +363,14 @@ fn identities(sheets: &[SheetEntry], tracks: &[TrackEntry]) -> BTreeMap<Identity
     };
     let of_sheets = sheets.iter().map(|one| {
         let which = format!("answers: {}", one.answers);
-        (identity(&one.heading, &one.file, which), one.file.clone())
+        let named = (one.file.clone(), one.heading.written_key.clone());
+        (identity(&one.heading, &one.file, which), named)
     });
     let of_tracks = tracks.iter().filter_map(|one| match &one.of {
         TrackSubject::Sheet(heading) => {
             let which = format!("{} {:?}", one.form, one.tempo);
-            Some((identity(heading, &one.file, which), one.file.clone()))
+            let named = (one.file.clone(), heading.written_key.clone());
+            Some((identity(heading, &one.file, which), named))
         }
         TrackSubject::AllKeys { .. } => None,
     });
