@@ -1,4 +1,4 @@
-"""Holds every shipped lesson's sheets against the schema, against what a player needs, and against what two independent
+"""Holds every shipped lesson's sheets against the schema, against what a player needs, and against what three independent
 readers make of them, note for note.
 
     python main.py BINARY FOLDER
@@ -15,6 +15,7 @@ from pathlib import Path
 
 import band
 import by_music21
+import by_partitura
 import by_verovio
 import chord_meaning
 import engraved
@@ -43,6 +44,8 @@ def main() -> int:
     sheets = [sheet for lesson in sorted(LESSONS.glob("*.toml")) for sheet in program.write(lesson, folder / "sheets")]
     rooms = everyone(program, folder)
     checks = [partial(check, sheet) for check in (valid, clean, packed, music21, verovio) for sheet in sheets]
+    # Slower than it is different: a third of the sheets.
+    checks += [partial(partitura, sheet) for sheet in sheets[::3]]
     checks += [partial(check, sheet) for check in (valid, clean) for sheet in rooms]
     checks += [partial(check, sheet) for check in (music21, verovio) for sheet in rooms if sheet.told["number"] == 1]
     checks += [partial(by_hand, case, program, folder / "by-hand" / str(place)) for place, case in enumerate(expectation.cases())]
@@ -166,6 +169,13 @@ def packed(sheet: Written) -> list[str]:
 
 def music21(sheet: Written) -> list[str]:
     return Sheet.told(sheet.told).differences(by_music21.read(str(sheet.path)))
+
+
+def partitura(sheet: Written) -> list[str]:
+    told, read = Sheet.told(sheet.told), by_partitura.read(str(sheet.path))
+    if told.slashes:
+        read.notes = None
+    return told.differences(read)
 
 
 def verovio(sheet: Written) -> list[str]:

@@ -11,17 +11,17 @@ NATURAL = [0, 2, 4, 5, 7, 9, 11]
 class Sheet:
     """A part: rows of tuples, each in the order of the sheet. None: the reader doesn't carry it."""
 
-    notes: list = field(default_factory=list)  # (onset, length, written), ties joined
+    notes: list | None = field(default_factory=list)  # (onset, length, written), ties joined
     sounding: list | None = None  # (onset, sounding pitch), spelled
-    heard: list = field(default_factory=list)  # (onset, MIDI number)
+    heard: list | None = field(default_factory=list)  # (onset, MIDI number)
     signatures: list = field(default_factory=list)  # (onset, fifths)
     meters: list = field(default_factory=list)  # (onset, "4/4")
-    chords: list = field(default_factory=list)  # (onset, root, kind or None, degrees or None, bass)
-    labels: list = field(default_factory=list)  # (onset, row from 1, text)
+    chords: list | None = field(default_factory=list)  # (onset, root, kind or None, degrees or None, bass)
+    labels: list | None = field(default_factory=list)  # (onset, row from 1, text)
     letters: list | None = None  # (onset, rehearsal letter)
     tempos: list | None = None  # (onset, quarters a minute)
     measures: list | None = None  # (onset, number)
-    slashes: list = field(default_factory=list)  # (onset, length), ties joined
+    slashes: list | None = field(default_factory=list)  # (onset, length), ties joined
     marks: list | None = None  # (onset, sign) of articulations and slurs, in the standard's words
     transposition: tuple = (0, 0)  # (diatonic or None, chromatic), octaves in both
 
@@ -72,7 +72,8 @@ class Sheet:
             ours, theirs = getattr(self, kind), getattr(read, kind)
             if theirs is not None:
                 found += unlike(kind, ours, theirs)[:most]
-        found += unlike("chords", *alike_chords(self.chords, read.chords))[:most]
+        if read.chords is not None:
+            found += unlike("chords", *alike_chords(self.chords, read.chords))[:most]
         if any(theirs not in (None, ours) for ours, theirs in zip(self.transposition, read.transposition)):
             found.append(f"transposition: told {self.transposition}, read {read.transposition}")
         return found
