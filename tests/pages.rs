@@ -482,10 +482,10 @@ fn may_touch(one: &Seen<'_>, other: &Seen<'_>) -> bool {
     let both = |role: Role| one.role == role && other.role == role;
     let same_note = one.note.is_some() && one.frame == other.frame && same(one.note, other.note);
     let in_text = one.text.is_none() || other.text.is_none();
-    (same_note && in_text)
-        || (in_text && both(Role::Letter))
-        || (in_text && both(Role::Text))
-        || (in_text && both(Role::Tempo))
+    let framed = [Role::Letter, Role::Text, Role::Tempo]
+        .into_iter()
+        .any(both);
+    (in_text && (same_note || framed))
         || both(Role::Meter)
         || both(Role::Signature)
         || both(Role::Dynamic)
@@ -500,10 +500,13 @@ fn same(one: Option<&NotePlace>, other: Option<&NotePlace>) -> bool {
     one == other
 }
 
+/// A note of a bar, its left edge, and all its ink.
+type Spaced<'a> = (&'a NotePlace, i32, Ink);
+
 /// Equal notes of a bar that differ in distance though no ink forces them.
 fn spaced(page: &Page) -> Vec<String> {
     let mut faults = Vec::new();
-    let mut bars: BTreeMap<(usize, String), Vec<(&NotePlace, i32, Ink)>> = BTreeMap::new();
+    let mut bars: BTreeMap<(usize, String), Vec<Spaced<'_>>> = BTreeMap::new();
     for seen in page.seen() {
         let Some(note) = seen.note else { continue };
         let bar = bars.entry((seen.frame, note.bar.clone())).or_default();
