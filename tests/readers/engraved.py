@@ -240,10 +240,13 @@ def their_opening(measure) -> list[tuple[str, int]]:
     lines = staff_lines(measure)
     unit = (lines[4] - lines[0]) / 8
     [staff] = of_class(measure, "staff")
+    # A bar that has its system to itself has the courtesy signature too, after its notes.
+    sounding = [group for kind in ("note", "rest", "mRest") for group in of_class(staff, kind)]
+    first = min((x for group in sounding for _, x, _ in uses(group)), default=1 << 30)
     signs = []
     for group in staff.findall(f"{SVG}g"):
         if (group.get("class") or "").split()[:1] in (["clef"], ["keySig"]):
-            signs += [(code, round(8 - (y - lines[0]) / unit)) for code, _, y in uses(group)]
+            signs += [(code, round(8 - (y - lines[0]) / unit)) for code, x, y in uses(group) if x < first]
     return signs
 
 

@@ -77,6 +77,10 @@ impl Carried {
     /// setting beside capitals; of all else, the style's own, and the first
     /// that has the character where that lacks it. None if none has it.
     pub(crate) fn with(char: char, style: Style) -> Option<&'static Carried> {
+        // Nearly all there is to set, which every style has (a test says so).
+        if matches!(char, ' '..='~') {
+            return Carried::of(style);
+        }
         order(char, style)
             .iter()
             .filter_map(|&place| CARRIED.get(place))
@@ -238,6 +242,14 @@ mod tests {
     fn every_wanted_font_is_carried() {
         let found: Vec<FontFile> = font_files().collect();
         assert_eq!(found, WANTED.map(|(file, _)| file));
+    }
+
+    #[test]
+    fn every_style_has_ascii() {
+        for style in [Style::Roman, Style::Italic, Style::Bold, Style::BoldItalic] {
+            let own = Carried::of(style).unwrap();
+            assert!((' '..='~').all(|char| own.has(char)), "{style:?}");
+        }
     }
 
     #[test]
