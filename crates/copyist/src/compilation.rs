@@ -1,22 +1,16 @@
 //! What is made of a lesson's sheets together: a book for each player, a
 //! score with everyone in it for each key, and grids to sign off.
 
-use crate::contents::THROUGH_KEYS;
 use etude::{Composer, RoomPitch, SheetPlan, book};
 use lesson::{Lesson, Tempo};
 use score::Score;
 
+use crate::contents::THROUGH_KEYS;
 use crate::error::CopyError;
+use crate::folder_file::FolderFile;
 use crate::job;
 use crate::pictures::Pictures;
 use crate::stop::Stop;
-
-/// A file of a lesson's folder, with its path there.
-#[derive(Debug)]
-pub struct Compilation {
-    pub file: String,
-    pub bytes: Vec<u8>,
-}
 
 /// A book for each player who has any sheets: `alto-saxophone/book`.
 pub fn books(
@@ -24,7 +18,7 @@ pub fn books(
     plans: &[SheetPlan],
     folders: &[String],
     stop: &Stop,
-) -> Result<Vec<Compilation>, CopyError> {
+) -> Result<Vec<FolderFile>, CopyError> {
     let mut books = Vec::new();
     for (place, player) in composer.lesson().players.iter().enumerate() {
         stop.check()?;
@@ -35,7 +29,7 @@ pub fn books(
         };
         let mut bytes = Vec::new();
         writer::musicxml(&bound, &mut bytes);
-        books.push(Compilation {
+        books.push(FolderFile {
             file: format!("{}/book.musicxml", folders[place]),
             bytes,
         });
@@ -51,7 +45,7 @@ pub fn rooms(
     pitch: RoomPitch,
     pictures: &Pictures,
     stop: &Stop,
-) -> Result<Vec<Compilation>, CopyError> {
+) -> Result<Vec<FolderFile>, CopyError> {
     // A player may be called Room.
     let mut folder = "room".to_owned();
     while folders.contains(&folder) {
@@ -67,12 +61,12 @@ pub fn rooms(
         let stem = format!("{folder}/{}", room.stem);
         let mut bytes = Vec::new();
         writer::musicxml_parts(&room.parts, pitch == RoomPitch::Concert, &mut bytes);
-        scores.push(Compilation {
+        scores.push(FolderFile {
             file: format!("{stem}.musicxml"),
             bytes,
         });
         for (ending, bytes) in pictures.room(&room.parts, title, &stem)? {
-            scores.push(Compilation {
+            scores.push(FolderFile {
                 file: format!("{stem}.{ending}"),
                 bytes,
             });
@@ -83,7 +77,7 @@ pub fn rooms(
 
 /// A grid for each player, keys down and tempos across, with boxes to tick:
 /// `alto-saxophone/sign-off.txt`.
-pub fn sign_offs(lesson: &Lesson, plans: &[SheetPlan], folders: &[String]) -> Vec<Compilation> {
+pub fn sign_offs(lesson: &Lesson, plans: &[SheetPlan], folders: &[String]) -> Vec<FolderFile> {
     let players = lesson.players.iter().enumerate();
     players
         .filter_map(|(place, player)| {
@@ -96,7 +90,7 @@ pub fn sign_offs(lesson: &Lesson, plans: &[SheetPlan], folders: &[String]) -> Ve
                 .clone()
                 .unwrap_or_else(|| player.instrument.name.to_string());
             let grid = grid(&lesson.title, &who, &own, &tempos(lesson.tempo));
-            Some(Compilation {
+            Some(FolderFile {
                 file: format!("{}/sign-off.txt", folders[place]),
                 bytes: grid.into_bytes(),
             })

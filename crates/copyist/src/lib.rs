@@ -37,6 +37,7 @@ mod sheet_json;
 mod writing;
 
 mod compilation;
+mod folder_file;
 mod pictures;
 mod practice_page;
 mod track;

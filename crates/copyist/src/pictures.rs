@@ -10,8 +10,8 @@ use rayon::prelude::*;
 use score::{About, Score};
 use theory::Range;
 
-use crate::compilation::Compilation;
 use crate::error::CopyError;
+use crate::folder_file::FolderFile;
 use crate::format::Format;
 use crate::options::Options;
 use crate::stop::Stop;
@@ -126,19 +126,19 @@ impl Pictures {
         folders: &[String],
         answers: bool,
         stop: &Stop,
-    ) -> Result<Vec<Compilation>, CopyError> {
+    ) -> Result<Vec<FolderFile>, CopyError> {
         if !self.formats.contains(&Format::Pdf) {
             return Ok(Vec::new());
         }
         let players = folders.par_iter().enumerate();
         let books = players.map(|(player, folder)| {
             let book = self.book(composer, player, plans, answers, stop)?;
-            Ok(book.map(|bytes| Compilation {
+            Ok(book.map(|bytes| FolderFile {
                 file: format!("{folder}/book.pdf"),
                 bytes,
             }))
         });
-        let books: Vec<Option<Compilation>> = books.collect::<Result<_, CopyError>>()?;
+        let books: Vec<Option<FolderFile>> = books.collect::<Result<_, CopyError>>()?;
         Ok(books.into_iter().flatten().collect())
     }
 

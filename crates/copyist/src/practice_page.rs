@@ -5,8 +5,8 @@ use practice::{PracticePage, PracticeSheet};
 use rayon::prelude::*;
 use sound::{Take, perform};
 
-use crate::compilation::Compilation;
 use crate::error::CopyError;
+use crate::folder_file::FolderFile;
 use crate::pictures::Pictures;
 use crate::stop::Stop;
 use crate::track_version::take;
@@ -18,9 +18,9 @@ pub fn practice_pages(
     folders: &[String],
     pictures: &Pictures,
     stop: &Stop,
-) -> Result<Vec<Compilation>, CopyError> {
+) -> Result<Vec<FolderFile>, CopyError> {
     let players = (0..composer.lesson().players.len()).into_par_iter();
-    let pages: Vec<Option<Compilation>> = players
+    let pages: Vec<Option<FolderFile>> = players
         .map(|player| {
             stop.check()?;
             let own: Vec<SheetPlan> = plans
@@ -40,7 +40,7 @@ fn page(
     plans: &[SheetPlan],
     folder: &str,
     pictures: &Pictures,
-) -> Option<Compilation> {
+) -> Option<FolderFile> {
     let lesson = composer.lesson();
     let sheets: Vec<PracticeSheet> = plans
         .iter()
@@ -64,7 +64,7 @@ fn page(
         tuning: lesson.track.tuning,
         sheets,
     });
-    Some(Compilation {
+    Some(FolderFile {
         file: format!("{folder}/practice.html"),
         bytes,
     })

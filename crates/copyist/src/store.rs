@@ -32,9 +32,8 @@ pub use hash::Hash;
 pub use lesson_folder::{Leftover, LessonFolder};
 pub use whole::create;
 
-use lesson_folder::CONTENTS;
 use lock::Lock;
-use record::Record;
+use record::{CONTENTS, Record};
 
 /// How a run treats what it finds.
 #[derive(Debug, Default)]

@@ -6,11 +6,12 @@ use etude::{Composer, LeftOut, Sheet, SheetPlan};
 use lesson::TrackForm;
 use score::{Description, Score};
 
-use crate::compilation::{self, Compilation};
+use crate::compilation;
 use crate::contents::{
     Heading, LeftOutEntry, SheetEntry, TrackEntry, TrackSubject, VERSION, key_words, sheet_of, stem,
 };
 use crate::error::CopyError;
+use crate::folder_file::FolderFile;
 use crate::format::Format;
 use crate::job::{Job, composer};
 use crate::news::{Count, News, Tell};
@@ -327,7 +328,7 @@ impl Writing<'_> {
         job: &Job,
         composer: &Composer<'_>,
         plans: &[SheetPlan],
-    ) -> Result<Vec<Compilation>, CopyError> {
+    ) -> Result<Vec<FolderFile>, CopyError> {
         let lesson = composer.lesson();
         let folders = &job.player_folders;
         let mut bound = Vec::new();

@@ -2,7 +2,7 @@
 //! linear prediction of up to eight samples or, where that is shorter, as it
 //! is, and what is left over in Rice codes.
 //!
-//! The library that did this took five times as long: built for every
+//! The library that did this took several times as long: built for every
 //! processor, it calls the system's library for each multiplication that is
 //! also an addition.
 #![allow(clippy::float_arithmetic)]

@@ -14,14 +14,11 @@ use super::file_outcome::FileOutcome;
 use super::hash::Hash;
 use super::journal::{self, Journal};
 use super::new_folder::NewFolder;
-use super::record::Record;
+use super::record::{CONTENTS, Record};
 use super::regular;
 use super::versions::{beside, is_new};
 use super::whole::{self, UNFINISHED};
 use super::{KeptFile, Rules};
-
-/// What the file is called that tells of a folder.
-pub const CONTENTS: &str = "contents.json";
 
 /// A lesson's folder, what is known of it, and what this run did there.
 pub struct LessonFolder {

@@ -8,8 +8,10 @@ use crate::contents::PastContents;
 
 use super::hash::Hash;
 use super::journal;
-use super::lesson_folder::CONTENTS;
 use super::regular;
+
+/// What the file is called that tells of a folder.
+pub const CONTENTS: &str = "contents.json";
 
 /// A folder's contents as last told, and each file's hashes: the one it was
 /// written with, then those that a killed run may have given it.
