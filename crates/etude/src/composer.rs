@@ -3,6 +3,7 @@
 mod on_sheet;
 
 use std::collections::BTreeMap;
+use std::sync::atomic::AtomicBool;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use lesson::{Exercise, Feel, Hide, Lesson, Paper, Tempo};
@@ -26,7 +27,7 @@ use crate::spare::Spare;
 use crate::spell::{Chords, Spellers};
 use crate::timing::{self, Print, Timing};
 
-use on_sheet::OnSheet;
+use on_sheet::{OnSheet, Unplayed};
 
 /// Which exercise, how long each key's passage is, and at which level, for its
 /// beams and its breaths.
@@ -83,7 +84,11 @@ pub struct Composer<'a> {
     timings: Mutex<BTreeMap<Lengths, Arc<Timing>>>,
     /// What is said over each exercise, by what a player's sheet has of it.
     words: Mutex<BTreeMap<(usize, usize, Shown), Arc<str>>>,
+    stop: &'a AtomicBool,
 }
+
+/// Never raised.
+static NEVER: AtomicBool = AtomicBool::new(false);
 
 impl<'a> Composer<'a> {
     /// Prepares a lesson.
@@ -111,7 +116,14 @@ impl<'a> Composer<'a> {
             spellers: Spellers::default(),
             timings: Mutex::default(),
             words: Mutex::default(),
+            stop: &NEVER,
         })
+    }
+
+    /// Makes it give up a sheet, as [`LeftOut::Stopped`], soon after a flag is
+    /// raised: between two statements of a line over changes.
+    pub fn until(self, stop: &'a AtomicBool) -> Composer<'a> {
+        Composer { stop, ..self }
     }
 
     /// The lesson.
@@ -210,7 +222,10 @@ impl<'a> Composer<'a> {
                 symbols,
                 statements,
                 remarks,
-            } = on.map_err(|(horn, misfit)| self.left_out(*at, plan, horn, misfit))?;
+            } = on.map_err(|why| match why {
+                Unplayed::OffTheHorn(horn, misfit) => self.left_out(*at, plan, horn, misfit),
+                Unplayed::Stopped => LeftOut::Stopped,
+            })?;
             let shown = match line {
                 Composed::Line(_) => {
                     Shown::of(exercise, passages.iter().map(|passage| &passage.placed))

@@ -51,6 +51,16 @@ pub enum Remark {
         /// How often a variant or a starting degree may stand in a row.
         limit: u8,
     },
+    /// Over changes: joins that leap over an octave, so many.
+    LeapsAnOctave(u16),
+    /// Over changes: the one highest note doesn't come past the middle, but in
+    /// a bar (from 1).
+    HighPointElsewhere {
+        /// Which.
+        bar: i64,
+    },
+    /// Over changes: no line has its highest note in one statement alone.
+    NoHighPoint,
     /// Over changes: a plan that would rest wherever there is a chord.
     EveryBarPlayed,
     /// Targets that nothing leads up to, since there is no time before them:
@@ -93,6 +103,9 @@ impl Remark {
             Remark::Jumps(_)
             | Remark::PlaysAlone
             | Remark::InARow { .. }
+            | Remark::LeapsAnOctave(_)
+            | Remark::HighPointElsewhere { .. }
+            | Remark::NoHighPoint
             | Remark::EveryBarPlayed
             | Remark::NotLedUpTo(_)
             | Remark::NoDegreeToBeginOn { .. }
@@ -159,6 +172,20 @@ impl fmt::Display for Remark {
                 f,
                 "a variant or a starting degree stands more than {limit} times in a row: the horn allows no other line"
             ),
+            Remark::LeapsAnOctave(1) => {
+                f.write_str("leaps over an octave once: the horn allows no other line")
+            }
+            Remark::LeapsAnOctave(many) => write!(
+                f,
+                "leaps over an octave {many} times: the horn allows no other line"
+            ),
+            Remark::HighPointElsewhere { bar } => write!(
+                f,
+                "its highest note comes in bar {bar}: no line that has it once has it past the middle"
+            ),
+            Remark::NoHighPoint => {
+                f.write_str("its highest note comes more than once: the horn allows no other line")
+            }
             Remark::EveryBarPlayed => {
                 f.write_str("every bar is played: the plan rests wherever there is a chord")
             }

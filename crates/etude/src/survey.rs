@@ -56,7 +56,7 @@ pub fn surprises(outcomes: &[Outcome]) -> Vec<Surprise> {
             Err(LeftOut::OffTheHorn { place, heading, .. }) => {
                 note(&mut found, Surprising::LeftOut, plan, (*place, heading));
             }
-            Err(LeftOut::NothingToPlay) => {
+            Err(LeftOut::NothingToPlay | LeftOut::Stopped) => {
                 note(&mut found, Surprising::LeftOut, plan, (0, ""));
             }
             Ok(report) => {
@@ -84,7 +84,7 @@ pub fn surprises(outcomes: &[Outcome]) -> Vec<Surprise> {
             plan.player == surprise.player
                 && match outcome {
                     Err(LeftOut::OffTheHorn { place, .. }) => *place == surprise.exercise,
-                    Err(LeftOut::NothingToPlay) => surprise.exercise == 0,
+                    Err(LeftOut::NothingToPlay | LeftOut::Stopped) => surprise.exercise == 0,
                     Ok(report) => {
                         let mut on_sheet = report.exercises.iter();
                         on_sheet.any(|exercise| exercise.place == surprise.exercise)
@@ -139,6 +139,9 @@ fn surprising(remark: &Remark) -> Surprising {
         Remark::Jumps(_) => Surprising::Jumps,
         Remark::PlaysAlone => Surprising::PlaysAlone,
         Remark::InARow { .. }
+        | Remark::LeapsAnOctave(_)
+        | Remark::HighPointElsewhere { .. }
+        | Remark::NoHighPoint
         | Remark::EveryBarPlayed
         | Remark::NotLedUpTo(_)
         | Remark::NoDegreeToBeginOn { .. }

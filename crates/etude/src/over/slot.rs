@@ -2,12 +2,17 @@
 
 use std::collections::BTreeSet;
 
-use lesson::{BarTime, ChorusKind, Exercise, ExerciseKind, Figure, Lesson, Over, Weights};
+use lesson::{
+    BarTime, ChorusKind, Connect, Exercise, ExerciseKind, Figure, Lesson, Over, Shift, Weights,
+};
 use rhythm::{Fraction, Ticks};
 use theory::Ladder;
 
 use super::bars::Bars;
+use super::connect::Edges;
 use super::fitted::{APPROACHES, Fitted, Timed, figure_cells, guide_cells, in_time};
+use super::form::Frame;
+use super::phrase::{Kind, Role, give_roles, phrases};
 use super::span::Span;
 use super::way::{Way, ways};
 use crate::remark::Remark;
@@ -29,7 +34,13 @@ pub(crate) struct OverLine {
     pub slashes: Vec<(Ticks, Ticks)>,
     pub bars: Bars,
     pub weights: Weights,
-    /// Whether statements begin on thirds and sevenths only.
+    /// An eighth in ticks.
+    pub eighth: Ticks,
+    /// Figures and densities of its statements; the first means nothing.
+    pub kinds: Vec<Kind>,
+    /// How statements begin and end beside their time.
+    pub edges: Edges,
+    /// Whether statements begin begin on thirds and sevenths only.
     pub guides: bool,
     /// What is to be said of it on every horn.
     pub remarks: Vec<Remark>,
@@ -47,6 +58,12 @@ pub(crate) struct Slot {
     pub ways: usize,
     /// What the statement must begin on.
     pub begins: Begins,
+    /// What it is in its phrase.
+    pub role: Role,
+    /// The chord's time that what leads up to it sounds in.
+    pub before: usize,
+    /// Where its time ends.
+    pub until: Ticks,
 }
 
 /// What a statement must begin on.
@@ -66,6 +83,23 @@ impl OverLine {
         self.variants.iter().any(|names| names.len() > 1)
     }
 
+    /// Whether it is chosen by more than its joins: as a phrase, with a high
+    /// point, connected or shifted. Then no join may leap over an octave where
+    /// that can be helped.
+    pub fn is_etude(&self) -> bool {
+        self.weights.phrase > 0 || self.weights.high_point > 0 || self.connects() || self.shifts()
+    }
+
+    /// Whether something may lead from one statement to the next.
+    pub fn connects(&self) -> bool {
+        self.over.connect != Connect::None
+    }
+
+    /// Whether statements may begin beside their time.
+    pub fn shifts(&self) -> bool {
+        self.over.shift == Shift::OverTheBar
+    }
+
     /// Lays an exercise out; none where it isn't over changes.
     pub fn of(lesson: &Lesson, exercise: &Exercise, per_quarter: u32) -> Option<OverLine> {
         let over = exercise.over.clone()?;
@@ -76,11 +110,26 @@ impl OverLine {
             ways: Vec::new(),
             slashes: Vec::new(),
             bars: Bars::of(&over, per_quarter),
-            weights: over.weights,
+            weights: if exercise.kind == ExerciseKind::Changes {
+                over.weights
+            } else {
+                Weights {
+                    phrase: 0,
+                    high_point: 0,
+                    ..over.weights
+                }
+            },
+            eighth: (Ticks::from(per_quarter) / 2).max(1),
+            kinds: Vec::new(),
+            edges: Edges::default(),
             guides: exercise.kind != ExerciseKind::Changes,
             remarks: Vec::new(),
             over,
         };
+        if line.guides {
+            line.over.connect = Connect::None;
+            line.over.shift = Shift::None;
+        }
         for chorus in 0..line.over.choruses.len() {
             line.lay_spans(lesson, chorus, per_quarter);
         }
@@ -92,7 +141,21 @@ impl OverLine {
             line.over.plan.rest = 0;
             raw = line.lay_slots(lesson, exercise, per_quarter);
         }
-        line.fit(raw, exercise.kind, per_quarter);
+        let per_bars = line.phrase_bars(&raw);
+        let ends = match line.weights.phrase {
+            0 => BTreeSet::new(),
+            _ => ends(&line, &raw, per_bars),
+        };
+        line.fit(raw, exercise.kind, per_quarter, &ends);
+        if line.weights.phrase > 0 {
+            give_roles(&mut line, lesson, per_bars);
+        }
+        line.edges = Edges::of(&line.slots, line.connects() || line.shifts());
+        let mut slots = std::mem::take(&mut line.slots);
+        for slot in &mut slots {
+            slot.ways = line.ways_of(slot);
+        }
+        line.slots = slots;
         Some(line)
     }
 
@@ -206,6 +269,9 @@ impl OverLine {
                     fitted: Vec::new(),
                     ways: 0,
                     begins,
+                    role: Role::default(),
+                    before: place,
+                    until,
                 };
                 raw.push((slot, until, cells));
             }
@@ -246,7 +312,13 @@ impl OverLine {
     /// Cuts every figure to its slot. What a slot takes of the time before
     /// it, for a pickup or a chord that is taken early, the slot before
     /// leaves it.
-    fn fit(&mut self, mut raw: Vec<Raw>, kind: ExerciseKind, per_quarter: u32) {
+    fn fit(
+        &mut self,
+        mut raw: Vec<Raw>,
+        kind: ExerciseKind,
+        per_quarter: u32,
+        ends: &BTreeSet<Ticks>,
+    ) {
         let eighth = (Ticks::from(per_quarter) / 2).max(1);
         let mut leads = Vec::with_capacity(raw.len());
         let mut bare = 0;
@@ -293,22 +365,79 @@ impl OverLine {
                 *until = self.bars.counted_beat(from);
             }
         }
-        let starts: Vec<Ticks> = raw.iter().map(|(slot, _, _)| slot.start).collect();
+        let begins: Vec<Ticks> = raw
+            .iter()
+            .zip(&leads)
+            .map(|((slot, _, _), (lead, _))| slot.start - lead)
+            .collect();
+        let slashed = |from: Ticks, until: Ticks| {
+            let slashes = self.slashes.iter();
+            slashes
+                .into_iter()
+                .any(|(begin, end)| *begin < until && *end > from)
+        };
+        let mut slots = Vec::with_capacity(raw.len());
+        let mut before = 0;
         for (at, (mut slot, until, cells)) in raw.into_iter().enumerate() {
             let (lead, early) = leads[at];
-            let until = match (starts.get(at + 1), leads.get(at + 1)) {
-                (Some(start), Some((lead, _))) if *start == until => until - lead,
-                _ => until,
+            let from = begins[at];
+            let next = begins.get(at + 1).copied();
+            let until = next.map_or(until, |next| until.min(next));
+            let next = next.filter(|next| !slashed(until, *next));
+            let frame = Frame {
+                from,
+                until,
+                next: next.unwrap_or(until),
+                may_come_early: at > 0 && !slashed(before, from),
+                may_ring_over: next.is_some(),
+                eighth,
+                rest: self.bars.length(until - 1) / 2,
+                ends: ends.contains(&slot.start),
+                shifts: self.shifts(),
+                connects: self.connects(),
             };
             let strong = |onset| self.bars.is_strong(onset);
             slot.fitted = cells
                 .iter()
                 .filter_map(|timed| timed.fit(slot.start, lead, early, until, strong))
+                .flat_map(|plain| frame.forms(plain, &self.bars))
                 .collect();
+            let sounding = |span: &Span| (span.at..span.until).contains(&(from - 1));
+            slot.before = self.spans.iter().position(sounding).unwrap_or(slot.span);
+            slot.until = until;
+            before = until;
             if !slot.fitted.is_empty() {
-                slot.ways = self.ways_of(&slot);
-                self.slots.push(slot);
+                slots.push(slot);
             }
+        }
+        self.slots = slots;
+    }
+
+    /// The tones of the chord that sounds after a slot, above its own root,
+    /// where that is on a strong beat.
+    fn rung_into(&self, slot: &Slot, span: &Span) -> Vec<i32> {
+        if !self.shifts() || !self.bars.is_strong(slot.until) {
+            return Vec::new();
+        }
+        let sounding = |next: &&Span| (next.at..next.until).contains(&slot.until);
+        let Some(next) = self.spans.iter().find(sounding) else {
+            return Vec::new();
+        };
+        let class = |span: &Span| i32::from(span.symbol.root.class());
+        let up = class(next) - class(span);
+        let tones = next.tones.iter();
+        tones.map(|tone| (tone + up).rem_euclid(12)).collect()
+    }
+
+    /// How many bars a phrase has: eight where statements take two and more.
+    fn phrase_bars(&self, raw: &[Raw]) -> usize {
+        let first = raw.first();
+        let spans = first.map_or(&[][..], |(_, _, cells)| cells).iter();
+        let shortest = spans.map(|timed| timed.span).min().unwrap_or(0);
+        if shortest >= 2 * self.bars.length(0) {
+            8
+        } else {
+            4
         }
     }
 
@@ -316,7 +445,10 @@ impl OverLine {
     fn ways_of(&mut self, slot: &Slot) -> usize {
         let span = &self.spans[slot.span];
         let found = match &span.heights {
-            Some(heights) => (ways(&slot.fitted, heights, span), heights.size()),
+            Some(heights) => {
+                let into = self.rung_into(slot, span);
+                (ways(&slot.fitted, heights, span, &into), heights.size())
+            }
             None => (Vec::new(), 1),
         };
         let known = self.ways.iter().position(|one| *one == found);
@@ -325,6 +457,19 @@ impl OverLine {
             self.ways.len() - 1
         })
     }
+}
+
+/// Where the last statements of phrases begin.
+fn ends(line: &OverLine, raw: &[Raw], per_bars: usize) -> BTreeSet<Ticks> {
+    let starts: Vec<Ticks> = raw.iter().map(|(slot, _, _)| slot.start).collect();
+    let phrases = phrases(line, per_bars).into_iter();
+    phrases
+        .filter_map(|(from, until)| {
+            let within = starts.partition_point(|start| *start < until);
+            let last = within.checked_sub(1).map(|last| starts[last]);
+            last.filter(|last| *last >= from)
+        })
+        .collect()
 }
 
 fn variants(lesson: &Lesson, exercise: &Exercise, over: &Over) -> Vec<Vec<String>> {
