@@ -4,6 +4,7 @@
 //! becomes a figure of its own, and so does each variant.
 
 mod named;
+mod phrase;
 mod players;
 mod student;
 
@@ -71,9 +72,13 @@ pub(crate) fn assign(
                 );
                 return None;
             }
+            let literal = figures
+                .and_then(<[FigureText]>::first)
+                .is_some_and(|figure| figure.literal);
             let kinds = match (progression, none) {
                 (Some(_), true) => &[ExerciseKind::GuideTones][..],
                 (Some(_), false) => &[ExerciseKind::Changes],
+                (None, _) if literal => &[ExerciseKind::Figure],
                 (None, _) => &USUAL,
             };
             usual = kinds.iter().copied().map(ExerciseText::plain).collect();
@@ -224,8 +229,15 @@ pub(crate) struct Part {
 
 impl<'t> Hall<'t> {
     fn part(&self, exercise: &ExerciseText, report: &mut Report<'_>) -> Option<Part> {
-        let scale = self.scale(&exercise.scale, report);
         let figure = self.figure(exercise, report);
+        let says = exercise
+            .kind
+            .said()
+            .is_some_and(|kind| kind.value.says_figure());
+        let scale = match figure.and_then(|figure| self.literal(figure)) {
+            Some(literal) if says => self.home(literal),
+            _ => self.scale(&exercise.scale, report),
+        };
         Some(Part {
             kind: exercise.kind.said()?.value,
             scale: scale?,
@@ -259,6 +271,12 @@ impl<'t> Hall<'t> {
         } else {
             self.leads_somewhere(cell, exercise, report)?;
         }
+        let name = self.texts?.get(text)?.name.maybe()?;
+        if let Some(literal) = &cell.literal {
+            let phrase = self.phrase(cell, literal, exercise, report)?;
+            let phrase = Figure { name, ..phrase };
+            return Some(Some(self.number(Some(text), phrase, None)));
+        }
         let scale = &self.scales?.get(part.scale)?.scale.as_ref()?.scale;
         let moves = resolve(&cell.wording, scale, report);
         let flipped = match &cell.flipped {
@@ -266,17 +284,8 @@ impl<'t> Hall<'t> {
             None => None,
         };
         let figure = Figure {
-            name: self.texts?.get(text)?.name.maybe()?,
-            meter: cell.meter.clone(),
-            count: cell.count.clone(),
-            moves: moves?,
-            literal: None,
-            flipped,
-            unflipped: cell.unflipped.clone(),
-            variant: None,
-            variant_heading: None,
-            moves_said: cell.said.clone(),
-            marks: cell.marks.clone(),
+            name,
+            ..cell.figure(moves?, flipped)
         };
         Some(Some(self.number(Some(text), figure, None)))
     }

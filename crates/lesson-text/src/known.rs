@@ -76,7 +76,15 @@ pub(crate) const SECTION: Known = Known {
 
 pub(crate) const WEIGHTS: Known = Known {
     name: "weights",
-    keys: &["smooth", "variety", "range", "strong_beats"],
+    keys: &[
+        "smooth",
+        "variety",
+        "range",
+        "strong_beats",
+        "phrase",
+        "high_point",
+        "connect",
+    ],
 };
 
 pub(crate) const KEYS: Known = Known {
@@ -104,6 +112,9 @@ pub(crate) const FIGURE: Known = Known {
         "moves",
         "degrees",
         "rungs",
+        "literal",
+        "chords",
+        "key",
         "count",
         "numbers",
         "length",
@@ -158,6 +169,8 @@ pub(crate) const EXERCISE: Known = Known {
         "choruses",
         "plan",
         "anticipate",
+        "connect",
+        "shift",
         "weights",
         "in_a_row",
         "seed",

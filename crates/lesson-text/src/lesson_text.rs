@@ -75,7 +75,9 @@ impl LessonText {
                 "begin the file with title = \"…\"",
             );
         }
-        let scales = scales(&walk, report);
+        let figures = figures(&walk, report);
+        let needed = !walk.has("changes") && !figures.as_deref().is_some_and(all_literal);
+        let scales = scales(&walk, needed, report);
         let changes = changes(&walk, scales.as_deref(), lead, report);
         LessonText {
             title: page(&walk, "title", report),
@@ -104,7 +106,7 @@ impl LessonText {
             keys: keys(&walk, report),
             scales,
             changes,
-            figures: figures(&walk, report),
+            figures,
             exercises: exercises(&walk, report),
             together: walk.switch("together", report),
             track: track(&walk, report),
@@ -129,6 +131,11 @@ impl LessonText {
 fn page(walk: &Walk<'_>, key: &str, report: &mut Report<'_>) -> Saying<String> {
     walk.text(key, report)
         .and_then(|text| page_text(key, &text, report))
+}
+
+/// Whether no figure of a lesson needs a scale; unclear ones may.
+fn all_literal(figures: &[FigureText]) -> bool {
+    !figures.is_empty() && figures.iter().all(|figure| figure.literal)
 }
 
 /// A name that any file system takes as a folder's.

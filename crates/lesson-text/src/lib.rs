@@ -44,6 +44,7 @@ mod figure_marks;
 mod idle;
 mod keys;
 mod lesson_text;
+mod literal;
 mod moves;
 mod name_fault;
 mod over_text;

@@ -30,6 +30,8 @@ pub(crate) const RUNGS: i32 = 120;
 pub(crate) const COPIES: i64 = 1_000;
 /// The seed of a shuffle.
 pub(crate) const SEED: i64 = 4_294_967_295;
+/// What a line is chosen by.
+pub(crate) const WEIGHT: std::ops::RangeInclusive<i64> = 0..=5;
 /// Bars of an exercise that are given, written or answered.
 pub(crate) const BARS: std::ops::RangeInclusive<i64> = 1..=64;
 /// Rows of labels under the notes.

@@ -3,7 +3,7 @@
 
 use lesson::{Exercise, Feel, Lesson, LessonScale, Track};
 use rhythm::{Count, Fraction, Meter, divisions};
-use theory::Level;
+use theory::{Level, Scale};
 
 use crate::assignment::{Assignment, assign};
 use crate::figure::FigureText;
@@ -13,6 +13,7 @@ use crate::player;
 use crate::progression::progression;
 use crate::report::Report;
 use crate::said::Saying;
+use crate::scale::ScaleText;
 
 /// The lesson; `None` where there are mistakes.
 pub(crate) fn meaning(
@@ -37,6 +38,9 @@ pub(crate) fn meaning(
         (Saying::Unclear, _) => return None,
         _ => None,
     };
+    if let (Some(figures), Some(scales)) = (&text.figures, &mut text.scales) {
+        add_homes(figures, scales);
+    }
     let assigned = assign(
         text,
         progression.as_ref(),
@@ -93,6 +97,22 @@ pub(crate) fn meaning(
         answers: text.answers.or(false)?,
         care: text.care.or(false)?,
     })
+}
+
+/// Phrases that move note for note bring the scale of their key.
+fn add_homes(figures: &[FigureText], scales: &mut Vec<ScaleText>) {
+    for cell in figures.iter().filter_map(|figure| figure.cell.as_ref()) {
+        let literal = cell.literal.as_ref();
+        let home = literal.and_then(|literal| Scale::named(literal.home()).ok());
+        let (Some(literal), Some(scale)) = (literal, home) else {
+            continue;
+        };
+        // One without a chord of its own: the phrase says its chords.
+        let added = LessonScale { scale, chord: None };
+        if !scales.iter().any(|one| one.scale.as_ref() == Some(&added)) {
+            scales.push(ScaleText::added(added, literal.place.clone()));
+        }
+    }
 }
 
 /// All figures of a lesson are written in one smallest part of a quarter.

@@ -185,6 +185,9 @@ fn heading_help(key: &str) -> String {
 /// that another table knows is rather out of its place than misspelled.
 fn meant(key: &str, known: Known) -> Option<&'static str> {
     let keys = known.keys.iter().copied();
+    if key == "chords" && known.keys.contains(&"bars") {
+        return Some("bars");
+    }
     if known::is_known(key) {
         nearest_within(1, key, keys)
     } else {

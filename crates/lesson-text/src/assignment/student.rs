@@ -157,6 +157,9 @@ impl Hall<'_> {
             Hide::Chords => (
                 !exercise.chord.is_unsaid()
                     || self
+                        .literal(part.figure)
+                        .is_some_and(|phrase| !phrase.chords.is_empty())
+                    || self
                         .scales?
                         .get(part.scale)?
                         .scale
