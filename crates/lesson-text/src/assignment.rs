@@ -11,7 +11,7 @@ mod student;
 use std::ops::Range;
 
 use lesson::{
-    ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Player, Say, Span,
+    ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Label, Player, Say, Span,
 };
 use rhythm::{Fraction, Meter, divisions};
 use theory::{Ladder, Scale};
@@ -49,12 +49,22 @@ pub(crate) struct Assignment {
     pub remarks: Vec<String>,
 }
 
+/// What a lesson says of all its exercises; each `None` where it is unclear.
+pub(crate) struct Setting<'a> {
+    pub keys: Option<&'a Keys>,
+    /// Who plays.
+    pub players: Option<&'a [Player]>,
+    /// Whom the lesson itself names: others, where its course says who plays.
+    pub own: Option<&'a [Player]>,
+    pub labels: Option<Vec<Label>>,
+    pub chord_symbols: Option<bool>,
+}
+
 /// The figures and exercises of a lesson; `None` where any is unclear.
 pub(crate) fn assign(
     text: &LessonText,
     progression: Option<&Progression>,
-    keys: Option<&Keys>,
-    players: Option<&[Player]>,
+    setting: &Setting<'_>,
     report: &mut Report<'_>,
 ) -> Option<Assignment> {
     let figures = text.figures.as_deref();
@@ -115,10 +125,8 @@ pub(crate) fn assign(
     }
     let whom: Vec<Option<Option<Vec<usize>>>> = exercises
         .iter()
-        .map(|exercise| meant_for(&exercise.only_for, players, report))
+        .map(|exercise| meant_for(&exercise.only_for, setting, report))
         .collect();
-    let labels = &text.labels;
-    let symbols = &text.chord_symbols;
     let mut remarks = Vec::new();
     let mut finished = Vec::new();
     for (place, (text, (part, figure))) in
@@ -135,7 +143,7 @@ pub(crate) fn assign(
                 scale: progression.home,
                 over: Some(over),
                 hide: text.hide.maybe()?,
-                ..exercise(text, part, figure, keys, only_for, symbols)?
+                ..exercise(text, part, figure, setting, only_for)?
             });
             continue;
         }
@@ -144,16 +152,16 @@ pub(crate) fn assign(
             let kind = part.kind.word();
             format!("exercise {} ({kind}): {remark}", place + 1)
         }));
-        let hide = hall.hide(text, part, labels, symbols, report)?;
+        let hide = hall.hide(text, part, setting, report)?;
         for (place, figure) in played.into_iter().enumerate() {
             let first = place == 0;
             let trade = hall.trade(text, part, figure, report)?;
             let exercise = Exercise {
                 trade,
                 hide,
-                ..exercise(text, part, figure, keys, only_for.clone(), symbols)?
+                ..exercise(text, part, figure, setting, only_for.clone())?
             };
-            if let (Some(players), Some(keys)) = (players, keys) {
+            if let (Some(players), Some(keys)) = (setting.players, setting.keys) {
                 hall.asks_something(text, &exercise, players, keys, report);
             }
             finished.push(match first {
@@ -447,9 +455,8 @@ fn exercise(
     text: &ExerciseText,
     part: &Part,
     figure: Option<usize>,
-    keys: Option<&Keys>,
+    setting: &Setting<'_>,
     only_for: Option<Vec<usize>>,
-    symbols: &Saying<bool>,
 ) -> Option<Exercise> {
     let span = match part.kind {
         ExerciseKind::Scale => Span::WholeHorn,
@@ -466,7 +473,7 @@ fn exercise(
     let say = text.say.or(Say::default())?;
     let own_keys = match &text.keys {
         Saying::Unsaid => None,
-        said => Some(said.said()?.value.keys(keys?)),
+        said => Some(said.said()?.value.keys(setting.keys?)),
     };
     Some(Exercise {
         kind: part.kind,
@@ -484,7 +491,7 @@ fn exercise(
         when_too_wide: text.when_too_wide.or(Default::default())?,
         ending: text.ending.or(Ending::default())?,
         chord: text.chord.maybe()?,
-        chord_symbols: shows_chords(text, symbols)?,
+        chord_symbols: shows_chords(text, setting)?,
         level: text.level.maybe()?,
         keys: own_keys,
         tempo: text.tempo.maybe()?,

@@ -7,6 +7,10 @@ pub(crate) const LESSON_BYTES: usize = 1_000_000;
 pub(crate) const EXERCISES: usize = 200;
 /// Notes of a figure that is put in every order: 120 orders.
 pub(crate) const ORDERED_NOTES: usize = 5;
+/// Lessons of a course.
+pub(crate) const LESSONS: usize = 200;
+/// Weeks of a course: two years.
+pub(crate) const WEEKS: usize = 104;
 /// Players, or instruments, of a lesson.
 pub(crate) const PLAYERS: usize = 100;
 /// Figures of a lesson.

@@ -31,7 +31,9 @@ fn check(figure: &str, notes: &str, chords: &str, mode: Mode) {
         "title = \"A\"\n[figure]\nliteral = true\n{figure}"
     ));
     let figure = &lesson.figures[0];
-    let literal = figure.literal.as_ref().unwrap();
+    let Some(literal) = &figure.literal else {
+        unreachable!("a literal figure has its phrase");
+    };
     let note = |note: &lesson::LiteralNote| match note.octaves {
         0 => note.degree.to_string(),
         octaves => format!("{}{octaves:+}", note.degree),
