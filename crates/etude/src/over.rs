@@ -1,8 +1,8 @@
 //! A line over changes: what may be played in each chord's time, and the
 //! cheapest line through it all.
 //!
-//! `bars` are its bars, `span` a chord's time; `slot` parts that into
-//! statements, `fitted` cuts the figures to them in several `form`s, `phrase`
+//! `bars` are its bars, `span` a chord's time; a `slot` that of a statement
+//! (`lay`); `cut` makes the figures (`fitted`) fit it in several `form`s, `phrase`
 //! says what each is in its phrase, `way` how each slot can be played in any
 //! key, `choice` lists and weighs what a horn can play there, `connect` weighs
 //! how one leads to the next, `search` finds the line (with `ahead` telling it
@@ -13,8 +13,10 @@ mod ahead;
 mod bars;
 mod choice;
 mod connect;
+mod cut;
 mod fitted;
 mod form;
+mod lay;
 mod line;
 mod peak;
 mod phrase;

@@ -3,7 +3,7 @@
 
 use std::fmt;
 
-use lesson::WordsPlace;
+use lesson::{Label, WordsPlace};
 use theory::Degree;
 
 /// Something to be said of an exercise on a sheet.
@@ -73,6 +73,15 @@ pub enum Remark {
         /// What it lacks.
         degrees: Vec<Degree>,
     },
+    /// A row of labels that the instrument can't have.
+    RowLeftOut(Label),
+    /// Notes for which a row has no fingering.
+    NotFingered {
+        /// Valves or positions.
+        row: Label,
+        /// How many.
+        notes: u32,
+    },
     /// Words over a place that the sheet doesn't have.
     WordsNowhere {
         /// The place.
@@ -109,6 +118,8 @@ impl Remark {
             | Remark::EveryBarPlayed
             | Remark::NotLedUpTo(_)
             | Remark::NoDegreeToBeginOn { .. }
+            | Remark::RowLeftOut(_)
+            | Remark::NotFingered { .. }
             | Remark::WordsNowhere { .. } => false,
         }
     }
@@ -201,6 +212,15 @@ impl fmt::Display for Remark {
             Remark::NoDegreeToBeginOn { scale, degrees } => {
                 let names: Vec<String> = degrees.iter().map(Degree::to_string).collect();
                 write!(f, "{scale} has no {} to begin on", names.join(" and no "))
+            }
+            Remark::RowLeftOut(row) => {
+                write!(f, "no row of {}: the instrument has none", row.words())
+            }
+            Remark::NotFingered { row, notes: 1 } => {
+                write!(f, "one note has no {}", row.words())
+            }
+            Remark::NotFingered { row, notes } => {
+                write!(f, "{notes} notes have no {}", row.words())
             }
             Remark::WordsNowhere { place, words } => {
                 let (what, number) = match place {

@@ -63,7 +63,7 @@ pub fn surprises(outcomes: &[Outcome]) -> Vec<Surprise> {
                 for exercise in &report.exercises {
                     let of = (exercise.place, exercise.heading.as_str());
                     let mut kinds: Vec<Surprising> =
-                        exercise.remarks.iter().map(surprising).collect();
+                        exercise.remarks.iter().filter_map(surprising).collect();
                     kinds.extend((exercise.doubles > 0).then_some(Surprising::Doubles));
                     let rubs = exercise
                         .clashes
@@ -123,8 +123,10 @@ fn note(
     }
 }
 
-fn surprising(remark: &Remark) -> Surprising {
-    match remark {
+/// None for what can be no surprise: a row of valves that a saxophone lacks.
+fn surprising(remark: &Remark) -> Option<Surprising> {
+    let kind = match remark {
+        Remark::RowLeftOut(_) => return None,
         Remark::ComingDownLeftOut
         | Remark::WayDownLeftOut
         | Remark::Shortened {
@@ -145,9 +147,11 @@ fn surprising(remark: &Remark) -> Surprising {
         | Remark::EveryBarPlayed
         | Remark::NotLedUpTo(_)
         | Remark::NoDegreeToBeginOn { .. }
+        | Remark::NotFingered { .. }
         | Remark::WordsNowhere { .. } => Surprising::WishUnmet,
-        Remark::InKey { remark, .. } => surprising(remark),
-    }
+        Remark::InKey { remark, .. } => return surprising(remark),
+    };
+    Some(kind)
 }
 
 /// The sheet that is hardest to read: most signs in the signature and before

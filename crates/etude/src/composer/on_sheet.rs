@@ -292,8 +292,8 @@ impl<'a> Composer<'a> {
 
     fn timing(&self, at: usize, line: &Line, extents: Vec<Extent>, print: Print) -> Arc<Timing> {
         let mut timings = self.timings.lock().unwrap_or_else(PoisonError::into_inner);
-        let timing = timings.entry((at, extents, print.level));
-        let timing = timing.or_insert_with_key(|(_, extents, _)| {
+        let timing = timings.entry((at, extents, print.level, print.rows.len()));
+        let timing = timing.or_insert_with_key(|(_, extents, _, _)| {
             let exercise = &self.lesson.exercises[at];
             let breathing = self.breathing(exercise, line.meter(), print.level);
             let timing = Timing::of(

@@ -9,6 +9,7 @@ use std::collections::BTreeSet;
 use lesson::Lesson;
 use rhythm::{Fraction, Ticks};
 
+use super::lay::Raw;
 use super::search::Choice;
 use super::slot::OverLine;
 
@@ -111,9 +112,34 @@ impl Role {
     }
 }
 
+/// How many bars a phrase has: eight where statements take two and more.
+pub(crate) fn phrase_bars(line: &OverLine, raw: &[Raw]) -> usize {
+    let first = raw.first();
+    let spans = first.map_or(&[][..], |(_, _, cells)| cells).iter();
+    let shortest = spans.map(|timed| timed.span).min().unwrap_or(0);
+    if shortest >= 2 * line.bars.length(0) {
+        8
+    } else {
+        4
+    }
+}
+
+/// Where the last statements of phrases begin.
+pub(crate) fn ends(line: &OverLine, raw: &[Raw], per_bars: usize) -> BTreeSet<Ticks> {
+    let starts: Vec<Ticks> = raw.iter().map(|(slot, _, _)| slot.start).collect();
+    let phrases = phrases(line, per_bars).into_iter();
+    phrases
+        .filter_map(|(from, until)| {
+            let within = starts.partition_point(|start| *start < until);
+            let last = within.checked_sub(1).map(|last| starts[last]);
+            last.filter(|last| *last >= from)
+        })
+        .collect()
+}
+
 /// Where phrases begin and end: so many bars, or fewer where a chorus or a
 /// section begins.
-pub(crate) fn phrases(line: &OverLine, bars: usize) -> Vec<(Ticks, Ticks)> {
+fn phrases(line: &OverLine, bars: usize) -> Vec<(Ticks, Ticks)> {
     let chorus = line.bars.end() / (line.over.choruses.len() as Ticks).max(1);
     let opens = |at: Ticks| {
         let mut sections = line.bars.sections().iter();
