@@ -169,7 +169,7 @@ impl Joiner<'_> {
                 costs.push(cost);
             }
         }
-        Joins { lasts, costs }
+        Joins::new(lasts, costs)
     }
 
     /// What leads from a last note to a first one, by their places, where the

@@ -7,7 +7,7 @@
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use super::ahead::{Ahead, rises};
+use super::ahead::{Ahead, near, rises};
 use super::phrase::{Kind, Memory, Role};
 
 /// Something that may be played in a layer.
@@ -38,10 +38,24 @@ pub(crate) struct Choice {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Joins {
     pub lasts: usize,
-    pub costs: Vec<u32>,
+    costs: Vec<u32>,
+    /// The same, as far as `ahead` tells them.
+    near: Vec<i16>,
 }
 
 impl Joins {
+    pub fn new(lasts: usize, costs: Vec<u32>) -> Joins {
+        Joins {
+            lasts,
+            near: costs.iter().map(|cost| near(*cost)).collect(),
+            costs,
+        }
+    }
+
+    pub fn near_to(&self, first: usize) -> &[i16] {
+        &self.near[first * self.lasts..][..self.lasts]
+    }
+
     /// From every last note to one first note.
     pub fn to(&self, first: usize) -> &[u32] {
         &self.costs[first * self.lasts..][..self.lasts]
@@ -163,9 +177,11 @@ struct Bench {
     states: Vec<State>,
     next: Vec<State>,
     reached: Vec<State>,
-    /// The ways to each first note from the states of one memory, cheapest
-    /// first; none where they haven't been asked for.
-    ways: Vec<Option<Vec<Way>>>,
+    /// The ways to first notes from the states of one memory, each note's
+    /// cheapest first, and where those to a note are; none where they haven't
+    /// been asked for.
+    ways: Vec<Way>,
+    ways_to: Vec<Option<(u32, u32)>>,
     /// All layers' steps, and where each layer's begin.
     steps: Vec<Step>,
     begins: Vec<usize>,
@@ -194,14 +210,14 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
             return None;
         }
         let mut bench = Bench::default();
-        let mut slack = self.again.variant + self.again.degree + 1;
+        let mut slack = 0;
         loop {
             let bound = ahead.least().saturating_add(slack).min(most);
             match self.within(bound, ahead, &mut bench) {
                 Found::Path(path) => return Some(path),
                 Found::NoPath => return None,
                 Found::Nothing if bound == most || self.is_stopped() => return None,
-                Found::Nothing => slack = slack.saturating_mul(3),
+                Found::Nothing => slack = 2 * (slack + 1).min(u32::MAX / 2),
             }
         }
     }
@@ -295,7 +311,8 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
         let memory = first.memory;
         let mut all = true;
         bench.ways.clear();
-        bench.ways.resize(layer.joins.firsts(), None);
+        bench.ways_to.clear();
+        bench.ways_to.resize(layer.joins.firsts(), None);
         for (number, choice) in (0..).zip(layer.choices) {
             let Some(peak) = rises(choice, self.peak, layer.high_point, memory.peak) else {
                 continue;
@@ -311,8 +328,14 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                 all = false;
                 continue;
             }
-            let ways = bench.ways[choice.first]
-                .get_or_insert_with(|| ways(states, from, layer.joins.to(choice.first)));
+            let all_ways = &mut bench.ways;
+            let (begin, end) = *bench.ways_to[choice.first].get_or_insert_with(|| {
+                let begin = all_ways.len();
+                all_ways.extend(ways(states, from, layer.joins.to(choice.first)));
+                all_ways[begin..].sort_unstable_by_key(|way| (way.cost, way.state));
+                (begin as u32, all_ways.len() as u32)
+            });
+            let ways = &bench.ways[begin as usize..end as usize];
             let Some(nearest) = ways.first() else {
                 continue;
             };
@@ -440,20 +463,19 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
     }
 }
 
-/// From where a first note is reached, cheapest first.
-fn ways(states: &[State], from: &[Choice], joins: &[u32]) -> Vec<Way> {
-    let mut ways: Vec<Way> = (0..)
-        .zip(states)
-        .filter_map(|(place, state)| {
-            let join = joins[from[state.choice as usize].last];
-            (join != u32::MAX).then_some(Way {
-                cost: (state.cost.0.saturating_add(join), state.cost.1),
-                state: place,
-            })
+/// From where a first note is reached.
+fn ways<'a>(
+    states: &'a [State],
+    from: &'a [Choice],
+    joins: &'a [u32],
+) -> impl Iterator<Item = Way> + 'a {
+    (0..).zip(states).filter_map(move |(place, state)| {
+        let join = joins[from[state.choice as usize].last];
+        (join != u32::MAX).then_some(Way {
+            cost: (state.cost.0.saturating_add(join), state.cost.1),
+            state: place,
         })
-        .collect();
-    ways.sort_unstable_by_key(|way| (way.cost, way.state));
-    ways
+    })
 }
 
 impl Bench {

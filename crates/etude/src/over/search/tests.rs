@@ -171,10 +171,7 @@ fn case() -> impl Strategy<Value = Case> {
             let kinds = kinds
                 .into_iter()
                 .map(|(figure, density)| Kind { figure, density });
-            let joins = joins.into_iter().map(|costs| Joins {
-                lasts: PITCHES,
-                costs,
-            });
+            let joins = joins.into_iter().map(|costs| Joins::new(PITCHES, costs));
             Case {
                 parts: roles(cost, phrases, layers.len())
                     .into_iter()
