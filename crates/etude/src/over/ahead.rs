@@ -91,16 +91,18 @@ impl Ahead {
             let known = if remembers { shape.kinds } else { 1 };
             entering.fill(NEVER);
             let here = &ahead.costs[at * size..][..size];
+            let roles = Relaxed::of(layer, kinds, known);
             for choice in layer.choices {
+                let own = near(choice.cost);
                 for reached in 0..shape.peaks {
                     let Some(now) = rises(choice, peak, layer.high_point, reached > 0) else {
                         continue;
                     };
                     for from in 0..known {
-                        let (role, kind) = relaxed(layer, kinds, from, choice);
+                        let (role, kind) = roles.step(from, choice);
                         let row = shape.row(variant(choice), kind, usize::from(now));
                         let follows = here[row * shape.lasts + choice.last];
-                        let cost = within(near(choice.cost + role).saturating_add(follows));
+                        let cost = within((own + role).min(MOST).saturating_add(follows));
                         let row = shape.row(variant(choice), from, reached);
                         let place = row * firsts + choice.first;
                         entering[place] = entering[place].min(cost);
@@ -115,21 +117,23 @@ impl Ahead {
                 break;
             };
             to.fill(NEVER);
-            for (place, cost) in entering.iter().enumerate() {
-                if *cost == NEVER {
-                    continue;
-                }
-                let (row, first) = (place / firsts, place % firsts);
-                let row = &mut to[row * shape.lasts..][..shape.lasts];
-                for (least, join) in row.iter_mut().zip(layer.joins.near_to(first)) {
-                    *least = (*least).min(cost.saturating_add(*join));
+            let rows = to.chunks_exact_mut(shape.lasts.max(1));
+            for (row, entering) in rows.zip(entering.chunks_exact(firsts.max(1))) {
+                for (first, cost) in entering.iter().enumerate() {
+                    if *cost == NEVER {
+                        continue;
+                    }
+                    for (least, join) in row.iter_mut().zip(layer.joins.near_to(first)) {
+                        *least = (*least).min(cost.saturating_add(*join));
+                    }
                 }
             }
             let costs = &mut ahead.costs[before * size..][..size];
             shape.join(known, &to, near(again.variant), costs);
             let least = costs.iter().copied().min().unwrap_or(0) % NEVER;
-            for cost in costs.iter_mut().filter(|cost| **cost != NEVER) {
-                *cost = (*cost - least).min(MOST);
+            for cost in costs.iter_mut() {
+                let nearer = (*cost - least).min(MOST);
+                *cost = if *cost == NEVER { NEVER } else { nearer };
             }
             ahead.bases[before] = ahead.bases[at] + u32::from(least.unsigned_abs());
         }
@@ -235,25 +239,44 @@ pub(crate) fn rises(choice: &Choice, peak: Option<i32>, may: bool, reached: bool
     }
 }
 
-/// What a choice costs in its phrase at the least, and what is remembered
-/// after it.
-fn relaxed(layer: &Layer, kinds: &[Kind], from: usize, choice: &Choice) -> (u32, usize) {
-    if from >= KINDS {
-        let kept = match layer.role {
-            Role {
-                keeps_kind: false, ..
-            } => 0,
-            Role { opens: true, .. } => kind(choice.kind),
-            _ => KINDS,
+/// What choices cost in their phrase at the least, and what is remembered after
+/// them: for each kind that is remembered before, kind by kind.
+struct Relaxed {
+    kinds: usize,
+    steps: Vec<(i16, usize)>,
+}
+
+impl Relaxed {
+    fn of(layer: &Layer, kinds: &[Kind], known: usize) -> Relaxed {
+        let count = kinds.len().max(1);
+        let step = |from: usize, own: usize| {
+            if from >= KINDS {
+                let kept = match layer.role {
+                    Role {
+                        keeps_kind: false, ..
+                    } => 0,
+                    Role { opens: true, .. } => kind(own as u16),
+                    _ => KINDS,
+                };
+                return (0, kept);
+            }
+            let memory = Memory {
+                kind: from as u16,
+                ..Memory::default()
+            };
+            let (cost, memory) = layer.role.step(kinds, memory, own as u16, (0, 0));
+            (near(cost), kind(memory.kind))
         };
-        return (0, kept);
+        let steps = (0..known).flat_map(|from| (0..count).map(move |own| step(from, own)));
+        Relaxed {
+            kinds: count,
+            steps: steps.collect(),
+        }
     }
-    let memory = Memory {
-        kind: from as u16,
-        ..Memory::default()
-    };
-    let (cost, memory) = layer.role.step(kinds, memory, choice);
-    (cost, kind(memory.kind))
+
+    fn step(&self, from: usize, choice: &Choice) -> (i16, usize) {
+        self.steps[from * self.kinds + usize::from(choice.kind)]
+    }
 }
 
 fn variant(choice: &Choice) -> usize {

@@ -33,6 +33,13 @@ pub(crate) struct Choice {
     pub last: usize,
 }
 
+impl Choice {
+    /// What an answer is compared by.
+    pub const fn words(&self) -> (u16, u16) {
+        (self.variant, self.degree)
+    }
+}
+
 /// What it costs to come to a first note, row by row, from each last note;
 /// `u32::MAX` where one can't follow the other.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -68,16 +75,15 @@ impl Joins {
 }
 
 /// What it costs on top where the variant, or the starting degree, is the same
-/// again, or the place in the bar the same a third time.
+/// again.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(crate) struct Again {
     pub variant: u32,
     pub degree: u32,
-    pub place: u32,
 }
 
 impl Again {
-    /// What two neighbours cost, but for their place in the bar.
+    /// What two neighbours cost.
     pub fn between(self, from: &Choice, to: &Choice) -> u32 {
         let again = |same, cost| if same { cost } else { 0 };
         again(from.variant == to.variant, self.variant)
@@ -217,7 +223,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                 Found::Path(path) => return Some(path),
                 Found::NoPath => return None,
                 Found::Nothing if bound == most || self.is_stopped() => return None,
-                Found::Nothing => slack = 2 * (slack + 1).min(u32::MAX / 2),
+                Found::Nothing => slack = slack.saturating_add((slack / 2).max(1)),
             }
         }
     }
@@ -270,7 +276,10 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
             let Some(peak) = rises(choice, self.peak, layer.high_point, false) else {
                 continue;
             };
-            let (role, memory) = layer.role.step(self.kinds, Memory::default(), choice);
+            let (role, memory) =
+                layer
+                    .role
+                    .step(self.kinds, Memory::default(), choice.kind, choice.words());
             let memory = Memory { peak, ..memory };
             let cost = choice.cost + role;
             let follows = ahead.after(0, choice, &memory);
@@ -317,7 +326,9 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
             let Some(peak) = rises(choice, self.peak, layer.high_point, memory.peak) else {
                 continue;
             };
-            let (role, kept) = layer.role.step(self.kinds, memory, choice);
+            let (role, kept) = layer
+                .role
+                .step(self.kinds, memory, choice.kind, choice.words());
             let kept = Memory { peak, ..kept };
             let own = choice.cost + role;
             let follows = ahead.after(at, choice, &kept);
@@ -398,17 +409,10 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
             state.runs.degree,
             self.limits.degrees,
         )?;
-        let mut cost = self.again.between(from, to);
-        let mut place = 1;
-        if self.limits.places && from.shift == to.shift {
-            place = 2;
-            if state.runs.place == 2 {
-                if to.shift != 0 {
-                    return None;
-                }
-                cost += self.again.place;
-            }
-        }
+        // Only what is shifted is counted.
+        let counted = self.limits.places && to.shift != 0;
+        let place = run(counted && from.shift == to.shift, state.runs.place, Some(2))?;
+        let cost = self.again.between(from, to);
         Some((
             cost,
             Runs {

@@ -379,10 +379,6 @@ impl Case {
             let (from, to) = (line[at - 1], line[at]);
             cost += self.variety
                 * (i32::from(from.figure == to.figure) + i32::from(from.degree == to.degree));
-            let third = at > 1 && line[at - 2].shift == to.shift && from.shift == to.shift;
-            if self.shift && third {
-                cost += 2 * self.variety;
-            }
         }
         cost
     }
