@@ -138,6 +138,8 @@ type Cost = (u32, u64);
 
 #[derive(Debug, Clone, Copy)]
 struct State {
+    /// What keeps it apart from others, in one number, and its cost.
+    key: u128,
     choice: u32,
     /// Its place among the steps of the layer before.
     before: u32,
@@ -193,6 +195,15 @@ struct Bench {
     begins: Vec<usize>,
 }
 
+/// The next slack to try: each few more double the work, so that going on in
+/// small steps costs less than going too far.
+fn wider(slack: u32) -> u32 {
+    match slack {
+        0..64 => slack + 1 + slack / 8,
+        _ => slack.saturating_mul(2),
+    }
+}
+
 /// What a search within a bound came to.
 enum Found {
     Path(Path),
@@ -205,25 +216,26 @@ enum Found {
 impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
     /// The cheapest path, one choice per layer. None where the limits allow no
     /// path, or none that costs at most so much.
-    pub fn cheapest(&self, most: u32) -> Option<Path> {
+    pub fn cheapest(&self, most: u32, hint: u32) -> Option<Path> {
         let ahead = Ahead::of(self.layers, self.again, self.kinds, self.peak);
-        self.cheapest_with(&ahead, most)
+        self.cheapest_with(&ahead, most, hint)
     }
 
-    /// The same, with what can follow known.
-    pub fn cheapest_with(&self, ahead: &Ahead, most: u32) -> Option<Path> {
+    /// The same, with what can follow known, and a guess at how much more than
+    /// that it costs.
+    pub fn cheapest_with(&self, ahead: &Ahead, most: u32, hint: u32) -> Option<Path> {
         if ahead.least() > most || ahead.least() == u32::MAX {
             return None;
         }
         let mut bench = Bench::default();
-        let mut slack = 0;
+        let mut slack = hint;
         loop {
             let bound = ahead.least().saturating_add(slack).min(most);
             match self.within(bound, ahead, &mut bench) {
                 Found::Path(path) => return Some(path),
                 Found::NoPath => return None,
                 Found::Nothing if bound == most || self.is_stopped() => return None,
-                Found::Nothing => slack = slack.saturating_add((slack / 2).max(1)),
+                Found::Nothing => slack = wider(slack),
             }
         }
     }
@@ -291,6 +303,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                 continue;
             }
             bench.next.push(State {
+                key: 0,
                 choice: number,
                 before: 0,
                 cost: (cost, (self.tie)(0, choice)),
@@ -373,6 +386,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                     continue;
                 };
                 let new = State {
+                    key: 0,
                     choice: number,
                     before: (place + way.state as usize) as u32,
                     cost: (least.0 + again, least.1),
@@ -431,22 +445,21 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
         let by_degree = self.again.degree > 0 || self.limits.degrees.is_some();
         let enough = 1 + usize::from(by_variant) + usize::from(by_degree);
         let of = |state: &State| &choices[state.choice as usize];
-        let kept_apart = |state: &State| {
+        for state in states.iter_mut() {
             let choice = of(state);
-            let place = if self.limits.places {
-                (choice.shift, state.runs.place)
-            } else {
-                (0, 0)
+            let place = match self.limits.places {
+                true => u128::from((choice.shift + 1) as u8) << 4 | u128::from(state.runs.place),
+                false => 0,
             };
-            (state.memory, choice.last, place)
-        };
-        states.sort_unstable_by_key(|state| {
-            (kept_apart(state), state.cost, state.choice, state.runs)
-        });
+            let apart =
+                u128::from(state.memory.packed()) << 32 | (choice.last as u128) << 8 | place;
+            state.key = apart << 32 | u128::from(state.cost.0);
+        }
+        states.sort_unstable_by_key(|state| (state.key, state.cost.1, state.choice, state.runs));
         let mut apart = None;
         let mut different: Vec<(u16, u16)> = Vec::with_capacity(enough);
         states.retain(|state| {
-            let here = kept_apart(state);
+            let here = state.key >> 32;
             if apart != Some(here) {
                 apart = Some(here);
                 different.clear();
