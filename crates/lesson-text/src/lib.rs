@@ -18,6 +18,7 @@ mod report;
 mod said;
 mod study;
 mod suggestion;
+mod takes;
 mod within;
 
 mod line;
@@ -27,6 +28,7 @@ mod tree;
 mod value_slip;
 
 mod known;
+mod known_table;
 mod text;
 mod value;
 mod variant;
@@ -68,6 +70,8 @@ mod over;
 mod progression;
 mod resolve;
 
+mod schema;
+
 pub use changes_text::LeadSheet;
 pub use course::{
     CourseFault, LessonFile, LessonMistakes, NamedLesson, Unread, course_lessons, is_course,
@@ -75,3 +79,4 @@ pub use course::{
 };
 pub use mistake::Mistake;
 pub use read::{Reading, lead_sheet, read, read_with};
+pub use schema::{course_schema, lesson_schema};

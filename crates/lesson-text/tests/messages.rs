@@ -562,6 +562,8 @@ fn over_changes() {
         "[changes]\nbars = \"| N.C. |\"",
         "[changes]\nbars = \"| C7 |\"\nlead_sheet = \"a.musicxml\"",
         "[changes]\nlead_sheet = \"a.musicxml\"",
+        "[changes]\nlead_sheet = \"a.musicxml\"\npart = 0",
+        "[changes]\nbars = \"| C7 |\"\npart = 7",
         "[changes]\nbars = \"| C7 |\"\n[choose]\n\"H7\" = \"dorian\"",
         "[changes]\nbars = \"| C7 |\"\n[choose]\n\"7\" = \"dorain\"",
         "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"\nplan = \"two bars\"",
