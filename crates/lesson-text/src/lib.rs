@@ -24,6 +24,7 @@ mod within;
 mod line;
 mod mend;
 mod slip;
+mod steering;
 mod tree;
 mod value_slip;
 
