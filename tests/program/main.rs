@@ -11,6 +11,8 @@ mod files;
 #[cfg(test)]
 mod hostile;
 #[cfg(test)]
+mod json;
+#[cfg(test)]
 mod mistakes;
 mod notation;
 #[cfg(test)]
