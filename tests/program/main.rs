@@ -14,6 +14,8 @@ mod hostile;
 mod json;
 #[cfg(test)]
 mod mistakes;
+#[cfg(test)]
+mod names;
 mod notation;
 #[cfg(test)]
 mod readme;
