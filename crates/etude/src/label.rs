@@ -39,6 +39,7 @@ pub(crate) fn labels(rows: &[Label], note: Labelled) -> Lyrics {
             Label::Moves => Some(made_move(note.tone, note.from, note.size)),
             Label::NoteNames => Some(Cow::Owned(note_name(note.pitch.name(), note.names))),
             Label::Solfege => Some(Cow::Borrowed(solfege(note.degree, note.minor))),
+            Label::Valves | Label::Positions => None,
         };
     }
     lyrics

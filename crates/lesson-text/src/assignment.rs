@@ -270,6 +270,7 @@ impl<'t> Hall<'t> {
             meter: cell.meter.clone(),
             count: cell.count.clone(),
             moves: moves?,
+            literal: None,
             flipped,
             unflipped: cell.unflipped.clone(),
             variant: None,

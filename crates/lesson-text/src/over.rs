@@ -1,7 +1,9 @@
 //! An exercise over changes: its figures on every chord's scale, chorus by
 //! chorus.
 
-use lesson::{Chorus, ChorusKind, ExerciseKind, Figure, Over, RhythmPlan, Variant, Weights};
+use lesson::{
+    Chorus, ChorusKind, Connect, ExerciseKind, Figure, Over, RhythmPlan, Shift, Variant, Weights,
+};
 use theory::Ladder;
 
 use crate::assignment::{Hall, Part};
@@ -101,6 +103,8 @@ pub(crate) fn over(
         length: progression.length,
         choruses,
         plan: own.plan.or(RhythmPlan { play: 1, rest: 0 })?,
+        connect: Connect::default(),
+        shift: Shift::default(),
         anticipate: own.anticipate.or(false)?,
         weights: own.weights.or(Weights::default())?,
         begins: own.begins.or(Vec::new())?,

@@ -195,6 +195,7 @@ fn weights(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Weights> {
             variety: variety?,
             range: range?,
             strong_beats: strong?,
+            ..usual
         })
     })
 }
