@@ -51,6 +51,7 @@ mod idle;
 mod keys;
 mod lesson_text;
 mod literal;
+mod mismatch;
 mod moves;
 mod name_fault;
 mod over_text;

@@ -1,7 +1,7 @@
 //! What an exercise leaves to its student: bars to answer in, what is hidden,
 //! how much is given.
 
-use lesson::{Direction, Exercise, ExerciseKind, Given, Hide, Keys, Label, Player, Span, Trade};
+use lesson::{Direction, Exercise, ExerciseKind, Given, Hide, Label, Span, Trade};
 use theory::Ladder;
 
 use super::{Hall, Part, Setting};
@@ -65,10 +65,10 @@ impl Hall<'_> {
         &self,
         text: &ExerciseText,
         exercise: &Exercise,
-        players: &[Player],
-        keys: &Keys,
+        setting: &Setting<'_>,
         report: &mut Report<'_>,
     ) -> Option<()> {
+        let (players, keys) = (setting.players?, setting.keys?);
         let given = exercise.given?;
         let plays = |at: &usize| {
             exercise
