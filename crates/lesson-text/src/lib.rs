@@ -21,6 +21,7 @@ mod suggestion;
 mod takes;
 mod within;
 
+mod half_open;
 mod line;
 mod mend;
 mod slip;
