@@ -52,6 +52,7 @@ pub use choice::Choice;
 pub use contents::{Contents, Heading, LeftOutEntry, SheetEntry, TrackEntry, key_words};
 pub use error::{CopyError, Doing};
 pub use etude::RoomPitch;
+pub use folder::player_folders;
 pub use format::Format;
 pub use lead_sheet::{MusicFile, music_file};
 pub use lesson_source::{LessonFault, LessonSource, gathered, read_lesson};

@@ -167,8 +167,8 @@ pub struct RhythmPlan {
     pub rest: u16,
 }
 
-/// What leads from a statement to the next, where the plan leaves time between
-/// them. It never takes time from a statement.
+/// What leads from a statement to the next, where there is time for it: it
+/// takes silence, and at most the second half of a statement's last note.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub enum Connect {
     /// Nothing.
