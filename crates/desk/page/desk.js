@@ -28,6 +28,8 @@ class Desk {
     this.choices = null;
     /** @type {any[]} */
     this.lessons = [];
+    /** Files of courses beside them: written by the program, not here. @type {string[]} */
+    this.courses = [];
     this.folder = "";
     this.file = "";
     this.text = "";
@@ -95,6 +97,7 @@ class Desk {
   async list() {
     const said = await ask("GET", "/api/lessons");
     this.lessons = said.lessons;
+    this.courses = said.courses;
     this.folder = said.folder;
     this.news("other desk", said.elsewhere ? ["Another desk is open on this folder. Whoever saves later is told what changed."] : null);
     showLessons(this);

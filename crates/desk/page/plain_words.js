@@ -17,6 +17,7 @@ const LABELS = {
   seed: "Another of equals (number)", named: "Keys are named", prefer: "Where names tie", draw: "Draw so many keys", heard: "Keys already heard",
   only: "Only these keys", key: "Key", bars: "Bars", form: "Form", lead_sheet: "A lead sheet beside the lesson", part: "Its part",
   count_in: "Bars of count-in", times: "Times through", click: "Click on", forms: "Further tracks", tuning: "The A, in hertz", style: "The band plays",
+  literal: "The whole phrase moves note for note", chords: "Chords over the phrase, in C", connect: "Between statements", shift: "Against the bar line",
   sounds: "A written C4 sounds", range: "Written range", like: "Sounds like", figures: "Figures to choose from", figure: "Figure",
 };
 
@@ -25,7 +26,7 @@ const USUAL = {
   level: "intermediate", feel: "straight", signature: "fitting", spelling: "readable", paper: "A4", note_names: "english", breath: "none",
   dynamic: "none said", coming_down: "flipped", when_too_wide: "turn early", ending: "root", named: "concert", pattern: "straight",
   hide: "nothing", say: "figure", line: "keys", plan: "every bar", in_a_row: "2", seed: "1", count_in: "1", times: "1", tuning: "440",
-  smooth: "4", variety: "2", range: "2", strong_beats: "3", copies: "1", meter: "4/4", numbers: "the meter's beats",
+  smooth: "4", variety: "2", range: "2", strong_beats: "3", phrase: "0", high_point: "0", connect: "none", shift: "none", copies: "1", meter: "4/4", numbers: "the meter's beats",
   tempo: "96, or 72 to 120 by 8", keys: "fourths from C, or C F B♭", begins: "wherever it is best", clef: "treble", length: "to the bar's end",
 };
 

@@ -119,7 +119,10 @@ pub fn words_of(table: Option<&str>) -> Vec<Word> {
 fn takes(table: Option<&str>, key: &str) -> Option<Takes> {
     Some(match (table, key) {
         (Some("levels"), _) => number(limit::LEVEL),
-        (Some("weights"), _) => Takes::Number(0, 5),
+        (Some("weights"), _) => number(limit::WEIGHT),
+        (Some("figure"), "literal") => Takes::Switch,
+        (Some("figure"), "chords") => Takes::Text(Vec::new()),
+        (Some("figure"), "key") => Takes::Text(vec!["C", "C minor"]),
         (Some("changes"), "key") => Takes::Text(vec!["C", "C minor"]),
         (Some("changes"), "lead_sheet" | "part") => Takes::Text(Vec::new()),
         (Some("changes" | "section"), "bars") => Takes::Lines,
@@ -198,6 +201,8 @@ fn takes(table: Option<&str>, key: &str) -> Option<Takes> {
         (_, "hide") => one(words::HIDES),
         (_, "choruses") => several(words::CHORUSES),
         (_, "plan") => Takes::Text(vec!["every bar", "2 bars play, 1 bar rest"]),
+        (_, "connect") => one(words::CONNECTS),
+        (_, "shift") => one(words::SHIFTS),
         (_, "in_a_row") => Takes::Number(1, 16),
         (_, "copies") => Takes::Number(1, limit::COPIES),
         (_, "count_in") => number(limit::COUNT_IN),
@@ -245,6 +250,13 @@ fn words_of_kind(word: &str, kind: Option<ExerciseKind>) -> Vec<Word> {
                 ..own
             });
         }
+        let own = match own.takes {
+            Takes::Table(words) => Word {
+                takes: Takes::Table(taken_in(word, own.key, words)),
+                ..own
+            },
+            _ => own,
+        };
         let sample = sample(&own)?;
         let line = format!("{} = {sample}\n", own.key);
         // What a figure said once in each key doesn't take, its sequence may.
@@ -255,6 +267,22 @@ fn words_of_kind(word: &str, kind: Option<ExerciseKind>) -> Vec<Word> {
             .then_some(own)
     });
     says.collect()
+}
+
+/// The words of a small table that a kind takes; how much a connection weighs
+/// is said beside one.
+fn taken_in(kind: &str, table: &str, words: Vec<Word>) -> Vec<Word> {
+    let taken = |word: &Word| {
+        let Some(sample) = sample(word) else {
+            return false;
+        };
+        let line = format!("{table} = {{ {} = {sample} }}\n", word.key);
+        let connected = format!("connect = \"approach\"\n{line}");
+        [line, connected]
+            .iter()
+            .any(|line| is_taken(kind, "", line))
+    };
+    words.into_iter().filter(taken).collect()
 }
 
 /// Whether a lesson with such an exercise is without a mistake.
@@ -346,6 +374,18 @@ mod tests {
         for key in ["weights", "figures", "words", "variants", "begins", "plan"] {
             assert!(has("changes", key), "{key}");
         }
+        let weights = |kind: &str| {
+            let (_, _, words) = kinds().iter().find(|(word, ..)| *word == kind).unwrap();
+            let weights = words.iter().find(|word| word.key == "weights").unwrap();
+            match &weights.takes {
+                Takes::Table(words) => words.iter().map(|word| word.key).collect::<Vec<_>>(),
+                _ => Vec::new(),
+            }
+        };
+        assert!(weights("changes").contains(&"connect"));
+        assert!(!weights("guide tones").contains(&"connect"));
+        assert!(weights("guide tones").contains(&"smooth"));
+        assert!(has("changes", "connect") && has("changes", "shift"));
         assert!(!has("sequence", "weights") && !has("sequence", "figures"));
         assert!(has("sequence", "words") && has("scale", "words"));
     }
