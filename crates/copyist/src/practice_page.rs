@@ -54,15 +54,14 @@ fn page(
         Some(name) => format!("{name} · {}", own.instrument.name),
         None => own.instrument.name.to_string(),
     };
-    let tempos = lesson.tempo.map(|tempo| tempo.steps()).unwrap_or_default();
     let bytes = practice::page(&PracticePage {
         lesson: lesson.id.clone(),
         title: lesson.title.clone(),
         player: folder.to_owned(),
         name,
-        tempos,
         tuning: lesson.track.tuning,
         sheets,
+        weeks: Vec::new(),
     });
     Some(FolderFile {
         file: format!("{folder}/practice.html"),
@@ -83,6 +82,12 @@ fn sheet(composer: &Composer<'_>, plan: &SheetPlan, pictures: &Pictures) -> Opti
     let key = |name: String| if plan.through_keys { through() } else { name };
     Some(PracticeSheet {
         stem: plan.stem(),
+        lesson: String::new(),
+        tempos: composer
+            .lesson()
+            .tempo
+            .map(|tempo| tempo.steps())
+            .unwrap_or_default(),
         written: key(plan.written.signs()),
         concert: key(plan.concert.signs()),
         pages: pictures.pages(&score),
