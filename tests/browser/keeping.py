@@ -1,5 +1,11 @@
 """Nothing lost: files written and edited, two tabs, changes from outside, a server that goes away."""
 
+import json
+import signal
+import threading
+import time
+import urllib.request
+
 from desk import Desk, Room, has, saved, settled, sheet, text_of, until
 
 
@@ -113,4 +119,47 @@ def a_second_desk(room: Room) -> None:
             other.stop()
 
 
-CHECKS = [write_edit_write, two_tabs, changed_outside, server_gone, new_names, a_second_desk]
+ENDLESS = """title = "Endless"
+instruments = ["flute", "alto saxophone", "tuba"]
+[figure]
+moves = "start, step up, step up, step up"
+[changes]
+bars = "| repeat 31 times Dm7 | G7 |"
+[[exercise]]
+kind = "changes"
+variants = ["all"]
+choruses = ["line", "elsewhere", "line", "elsewhere", "line", "elsewhere", "line", "elsewhere"]
+"""
+
+
+def stops_at_once(room: Room) -> None:
+    """Whatever the desk is doing: composing for a page, writing audio."""
+    for asked in (signal.SIGINT, signal.SIGTERM):
+        with room.desk() as desk:
+            (room.folder / "endless.toml").write_text(ENDLESS)
+
+            def ask(path: str, **body) -> None:
+                request = urllib.request.Request(f"http://127.0.0.1:{desk.port}/api/{path}", json.dumps(body).encode(), {"x-desk-token": desk.token})
+                try:
+                    urllib.request.urlopen(request, timeout=60).read()
+                except OSError:
+                    pass
+
+            ask("write", file="endless.toml", formats=["wav", "pdf"])
+            shown = {"file": "endless.toml", "text": ENDLESS, "player": 0, "key": ""}
+            for path in ("rest", "play", "look"):
+                threading.Thread(target=ask, args=(path,), kwargs=shown, daemon=True).start()
+            time.sleep(0.6)
+            assert desk.process.poll() is None
+            begun = time.monotonic()
+            desk.process.send_signal(asked)
+            assert desk.process.wait(timeout=30) == 0
+            took = time.monotonic() - begun
+            print(f"    {asked.name}: {took:.2f} s")
+            assert took < 3, took
+            assert not (room.folder / ".desk.lock").exists()
+            halves = [file for file in (room.folder / "out").rglob("*") if file.is_file() and not file.name.startswith(".") and not file.stat().st_size]
+            assert not halves, halves
+
+
+CHECKS = [write_edit_write, two_tabs, changed_outside, server_gone, new_names, a_second_desk, stops_at_once]

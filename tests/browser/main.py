@@ -13,6 +13,7 @@ from pathlib import Path
 from playwright.sync_api import sync_playwright
 
 import asking
+import by_hand
 import keeping
 import looking
 import playing
@@ -20,7 +21,7 @@ import practice
 import writing_lessons
 from desk import SWITCHES, Room
 
-PARTS = [asking, writing_lessons, playing, keeping, looking, practice]
+PARTS = [asking, writing_lessons, by_hand, playing, keeping, looking, practice]
 
 
 def main() -> int:

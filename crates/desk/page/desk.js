@@ -7,7 +7,7 @@ import { question } from "./dialog.js";
 import { forget, keep, kept } from "./draft.js";
 import { Editor } from "./editor.js";
 import { byId, element, forgetShown, later, refill, same, say } from "./element.js";
-import { showFigure } from "./figure.js";
+import { lightFigure, showFigure } from "./figure.js";
 import { showHead } from "./head.js";
 import { History } from "./history.js";
 import { keys } from "./keys.js";
@@ -43,6 +43,8 @@ class Desk {
     this.key = "";
     /** @type {(string | null)[]} */
     this.divisions = [];
+    /** @type {number | null} the figure that is heard by itself */
+    this.hearing = null;
     this.part = "Exercises";
     this.turn = 0;
     /** @type {AbortController | null} */
@@ -51,8 +53,10 @@ class Desk {
     this.editing = Promise.resolve();
     this.editor = new Editor((text) => this.change(text, "typing"), () => this.undo(), () => this.redo());
     this.transport = new Transport({
-      events: () => ask("POST", "/api/play", this.shown()),
+      events: (figure) => ask("POST", "/api/play", { ...this.shown(), figure }),
       complain: (why) => this.complain(why),
+      heard: (figure) => this.heard(figure),
+      lit: lightFigure,
     });
     this.writer = new Writer(this);
     this.keepDraft = later(300, () => this.draft());
@@ -321,6 +325,13 @@ class Desk {
       }
     });
     return this.editing;
+  }
+
+  /** @param {number | null} figure that is heard by itself */
+  heard(figure) {
+    if (this.hearing === figure) return;
+    this.hearing = figure;
+    if (this.last) showFigure(this, this.last);
   }
 
   /** What the count in focus has become. */

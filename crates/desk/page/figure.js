@@ -4,6 +4,7 @@
 import { byId, element, refill, same, say } from "./element.js";
 import { field } from "./field.js";
 import { tables } from "./head.js";
+import { staff } from "./staff.js";
 
 const SHAPE = { note: "●", silence: "○", hold: "–" };
 const STATE = { note: "note", silence: "silence", hold: "held" };
@@ -18,9 +19,11 @@ const described = (cell) =>
  * @param {any} look
  */
 export function showFigure(desk, look) {
-  if (same("figure", [look.figures, look.says.figure])) return;
+  // While a mistake stands, the last good staff does too.
+  const staves = look.staves ?? desk.good?.staves ?? [];
+  if (same("figure", [look.figures, look.says.figure, staves, desk.hearing])) return;
   const own = tables(look.says.figure);
-  const rows = look.figures.map((/** @type {any} */ grid, /** @type {number} */ place) => row(desk, look, grid, place));
+  const rows = look.figures.map((/** @type {any} */ grid, /** @type {number} */ place) => row(desk, look, grid, place, staves[place]));
   const unclear = own.length > rows.length
     ? element("p", { class: "quiet" }, "The figure has a mistake: mend it in the text, and its counts are here again.")
     : null;
@@ -33,8 +36,8 @@ export function showFigure(desk, look) {
   refill(byId("figure"), [element("h2", {}, "Figure"), ...rows, unclear, none]);
 }
 
-/** @param {any} desk @param {any} look @param {any} grid @param {number} place */
-function row(desk, look, grid, place) {
+/** @param {any} desk @param {any} look @param {any} grid @param {number} place @param {import("./staff.js").Drawn | null} [drawn] */
+function row(desk, look, grid, place, drawn) {
   const id = `figure.${place}`;
   const divide = element("select", {
     "data-id": `${id}.division`, "aria-label": "Counts shown",
@@ -44,7 +47,7 @@ function row(desk, look, grid, place) {
   const cells = grid.cells.map((/** @type {any} */ cell, /** @type {number} */ at) => {
     const about = `${id}.about.${at}`;
     const button = element("button", {
-      type: "button", class: `count ${cell.state}`, "aria-label": cell.name, "aria-describedby": about, "data-id": `${id}.${cell.count}`,
+      type: "button", class: `count ${cell.state}`, "aria-label": cell.name, "aria-describedby": about, "data-id": `${id}.${cell.count}`, "data-count": cell.count,
       on: {
         click: () => desk.edit([{ do: "count", figure: place, count: cell.count, division: grid.division }], "", null),
         keydown: (/** @type {KeyboardEvent} */ event) => arrows(desk, event, cell, place),
@@ -57,12 +60,45 @@ function row(desk, look, grid, place) {
         nudge(desk, place, cell, 1, "higher"), nudge(desk, place, cell, -1, "lower")) : null,
       element("span", { class: "unseen", id: about }, described(cell)));
   });
-  return element("div", { class: "figure" },
+  const stave = drawn ? staff(drawn, (count) => button(made, count)?.focus(), hear(desk, place)) : null;
+  const made = element("div", { class: "figure" },
     element("div", { class: "row" }, grid.name ? element("strong", {}, grid.name) : null, meter, divide),
     element("ul", { class: "counts", "aria-label": grid.name ? `Counts of ${grid.name}` : "Counts of the figure" }, ...cells),
-    look.staves?.[place] ? staff(look.staves[place]) : null,
+    stave,
     element("p", { class: "quiet" }, "Click a count: note, silence, held. Up and down arrows move a note along the scale, with Shift by an octave."),
     words(desk, look, place));
+  if (stave) {
+    // The count in focus, or under the pointer, is lit on the staff.
+    for (const [event, on] of [["focusin", true], ["focusout", false], ["mouseover", true], ["mouseout", false]]) {
+      made.addEventListener(/** @type {string} */ (event), ({ target }) => {
+        const count = /** @type {Element} */ (target).closest("button.count")?.getAttribute("data-count");
+        if (count) stave.light(on ? count : null);
+      });
+    }
+  }
+  made.light = (/** @type {[number, string, string] | null} */ note) => {
+    const count = note && stave ? stave.countOf(note[1], note[2]) : null;
+    stave?.light(count);
+    for (const one of made.querySelectorAll("button.count")) one.classList.toggle("lit", count !== null && one.getAttribute("data-count") === count);
+  };
+  return made;
+}
+
+/** @param {Element} figure @param {string} count @returns {HTMLElement | null} */
+const button = (figure, count) => figure.querySelector(`button.count[data-count="${CSS.escape(count)}"]`);
+
+/** The figure by itself. @param {any} desk @param {number} place */
+function hear(desk, place) {
+  const heard = desk.hearing === place;
+  return element("button", {
+    type: "button", "data-id": `figure.${place}.hear`,
+    on: { click: () => (heard ? desk.transport.stop() : desk.transport.hear(place)) },
+  }, heard ? "Stop the figure" : "Hear the figure");
+}
+
+/** The lit note of a figure that is heard. @param {number} place @param {[number, string, string] | null} note */
+export function lightFigure(place, note) {
+  /** @type {any} */ (byId("figure").querySelectorAll(".figure")[place])?.light(note);
 }
 
 /** @param {string} sounds */
@@ -117,12 +153,4 @@ function meterOf(desk, look, place, grid) {
     on: { change: () => desk.edit([{ do: "set", at, value: select.value }], at.join(".")) },
   }, ...known.map((/** @type {string} */ one) => element("option", { value: one, selected: one === grid.meter }, one)));
   return select;
-}
-
-/** @param {string} svg */
-function staff(svg) {
-  const read = new DOMParser().parseFromString(svg, "image/svg+xml").documentElement;
-  read.setAttribute("aria-hidden", "true");
-  read.removeAttribute("role");
-  return element("div", { class: "staff" }, document.importNode(read, true));
 }

@@ -6,7 +6,10 @@ import { notesAt } from "./sheet.js";
 import { Player, ROLES } from "./sound.js";
 
 export class Transport {
-  /** @param {{ events: () => Promise<any>, complain: (why: string) => void }} desk */
+  /**
+   * @param {{ events: (figure?: number) => Promise<any>, complain: (why: string) => void,
+   *   heard: (figure: number | null) => void, lit: (figure: number, note: [number, string, string] | null) => void }} desk
+   */
   constructor(desk) {
     this.desk = desk;
     /** @type {Player | null} */
@@ -15,6 +18,8 @@ export class Transport {
     this.events = null;
     /** @type {Element[]} */
     this.litNow = [];
+    /** A figure by itself. @type {Player | null} */
+    this.figure = null;
     this.play = element("button", { type: "button", class: "usual", on: { click: () => this.start() } }, "Play");
     this.stopping = element("button", { type: "button", disabled: true, on: { click: () => this.stop() } }, "Stop");
     this.tempo = element("input", { type: "number", min: 20, max: 400, id: "tempo", on: { input: () => this.speed() } });
@@ -102,14 +107,13 @@ export class Transport {
       this.desk.complain("There is no sheet to play yet.");
       return;
     }
-    if (!this.player) {
-      const context = new AudioContext();
-      this.player = new Player(this.events, context, {
-        lit: (note) => this.lit(note),
-        ended: () => this.ended(),
-      });
-    }
-    await /** @type {AudioContext} */ (this.player.context).resume();
+    this.player ??= new Player(this.events, this.sounding(), {
+      lit: (note) => this.lit(note),
+      ended: () => this.ended(),
+    });
+    await this.sounding().resume();
+    this.figure?.stop();
+    this.desk.heard(null);
     this.player.muted = this.muted;
     this.speed();
     this.looped();
@@ -121,12 +125,46 @@ export class Transport {
 
   stop() {
     this.player?.stop();
+    this.figure?.stop();
     this.ended();
+  }
+
+  /** The one place where sound goes; a browser allows it once something was clicked. */
+  sounding() {
+    this.context ??= new AudioContext();
+    return this.context;
+  }
+
+  /** A figure by itself: its line, nothing else. @param {number} place */
+  async hear(place) {
+    let events;
+    try {
+      events = await this.desk.events(place);
+    } catch (fault) {
+      this.desk.complain(/** @type {Error} */ (fault).message);
+      return;
+    }
+    this.stop();
+    const figure = new Player(events, this.sounding(), {
+      lit: (note) => this.desk.lit(place, note),
+      ended: () => this.ended(),
+    });
+    this.figure = figure;
+    figure.muted = new Set(ROLES.filter((role) => role !== "line"));
+    const wanted = Number(this.tempo.value);
+    if (wanted >= 20 && wanted <= 400) figure.setSpeed(wanted / events.perMinute);
+    await this.sounding().resume();
+    if (this.figure !== figure) return;
+    figure.play(0, false);
+    this.stopping.disabled = false;
+    this.desk.heard(place);
   }
 
   ended() {
     const focused = document.activeElement === this.stopping;
     this.stopping.disabled = true;
+    this.figure = null;
+    this.desk.heard(null);
     if (focused) this.play.focus();
     delete byId("transport").dataset.playing;
   }

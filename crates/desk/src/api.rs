@@ -145,6 +145,21 @@ fn text<'a>(body: &'a Json, key: &str) -> Result<&'a str, Box<Response>> {
 }
 
 impl Shared {
+    /// Asks a run to stop.
+    pub(crate) fn stop(&self) {
+        self.writing.stop();
+    }
+
+    /// Whether a run still goes on.
+    pub(crate) fn is_writing(&self) -> bool {
+        self.writing.goes_on()
+    }
+
+    /// Lets go of the folder.
+    pub(crate) fn let_go(&self) {
+        self.held.let_go();
+    }
+
     /// The newest turn of a tab.
     fn newest(&self, tab: &str) -> Arc<AtomicU64> {
         const TABS: usize = 256;

@@ -34,6 +34,7 @@ const FILES: &[(&str, &str, &str)] = page! {
     "players.js" SCRIPT,
     "search.js" SCRIPT,
     "sheet.js" SCRIPT,
+    "staff.js" SCRIPT,
     "transport.js" SCRIPT,
     "write.js" SCRIPT,
 };

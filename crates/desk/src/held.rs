@@ -2,13 +2,14 @@
 
 use std::fs::{self, File, OpenOptions};
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 
 /// Holds the folder as long as it lives.
 #[derive(Debug)]
 pub(crate) struct Held {
     /// None where a lock can't be had: the folder can't be written, or its
     /// drive has none.
-    file: Option<(File, PathBuf)>,
+    file: Mutex<Option<(File, PathBuf)>>,
     /// Whether somebody else holds it.
     pub(crate) elsewhere: bool,
 }
@@ -23,32 +24,40 @@ impl Held {
             .open(&path);
         let Ok(file) = file else {
             return Held {
-                file: None,
+                file: Mutex::default(),
                 elsewhere: false,
             };
         };
         match file.try_lock() {
             Ok(()) => Held {
-                file: Some((file, path)),
+                file: Mutex::new(Some((file, path))),
                 elsewhere: false,
             },
             Err(fs::TryLockError::WouldBlock) => Held {
-                file: None,
+                file: Mutex::default(),
                 elsewhere: true,
             },
             Err(fs::TryLockError::Error(_)) => Held {
-                file: None,
+                file: Mutex::default(),
                 elsewhere: false,
             },
         }
     }
 }
 
-impl Drop for Held {
-    fn drop(&mut self) {
-        if let Some((file, path)) = self.file.take() {
+impl Held {
+    /// Lets go of the folder before the end of its own.
+    pub(crate) fn let_go(&self) {
+        let mut file = self.file.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some((file, path)) = file.take() {
             let _ = fs::remove_file(path);
             let _ = file.unlock();
         }
+    }
+}
+
+impl Drop for Held {
+    fn drop(&mut self) {
+        self.let_go();
     }
 }

@@ -27,6 +27,7 @@ mod lessons;
 mod version;
 
 mod choices;
+mod figure_staff;
 mod json;
 mod look;
 mod sheet;

@@ -4,9 +4,10 @@
 use etude::{Composer, Sheet, SheetPlan};
 use lesson::{Lesson, Named, Player};
 use lesson_text::Mistake;
-use lesson_text::edit::{grid, said};
+use lesson_text::edit::{Grid, grid, said};
 use serde_json::{Value as Json, json};
 
+use crate::figure_staff::staves;
 use crate::folder::Folder;
 use crate::json::{division, of_grid, of_value};
 use crate::{lessons, sheet};
@@ -24,19 +25,22 @@ pub(crate) struct Shown {
     pub key: String,
     /// How finely each figure is counted, if that was chosen.
     pub divisions: Vec<Option<String>>,
+    /// Which figure is to be heard by itself, from 0.
+    pub figure: Option<usize>,
 }
 
 impl Shown {
     pub(crate) fn of(json: &Json) -> Option<Shown> {
         let divisions = json.get("divisions").and_then(Json::as_array);
+        let number = |key: &str| {
+            let number = json.get(key).and_then(Json::as_u64);
+            number.and_then(|number| usize::try_from(number).ok())
+        };
         Some(Shown {
             file: json.get("file")?.as_str()?.to_owned(),
             text: json.get("text")?.as_str()?.to_owned(),
-            player: json
-                .get("player")
-                .and_then(Json::as_u64)
-                .and_then(|place| usize::try_from(place).ok())
-                .unwrap_or(0),
+            player: number("player").unwrap_or(0),
+            figure: number("figure"),
             key: json
                 .get("key")
                 .and_then(Json::as_str)
@@ -71,14 +75,15 @@ impl Shown {
 /// Everything but the pages after the first.
 pub(crate) fn look(folder: &Folder, shown: &Shown) -> Json {
     let text = &shown.text;
+    let figures = grids(shown);
     let mut answer = json!({
         "says": of_value(&said(text)),
-        "figures": figures(shown),
+        "figures": figures.iter().map(of_grid).collect::<Vec<_>>(),
         "mistakes": [],
     });
     match lessons::read(folder, &shown.file, text) {
         Ok(lesson) => match Composer::new(&lesson) {
-            Ok(composer) => add(&mut answer, &composer, shown),
+            Ok(composer) => add(&mut answer, &composer, shown, &figures),
             Err(error) => {
                 answer["mistakes"] = json!([{
                     "from": 0, "to": 0, "line": 1,
@@ -92,19 +97,18 @@ pub(crate) fn look(folder: &Folder, shown: &Shown) -> Json {
     answer
 }
 
-fn figures(shown: &Shown) -> Json {
-    let mut figures = Vec::new();
-    loop {
-        let place = figures.len();
-        let chosen = shown.divisions.get(place).and_then(Option::as_deref);
-        match grid(&shown.text, place, chosen.and_then(division)) {
-            Some(grid) => figures.push(of_grid(&grid)),
-            None => return Json::Array(figures),
-        }
-    }
+/// The figures' rows of counts, up to the first that is unclear.
+fn grids(shown: &Shown) -> Vec<Grid> {
+    let chosen = |place: usize| {
+        let word = shown.divisions.get(place).and_then(Option::as_deref);
+        word.and_then(division)
+    };
+    (0..)
+        .map_while(|place| grid(&shown.text, place, chosen(place)))
+        .collect()
 }
 
-fn add(answer: &mut Json, composer: &Composer<'_>, shown: &Shown) {
+fn add(answer: &mut Json, composer: &Composer<'_>, shown: &Shown, figures: &[Grid]) {
     let lesson = composer.lesson();
     answer["players"] = lesson
         .players
@@ -134,6 +138,7 @@ fn add(answer: &mut Json, composer: &Composer<'_>, shown: &Shown) {
         }
         Err(left_out) => answer["leftOut"] = json!(left_out.to_string()),
     }
+    answer["staves"] = staves(lesson, &plan, figures);
 }
 
 /// The pages after the first, and what there is to know of all sheets.

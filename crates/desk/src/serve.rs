@@ -3,6 +3,8 @@
 use std::io;
 use std::net::{Ipv4Addr, Ipv6Addr, SocketAddr};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::{Duration, Instant};
 
 use axum::Router;
 use tokio::net::TcpListener;
@@ -16,6 +18,8 @@ use crate::{DeskError, api, browser};
 /// The port where none is said; if it is taken, the next.
 const PORT: u16 = 4712;
 const TRIED: u16 = 20;
+/// How long a run that is asked to stop is waited for.
+const A_MOMENT: Duration = Duration::from_millis(200);
 
 /// What a desk is set up with.
 #[derive(Debug, Clone)]
@@ -43,7 +47,10 @@ pub fn run(desk: &Desk, told: impl Fn(&str)) -> Result<(), DeskError> {
     let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
         .build()?;
-    runtime.block_on(serve(desk, opened, lesson, told))
+    let served = runtime.block_on(serve(desk, opened, lesson, told));
+    // Nobody waits for an answer any more.
+    runtime.shutdown_background();
+    served
 }
 
 /// The folder, and the lesson to be opened in it.
@@ -86,29 +93,55 @@ async fn serve(
     told(&format!("the desk is open at {address}"));
     told("stop it with Ctrl-C");
     let shared = api::Shared::new(folder, out, desk.soundfont.clone(), held);
-    let router = api::router(shared, Guard::new(port, token));
+    let router = api::router(Arc::clone(&shared), Guard::new(port, token));
     if desk.opens && !browser::open(address.as_ref()) {
         told("no browser could be opened: open that address in one");
     }
     // Some browsers take localhost to be this one first.
     let second = TcpListener::bind(SocketAddr::from((Ipv6Addr::LOCALHOST, port))).await;
-    match second {
-        Ok(second) => {
-            tokio::try_join!(
-                until_stopped(listener, router.clone()),
-                until_stopped(second, router)
-            )?;
-        }
-        Err(_) => until_stopped(listener, router).await?,
+    let ended = tokio::select! {
+        ended = answering(listener, router.clone()) => ended,
+        ended = answering_too(second.ok(), router) => ended,
+        stopped = stopped() => stopped,
+    };
+    // Files are whole through any end: a run is given a moment to leave no
+    // half-made ones behind, and not more.
+    shared.stop();
+    let asked = Instant::now();
+    while shared.is_writing() && asked.elapsed() < A_MOMENT {
+        tokio::time::sleep(A_MOMENT / 20).await;
     }
-    Ok(())
+    shared.let_go();
+    Ok(ended?)
 }
 
-async fn until_stopped(listener: TcpListener, router: Router) -> io::Result<()> {
-    tokio::select! {
-        ended = async { axum::serve(listener, router).await } => ended,
-        stopped = tokio::signal::ctrl_c() => stopped,
+async fn answering(listener: TcpListener, router: Router) -> io::Result<()> {
+    axum::serve(listener, router).await
+}
+
+/// The same where there is a second listener; else for ever nothing.
+async fn answering_too(listener: Option<TcpListener>, router: Router) -> io::Result<()> {
+    match listener {
+        Some(listener) => answering(listener, router).await,
+        None => std::future::pending().await,
     }
+}
+
+/// Until the process is asked to stop.
+#[cfg(unix)]
+async fn stopped() -> io::Result<()> {
+    use tokio::signal::unix::{SignalKind, signal};
+    let mut ended = signal(SignalKind::terminate())?;
+    tokio::select! {
+        stopped = tokio::signal::ctrl_c() => stopped,
+        _ = ended.recv() => Ok(()),
+    }
+}
+
+/// Until the process is asked to stop.
+#[cfg(not(unix))]
+async fn stopped() -> io::Result<()> {
+    tokio::signal::ctrl_c().await
 }
 
 async fn listener(port: Option<u16>) -> Result<(TcpListener, u16), DeskError> {

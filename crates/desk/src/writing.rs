@@ -62,7 +62,7 @@ impl Writing {
     /// Why nothing is begun: a sentence.
     pub(crate) fn begin(&self, asked: Asked) -> Result<(), String> {
         let mut now = self.held();
-        if now.as_ref().is_some_and(|work| work.report().is_none()) {
+        if now.as_ref().is_some_and(|work| work.goes_on()) {
             return Err("the desk is still writing".to_owned());
         }
         let out = asked.out.clone();
@@ -76,6 +76,11 @@ impl Writing {
         *now = Some(Arc::clone(&work));
         std::thread::spawn(move || work.go(&run, &out));
         Ok(())
+    }
+
+    /// Whether a run goes on.
+    pub(crate) fn goes_on(&self) -> bool {
+        self.held().as_ref().is_some_and(|work| work.goes_on())
     }
 
     /// How far it is, and at the end what came of it.
@@ -158,6 +163,10 @@ impl Work {
         }
         let report = json!({ "well": well, "told": told, "out": out.display().to_string() });
         *self.held() = Some(report);
+    }
+
+    fn goes_on(&self) -> bool {
+        self.report().is_none()
     }
 
     fn report(&self) -> MutexGuard<'_, Option<Json>> {

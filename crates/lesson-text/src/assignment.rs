@@ -4,13 +4,14 @@
 //! becomes a figure of its own, and so does each variant.
 
 mod named;
+mod phrase;
 mod players;
 mod student;
 
 use std::ops::Range;
 
 use lesson::{
-    ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Player, Say, Span,
+    ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, Keys, Label, Player, Say, Span,
 };
 use rhythm::{Fraction, Meter, divisions};
 use theory::{Ladder, Scale};
@@ -48,12 +49,22 @@ pub(crate) struct Assignment {
     pub remarks: Vec<String>,
 }
 
+/// What a lesson says of all its exercises; each `None` where it is unclear.
+pub(crate) struct Setting<'a> {
+    pub keys: Option<&'a Keys>,
+    /// Who plays.
+    pub players: Option<&'a [Player]>,
+    /// Whom the lesson itself names: others, where its course says who plays.
+    pub own: Option<&'a [Player]>,
+    pub labels: Option<Vec<Label>>,
+    pub chord_symbols: Option<bool>,
+}
+
 /// The figures and exercises of a lesson; `None` where any is unclear.
 pub(crate) fn assign(
     text: &LessonText,
     progression: Option<&Progression>,
-    keys: Option<&Keys>,
-    players: Option<&[Player]>,
+    setting: &Setting<'_>,
     report: &mut Report<'_>,
 ) -> Option<Assignment> {
     let figures = text.figures.as_deref();
@@ -71,9 +82,13 @@ pub(crate) fn assign(
                 );
                 return None;
             }
+            let literal = figures
+                .and_then(<[FigureText]>::first)
+                .is_some_and(|figure| figure.literal);
             let kinds = match (progression, none) {
                 (Some(_), true) => &[ExerciseKind::GuideTones][..],
                 (Some(_), false) => &[ExerciseKind::Changes],
+                (None, _) if literal => &[ExerciseKind::Figure],
                 (None, _) => &USUAL,
             };
             usual = kinds.iter().copied().map(ExerciseText::plain).collect();
@@ -110,10 +125,8 @@ pub(crate) fn assign(
     }
     let whom: Vec<Option<Option<Vec<usize>>>> = exercises
         .iter()
-        .map(|exercise| meant_for(&exercise.only_for, players, report))
+        .map(|exercise| meant_for(&exercise.only_for, setting, report))
         .collect();
-    let labels = &text.labels;
-    let symbols = &text.chord_symbols;
     let mut remarks = Vec::new();
     let mut finished = Vec::new();
     for (place, (text, (part, figure))) in
@@ -130,7 +143,7 @@ pub(crate) fn assign(
                 scale: progression.home,
                 over: Some(over),
                 hide: text.hide.maybe()?,
-                ..exercise(text, part, figure, keys, only_for, symbols)?
+                ..exercise(text, part, figure, setting, only_for)?
             });
             continue;
         }
@@ -139,16 +152,16 @@ pub(crate) fn assign(
             let kind = part.kind.word();
             format!("exercise {} ({kind}): {remark}", place + 1)
         }));
-        let hide = hall.hide(text, part, labels, symbols, report)?;
+        let hide = hall.hide(text, part, setting, report)?;
         for (place, figure) in played.into_iter().enumerate() {
             let first = place == 0;
             let trade = hall.trade(text, part, figure, report)?;
             let exercise = Exercise {
                 trade,
                 hide,
-                ..exercise(text, part, figure, keys, only_for.clone(), symbols)?
+                ..exercise(text, part, figure, setting, only_for.clone())?
             };
-            if let (Some(players), Some(keys)) = (players, keys) {
+            if let (Some(players), Some(keys)) = (setting.players, setting.keys) {
                 hall.asks_something(text, &exercise, players, keys, report);
             }
             finished.push(match first {
@@ -224,8 +237,15 @@ pub(crate) struct Part {
 
 impl<'t> Hall<'t> {
     fn part(&self, exercise: &ExerciseText, report: &mut Report<'_>) -> Option<Part> {
-        let scale = self.scale(&exercise.scale, report);
         let figure = self.figure(exercise, report);
+        let says = exercise
+            .kind
+            .said()
+            .is_some_and(|kind| kind.value.says_figure());
+        let scale = match figure.and_then(|figure| self.literal(figure)) {
+            Some(literal) if says => self.home(literal),
+            _ => self.scale(&exercise.scale, report),
+        };
         Some(Part {
             kind: exercise.kind.said()?.value,
             scale: scale?,
@@ -259,6 +279,12 @@ impl<'t> Hall<'t> {
         } else {
             self.leads_somewhere(cell, exercise, report)?;
         }
+        let name = self.texts?.get(text)?.name.maybe()?;
+        if let Some(literal) = &cell.literal {
+            let phrase = self.phrase(cell, literal, exercise, report)?;
+            let phrase = Figure { name, ..phrase };
+            return Some(Some(self.number(Some(text), phrase, None)));
+        }
         let scale = &self.scales?.get(part.scale)?.scale.as_ref()?.scale;
         let moves = resolve(&cell.wording, scale, report);
         let flipped = match &cell.flipped {
@@ -266,16 +292,8 @@ impl<'t> Hall<'t> {
             None => None,
         };
         let figure = Figure {
-            name: self.texts?.get(text)?.name.maybe()?,
-            meter: cell.meter.clone(),
-            count: cell.count.clone(),
-            moves: moves?,
-            flipped,
-            unflipped: cell.unflipped.clone(),
-            variant: None,
-            variant_heading: None,
-            moves_said: cell.said.clone(),
-            marks: cell.marks.clone(),
+            name,
+            ..cell.figure(moves?, flipped)
         };
         Some(Some(self.number(Some(text), figure, None)))
     }
@@ -437,9 +455,8 @@ fn exercise(
     text: &ExerciseText,
     part: &Part,
     figure: Option<usize>,
-    keys: Option<&Keys>,
+    setting: &Setting<'_>,
     only_for: Option<Vec<usize>>,
-    symbols: &Saying<bool>,
 ) -> Option<Exercise> {
     let span = match part.kind {
         ExerciseKind::Scale => Span::WholeHorn,
@@ -456,7 +473,7 @@ fn exercise(
     let say = text.say.or(Say::default())?;
     let own_keys = match &text.keys {
         Saying::Unsaid => None,
-        said => Some(said.said()?.value.keys(keys?)),
+        said => Some(said.said()?.value.keys(setting.keys?)),
     };
     Some(Exercise {
         kind: part.kind,
@@ -474,7 +491,7 @@ fn exercise(
         when_too_wide: text.when_too_wide.or(Default::default())?,
         ending: text.ending.or(Ending::default())?,
         chord: text.chord.maybe()?,
-        chord_symbols: shows_chords(text, symbols)?,
+        chord_symbols: shows_chords(text, setting)?,
         level: text.level.maybe()?,
         keys: own_keys,
         tempo: text.tempo.maybe()?,

@@ -2,13 +2,14 @@
 
 use std::ops::Range;
 
-use lesson::FigureMarks;
+use lesson::{Figure, FigureMarks, Moves};
 use rhythm::{Count, CountMistake, Meter};
 
 use crate::agree::{Mismatch, agree, notes, silences};
 use crate::figure_marks::{figure_marks, kept_notes};
 use crate::known;
 use crate::limit;
+use crate::literal::{LiteralText, is_literal, literal};
 use crate::moves::{self, moves};
 use crate::places::{Numbers, places};
 use crate::report::Report;
@@ -29,6 +30,8 @@ pub(crate) struct FigureText {
     pub name: Saying<String>,
     /// Its line and rhythm, agreed; `None` where unclear.
     pub cell: Option<Cell>,
+    /// Whether it is meant as a phrase that moves note for note.
+    pub literal: bool,
     place: Range<usize>,
 }
 
@@ -40,12 +43,33 @@ pub(crate) struct Cell {
     /// Where the count is said, or the line if it isn't.
     pub count_place: Range<usize>,
     pub wording: Wording,
+    /// What a phrase says that moves note for note.
+    pub literal: Option<LiteralText>,
     pub flipped: Option<Vec<Said<MoveWord>>>,
     /// Notes whose moves the plain flip leaves as they are.
     pub unflipped: Vec<usize>,
     /// The line as the teacher said it.
     pub said: String,
     pub marks: FigureMarks,
+}
+
+impl Cell {
+    /// The figure that goes this way; its name is the lesson's to say.
+    pub(crate) fn figure(&self, moves: Moves, flipped: Option<Moves>) -> Figure {
+        Figure {
+            name: None,
+            meter: self.meter.clone(),
+            count: self.count.clone(),
+            moves,
+            literal: None,
+            flipped,
+            unflipped: self.unflipped.clone(),
+            variant: None,
+            variant_heading: None,
+            moves_said: self.said.clone(),
+            marks: self.marks.clone(),
+        }
+    }
 }
 
 /// Reads `[figure]` or `[[figure]]`; `None` where unclear.
@@ -83,14 +107,17 @@ fn read(table: &Table, report: &mut Report<'_>) -> FigureText {
         let marks = figure_marks(&walk, cell.count.sounding(), report)?;
         Some(Cell { marks, ..cell })
     });
+    let literal = walk.switch("literal", &mut Report::new(report.source));
     FigureText {
         name,
         cell,
+        literal: literal.or(false) != Some(false),
         place: table.place.clone(),
     }
 }
 
 fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
+    let is_literal = is_literal(walk, report);
     let meter = meter(walk, report);
     let line = line(walk, report);
     let flipped = walk
@@ -110,6 +137,10 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         .and_then(|text| short(text, report));
     let length = walk.text("length", report);
     let (meter, bars) = (meter?, length.maybe()?);
+    let literal = match is_literal {
+        Some(true) => Some(literal(walk, &meter, report)),
+        _ => None,
+    };
     let lower = numbers(walk, &meter, report).maybe()?;
     let mut count_words = Vec::new();
     let (count, count_place) = match &count_text {
@@ -144,6 +175,14 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         compare(&beats(flipped), &count, words, report)?;
     }
     let line = line?;
+    is_literal?;
+    let literal = match literal {
+        Some(said) => Some(said?),
+        None => None,
+    };
+    if let Some(literal) = &literal {
+        literal.fits(&meter, &count, report)?;
+    }
     let unflipped = match unflipped {
         Saying::Unsaid => Vec::new(),
         Saying::Unclear => return None,
@@ -154,6 +193,7 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         count,
         count_place,
         wording: line.wording,
+        literal,
         flipped,
         unflipped,
         said: line.said,

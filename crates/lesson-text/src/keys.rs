@@ -232,8 +232,13 @@ fn circle(typed: &str) -> Option<String> {
     circle.then(|| "write \"fifths\" (C G D A …) or \"fourths\" (C F Bb Eb …)".to_owned())
 }
 
-/// Exactly these keys, none that sounds like another.
 fn only(node: &Node, report: &mut Report<'_>) -> Option<Vec<PitchName>> {
+    let names = exactly(node, report)?;
+    Some(names.into_iter().map(|name| name.value).collect())
+}
+
+/// Exactly these keys, none that sounds like another.
+pub(crate) fn exactly(node: &Node, report: &mut Report<'_>) -> Option<Vec<Said<PitchName>>> {
     let texts = as_texts("only", node, 12, report)?;
     if texts.is_empty() {
         report.mistake(
@@ -244,17 +249,18 @@ fn only(node: &Node, report: &mut Report<'_>) -> Option<Vec<PitchName>> {
         return None;
     }
     let before = report.count();
-    let mut names: Vec<PitchName> = Vec::new();
+    let mut names: Vec<Said<PitchName>> = Vec::new();
     for text in &texts {
         let Some(name) = root(text, report) else {
             continue;
         };
-        match names.iter().find(|other| other.class() == name.class()) {
+        let same = |other: &&Said<PitchName>| other.value.class() == name.class();
+        match names.iter().find(same).map(|other| other.value) {
             Some(other) => {
                 let help = format!("leave out one of the two: {other} is there already");
                 report.mistake(
                     &text.place,
-                    if other == &name {
+                    if other == name {
                         format!("{name} is there twice")
                     } else {
                         format!("{name} sounds like {other}")
@@ -262,7 +268,10 @@ fn only(node: &Node, report: &mut Report<'_>) -> Option<Vec<PitchName>> {
                     help,
                 );
             }
-            None => names.push(name),
+            None => names.push(Said {
+                value: name,
+                place: text.place.clone(),
+            }),
         }
     }
     (report.count() == before).then_some(names)

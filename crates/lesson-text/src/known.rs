@@ -50,6 +50,48 @@ pub(crate) const LESSON: Known = Known {
     ],
 };
 
+pub(crate) const COURSE: Known = Known {
+    name: "a course",
+    keys: &[
+        "course",
+        "subtitle",
+        "class",
+        "author",
+        "rights",
+        "footer",
+        "text",
+        "show_moves",
+        "paper",
+        "id",
+        "instruments",
+        "level",
+        "tempo",
+        "feel",
+        "signature",
+        "spelling",
+        "labels",
+        "together",
+        "note_names",
+        "large_print",
+        "dynamic",
+        "breath",
+        "answers",
+        "care",
+        "chord_symbols",
+        "lessons",
+        "keys",
+        "week",
+        "player",
+        "track",
+        "instrument",
+    ],
+};
+
+pub(crate) const WEEK: Known = Known {
+    name: "[[week]]",
+    keys: &["title", "text", "lessons", "keys", "again"],
+};
+
 pub(crate) const INSTRUMENT: Known = Known {
     name: "[[instrument]]",
     keys: &[
@@ -76,7 +118,15 @@ pub(crate) const SECTION: Known = Known {
 
 pub(crate) const WEIGHTS: Known = Known {
     name: "weights",
-    keys: &["smooth", "variety", "range", "strong_beats"],
+    keys: &[
+        "smooth",
+        "variety",
+        "range",
+        "strong_beats",
+        "phrase",
+        "high_point",
+        "connect",
+    ],
 };
 
 pub(crate) const KEYS: Known = Known {
@@ -104,6 +154,9 @@ pub(crate) const FIGURE: Known = Known {
         "moves",
         "degrees",
         "rungs",
+        "literal",
+        "chords",
+        "key",
         "count",
         "numbers",
         "length",
@@ -158,6 +211,8 @@ pub(crate) const EXERCISE: Known = Known {
         "choruses",
         "plan",
         "anticipate",
+        "connect",
+        "shift",
         "weights",
         "in_a_row",
         "seed",
@@ -189,9 +244,9 @@ pub(crate) const LEVELS: Known = Known {
     keys: &["line", "chords", "bass", "drums", "click"],
 };
 
-const ALL: [Known; 13] = [
-    LESSON, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER, TRACK, LEVELS, INSTRUMENT, CHANGES,
-    SECTION, WEIGHTS,
+const ALL: [Known; 15] = [
+    LESSON, COURSE, WEEK, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER, TRACK, LEVELS, INSTRUMENT,
+    CHANGES, SECTION, WEIGHTS,
 ];
 
 /// Whether any table knows a key.
@@ -199,12 +254,13 @@ pub(crate) fn is_known(key: &str) -> bool {
     ALL.iter().any(|table| table.keys.contains(&key))
 }
 
-/// Tables of which a lesson may have several.
-pub(crate) const SEVERAL: [&str; 6] = [
+/// Tables of which a lesson or a course may have several.
+pub(crate) const SEVERAL: [&str; 7] = [
     "scale",
     "figure",
     "exercise",
     "player",
     "instrument",
     "section",
+    "week",
 ];

@@ -1,5 +1,5 @@
-//! From a lesson file's text to a [`lesson::Lesson`], or every mistake in it
-//! with its place.
+//! From a lesson file's text to a [`lesson::Lesson`], from a course's and its
+//! lessons' to a [`lesson::Course`], or every mistake with its place.
 //!
 //! The text is parsed with its broken lines set aside (`mend`, `line`,
 //! `slip`, `value_slip`), becomes plain tables (`tree`), is read key by key
@@ -37,13 +37,17 @@ mod agree;
 mod bars;
 mod changes_text;
 mod choose;
+mod course;
+mod course_text;
 mod exercise;
 mod feel;
 mod figure;
 mod figure_marks;
+mod head;
 mod idle;
 mod keys;
 mod lesson_text;
+mod literal;
 mod moves;
 mod name_fault;
 mod over_text;
@@ -65,5 +69,9 @@ mod progression;
 mod resolve;
 
 pub use changes_text::LeadSheet;
+pub use course::{
+    CourseFault, LessonFile, LessonMistakes, NamedLesson, Unread, course_lessons, is_course,
+    read_course,
+};
 pub use mistake::Mistake;
 pub use read::{Reading, lead_sheet, read, read_with};

@@ -7,6 +7,10 @@ pub(crate) const LESSON_BYTES: usize = 1_000_000;
 pub(crate) const EXERCISES: usize = 200;
 /// Notes of a figure that is put in every order: 120 orders.
 pub(crate) const ORDERED_NOTES: usize = 5;
+/// Lessons of a course.
+pub(crate) const LESSONS: usize = 200;
+/// Weeks of a course: two years.
+pub(crate) const WEEKS: usize = 104;
 /// Players, or instruments, of a lesson.
 pub(crate) const PLAYERS: usize = 100;
 /// Figures of a lesson.
@@ -30,6 +34,8 @@ pub(crate) const RUNGS: i32 = 120;
 pub(crate) const COPIES: i64 = 1_000;
 /// The seed of a shuffle.
 pub(crate) const SEED: i64 = 4_294_967_295;
+/// What a line is chosen by.
+pub(crate) const WEIGHT: std::ops::RangeInclusive<i64> = 0..=5;
 /// Bars of an exercise that are given, written or answered.
 pub(crate) const BARS: std::ops::RangeInclusive<i64> = 1..=64;
 /// Rows of labels under the notes.

@@ -1,34 +1,50 @@
 //! From what a lesson says to what it means: names become the things they
 //! name, and what isn't said takes its usual value.
 
-use lesson::{Exercise, Feel, Lesson, LessonScale, Track};
+use lesson::{Exercise, Lesson, LessonScale};
 use rhythm::{Count, Fraction, Meter, divisions};
-use theory::Level;
+use theory::Scale;
 
-use crate::assignment::{Assignment, assign};
+use crate::assignment::{Assignment, Setting, assign};
 use crate::figure::FigureText;
-use crate::keys;
+use crate::head::Head;
 use crate::lesson_text::LessonText;
-use crate::player;
+use crate::player::{self, PlayerText};
 use crate::progression::progression;
 use crate::report::Report;
 use crate::said::Saying;
+use crate::scale::ScaleText;
 
-/// The lesson; `None` where there are mistakes.
+/// Who plays a lesson.
+pub(crate) enum Cast<'c, 's> {
+    /// Those it names itself.
+    Own,
+    /// Those of its course, whose mistakes go there; `None` where it isn't
+    /// clear who they are.
+    Course(Option<&'c [PlayerText]>, &'c mut Report<'s>),
+}
+
+/// The lesson; `None` where there are mistakes. What its head doesn't say is
+/// as in `rest`.
 pub(crate) fn meaning(
     text: &mut LessonText,
     stem: &str,
+    rest: &Head,
+    cast: Cast<'_, '_>,
     report: &mut Report<'_>,
 ) -> Option<Lesson> {
-    let keys = match &text.keys {
-        Saying::Unsaid => Some(keys::unsaid()),
-        said => said.said().map(|said| said.value.keys(&keys::unsaid())),
-    };
-    let level = text.level.or(Level::default());
-    let players = text
+    let keys = text.head.keys(rest);
+    let level = text.head.level.or(rest.level);
+    let own = text
         .players
         .as_ref()
         .and_then(|texts| player::resolve(texts, level, keys.as_ref(), report));
+    let players = match cast {
+        Cast::Own => own.clone(),
+        Cast::Course(texts, course) => {
+            texts.and_then(|texts| player::resolve(texts, level, keys.as_ref(), course))
+        }
+    };
     if let Some(figures) = &text.figures {
         one_clock(figures, report);
     }
@@ -37,13 +53,17 @@ pub(crate) fn meaning(
         (Saying::Unclear, _) => return None,
         _ => None,
     };
-    let assigned = assign(
-        text,
-        progression.as_ref(),
-        keys.as_ref(),
-        players.as_deref(),
-        report,
-    );
+    if let (Some(figures), Some(scales)) = (&text.figures, &mut text.scales) {
+        add_homes(figures, scales);
+    }
+    let setting = Setting {
+        keys: keys.as_ref(),
+        players: players.as_deref(),
+        own: own.as_deref(),
+        labels: text.head.labels.or(rest.labels.clone()),
+        chord_symbols: text.head.chord_symbols.or(rest.chord_symbols),
+    };
+    let assigned = assign(text, progression.as_ref(), &setting, report);
     let scales: Option<Vec<LessonScale>> = text
         .scales
         .as_ref()?
@@ -55,9 +75,10 @@ pub(crate) fn meaning(
         exercises,
         remarks,
     } = assigned?;
-    if let Saying::Said(answers) = &text.answers
+    let asks = exercises.iter().any(Exercise::asks);
+    if let Saying::Said(answers) = &text.head.answers
         && answers.value
-        && !exercises.iter().any(Exercise::asks)
+        && !asks
     {
         report.mistake(
             &answers.place,
@@ -66,33 +87,51 @@ pub(crate) fn meaning(
         );
         return None;
     }
+    own?;
+    let head = text.head.head(rest)?;
     Some(Lesson {
         id: text.id.or(stem.to_owned())?,
         title: text.title.said()?.value.clone(),
         subtitle: text.subtitle.maybe()?,
-        class: text.class.maybe()?,
-        own: text.own.clone()?,
-        paper: text.paper.maybe()?,
+        class: head.class,
+        own: head.own,
+        paper: head.paper,
         players: players?,
-        tempo: text.tempo.maybe()?,
-        feel: text.feel.or(Feel::default())?,
-        signature: text.signature.or(Default::default())?,
-        spelling: text.spelling.or(Default::default())?,
-        labels: text.labels.or(Vec::new())?,
-        keys: keys?,
+        tempo: head.tempo,
+        feel: head.feel,
+        signature: head.signature,
+        spelling: head.spelling,
+        labels: head.labels,
+        keys: head.keys,
         scales: scales?,
         figures,
         exercises,
-        together: text.together.or(false)?,
-        track: text.track.or(Track::default())?,
+        together: head.together,
+        track: head.track,
         remarks,
-        note_names: text.note_names.or(Default::default())?,
-        large_print: text.large_print.or(false)?,
-        dynamic: text.dynamic.maybe()?,
-        breath: text.breath.or(Default::default())?,
-        answers: text.answers.or(false)?,
-        care: text.care.or(false)?,
+        note_names: head.note_names,
+        large_print: head.large_print,
+        dynamic: head.dynamic,
+        breath: head.breath,
+        answers: head.answers && asks,
+        care: head.care,
     })
+}
+
+/// Phrases that move note for note bring the scale of their key.
+fn add_homes(figures: &[FigureText], scales: &mut Vec<ScaleText>) {
+    for cell in figures.iter().filter_map(|figure| figure.cell.as_ref()) {
+        let literal = cell.literal.as_ref();
+        let home = literal.and_then(|literal| Scale::named(literal.home()).ok());
+        let (Some(literal), Some(scale)) = (literal, home) else {
+            continue;
+        };
+        // One without a chord of its own: the phrase says its chords.
+        let added = LessonScale { scale, chord: None };
+        if !scales.iter().any(|one| one.scale.as_ref() == Some(&added)) {
+            scales.push(ScaleText::added(added, literal.place.clone()));
+        }
+    }
 }
 
 /// All figures of a lesson are written in one smallest part of a quarter.

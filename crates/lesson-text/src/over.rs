@@ -1,12 +1,13 @@
 //! An exercise over changes: its figures on every chord's scale, chorus by
 //! chorus.
 
-use lesson::{Chorus, ChorusKind, ExerciseKind, Figure, Over, RhythmPlan, Variant, Weights};
+use lesson::{Chorus, ChorusKind, Connect, ExerciseKind, Figure, Over, RhythmPlan, Shift, Variant};
 use theory::Ladder;
 
 use crate::assignment::{Hall, Part};
 use crate::exercise::ExerciseText;
 use crate::limit;
+use crate::over_text::usual;
 use crate::progression::Progression;
 use crate::report::Report;
 use crate::suggestion::shown;
@@ -93,6 +94,7 @@ pub(crate) fn over(
         );
         return None;
     }
+    let connect = own.connect.or(Connect::default())?;
     Some(Over {
         bars: progression.bars.clone(),
         key: progression.key,
@@ -101,8 +103,10 @@ pub(crate) fn over(
         length: progression.length,
         choruses,
         plan: own.plan.or(RhythmPlan { play: 1, rest: 0 })?,
+        connect,
+        shift: own.shift.or(Shift::default())?,
         anticipate: own.anticipate.or(false)?,
-        weights: own.weights.or(Weights::default())?,
+        weights: own.weights.or(usual(connect != Connect::None))?,
         begins: own.begins.or(Vec::new())?,
         in_a_row: u8::try_from(own.in_a_row.or(2)?).ok()?,
         seed: own.seed.or(1)?.unsigned_abs(),

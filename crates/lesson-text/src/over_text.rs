@@ -1,6 +1,6 @@
 //! What an exercise over changes says of its own.
 
-use lesson::{ChorusKind, ExerciseKind, RhythmPlan, Weights};
+use lesson::{ChorusKind, Connect, ExerciseKind, RhythmPlan, Shift, Weights};
 use theory::Degree;
 
 use crate::known;
@@ -23,6 +23,8 @@ pub(crate) struct OverText {
     pub choruses: Saying<Vec<ChorusKind>>,
     pub plan: Saying<RhythmPlan>,
     pub anticipate: Saying<bool>,
+    pub connect: Saying<Connect>,
+    pub shift: Saying<Shift>,
     pub weights: Saying<Weights>,
     pub in_a_row: Saying<i64>,
     pub seed: Saying<i64>,
@@ -36,6 +38,8 @@ impl OverText {
             choruses: Saying::Unsaid,
             plan: Saying::Unsaid,
             anticipate: Saying::Unsaid,
+            connect: Saying::Unsaid,
+            shift: Saying::Unsaid,
             weights: Saying::Unsaid,
             in_a_row: Saying::Unsaid,
             seed: Saying::Unsaid,
@@ -44,11 +48,13 @@ impl OverText {
 }
 
 /// The keys of it.
-const KEYS: [&str; 7] = [
+const KEYS: [&str; 9] = [
     "begins",
     "choruses",
     "plan",
     "anticipate",
+    "connect",
+    "shift",
     "weights",
     "in_a_row",
     "seed",
@@ -76,13 +82,29 @@ pub(crate) fn over_text(
         }
         return OverText::unsaid();
     }
-    if let Some(kind @ (ExerciseKind::GuideTones | ExerciseKind::Targets)) = kind
-        && walk.has("begins")
-    {
-        let message = format!("{} begin where the chords lead them", kind.word());
-        let help = "leave begins out, or write kind = \"changes\"";
-        report.mistake(&walk.key_place("begins"), message, help);
+    if let Some(kind @ (ExerciseKind::GuideTones | ExerciseKind::Targets)) = kind {
+        for key in ["begins", "connect", "shift"] {
+            if walk.has(key) {
+                let message = format!("{} go where the chords lead them", kind.word());
+                let help = format!("leave {key} out, or write kind = \"changes\"");
+                report.mistake(&walk.key_place(key), message, help);
+            }
+        }
     }
+    let anticipate = walk.switch("anticipate", report);
+    let shift = walk
+        .text("shift", report)
+        .and_then(|text| choose("shift", &text, words::SHIFTS, report));
+    if let (Saying::Said(shift), Some(true)) = (&shift, anticipate.or(false))
+        && shift.value != Shift::None
+    {
+        let message = "anticipate and shift both move what begins on a bar line";
+        report.mistake(&shift.place, message, "keep anticipate or shift");
+    }
+    let connect = walk
+        .text("connect", report)
+        .and_then(|text| choose("connect", &text, words::CONNECTS, report));
+    let weights = weights(walk, kind, &connect, report);
     OverText {
         begins: walk
             .text("begins", report)
@@ -91,8 +113,10 @@ pub(crate) fn over_text(
         plan: walk
             .text("plan", report)
             .and_then(|text| plan(&text, report)),
-        anticipate: walk.switch("anticipate", report),
-        weights: weights(walk, report),
+        anticipate,
+        connect,
+        shift,
+        weights,
         in_a_row: walk.number("in_a_row", 1..=16, report),
         seed: walk.number("seed", 0..=limit::SEED, report),
     }
@@ -169,7 +193,15 @@ fn plan(text: &Text, report: &mut Report<'_>) -> Option<RhythmPlan> {
     plan.map(|(play, rest)| RhythmPlan { play, rest })
 }
 
-fn weights(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Weights> {
+fn weights(
+    walk: &Walk<'_>,
+    kind: Option<ExerciseKind>,
+    connect: &Saying<Connect>,
+    report: &mut Report<'_>,
+) -> Saying<Weights> {
+    let connects = connect
+        .said()
+        .is_some_and(|said| said.value != Connect::None);
     walk.read("weights", |node| {
         let Value::Table(table) = &node.value else {
             let help = "write weights = { smooth = 4, variety = 2, range = 2, strong_beats = 3 }";
@@ -177,24 +209,53 @@ fn weights(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Weights> {
             return None;
         };
         let own = Walk::open(table, known::WEIGHTS, report);
-        let usual = Weights::default();
+        // Guide tones and targets are no statements.
+        let led = kind.filter(|kind| *kind != ExerciseKind::Changes);
+        if let Some(kind) = led {
+            for key in ["phrase", "high_point", "connect"] {
+                if own.has(key) {
+                    let message = format!("{} go where the chords lead them", kind.word());
+                    let help = format!("leave {key} out, or write kind = \"changes\"");
+                    report.mistake(&own.key_place(key), message, help);
+                }
+            }
+        } else if own.has("connect") && !connects && !matches!(connect, Saying::Unclear) {
+            let message = "a weight for connect says nothing where nothing connects the statements";
+            let help = "write connect = \"approach\" or connect = \"run\" in the exercise, or leave it out";
+            report.mistake(&own.key_place("connect"), message, help);
+        }
+        let usual = usual(connects);
         let mut weight = |key, usual: u8| {
-            let said = own.number(key, 0..=5, report).or(i64::from(usual))?;
+            let said = own.number(key, limit::WEIGHT, report).or(i64::from(usual))?;
             u8::try_from(said).ok()
         };
-        let (smooth, variety) = (
+        let read = [
             weight("smooth", usual.smooth),
             weight("variety", usual.variety),
-        );
-        let (range, strong) = (
             weight("range", usual.range),
             weight("strong_beats", usual.strong_beats),
-        );
+            weight("phrase", usual.phrase),
+            weight("high_point", usual.high_point),
+            weight("connect", usual.connect),
+        ];
+        let [smooth, variety, range, strong_beats, phrase, high_point, connect] = read;
         Some(Weights {
             smooth: smooth?,
             variety: variety?,
             range: range?,
-            strong_beats: strong?,
+            strong_beats: strong_beats?,
+            phrase: phrase?,
+            high_point: high_point?,
+            connect: connect?,
         })
     })
+}
+
+/// Weights where none are said: a gap counts where something may close it.
+pub(crate) fn usual(connects: bool) -> Weights {
+    const GAP: u8 = 2;
+    Weights {
+        connect: if connects { GAP } else { 0 },
+        ..Weights::default()
+    }
 }

@@ -13,19 +13,24 @@ use crate::value::{page_text, wrong_kind};
 use crate::walk::Walk;
 use crate::words::folded;
 
-/// The words of the lesson's head; `None` where any is unclear.
-pub(crate) fn own_words(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<OwnWords> {
+/// The words of a head; `None` where any is unclear. What it doesn't say is
+/// said by `rest`, but for the text.
+pub(crate) fn own_words(
+    walk: &Walk<'_>,
+    rest: &OwnWords,
+    report: &mut Report<'_>,
+) -> Option<OwnWords> {
     let mut line = |key| {
         let text = walk.text(key, report);
         text.and_then(|text| page_text(key, &text, report)).maybe()
     };
     let (author, rights, footer) = (line("author"), line("rights"), line("footer"));
     let text = paragraphs(walk, report);
-    let show_moves = walk.switch("show_moves", report).or(true);
+    let show_moves = walk.switch("show_moves", report).or(rest.show_moves);
     Some(OwnWords {
-        author: author?,
-        rights: rights?,
-        footer: footer?,
+        author: author?.or_else(|| rest.author.clone()),
+        rights: rights?.or_else(|| rest.rights.clone()),
+        footer: footer?.or_else(|| rest.footer.clone()),
         text: text?,
         show_moves: show_moves?,
     })

@@ -233,6 +233,11 @@ fn told_apart(players: &[PlayerText], report: &mut Report<'_>) {
 }
 
 impl PlayerText {
+    /// The player's own name, where it is clear.
+    pub(crate) fn name(&self) -> Option<&Said<String>> {
+        self.name.said()
+    }
+
     fn player(
         &self,
         level: Option<Level>,

@@ -5,12 +5,13 @@ use toml::de::DeTable;
 
 use crate::Mistake;
 use crate::changes_text::{self, LeadSheet};
+use crate::head::Head;
 use crate::lesson_text::LessonText;
 use crate::limit;
-use crate::meaning::meaning;
+use crate::meaning::{Cast, meaning};
 use crate::mend::Mended;
 use crate::report::Report;
-use crate::tree::tree;
+use crate::tree::{Table, tree};
 
 /// A lesson read, and the files it wants.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -33,12 +34,7 @@ pub fn read(text: &str, stem: &str) -> Result<Reading, Vec<Mistake>> {
 /// The lead sheet that a lesson file names, if it does: whoever opens files
 /// reads it and gives its changes to [`read_with`].
 pub fn lead_sheet(text: &str) -> Option<LeadSheet> {
-    if text.len() > limit::LESSON_BYTES {
-        return None;
-    }
-    let mended = Mended::new(text, &mut Report::new(text));
-    let (parsed, _) = DeTable::parse_recoverable(&mended.text);
-    changes_text::lead_sheet(&tree(&parsed, &mended))
+    changes_text::lead_sheet(&parsed(text, &mut Report::new(text))?)
 }
 
 /// As [`read`], with what the lesson's lead sheet says.
@@ -46,29 +42,51 @@ pub fn lead_sheet(text: &str) -> Option<LeadSheet> {
 /// # Errors
 /// Every mistake in the file, in the order they stand there; never empty.
 pub fn read_with(text: &str, stem: &str, lead: Option<&Changes>) -> Result<Reading, Vec<Mistake>> {
-    let mut report = Report::new(text);
-    if text.len() > limit::LESSON_BYTES {
-        let message = format!("the file holds {} bytes", text.len());
-        report.mistake(
-            &(0..0),
-            message,
-            format!("a lesson has at most {}", limit::LESSON_BYTES),
-        );
-        return Err(report.into_mistakes());
-    }
-    let mended = Mended::new(text, &mut report);
-    let (parsed, _) = DeTable::parse_recoverable(&mended.text);
-    let table = tree(&parsed, &mended);
-    let mut lesson_text = LessonText::read(&table, lead, &mut report);
-    let lesson = meaning(&mut lesson_text, stem, &mut report);
+    let (lesson, mistakes) = read_among(text, stem, lead, &Head::default(), Cast::Own);
     match lesson {
-        Some(lesson) if report.count() == 0 => Ok(Reading {
+        Some(lesson) => Ok(Reading {
             lesson,
-            wants: changes_text::lead_sheet(&table)
+            // Only a text that has the word names one.
+            wants: Some(text)
+                .filter(|text| text.contains("lead_sheet"))
+                .and_then(lead_sheet)
                 .map(|sheet| sheet.file)
                 .into_iter()
                 .collect(),
         }),
-        _ => Err(report.into_mistakes()),
+        None => Err(mistakes),
     }
+}
+
+/// A lesson among others: what its head doesn't say is as in `rest`. `None`
+/// where it has mistakes, or where `cast` isn't clear.
+pub(crate) fn read_among(
+    text: &str,
+    stem: &str,
+    lead: Option<&Changes>,
+    rest: &Head,
+    cast: Cast<'_, '_>,
+) -> (Option<Lesson>, Vec<Mistake>) {
+    let mut report = Report::new(text);
+    let Some(table) = parsed(text, &mut report) else {
+        return (None, report.into_mistakes());
+    };
+    let mut lesson_text = LessonText::read(&table, lead, rest, &mut report);
+    let lesson = meaning(&mut lesson_text, stem, rest, cast, &mut report);
+    let whole = lesson.filter(|_| report.count() == 0);
+    (whole, report.into_mistakes())
+}
+
+/// A file's tables, its broken lines told and set aside; `None` where it is
+/// longer than any lesson.
+pub(crate) fn parsed(text: &str, report: &mut Report<'_>) -> Option<Table> {
+    if text.len() > limit::LESSON_BYTES {
+        let message = format!("the file holds {} bytes", text.len());
+        let help = format!("a lesson has at most {}", limit::LESSON_BYTES);
+        report.mistake(&(0..0), message, help);
+        return None;
+    }
+    let mended = Mended::new(text, report);
+    let (parsed, _) = DeTable::parse_recoverable(&mended.text);
+    Some(tree(&parsed, &mended))
 }

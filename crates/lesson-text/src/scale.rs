@@ -39,11 +39,15 @@ impl ScaleText {
     }
 }
 
-/// Reads `[scale]` or `[[scale]]`; `None` where unclear or missing.
-pub(crate) fn scales(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Vec<ScaleText>> {
+/// Reads `[scale]` or `[[scale]]`; `None` where unclear or missing. Changes,
+/// and phrases that move note for note, bring their own.
+pub(crate) fn scales(
+    walk: &Walk<'_>,
+    needed: bool,
+    report: &mut Report<'_>,
+) -> Option<Vec<ScaleText>> {
     if !walk.has("scale") {
-        if walk.has("changes") {
-            // The changes bring their own.
+        if !needed {
             return Some(Vec::new());
         }
         let help = "write [scale] alone on a line and name = \"dorian\" below it";

@@ -74,6 +74,7 @@ impl Study {
             meter,
             count,
             moves: [vec![Move::Start { rungs: 0 }], moves].concat(),
+            literal: None,
             flipped: None,
             unflipped: Vec::new(),
             variant: None,

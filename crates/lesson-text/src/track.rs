@@ -12,10 +12,10 @@ use crate::value::{as_texts, wrong_kind};
 use crate::walk::Walk;
 use crate::words::{self, choose};
 
-/// Reads `[track]`; what it doesn't say is as usual.
-pub(crate) fn track(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Track> {
+/// Reads `[track]`; what it doesn't say is as in `rest`.
+pub(crate) fn track(walk: &Walk<'_>, rest: &Track, report: &mut Report<'_>) -> Saying<Track> {
     walk.read("track", |node| match &node.value {
-        Value::Table(table) => read(table, report),
+        Value::Table(table) => read(table, rest, report),
         other => {
             let help = "write [track] alone on a line, once, and what it says on the lines below";
             wrong_kind("track", node, other, help, report);
@@ -24,9 +24,8 @@ pub(crate) fn track(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Track> {
     })
 }
 
-fn read(table: &Table, report: &mut Report<'_>) -> Option<Track> {
+fn read(table: &Table, usual: &Track, report: &mut Report<'_>) -> Option<Track> {
     let walk = Walk::open(table, known::TRACK, report);
-    let usual = Track::default();
     let small = |number: i64| u8::try_from(number).ok();
     let count_in = walk.number("count_in", limit::COUNT_IN, report);
     let times = walk.number("times", limit::TIMES, report);
@@ -38,19 +37,19 @@ fn read(table: &Table, report: &mut Report<'_>) -> Option<Track> {
     let click = walk
         .text("click", report)
         .and_then(|text| choose("click", &text, words::TRACK_CLICKS, report));
-    let levels = walk.read("levels", |node| levels(node, report));
+    let levels = walk.read("levels", |node| levels(node, usual.levels, report));
     Some(Track {
         count_in: small(count_in.or(usual.count_in.into())?)?,
         times: small(times.or(usual.times.into())?)?,
-        forms: forms.or(usual.forms)?,
+        forms: forms.or(usual.forms.clone())?,
         tuning: u16::try_from(tuning.or(usual.tuning.into())?).ok()?,
-        style: style.maybe()?,
-        click: click.maybe()?,
+        style: style.maybe()?.or(usual.style),
+        click: click.maybe()?.or(usual.click),
         levels: levels.or(usual.levels)?,
     })
 }
 
-fn levels(node: &Node, report: &mut Report<'_>) -> Option<Levels> {
+fn levels(node: &Node, usual: Levels, report: &mut Report<'_>) -> Option<Levels> {
     let Value::Table(table) = &node.value else {
         let help =
             "write levels = { line = 100, chords = 80, bass = 100, drums = 60, click = 100 }";
@@ -58,7 +57,6 @@ fn levels(node: &Node, report: &mut Report<'_>) -> Option<Levels> {
         return None;
     };
     let walk = Walk::open(table, known::LEVELS, report);
-    let usual = Levels::default();
     let mut level = |key, usual: u8| {
         let said = walk
             .number(key, limit::LEVEL, report)

@@ -173,7 +173,7 @@ pub(crate) fn tables<'a>(
 }
 
 fn heading_help(key: &str) -> String {
-    let heading = if matches!(key, "exercise" | "player") {
+    let heading = if matches!(key, "exercise" | "player" | "week") {
         format!("[[{key}]]")
     } else {
         format!("[{key}]")
@@ -185,6 +185,9 @@ fn heading_help(key: &str) -> String {
 /// that another table knows is rather out of its place than misspelled.
 fn meant(key: &str, known: Known) -> Option<&'static str> {
     let keys = known.keys.iter().copied();
+    if key == "chords" && known.keys.contains(&"bars") {
+        return Some("bars");
+    }
     if known::is_known(key) {
         nearest_within(1, key, keys)
     } else {
@@ -198,6 +201,16 @@ fn unknown(entry: &Entry, known: Known, near: Option<&'static str>) -> (String, 
     let elsewhere = |table: Known| table != known && table.keys.contains(&entry.key.as_str());
     let help = match near {
         Some(near) => format!("did you mean {near}?"),
+        None if known == known::COURSE && entry.key == "title" => {
+            "course = says its title: leave title out".to_owned()
+        }
+        None if known == known::COURSE && known::is_known(&entry.key) => {
+            format!("{key} belongs in a lesson's own file")
+        }
+        None if known == known::LESSON && matches!(&*entry.key, "lessons" | "week") => {
+            "a course has them: begin its file with course = and its title, not with title"
+                .to_owned()
+        }
         None if elsewhere(known::LESSON) => {
             format!(
                 "{key} belongs to the whole lesson: move it to the top, above the first heading in brackets"

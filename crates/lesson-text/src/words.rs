@@ -2,8 +2,8 @@
 //! matter, nor whether words are joined by a space, a hyphen or `_`.
 
 use lesson::{
-    Breath, ChorusKind, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Hide, Label, Named,
-    NoteNames, Paper, Say, Span, TooWide, TrackClick, TrackForm, TrackStyle,
+    Breath, ChorusKind, ComingDown, Connect, Direction, Dynamic, Ending, ExerciseKind, Hide, Label,
+    Named, NoteNames, Paper, Say, Shift, Span, TooWide, TrackClick, TrackForm, TrackStyle,
 };
 use theory::{Level, Preference, SignatureStyle, SpellingStyle};
 
@@ -37,6 +37,8 @@ pub(crate) const LABELS: Choices<Label> = &[
     ("moves", Label::Moves),
     ("note names", Label::NoteNames),
     ("solfege", Label::Solfege),
+    ("valves", Label::Valves),
+    ("positions", Label::Positions),
 ];
 
 pub(crate) const PAPERS: Choices<Paper> = &[("a4", Paper::A4), ("letter", Paper::Letter)];
@@ -91,6 +93,15 @@ pub(crate) const CHORUSES: Choices<ChorusKind> = &[
     ("denser", ChorusKind::Denser),
     ("slashes", ChorusKind::Slashes),
 ];
+
+pub(crate) const CONNECTS: Choices<Connect> = &[
+    ("none", Connect::None),
+    ("approach", Connect::Approach),
+    ("run", Connect::Run),
+];
+
+pub(crate) const SHIFTS: Choices<Shift> =
+    &[("none", Shift::None), ("over the bar", Shift::OverTheBar)];
 
 pub(crate) const BREATHS: Choices<Breath> = &[
     ("mark", Breath::Mark),
@@ -221,6 +232,10 @@ const MEANT: &[(&str, &str)] = &[
     ("transposed", "written"),
     ("solfa", "solfege"),
     ("notes", "note names"),
+    ("fingerings", "valves"),
+    ("fingering", "valves"),
+    ("slide", "positions"),
+    ("slide positions", "positions"),
 ];
 
 /// Which of the known words was meant: a musician's other word for it, or the
@@ -238,7 +253,7 @@ pub(crate) fn choice_help(typed: &str, words: &[&str]) -> String {
     let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
     match meant(typed, words) {
         // A long list helps nobody who was nearly right.
-        Some(near) if words.len() > 6 => format!("did you mean \"{near}\"?"),
+        Some(near) if words.len() > 7 => format!("did you mean \"{near}\"?"),
         Some(near) => format!(
             "did you mean \"{near}\"? It may be {}",
             listed(&quoted, "or")

@@ -1,8 +1,8 @@
 //! What lessons mean, once read.
 
 use lesson::{
-    ComingDown, Direction, Ending, ExerciseKind, Feel, KeyChoice, Label, Lesson, Move, Named,
-    OwnWords, Paper, Span, Swing, Tempo, TooWide, WordsOver, WordsPlace,
+    ComingDown, Connect, Direction, Ending, ExerciseKind, Feel, KeyChoice, Label, Lesson, Move,
+    Named, OwnWords, Paper, Shift, Span, Swing, Tempo, TooWide, WordsOver, WordsPlace,
 };
 use lesson_text::read;
 use theory::{KeyOrder, Level, SignatureStyle, SpellingStyle};
@@ -673,4 +673,40 @@ variants = ["as it is", "reversed", "begun on note 3", "flipped", "flipped and r
         (&[(1, 2)][..], Some(6))
     );
     assert_eq!((&marks.ghosts[..], &marks.falls[..]), (&[2][..], &[6][..]));
+}
+
+#[test]
+fn connections_weigh_where_they_are_said() {
+    let check = |said: &str, connect: Connect, shift: Shift, weights: [u8; 3]| {
+        let lesson = lesson(&format!(
+            "title = \"A\"\n[figure]\nmoves = \"start, step up\"\n[changes]\nbars = \"| C7 | F7 |\"\n[[exercise]]\nkind = \"changes\"\n{said}\n"
+        ));
+        let over = lesson.exercises[0].over.as_ref().unwrap();
+        assert_eq!((over.connect, over.shift), (connect, shift), "{said}");
+        let found = &over.weights;
+        let found = [found.phrase, found.high_point, found.connect];
+        assert_eq!(found, weights, "{said}");
+    };
+    check("", Connect::None, Shift::None, [0, 0, 0]);
+    check("connect = \"run\"", Connect::Run, Shift::None, [0, 0, 2]);
+    check(
+        "connect = \"approach\"\nweights = { phrase = 4, high_point = 5, connect = 1 }",
+        Connect::Approach,
+        Shift::None,
+        [4, 5, 1],
+    );
+    check(
+        "shift = \"Over the bar\"",
+        Connect::None,
+        Shift::OverTheBar,
+        [0, 0, 0],
+    );
+}
+
+#[test]
+fn valves_and_positions_are_labels() {
+    let lesson = lesson(
+        "title = \"A\"\nlabels = [\"valves\", \"Positions\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start\"\n",
+    );
+    assert_eq!(lesson.labels, [Label::Valves, Label::Positions]);
 }

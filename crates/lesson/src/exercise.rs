@@ -316,6 +316,10 @@ pub enum Label {
     NoteNames,
     /// Movable syllables.
     Solfege,
+    /// Which valves are pressed; left out for horns without valves.
+    Valves,
+    /// Where the slide is; left out for all but trombones.
+    Positions,
 }
 
 impl Label {
@@ -327,6 +331,8 @@ impl Label {
             Label::Moves => "moves",
             Label::NoteNames => "note names",
             Label::Solfege => "solfege",
+            Label::Valves => "valves",
+            Label::Positions => "positions",
         }
     }
 }

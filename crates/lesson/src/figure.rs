@@ -2,6 +2,8 @@
 
 use rhythm::{Count, Meter};
 
+use crate::Literal;
+
 /// Where the line goes, one per count.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Move {
@@ -41,8 +43,13 @@ pub struct Figure {
     /// Its rhythm.
     pub count: Count,
     /// Where it goes: as many sounding counts as `count` has sounding slots,
-    /// rests only where the count is silent (and not needed there).
+    /// rests only where the count is silent (and not needed there). None in a
+    /// literal phrase.
     pub moves: Moves,
+    /// A phrase that moves note for note, in the place of moves; its exercises
+    /// are of the kinds `figure` and `keys`, said once, and have the major or
+    /// natural minor scale of its key.
+    pub literal: Option<Literal>,
     /// Its own wording of the flipped form, where the plain flip is not
     /// wanted: same count.
     pub flipped: Option<Moves>,

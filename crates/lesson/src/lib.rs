@@ -5,11 +5,13 @@
 #![deny(missing_docs)]
 
 mod changes;
+mod course;
 mod exercise;
 mod feel;
 mod figure;
 mod keys;
 mod lesson;
+mod literal;
 mod mark;
 mod over;
 mod own_words;
@@ -21,6 +23,7 @@ mod track;
 mod variant;
 
 pub use changes::{Bar, Changes, NumberedEnding, PlacedChord, Section};
+pub use course::{Course, Week};
 pub use exercise::{
     ComingDown, Direction, Ending, Exercise, ExerciseKind, Given, Hide, Label, Say, Span, TooWide,
     Trade,
@@ -29,8 +32,11 @@ pub use feel::{Feel, Swing};
 pub use figure::{Figure, FigureMarks, Move, Moves};
 pub use keys::{Draw, KeyChoice, Keys, Named};
 pub use lesson::{Lesson, LessonScale, Tempo};
+pub use literal::{Literal, LiteralNote};
 pub use mark::{Breath, Dynamic, NoteNames};
-pub use over::{BarTime, ChordTime, Chorus, ChorusKind, Over, RhythmPlan, ScaleRule, Weights};
+pub use over::{
+    BarTime, ChordTime, Chorus, ChorusKind, Connect, Over, RhythmPlan, ScaleRule, Shift, Weights,
+};
 pub use own_words::{OwnWords, Paper, WordsOver, WordsPlace};
 pub use phrase::{Around, Home, Phrase, PhraseNote, PlayedBy};
 pub use player::Player;

@@ -24,6 +24,10 @@ pub struct Over {
     pub plan: RhythmPlan,
     /// Whether a chord on a bar line is taken an eighth early.
     pub anticipate: bool,
+    /// What may lead from one statement to the next.
+    pub connect: Connect,
+    /// Whether statements may begin beside their time.
+    pub shift: Shift,
     /// What a line is chosen by.
     pub weights: Weights,
     /// The degrees among which each statement begins, as typed; none: on any.
@@ -163,6 +167,51 @@ pub struct RhythmPlan {
     pub rest: u16,
 }
 
+/// What leads from a statement to the next, where there is time for it: it
+/// takes silence, and at most the second half of a statement's last note.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Connect {
+    /// Nothing.
+    #[default]
+    None,
+    /// One or two notes that approach the next statement's first note.
+    Approach,
+    /// A run of the scale to it, or an approach where there is no time for one.
+    Run,
+}
+
+impl Connect {
+    /// The lesson's word.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Connect::None => "none",
+            Connect::Approach => "approach",
+            Connect::Run => "run",
+        }
+    }
+}
+
+/// Whether statements may begin beside their time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Shift {
+    /// They don't.
+    #[default]
+    None,
+    /// An eighth later or earlier where that ties a note over a bar line, no
+    /// more than twice in a row the same.
+    OverTheBar,
+}
+
+impl Shift {
+    /// The lesson's words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Shift::None => "none",
+            Shift::OverTheBar => "over the bar",
+        }
+    }
+}
+
 /// What a line is chosen by, each from 0 (it doesn't matter) to 5.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Weights {
@@ -174,6 +223,14 @@ pub struct Weights {
     pub range: u8,
     /// Chord tones on strong beats.
     pub strong_beats: u8,
+    /// Phrases of four or eight bars: a statement, its answer, something
+    /// denser, an end that rests on a chord tone.
+    pub phrase: u8,
+    /// One highest note, past the middle of the exercise.
+    pub high_point: u8,
+    /// How much a gap between statements that is left open counts, where
+    /// `Over::connect` could close it; 0 wherever that is none.
+    pub connect: u8,
 }
 
 impl Default for Weights {
@@ -183,6 +240,9 @@ impl Default for Weights {
             variety: 2,
             range: 2,
             strong_beats: 3,
+            phrase: 0,
+            high_point: 0,
+            connect: 0,
         }
     }
 }

@@ -169,7 +169,7 @@ impl Bars {
 
 #[cfg(test)]
 mod tests {
-    use lesson::{Chorus, ChorusKind, RhythmPlan, Weights};
+    use lesson::{Chorus, ChorusKind, Connect, RhythmPlan, Shift, Weights};
     use rhythm::Fraction;
 
     use super::*;
@@ -194,6 +194,8 @@ mod tests {
             choruses: vec![chorus.clone(), chorus],
             plan: RhythmPlan { play: 1, rest: 0 },
             anticipate: false,
+            connect: Connect::None,
+            shift: Shift::None,
             weights: Weights::default(),
             begins: Vec::new(),
             in_a_row: 2,

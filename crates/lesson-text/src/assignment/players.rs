@@ -3,6 +3,7 @@
 use lesson::Player;
 use theory::Instrument;
 
+use super::Setting;
 use crate::report::Report;
 use crate::said::Saying;
 use crate::suggestion::{listed, nearest, shown};
@@ -12,7 +13,7 @@ use crate::words::{self, folded};
 /// The players meant, by their places in the lesson; none where all are.
 pub(crate) fn meant_for(
     said: &Saying<Vec<Text>>,
-    players: Option<&[Player]>,
+    setting: &Setting<'_>,
     report: &mut Report<'_>,
 ) -> Option<Option<Vec<usize>>> {
     let texts = match said {
@@ -20,12 +21,14 @@ pub(crate) fn meant_for(
         Saying::Unclear => return None,
         Saying::Said(said) => &said.value,
     };
-    let players = players?;
+    let players = setting.players?;
+    let own = setting.own.unwrap_or(players);
     let before = report.count();
     let mut meant: Vec<usize> = Vec::new();
     for text in texts {
         let found = found(&text.value, players);
-        if found.is_empty() {
+        // A course may have others than those for whom it is in the lesson.
+        if found.is_empty() && self::found(&text.value, own).is_empty() {
             let message = format!("nobody in this lesson is {}", shown(&text.value));
             report.mistake(&text.place, message, help(&text.value, players));
         }

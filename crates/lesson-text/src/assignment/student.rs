@@ -4,7 +4,7 @@
 use lesson::{Direction, Exercise, ExerciseKind, Given, Hide, Keys, Label, Player, Span, Trade};
 use theory::Ladder;
 
-use super::{Hall, Part};
+use super::{Hall, Part, Setting};
 use crate::exercise::ExerciseText;
 use crate::limit;
 use crate::report::Report;
@@ -131,31 +131,33 @@ impl Hall<'_> {
         &self,
         exercise: &ExerciseText,
         part: &Part,
-        usual: &Saying<Vec<Label>>,
-        symbols: &Saying<bool>,
+        setting: &Setting<'_>,
         report: &mut Report<'_>,
     ) -> Option<Option<Hide>> {
         let Some(said) = exercise.hide.said() else {
             return exercise.hide.maybe();
         };
         let labels = match &exercise.labels {
-            Saying::Unsaid => usual,
-            own => own,
+            Saying::Unsaid => setting.labels.clone(),
+            own => own.or(Vec::new()),
         };
         let (there, what, help) = match said.value {
             Hide::Notes => return Some(Some(Hide::Notes)),
             Hide::Degrees => (
-                labels.or(Vec::new())?.contains(&Label::Degrees),
+                labels?.contains(&Label::Degrees),
                 "no row of degrees is asked for",
                 "write labels = [\"degrees\"] too, for the answers",
             ),
-            Hide::Chords if !shows_chords(exercise, symbols)? => (
+            Hide::Chords if !shows_chords(exercise, setting)? => (
                 false,
                 "chord_symbols = false leaves them out",
                 "keep one of the two",
             ),
             Hide::Chords => (
                 !exercise.chord.is_unsaid()
+                    || self
+                        .literal(part.figure)
+                        .is_some_and(|phrase| !phrase.chords.is_empty())
                     || self
                         .scales?
                         .get(part.scale)?
@@ -176,8 +178,8 @@ impl Hall<'_> {
 }
 
 /// Whether chord symbols stand over an exercise.
-pub(crate) fn shows_chords(exercise: &ExerciseText, symbols: &Saying<bool>) -> Option<bool> {
-    exercise.chord_symbols.or(symbols.or(true)?)
+pub(crate) fn shows_chords(exercise: &ExerciseText, setting: &Setting<'_>) -> Option<bool> {
+    exercise.chord_symbols.or(setting.chord_symbols?)
 }
 
 /// How many statements an exercise has, on a horn that holds it; none where

@@ -33,7 +33,7 @@ impl Figure {
     pub(super) fn read(document: &Document<'_>, place: usize) -> Option<Figure> {
         let mut report = Report::new(document.text);
         let walk = Walk::open(&document.root, known::LESSON, &mut report);
-        let ladder = scales(&walk, &mut report)
+        let ladder = scales(&walk, false, &mut report)
             .and_then(|scales| scales.into_iter().next()?.scale)
             .map(|scale| scale.scale)
             // Changes bring a scale for each chord, most of them like this one.

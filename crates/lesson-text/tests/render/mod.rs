@@ -3,6 +3,7 @@
 use lesson_text::{Mistake, read};
 
 /// `line:column words — message — help` for each mistake of a text, or `fine`.
+#[allow(dead_code)]
 pub fn rendered(text: &str) -> String {
     match read(text, "stem") {
         Ok(_) => "fine".to_owned(),
@@ -14,7 +15,8 @@ pub fn rendered(text: &str) -> String {
     }
 }
 
-fn line(text: &str, mistake: &Mistake) -> String {
+#[allow(dead_code)]
+pub fn line(text: &str, mistake: &Mistake) -> String {
     let before = &text[..mistake.place.start];
     let number = before.matches('\n').count() + 1;
     let column = before
