@@ -53,6 +53,6 @@ mod tests {
         check(&[], 0);
         check(&["  ".to_owned()], 0);
         check(&["Play slowly.".to_owned()], 1);
-        check(&vec![long; 12], 2);
+        check(&vec![long; 12], 3);
     }
 }

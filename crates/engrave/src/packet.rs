@@ -296,7 +296,7 @@ mod tests {
                 for seen in page.seen() {
                     let ink = seen.ink;
                     let inside =
-                        ink.left >= 15_000 && ink.right <= 195_000 && ink.bottom <= 291_000;
+                        ink.left >= 12_500 && ink.right <= 197_500 && ink.bottom <= 291_000;
                     assert!(inside, "{seen:?}");
                 }
             }
