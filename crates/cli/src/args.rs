@@ -27,15 +27,7 @@ pub enum Command {
     /// Write the sheets of lessons
     Write(WriteArgs),
     /// Compose lessons and report on them; writes nothing
-    Check {
-        /// Lesson files
-        #[arg(required = true, value_name = "LESSON", add = ArgValueCompleter::new(completion::lessons))]
-        lessons: Vec<PathBuf>,
-        /// Say of every line over changes how it came about: bar by bar the chord, its scale and
-        /// why, the degree and the variant, the join and its cost
-        #[arg(long)]
-        explain: bool,
-    },
+    Check(CheckArgs),
     /// Make a lesson of a notated phrase
     Lift(LiftArgs),
     /// List what a lesson can name
@@ -59,6 +51,11 @@ pub enum Command {
         #[arg(default_value = "lesson.toml")]
         file: PathBuf,
     },
+    /// Print a JSON Schema: of what is printed or kept as JSON
+    Schema {
+        #[arg(value_enum)]
+        of: SchemaOf,
+    },
     /// Print what makes a shell complete words after twelvefold
     Completions {
         #[arg(value_enum)]
@@ -69,6 +66,19 @@ pub enum Command {
         #[arg(value_name = "DIR")]
         folder: PathBuf,
     },
+}
+
+#[derive(Debug, clap::Args)]
+pub struct CheckArgs {
+    /// Lesson files, and folders of them
+    #[arg(required = true, value_name = "LESSON", add = ArgValueCompleter::new(completion::lessons))]
+    pub lessons: Vec<PathBuf>,
+    /// Say of every line over changes how it came about: bar by bar the chord, its scale and
+    /// why, the degree and the variant, the join and its cost
+    #[arg(long)]
+    pub explain: bool,
+    #[arg(long, value_enum, default_value_t = TextFormat::Text)]
+    pub format: TextFormat,
 }
 
 #[derive(Debug, clap::Args)]
@@ -293,6 +303,21 @@ impl From<Pitch> for RoomPitch {
             Pitch::Transposed => RoomPitch::Transposed,
         }
     }
+}
+
+/// What a schema tells the fields of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SchemaOf {
+    /// What `write --format json` prints
+    Sheets,
+    /// What `check --format json` prints
+    Check,
+    /// What `list --format json` prints
+    List,
+    /// What `spell --format json` prints
+    Spell,
+    /// What each lesson's folder keeps as contents.json
+    Contents,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

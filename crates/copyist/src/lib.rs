@@ -61,6 +61,7 @@ pub use contents::{Contents, Heading, LeftOutEntry, SheetEntry, TrackEntry, key_
 pub use course_survey::{CourseSurvey, Meeting, PlayerWeek, WeekSurvey};
 pub use error::{CopyError, Doing};
 pub use etude::RoomPitch;
+pub use folder::player_folders;
 pub use format::Format;
 pub use lead_sheet::{MusicFile, music_file};
 pub use lesson_source::{

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 use std::fs::File;
-use std::io::{BufWriter, Read, Write};
+use std::io::{BufWriter, Write};
 use std::path::Path;
 
 use rayon::prelude::*;
@@ -298,7 +298,8 @@ impl TrackSet {
 }
 
 fn read(path: &Path) -> Result<Font, String> {
-    let bytes = bytes(path).map_err(|error| {
+    let file = input::plain(path).and_then(|()| File::open(path));
+    let file = file.map_err(|error| {
         let reason = match error.kind() {
             std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
             std::io::ErrorKind::Unsupported => error.to_string(),
@@ -306,20 +307,5 @@ fn read(path: &Path) -> Result<Font, String> {
         };
         format!("{}: {reason}", path.display())
     })?;
-    Font::read(&bytes).map_err(|error| format!("{}: {error}", path.display()))
-}
-
-/// A RIFF file says its length (of what follows it) after its name; no more
-/// than that is read, and nothing of what isn't one but its first words.
-fn bytes(path: &Path) -> std::io::Result<Vec<u8>> {
-    const HEAD: u64 = 8;
-    input::plain(path)?;
-    let mut file = File::open(path)?;
-    let mut bytes = Vec::new();
-    (&mut file).take(HEAD).read_to_end(&mut bytes)?;
-    if let [b'R', b'I', b'F', b'F', a, b, c, d] = bytes[..] {
-        let length = u32::from_le_bytes([a, b, c, d]);
-        file.take(length.into()).read_to_end(&mut bytes)?;
-    }
-    Ok(bytes)
+    Font::read(file).map_err(|error| format!("{}: {error}", path.display()))
 }

@@ -10,6 +10,7 @@ use theory::{Form, Ladder, LineTone};
 use crate::course::{Plan, Statement};
 use crate::figure::Cell;
 use crate::heights::{Heights, Reach};
+use crate::literal::LiteralPhrase;
 
 /// A composed line.
 #[derive(Debug)]
@@ -43,6 +44,8 @@ pub(crate) struct FigureLine {
     pub closes: bool,
     pub trade: Option<Trade>,
     pub marks: FigureMarks,
+    /// The phrase that it is, where it is one note for note.
+    pub literal: Option<LiteralPhrase>,
     /// All that is asked, worked out once for all keys and horns.
     pub whole: OnceLock<Option<Whole>>,
 }
@@ -125,6 +128,14 @@ impl Line {
         }
     }
 
+    /// The phrase that it is, where it is one note for note.
+    pub fn literal(&self) -> Option<&LiteralPhrase> {
+        match self {
+            Line::Figures(line) => line.literal.as_ref(),
+            Line::Scale(_) => None,
+        }
+    }
+
     /// Whether a root is added at its end.
     pub fn closes(&self) -> bool {
         match self {
@@ -170,6 +181,13 @@ impl Line {
 
 impl FigureLine {
     fn of(figure: &Figure, exercise: &Exercise, heights: Heights, per_quarter: u32) -> FigureLine {
+        let literal = figure
+            .literal
+            .as_ref()
+            .map(|literal| LiteralPhrase::of(literal, &figure.count, per_quarter));
+        let heights = literal
+            .as_ref()
+            .map_or(heights, |literal| Heights::of(&literal.ladder));
         let size = heights.size();
         let once = exercise.kind.says_once(exercise.say);
         let first = figure
@@ -187,8 +205,13 @@ impl FigureLine {
             .slots
             .last()
             .map_or(first, |slot| slot.onset + slot.length);
-        let rising = Cell::of(figure, size, per_quarter);
-        let falling = Cell::coming_down(figure, exercise.coming_down, size, per_quarter);
+        let (rising, falling) = match &literal {
+            Some(literal) => (literal.cell.clone(), literal.cell.clone()),
+            None => (
+                Cell::of(figure, size, per_quarter),
+                Cell::coming_down(figure, exercise.coming_down, size, per_quarter),
+            ),
+        };
         FigureLine {
             meter: figure.meter.clone(),
             turned: exercise
@@ -206,6 +229,7 @@ impl FigureLine {
             closes: !once && exercise.ending == Ending::Root,
             trade: exercise.trade,
             marks: figure.marks.clone(),
+            literal,
             whole: OnceLock::new(),
         }
     }

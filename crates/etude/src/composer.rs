@@ -183,9 +183,10 @@ impl<'a> Composer<'a> {
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
             exercises.push(self.described(*at, plan, part.measures.len()));
+            let literal = line.line().and_then(Line::literal);
             let key = *keys
-                .entry(exercise.scale)
-                .or_insert_with_key(|scale| self.key(*scale, plan));
+                .entry((exercise.scale, literal.is_some()))
+                .or_insert_with(|| self.key(*at, plan));
             let meters = line.meters();
             let print = Print {
                 rows: exercise.labels.as_deref().unwrap_or(&lesson.labels),
@@ -256,6 +257,7 @@ impl<'a> Composer<'a> {
                 marks: line.line().and_then(Line::marks),
                 sections: line.sections(),
                 symbols: symbols.as_deref(),
+                literal: literal.map(|phrase| phrase.mode),
                 timing: &timing,
                 passages: &passages,
                 key,
@@ -340,15 +342,17 @@ impl<'a> Composer<'a> {
         Arc::clone(said)
     }
 
-    /// What stands on the staff for a scale.
-    fn key(&self, scale: usize, plan: &SheetPlan) -> KeySignature {
-        let style = if plan.through_keys {
-            SignatureStyle::None
-        } else {
-            self.lesson.signature
+    /// What stands on the staff for an exercise.
+    fn key(&self, at: usize, plan: &SheetPlan) -> KeySignature {
+        let literal = self.lines[at].line().and_then(Line::literal);
+        let style = match self.lesson.signature {
+            _ if plan.through_keys => SignatureStyle::None,
+            // Which notes it borrows says nothing of its key.
+            SignatureStyle::Fitting if literal.is_some() => SignatureStyle::Tonic,
+            said => said,
         };
         key_signature(
-            &self.lesson.scales[scale].scale,
+            &self.lesson.scales[self.lesson.exercises[at].scale].scale,
             plan.written,
             style,
             self.lesson.spelling,
@@ -379,10 +383,12 @@ impl<'a> Composer<'a> {
 
     fn left_out(&self, at: usize, plan: &SheetPlan, horn: Horn, misfit: Misfit) -> LeftOut {
         let exercise = &self.lesson.exercises[at];
-        let signature = self.key(exercise.scale, plan).signature;
-        let mut note = Vec::new();
-        let speller = self.speller(at, misfit.root.name(), signature);
-        speller.spell(misfit.root, &[misfit.tone], &mut note);
+        let signature = self.key(at, plan).signature;
+        let note = match self.lines[at].line() {
+            Some(line) => self.spelled(at, line, misfit.root, &[misfit.tone], signature),
+            None => self.named(at, misfit.root, &[misfit.tone], signature),
+        }
+        .pitches;
         let shown = Shown::asked(exercise);
         LeftOut::OffTheHorn {
             heading: match exercise.heading.as_deref() {

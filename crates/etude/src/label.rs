@@ -24,6 +24,8 @@ pub(crate) struct Labelled {
     pub size: i32,
     /// Whether the scale's third is minor.
     pub minor: bool,
+    /// Whether it was named by its degree, no move leading to it.
+    pub literal: bool,
     pub names: NoteNames,
 }
 
@@ -35,6 +37,7 @@ pub(crate) fn labels(rows: &[Label], note: Labelled) -> Lyrics {
             // An ornament is no degree.
             Label::Degrees => matches!(note.tone.tone, Tone::Rung(_)).then(|| degree(note.degree)),
             Label::Counts => note.count.map(count),
+            Label::Moves if note.literal => None,
             Label::Moves if note.closing => Some(Cow::Borrowed("root")),
             Label::Moves => Some(made_move(note.tone, note.from, note.size)),
             Label::NoteNames => Some(Cow::Owned(note_name(note.pitch.name(), note.names))),

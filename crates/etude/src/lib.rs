@@ -19,6 +19,7 @@ mod survey;
 
 mod figure;
 mod heights;
+mod literal;
 
 mod breath;
 mod compose;

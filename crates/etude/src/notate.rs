@@ -6,7 +6,7 @@ use rhythm::{BarPieces, Meter, MeterKind, NoteValue, Piece, PieceKind, Ticks, Va
 use score::{
     Barline, Break, Direction, Element, Lyrics, Marks, Measure, Note, Origin, Rest, Slash, Written,
 };
-use theory::{Degree, Form, KeySignature, Ladder, LineTone, Pitch, Rung, Tone};
+use theory::{Degree, Form, KeySignature, Ladder, LineTone, Mode, Pitch, Rung, Tone};
 
 use crate::accidental::Accidentals;
 use crate::blank;
@@ -30,6 +30,8 @@ pub(crate) struct Ready<'a> {
     pub sections: &'a [(Ticks, String)],
     /// Chord symbols by their times, where passages don't place them.
     pub symbols: Option<&'a [(Ticks, u16)]>,
+    /// The mode of a literal phrase, whose chords come at their own times.
+    pub literal: Option<Mode>,
     pub timing: &'a Timing,
     /// What is played in each key, in order.
     pub passages: &'a [Passage<'a>],
@@ -389,6 +391,10 @@ fn element(
         degree: led_to(place),
         chord: match slash {
             Some(_) => ready.slashed(bar.start + piece.at, place),
+            None if ready.literal.is_some() => {
+                let begins = ready.timing.events[event].onset;
+                ready.slashed(begins, place).or(place.passage.chord)
+            }
             None => place.passage.chord,
         },
         ornament: !matches!(tone.tone, Tone::Rung(_)),
@@ -457,7 +463,11 @@ fn lyrics(ready: &Ready, event: usize, place: Place) -> Lyrics {
                 .flatten(),
             closing: place.closes,
             size: place.passage.ladder.size(),
-            minor: asks(Label::Solfege) && is_minor(place.passage.ladder),
+            minor: match ready.literal {
+                Some(mode) => mode == Mode::Minor,
+                None => asks(Label::Solfege) && is_minor(place.passage.ladder),
+            },
+            literal: ready.literal.is_some(),
             names: ready.names,
         },
     );

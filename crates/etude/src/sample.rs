@@ -70,6 +70,7 @@ pub(crate) fn line(degrees: &str, tones: &str, course: Course) -> FigureLine {
         closes: true,
         trade: None,
         marks: FigureMarks::default(),
+        literal: None,
         whole: OnceLock::new(),
     }
 }

@@ -287,7 +287,13 @@ impl<'a> Subject<'a> {
             .filter(|_| several);
         Subject {
             named: name.is_some(),
-            figure: name.map_or_else(|| "The figure".to_owned(), capital),
+            figure: name.map_or_else(
+                || match figure.and_then(|figure| figure.literal.as_ref()) {
+                    Some(_) => "The phrase".to_owned(),
+                    None => "The figure".to_owned(),
+                },
+                capital,
+            ),
             variant: figure
                 .filter(|_| exercise.over.is_none())
                 .and_then(|figure| figure.variant_heading.as_deref()),
@@ -320,7 +326,9 @@ const fn says_scale(kind: ExerciseKind) -> bool {
 /// Whether its scale needn't be named before a figure: it is the lesson's only
 /// one, and another heading on the sheet says it.
 fn scale_is_said(lesson: &Lesson, exercise: &Exercise) -> bool {
-    if says_scale(exercise.kind) || exercise.over.is_some() {
+    let figure = exercise.figure.map(|at| &lesson.figures[at]);
+    let literal = figure.is_some_and(|figure| figure.literal.is_some());
+    if says_scale(exercise.kind) || exercise.over.is_some() || literal {
         return true;
     }
     let others = || lesson.exercises.iter().filter(|one| one.over.is_none());

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use lesson::{Exercise, Lesson};
-use theory::{ChordSymbol, Degree, Ladder, Pitch, PitchName, Speller};
+use theory::{ChordSymbol, Degree, Ladder, LineTone, Pitch, PitchName, Speller};
 
 use crate::place::Placed;
 
@@ -50,10 +50,10 @@ impl Spellers {
     }
 }
 
-/// Spells a placed line.
-pub(crate) fn spell(speller: &Speller, placed: &Placed) -> Spelled {
-    let mut pitches = Vec::with_capacity(placed.tones.len());
-    let respellings = speller.spell(placed.root, &placed.tones, &mut pitches) as u32;
+/// Spells a line on its root.
+pub(crate) fn spell(speller: &Speller, root: Pitch, tones: &[LineTone]) -> Spelled {
+    let mut pitches = Vec::with_capacity(tones.len());
+    let respellings = speller.spell(root, tones, &mut pitches) as u32;
     Spelled {
         pitches,
         respellings,

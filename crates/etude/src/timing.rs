@@ -15,7 +15,7 @@ use crate::figure::Cell;
 
 mod laid;
 
-pub(crate) use laid::Laid;
+pub(crate) use laid::{Laid, silences};
 
 /// The time of an exercise of a certain extent.
 #[derive(Debug)]
@@ -121,8 +121,23 @@ impl Timing {
         };
         timing.breathe(breathing, per_quarter);
         let events = timing.sound();
-        timing.bars = notate(meter, per_quarter, &events, until, style);
+        let chords = timing.chord_times(line);
+        if chords.is_empty() {
+            timing.bars = notate(meter, per_quarter, &events, until, style);
+        } else {
+            timing.write_under(&chords, meter, per_quarter, (events, until), style);
+        }
         timing
+    }
+
+    /// When the chords of a literal phrase come, statement after statement.
+    fn chord_times(&self, line: &Line) -> Vec<Ticks> {
+        let chords = line.literal().map_or(&[][..], |phrase| &phrase.chords);
+        let times = self
+            .starts
+            .iter()
+            .flat_map(|start| chords.iter().map(move |(at, _)| start + at));
+        times.collect()
     }
 
     /// With what its sheets print of it.

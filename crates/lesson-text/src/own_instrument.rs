@@ -138,12 +138,16 @@ fn instrument(
             one.high
         },
     };
+    let written_to_sounding = sounds.or(middle_c)? - middle_c;
     Some(Instrument {
+        tube: like
+            .tube
+            .and_then(|tube| tube.written_otherwise(like.written_to_sounding, written_to_sounding)),
         id: slug(&name).into(),
         abbreviation: name.clone().into(),
         name: name.into(),
         clef: clef.or(like.clef)?,
-        written_to_sounding: sounds.or(middle_c)? - middle_c,
+        written_to_sounding,
         extreme: ranges.iter().copied().chain(whole).reduce(widest)?,
         ranges: ranges.try_into().ok()?,
         register_break: None,

@@ -82,6 +82,7 @@ pub(crate) mod tests {
             ranges: [range; 3],
             extreme: range,
             register_break: None,
+            tube: None,
             midi_program: 75,
             sound_id: "wind.flutes.recorder.tenor".into(),
         };

@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use crate::instrument_table::{INSTRUMENTS, InstrumentRow};
 use crate::name::{Index, words};
-use crate::{Interval, Letter, Level, NameError, Pitch};
+use crate::{Interval, Letter, Level, NameError, Pitch, Tube};
 
 /// A clef's sign.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -99,6 +99,8 @@ pub struct Instrument {
     pub extreme: Range,
     /// Its registers' crossing, where it has a notorious one.
     pub register_break: Option<RegisterBreak>,
+    /// A brass instrument's tube, from which its fingerings follow.
+    pub tube: Option<Tube>,
     /// General MIDI program, 1 to 128.
     pub midi_program: u8,
     /// The standard's sound id: `wind.reed.saxophone.alto`.
@@ -159,6 +161,7 @@ impl Instrument {
             ranges: row.ranges,
             extreme: row.extreme,
             register_break: row.below_break.map(|below| RegisterBreak { below }),
+            tube: row.tube,
             midi_program: row.program,
             sound_id: row.sound_id.into(),
         }

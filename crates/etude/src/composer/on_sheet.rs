@@ -4,7 +4,10 @@ use std::sync::{Arc, PoisonError};
 
 use lesson::{Exercise, Named};
 use rhythm::{BeamStyle, Meter, Ticks};
-use theory::{Form, Level, LineTone, Naming, PitchName, Root, Rung, Signature, Speller, Tone};
+use theory::{
+    ChordSymbol, Degree, Form, Level, LineTone, Naming, Pitch, PitchName, Root, Rung, Scale,
+    Signature, Speller, Tone,
+};
 
 use super::Composer;
 use crate::breath::Breathing;
@@ -15,7 +18,7 @@ use crate::place::{self, Horn, Misfit, Placed, Shape, settle, shape, together};
 use crate::plan::{self, SheetPlan};
 use crate::remark::Remark;
 use crate::report::Statement;
-use crate::spell::{Chords, NameKey, Passage, chord_over, spell};
+use crate::spell::{Chords, NameKey, Passage, Spelled, chord_over, spell};
 use crate::through;
 use crate::timing::{Print, Timing};
 
@@ -31,44 +34,90 @@ pub(crate) struct OnSheet<'a> {
 
 impl<'a> Composer<'a> {
     /// An exercise of statements in its keys.
-    pub(crate) fn figures_on_sheet(
-        &self,
+    pub(crate) fn figures_on_sheet<'s>(
+        &'s self,
         at: usize,
-        line: &Line,
+        line: &'s Line,
         plan: &SheetPlan,
         print: Print,
         signature: Signature,
         chords: &mut Chords,
-    ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
+    ) -> Result<OnSheet<'s>, (Horn, Misfit)> {
         let lesson = self.lesson;
         let exercise = &lesson.exercises[at];
-        let ladder = &self.ladders[exercise.scale];
+        let phrase = line.literal();
+        let ladder = phrase.map_or(&self.ladders[exercise.scale], |phrase| &phrase.ladder);
         let scale = &lesson.scales[exercise.scale].scale.degrees;
         let roots = plan::roots(lesson, exercise, plan);
         let placed = self.place(at, line, &roots, plan)?;
         let extents = placed.iter().map(|placed| placed.extent).collect();
         let timing = self.timing(at, line, extents, print);
-        let passages = placed.into_iter().zip(&roots).map(|(placed, root)| {
-            let chord = chord_over(lesson, exercise, root.written);
-            let spelled = spell(&self.speller(at, root.written, signature), &placed);
-            Passage {
+        let mut symbols: Vec<(Ticks, u16)> = Vec::new();
+        let mut passages = Vec::with_capacity(roots.len());
+        for ((number, placed), root) in placed.into_iter().enumerate().zip(&roots) {
+            let spelled = self.spelled(at, line, placed.root, &placed.tones, signature);
+            let chord = match phrase {
+                Some(phrase) => {
+                    let zero = timing.starts.get(number).copied().unwrap_or(0);
+                    let before = symbols.len();
+                    let moved = phrase.symbols(root.written, signature);
+                    symbols.extend(moved.map(|(time, chord)| {
+                        (zero + time, chords.place_of(&chord, &usual_scale(&chord)))
+                    }));
+                    let own = exercise.chord.as_ref();
+                    let own = own.map(|chord| ChordSymbol::on(root.written, chord));
+                    let own = own.map(|chord| chords.place_of(&chord, scale));
+                    symbols.get(before).map(|(_, first)| *first).or(own)
+                }
+                None => {
+                    let chord = chord_over(lesson, exercise, root.written);
+                    chord.map(|chord| chords.place_of(&chord, scale))
+                }
+            };
+            passages.push(Passage {
                 placed,
                 spelled,
-                chord: chord.map(|chord| chords.place_of(&chord, scale)),
+                chord,
                 ladder,
-            }
-        });
+            });
+        }
         Ok(OnSheet {
-            passages: passages.collect(),
+            passages,
             timing,
-            symbols: None,
+            symbols: (!symbols.is_empty()).then_some(symbols),
             statements: Vec::new(),
             remarks: Vec::new(),
         })
     }
 
+    /// Tones of an exercise on a root, spelled.
+    pub(crate) fn spelled(
+        &self,
+        at: usize,
+        line: &Line,
+        root: Pitch,
+        tones: &[LineTone],
+        signature: Signature,
+    ) -> Spelled {
+        match line.literal() {
+            Some(phrase) => phrase.spell(root, tones, signature, self.lesson.spelling),
+            None => self.named(at, root, tones, signature),
+        }
+    }
+
+    /// Tones of an exercise's scale on a root, spelled.
+    pub(crate) fn named(
+        &self,
+        at: usize,
+        root: Pitch,
+        tones: &[LineTone],
+        signature: Signature,
+    ) -> Spelled {
+        spell(&self.speller(at, root.name(), signature), root, tones)
+    }
+
     /// The names of an exercise's scale on a written root.
-    pub(crate) fn speller(&self, at: usize, root: PitchName, signature: Signature) -> Arc<Speller> {
+    fn speller(&self, at: usize, root: PitchName, signature: Signature) -> Arc<Speller> {
         let exercise = &self.lesson.exercises[at];
         let named = NameKey {
             exercise: at,
@@ -243,6 +292,12 @@ impl<'a> Composer<'a> {
         });
         Arc::clone(timing)
     }
+}
+
+/// The degrees of a chord's usual scale, for whoever plays under it.
+fn usual_scale(symbol: &ChordSymbol) -> Vec<Degree> {
+    let scale = Scale::named(symbol.scales().0);
+    scale.map_or(Vec::new(), |scale| scale.degrees)
 }
 
 /// How a level's eighths are beamed.

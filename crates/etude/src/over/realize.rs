@@ -20,7 +20,7 @@ use crate::place::Placed;
 use crate::remark::Remark;
 use crate::report::{Join, Statement};
 use crate::spell::{Chords, NameKey, Passage, Spellers, spell};
-use crate::timing::Laid;
+use crate::timing::{self, Laid};
 
 /// A line over changes as it is played.
 #[derive(Debug)]
@@ -184,7 +184,7 @@ fn passages<'a>(
             };
             hall.spellers.get(named, || Speller::new(ladder, naming))
         });
-        let spelled = spell(speller, &placed);
+        let spelled = spell(speller, placed.root, &placed.tones);
         passages.push(Passage {
             placed,
             spelled,
@@ -267,42 +267,23 @@ fn name_sections(laid: &mut Laid, line: &OverLine) {
     }
 }
 
-/// Silent beats that a chord needs to stand over: where it comes within a
-/// silence.
+/// Silent beats that a chord needs to stand over; slashes are beats by
+/// themselves.
 fn silences(laid: &Laid, bars: &Bars) -> Vec<Event> {
     let slashed = |at: Ticks| {
         laid.slashes
             .iter()
             .any(|(from, until)| (*from..*until).contains(&at))
     };
-    let nexts = laid.symbols.iter().skip(1).map(|(at, _)| *at);
-    let within = laid
-        .symbols
-        .iter()
-        .map(|(at, _)| *at)
-        .zip(nexts.chain([bars.end()]))
-        .filter(|(at, _)| !bars.is_line(*at) && !slashed(*at));
-    within
-        .filter_map(|(at, next_symbol)| {
-            let next = laid.notes.partition_point(|(event, _, _)| event.onset < at);
-            let sounds = next
-                .checked_sub(1)
-                .map(|before| laid.notes[before].0)
-                .is_some_and(|event| event.onset + event.length >= at);
-            let follows = laid.notes.get(next).map(|(event, _, _)| event.onset);
-            if sounds || follows == Some(at) {
-                return None;
-            }
-            let until = bars
-                .next_beat(at)
-                .min(next_symbol)
-                .min(follows.unwrap_or(Ticks::MAX));
-            Some(Event {
-                onset: at,
-                length: until - at,
-            })
-        })
-        .collect()
+    let notes: Vec<Event> = laid.notes.iter().map(|(event, _, _)| *event).collect();
+    let chords: Vec<Ticks> = laid.symbols.iter().map(|(at, _)| *at).collect();
+    timing::silences(
+        &notes,
+        &chords,
+        bars.end(),
+        |at| bars.is_line(at) || slashed(at),
+        |at| bars.next_beat(at),
+    )
 }
 
 fn statements(

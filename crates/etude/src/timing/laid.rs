@@ -1,8 +1,8 @@
 //! A line whose times are known, written down in bars that may change meter.
 
-use rhythm::{BarPieces, BeamStyle, Event, PieceKind, Ticks, notate};
+use rhythm::{BarPieces, BeamStyle, Event, Meter, PieceKind, Ticks, notate};
 
-use super::{Sound, Timing};
+use super::{Sound, Timing, ticks, up_to};
 use crate::breath::Breathing;
 use crate::over::Bars;
 
@@ -65,17 +65,55 @@ impl Timing {
             .into_iter()
             .zip(std::mem::take(&mut timing.sounds))
             .collect();
-        let silent = laid.silences.iter();
-        sounding.extend(silent.map(|event| (*event, Sound::Silence)));
-        sounding.sort_by_key(|(event, _)| event.onset);
+        add(&mut sounding, &laid.silences);
         let parts = Parts::of(sounding, cuts(&laid.symbols, bars));
-        timing.bars = written(bars, per_quarter, &parts.events, style);
-        parts.tie(&mut timing.bars);
-        timing.sounds = parts.sounds;
-        if !laid.silences.is_empty() {
-            timing.beam_past_silences(bars, per_quarter, &parts.events, style);
-        }
+        let write = |events: &[Event]| written(bars, per_quarter, events, style);
+        timing.write(parts, !laid.silences.is_empty(), write);
         timing
+    }
+
+    /// Writes a line of one meter under chords that come at their own times.
+    pub fn write_under(
+        &mut self,
+        chords: &[Ticks],
+        meter: &Meter,
+        per_quarter: u32,
+        (events, until): (Vec<Event>, Ticks),
+        style: BeamStyle,
+    ) {
+        let bar = ticks(meter.bar(), per_quarter).max(1);
+        let beats: Vec<Ticks> = meter
+            .beats()
+            .into_iter()
+            .map(|beat| ticks(beat, per_quarter))
+            .collect();
+        let is_line = |at: Ticks| at.rem_euclid(bar) == 0;
+        let next_beat = |at: Ticks| {
+            let start = at - at.rem_euclid(bar);
+            let beat = beats
+                .iter()
+                .map(|beat| start + beat)
+                .find(|beat| *beat > at);
+            beat.unwrap_or(start + bar)
+        };
+        let silences = silences(&self.events, chords, up_to(until, bar), is_line, next_beat);
+        let mut sounding: Vec<(Event, Sound)> = events
+            .into_iter()
+            .zip(std::mem::take(&mut self.sounds))
+            .collect();
+        add(&mut sounding, &silences);
+        let parts = Parts::of(sounding, chords.to_vec());
+        let write = |events: &[Event]| notate(meter, per_quarter, events, until, style);
+        self.write(parts, !silences.is_empty(), write);
+    }
+
+    fn write(&mut self, parts: Parts, silent: bool, write: impl Fn(&[Event]) -> Vec<BarPieces>) {
+        self.bars = write(&parts.events);
+        parts.tie(&mut self.bars);
+        self.sounds = parts.sounds;
+        if silent {
+            self.beam_past_silences(&parts.events, write);
+        }
     }
 
     /// Parts the slashes within which a chord comes.
@@ -100,19 +138,13 @@ impl Timing {
     }
 
     /// Silent beats are there to stand under a chord: no beam knows of them.
-    fn beam_past_silences(
-        &mut self,
-        bars: &Bars,
-        per_quarter: u32,
-        events: &[Event],
-        style: BeamStyle,
-    ) {
+    fn beam_past_silences(&mut self, events: &[Event], write: impl Fn(&[Event]) -> Vec<BarPieces>) {
         let heard = events.iter().zip(&self.sounds);
         let heard: Vec<Event> = heard
             .filter(|(_, sound)| **sound != Sound::Silence)
             .map(|(event, _)| *event)
             .collect();
-        let beamed = written(bars, per_quarter, &heard, style);
+        let beamed = write(&heard);
         for (bar, beamed) in self.bars.iter_mut().zip(&beamed) {
             for piece in &mut bar.pieces {
                 let same = beamed.pieces.iter().find(|one| one.at == piece.at);
@@ -122,6 +154,45 @@ impl Timing {
             }
         }
     }
+}
+
+fn add(sounding: &mut Vec<(Event, Sound)>, silences: &[Event]) {
+    sounding.extend(silences.iter().map(|event| (*event, Sound::Silence)));
+    sounding.sort_by_key(|(event, _)| event.onset);
+}
+
+/// Silent beats that a chord needs to stand over: where it comes within a
+/// silence, off the bar line. Notes and chords are in order; the last chord
+/// lasts to the end.
+pub(crate) fn silences(
+    notes: &[Event],
+    chords: &[Ticks],
+    end: Ticks,
+    is_line: impl Fn(Ticks) -> bool,
+    next_beat: impl Fn(Ticks) -> Ticks,
+) -> Vec<Event> {
+    let nexts = chords.iter().skip(1).copied().chain([end]);
+    let within = chords.iter().copied().zip(nexts);
+    within
+        .filter(|(at, _)| !is_line(*at))
+        .filter_map(|(at, next_chord)| {
+            let next = notes.partition_point(|event| event.onset < at);
+            let sounds = next
+                .checked_sub(1)
+                .is_some_and(|before| notes[before].onset + notes[before].length >= at);
+            let follows = notes.get(next).map(|event| event.onset);
+            if sounds || follows == Some(at) {
+                return None;
+            }
+            let until = next_beat(at)
+                .min(next_chord)
+                .min(follows.unwrap_or(Ticks::MAX));
+            Some(Event {
+                onset: at,
+                length: until - at,
+            })
+        })
+        .collect()
 }
 
 /// Where a note is parted if it sounds on: where its chord begins within it,

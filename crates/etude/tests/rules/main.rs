@@ -9,6 +9,7 @@ mod exercises;
 mod figures;
 mod headings;
 mod keys;
+mod literal;
 mod notation;
 mod over;
 mod own_words;

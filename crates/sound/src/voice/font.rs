@@ -2,26 +2,36 @@
 // The player's samples are floats.
 #![allow(clippy::float_arithmetic)]
 
-use std::io::Cursor;
-use std::sync::Arc;
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError, Weak};
 
 use rustysynth::{SoundFont, Synthesizer, SynthesizerSettings};
 
-use super::{Player, Stem, font_shape};
+use super::font_file::{FontFile, FontSource};
+use super::font_tables::{self, DRUMS};
+use super::{Player, Stem};
 use crate::clock::Clock;
 use crate::contain::contain;
 use crate::midi::{place, program, tuning};
 use crate::{FontError, Performance, RATE, Role, Strike};
 
-/// A SoundFont (`.sf2`), ready to play.
+/// A SoundFont (`.sf2`), ready to play: its sounds are read when they are
+/// wanted, and kept as long as somebody plays them.
 #[derive(Debug, Clone)]
 pub struct Font {
-    font: Arc<SoundFont>,
+    kept: Arc<Mutex<Kept>>,
 }
 
-/// Samples between which the player looks at its notes: a third of a
-/// millisecond.
-const BLOCK: usize = 16;
+#[derive(Debug)]
+struct Kept {
+    file: FontFile,
+    presets: BTreeMap<usize, Weak<SoundFont>>,
+}
+
+/// Samples between which the player looks at its notes: a millisecond and a
+/// half. It works out envelopes once a block, which takes longer than the
+/// samples of a short one.
+const BLOCK: usize = 64;
 
 /// The most by which a note ends early where the same key follows at once, so
 /// that the two stay apart. Samples: 15 milliseconds.
@@ -34,30 +44,51 @@ const SILENCE: f32 = 1e-5;
 const LOUD: f32 = 3.0;
 
 impl Font {
-    /// Reads a font.
+    /// Opens a font.
     ///
     /// # Errors
     /// What is wrong with it, in words. A damaged font never panics.
-    pub fn read(bytes: &[u8]) -> Result<Font, FontError> {
-        font_shape::check(bytes)?;
-        let read = contain(|| SoundFont::new(&mut Cursor::new(bytes)));
-        let read = read.ok_or_else(|| FontError("its tables are damaged".to_owned()))?;
-        let font = read.map_err(|error| FontError(error.to_string()))?;
+    pub fn read(source: impl FontSource + 'static) -> Result<Font, FontError> {
+        let kept = Kept {
+            file: FontFile::read(Box::new(source))?,
+            presets: BTreeMap::new(),
+        };
         Ok(Font {
-            font: Arc::new(font),
+            kept: Arc::new(Mutex::new(kept)),
         })
+    }
+
+    /// The sound of a General MIDI program, or without one the drums: a font
+    /// by itself. Where it has none, another stands in.
+    fn sound(&self, program: Option<u8>) -> Result<Arc<SoundFont>, FontError> {
+        let mut kept = self.kept();
+        let tables = &kept.file.tables;
+        let preset = match program {
+            Some(program) => tables.preset(0, u16::from(program) - 1),
+            None => tables.preset(DRUMS, 0),
+        };
+        let preset = preset.unwrap_or_else(|| tables.usual());
+        if let Some(sound) = kept.presets.get(&preset).and_then(Weak::upgrade) {
+            return Ok(sound);
+        }
+        let bytes = kept.file.cut(preset)?;
+        let read = contain(|| SoundFont::new(&mut bytes.as_slice()));
+        let read = read.ok_or_else(font_tables::damaged)?;
+        let sound = Arc::new(read.map_err(|error| FontError(error.to_string()))?);
+        kept.presets.insert(preset, Arc::downgrade(&sound));
+        Ok(sound)
+    }
+
+    fn kept(&self) -> MutexGuard<'_, Kept> {
+        // nothing is left half done in there
+        self.kept.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// What a performance wants that the font lacks, in words: an instrument
     /// (another stands in for it), or drums (none are heard, or strange ones).
     pub fn lacks(&self, performance: &Performance) -> Vec<String> {
-        const DRUMS: i32 = 128;
-        let has = |bank: i32, program: Option<i32>| {
-            self.font.get_presets().iter().any(|preset| {
-                preset.get_bank_number() == bank
-                    && program.is_none_or(|program| preset.get_patch_number() == program)
-            })
-        };
+        let kept = self.kept();
+        let tables = &kept.file.tables;
         let mut lacking = Vec::new();
         for (role, _) in &performance.roles {
             let who = match role {
@@ -68,12 +99,12 @@ impl Font {
                 Role::Drums | Role::Count | Role::Click => "drums and the click",
             };
             let words = match program(performance, *role) {
-                Some(number) if !has(0, Some(i32::from(number) - 1)) => {
+                Some(number) if tables.preset(0, u16::from(number) - 1).is_none() => {
                     format!(
                         "the SoundFont has no sound for {who} (General MIDI {number}); another of its sounds stands in"
                     )
                 }
-                None if !has(DRUMS, None) => {
+                None if !tables.has_bank(DRUMS) => {
                     format!("the SoundFont has no drums: {who} have a sound of another kind")
                 }
                 _ => continue,
@@ -116,8 +147,9 @@ impl FontPlayer {
         settings.block_size = BLOCK;
         settings.enable_reverb_and_chorus = false;
         let roles = performance.roles.iter().map(|(role, strikes)| {
+            let sound = font.sound(program(performance, *role))?;
             let made = contain(|| {
-                let mut player = Synthesizer::new(&font.font, &settings)
+                let mut player = Synthesizer::new(&sound, &settings)
                     .map_err(|error| FontError(error.to_string()))?;
                 prepare(&mut player, performance, *role);
                 Ok(player)

@@ -2,16 +2,20 @@
 
 mod drum_kit;
 mod font;
-mod font_shape;
+mod font_file;
+mod font_tables;
 mod plain;
 mod timbre;
 mod tone;
 mod wavetable;
 
 pub use font::Font;
+pub use font_file::FontSource;
 pub use timbre::{PlainTone, plain_tone};
 
 pub(crate) use font::FontPlayer;
+#[cfg(test)]
+pub(crate) use font_file::FontFile;
 pub(crate) use plain::PlainPlayer;
 
 use crate::{FontError, Role};

@@ -8,6 +8,7 @@ mod differences;
 #[cfg(test)]
 mod examples;
 #[cfg(test)]
+mod fingerings;
 mod instruments;
 #[cfg(test)]
 mod keys;
