@@ -137,36 +137,19 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         .text("count", report)
         .and_then(|text| short(text, report));
     let length = walk.text("length", report);
-    let (meter, bars) = (meter?, length.maybe()?);
+    let meter = meter?;
+    length.maybe()?;
     let literal = match is_literal {
         Some(true) => Some(literal(walk, &meter, report)),
         _ => None,
     };
     let lower = numbers(walk, &meter, report).maybe()?;
-    let mut count_words = Vec::new();
-    let (count, count_place) = match &count_text {
-        Saying::Unclear => return None,
-        Saying::Said(text) => {
-            let read = Count::read_placed(&text.value, &meter, lower, bars.as_deref())
-                .map_err(|mistakes| told(&mistakes, Some(text), &length, &text.place, report))
-                .ok();
-            if let (Some(line), Some((count, words))) = (&line, &read) {
-                let words = CountWords { text, words };
-                compare(&line.wording.beats(), count, Some(words), report)?;
-            }
-            let (count, words) = read?;
-            count_words = words;
-            (count, text.place.clone())
-        }
-        Saying::Unsaid => {
-            let line = line.as_ref()?;
-            let count =
-                Count::even_eighths(&silences(&line.wording.beats()), &meter, bars.as_deref())
-                    .map_err(|mistakes| told(&mistakes, None, &length, &line.place, report))
-                    .ok()?;
-            (count, line.place.clone())
-        }
-    };
+    let counted = counted(&count_text, &line, &meter, lower, &length, report)?;
+    let Counted {
+        count,
+        place: count_place,
+        words: count_words,
+    } = counted;
     let flipped = flipped.maybe()?;
     if let Some(flipped) = &flipped {
         let words = count_text.said().map(|text| CountWords {
@@ -199,6 +182,55 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         unflipped,
         said: line.said,
         marks: FigureMarks::default(),
+    })
+}
+
+/// A count, where it is said, or the line if it isn't, and where each of its
+/// slots' words stands in it.
+struct Counted {
+    count: Count,
+    place: Range<usize>,
+    words: Vec<Range<usize>>,
+}
+
+/// The count, agreed with the line; even eighths where it isn't said.
+fn counted(
+    said: &Saying<String>,
+    line: &Option<Line>,
+    meter: &Meter,
+    lower: Option<u16>,
+    length: &Saying<String>,
+    report: &mut Report<'_>,
+) -> Option<Counted> {
+    let bars = length.maybe()?;
+    let text = match said {
+        Saying::Unclear => return None,
+        Saying::Said(text) => text,
+        Saying::Unsaid => {
+            let line = line.as_ref()?;
+            let silences = silences(&line.wording.beats());
+            let count = Count::even_eighths(&silences, meter, bars.as_deref())
+                .map_err(|mistakes| told(&mistakes, None, length, &line.place, report))
+                .ok()?;
+            return Some(Counted {
+                count,
+                place: line.place.clone(),
+                words: Vec::new(),
+            });
+        }
+    };
+    let read = Count::read_placed(&text.value, meter, lower, bars.as_deref())
+        .map_err(|mistakes| told(&mistakes, Some(text), length, &text.place, report))
+        .ok();
+    if let (Some(line), Some((count, words))) = (line, &read) {
+        let words = CountWords { text, words };
+        compare(&line.wording.beats(), count, Some(words), report)?;
+    }
+    let (count, words) = read?;
+    Some(Counted {
+        count,
+        place: text.place.clone(),
+        words,
     })
 }
 
