@@ -3,7 +3,7 @@
 //! A figure whose words name degrees goes other ways on other scales: each way
 //! becomes a figure of its own, and so does each variant.
 
-mod hall;
+mod material;
 mod named;
 mod phrase;
 mod played;
@@ -19,8 +19,8 @@ use crate::limit;
 use crate::progression::Progression;
 use crate::report::Report;
 
-pub(crate) use hall::Hall;
-use hall::variants_place;
+pub(crate) use material::Material;
+use material::variants_place;
 use played::Played;
 use players::meant_for;
 
@@ -72,12 +72,12 @@ pub(crate) fn assign(
         }
         said => said,
     };
-    let mut hall = Hall::new(text);
+    let mut material = Material::new(text);
     let parts: Vec<Option<Part>> = exercises
         .iter()
-        .map(|exercise| hall.part(exercise, report))
+        .map(|exercise| material.part(exercise, report))
         .collect();
-    let numbers = numbered(&mut hall, exercises, &parts, progression, report);
+    let numbers = numbered(&mut material, exercises, &parts, progression, report);
     let whom: Vec<_> = exercises
         .iter()
         .map(|exercise| meant_for(&exercise.only_for, setting, report))
@@ -93,10 +93,10 @@ pub(crate) fn assign(
             setting,
         };
         if played.part.kind.goes_over_changes() {
-            finished.push(played.over_changes(&mut hall, progression?, report)?);
+            finished.push(played.over_changes(&mut material, progression?, report)?);
             continue;
         }
-        let (variants, left_out) = played.variants(&mut hall, report)?;
+        let (variants, left_out) = played.variants(&mut material, report)?;
         finished.extend(variants);
         remarks.extend(left_out.into_iter().map(|remark| {
             let kind = played.part.kind.word();
@@ -104,9 +104,9 @@ pub(crate) fn assign(
         }));
         few_enough(&finished, text, report)?;
     }
-    hall.one_clock(report);
+    material.one_clock(report);
     Some(Assignment {
-        figures: hall.into_figures(),
+        figures: material.into_figures(),
         exercises: finished,
         remarks,
     })
@@ -140,7 +140,7 @@ fn usual(
 /// The number of each exercise's figure among the lesson's; none within where
 /// it plays none, or one on each chord's scale.
 fn numbered(
-    hall: &mut Hall<'_>,
+    material: &mut Material<'_>,
     exercises: &[ExerciseText],
     parts: &[Option<Part>],
     progression: Option<&Progression>,
@@ -159,7 +159,7 @@ fn numbered(
             // Resolved on each chord's scale, once all others are.
             with_changes(&exercises[at], part.kind, progression, report).map(|()| None)
         } else {
-            hall.figure_of(&exercises[at], part, report)
+            material.figure_of(&exercises[at], part, report)
         };
     }
     numbers

@@ -7,7 +7,7 @@ use lesson::{Chorus, ChorusKind, Connect, ExerciseKind, Figure, Over, RhythmPlan
 use rhythm::Meter;
 use theory::Ladder;
 
-use crate::assignment::{Hall, Part};
+use crate::assignment::{Material, Part};
 use crate::exercise::ExerciseText;
 use crate::limit;
 use crate::over_text::usual;
@@ -17,7 +17,7 @@ use crate::suggestion::shown;
 
 /// What an exercise plays over the changes.
 pub(crate) fn over(
-    hall: &mut Hall<'_>,
+    material: &mut Material<'_>,
     text: &ExerciseText,
     part: &Part,
     progression: &Progression,
@@ -34,9 +34,9 @@ pub(crate) fn over(
         );
         return None;
     }
-    let choruses = choruses(hall, text, part, &kinds, progression, report)?;
+    let choruses = choruses(material, text, part, &kinds, progression, report)?;
     in_one_meter(
-        hall,
+        material,
         &choruses,
         &progression.bars.first()?.meter,
         &place,
@@ -63,7 +63,7 @@ pub(crate) fn over(
 
 /// The choruses, each with its figures on every chord's scale.
 fn choruses(
-    hall: &mut Hall<'_>,
+    material: &mut Material<'_>,
     text: &ExerciseText,
     part: &Part,
     kinds: &[ChorusKind],
@@ -75,7 +75,7 @@ fn choruses(
         figures: Vec::new(),
     });
     let mut choruses: Vec<Chorus> = kinds.collect();
-    let named = match (part.kind, hall.figures(text, report)?) {
+    let named = match (part.kind, material.figures(text, report)?) {
         (ExerciseKind::Changes, several) if several.is_empty() => vec![part.figure],
         (ExerciseKind::Changes, several) => several.into_iter().map(Some).collect(),
         // Others play no figure.
@@ -89,12 +89,12 @@ fn choruses(
                 scale,
                 figure: *figure,
             };
-            let figure = hall.figure_of(text, &part, report)?;
-            let (variants, _) = hall.variants(text, &part, figure, report)?;
+            let figure = material.figure_of(text, &part, report)?;
+            let (variants, _) = material.variants(text, &part, figure, report)?;
             figures.extend(variants.into_iter().flatten());
         }
         for chorus in &mut choruses {
-            let figures = in_chorus(hall, scale, chorus.kind, &figures, text, report)?;
+            let figures = in_chorus(material, scale, chorus.kind, &figures, text, report)?;
             chorus.figures.push((scale, figures));
         }
     }
@@ -103,7 +103,7 @@ fn choruses(
 
 /// What is played is in the meter that the changes begin in.
 fn in_one_meter(
-    hall: &Hall<'_>,
+    material: &Material<'_>,
     choruses: &[Chorus],
     meter: &Meter,
     place: &Range<usize>,
@@ -112,7 +112,7 @@ fn in_one_meter(
     let played = choruses.iter().flat_map(|chorus| &chorus.figures);
     let mut played = played
         .flat_map(|(_, figures)| figures)
-        .map(|at| hall.resolved(*at));
+        .map(|at| material.resolved(*at));
     let Some(odd) = played.find(|figure| figure.meter != *meter) else {
         return Some(());
     };
@@ -130,7 +130,7 @@ fn in_one_meter(
 
 /// The figures as a chorus plays them.
 fn in_chorus(
-    hall: &mut Hall<'_>,
+    material: &mut Material<'_>,
     scale: usize,
     kind: ChorusKind,
     figures: &[usize],
@@ -145,7 +145,7 @@ fn in_chorus(
         ChorusKind::Later => Variant::Later(1),
         ChorusKind::Denser => Variant::HalfValues,
     };
-    let size = Ladder::new(hall.scale_at(scale)?).size();
+    let size = Ladder::new(material.scale_at(scale)?).size();
     let place = text
         .over
         .choruses
@@ -154,7 +154,7 @@ fn in_chorus(
     figures
         .iter()
         .map(|at| {
-            let plain: Figure = hall.resolved(*at).clone();
+            let plain: Figure = material.resolved(*at).clone();
             let Ok(mut varied) = plain.varied(&variant, size) else {
                 report.mistake(
                     &place,
@@ -173,7 +173,7 @@ fn in_chorus(
                 }
                 _ => varied.variant,
             };
-            Some(hall.add(*at, varied, &place))
+            Some(material.add(*at, varied, &place))
         })
         .collect()
 }

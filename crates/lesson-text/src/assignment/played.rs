@@ -3,7 +3,7 @@
 use lesson::{ComingDown, Ending, Exercise, ExerciseKind, Say, Span};
 
 use super::student::{given, shows_chords};
-use super::{Hall, Part, Setting};
+use super::{Material, Part, Setting};
 use crate::exercise::ExerciseText;
 use crate::over::over;
 use crate::progression::Progression;
@@ -25,11 +25,11 @@ impl Played<'_> {
     /// An exercise over changes.
     pub(super) fn over_changes(
         &self,
-        hall: &mut Hall<'_>,
+        material: &mut Material<'_>,
         progression: &Progression,
         report: &mut Report<'_>,
     ) -> Option<Exercise> {
-        let over = over(hall, self.text, self.part, progression, report)?;
+        let over = over(material, self.text, self.part, progression, report)?;
         let first = over.choruses.first()?.figures.first();
         let figure = first.and_then(|(_, figures)| figures.first().copied());
         Some(Exercise {
@@ -44,21 +44,21 @@ impl Played<'_> {
     /// those left out.
     pub(super) fn variants(
         &self,
-        hall: &mut Hall<'_>,
+        material: &mut Material<'_>,
         report: &mut Report<'_>,
     ) -> Option<(Vec<Exercise>, Vec<String>)> {
         let (text, part) = (self.text, self.part);
-        let (played, left_out) = hall.variants(text, part, self.figure, report)?;
-        let hide = hall.hide(text, part, self.setting, report)?;
+        let (played, left_out) = material.variants(text, part, self.figure, report)?;
+        let hide = material.hide(text, part, self.setting, report)?;
         let mut exercises = Vec::with_capacity(played.len());
         for (place, figure) in played.into_iter().enumerate() {
-            let trade = hall.trade(text, part, figure, report)?;
+            let trade = material.trade(text, part, figure, report)?;
             let exercise = Exercise {
                 trade,
                 hide,
                 ..self.exercise(figure)?
             };
-            hall.asks_something(text, &exercise, self.setting, report);
+            material.asks_something(text, &exercise, self.setting, report);
             exercises.push(match place {
                 0 => exercise,
                 // What the teacher says of them all stands over the first.

@@ -4,13 +4,13 @@
 use lesson::{Direction, Exercise, ExerciseKind, Given, Hide, Label, Span, Trade};
 use theory::Ladder;
 
-use super::{Hall, Part, Setting};
+use super::{Material, Part, Setting};
 use crate::exercise::ExerciseText;
 use crate::limit;
 use crate::report::Report;
 use crate::said::Saying;
 
-impl Hall<'_> {
+impl Material<'_> {
     /// The bars of a `trade`: as many statements as are said, and as many bars
     /// to answer in as they take.
     pub(crate) fn trade(

@@ -20,7 +20,7 @@ use crate::variant::expanded;
 use crate::wording::{MoveWord, Wording};
 
 /// Scales and figures to choose from.
-pub(crate) struct Hall<'t> {
+pub(crate) struct Material<'t> {
     pub(super) scales: Option<&'t [ScaleText]>,
     pub(super) texts: Option<&'t [FigureText]>,
     /// Whether no exercise is said, so that none can be said wrong.
@@ -37,10 +37,10 @@ pub(super) struct Resolved {
     varied: Option<Range<usize>>,
 }
 
-impl<'t> Hall<'t> {
+impl<'t> Material<'t> {
     /// What a lesson has.
-    pub(super) fn new(text: &'t LessonText) -> Hall<'t> {
-        Hall {
+    pub(super) fn new(text: &'t LessonText) -> Material<'t> {
+        Material {
             scales: text.scales.as_deref(),
             texts: text.figures.as_deref(),
             usual: text.exercises.as_ref().is_some_and(Vec::is_empty),
