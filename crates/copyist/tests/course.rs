@@ -98,8 +98,8 @@ fn read(path: &Path) -> Source {
 
 fn course(path: &Path) -> CourseSource {
     match read(path) {
-        Source::Course(course) => *course,
-        Source::Lesson(_) => panic!("a lesson"),
+        Source::Course(course) => course,
+        Source::Lesson(_) => unreachable!("a lesson"),
     }
 }
 
@@ -270,7 +270,7 @@ fn everyone_plays_on_their_own_horn() {
     let source = course(&folder.course());
     let players = source.course.players.clone();
     let formats = [Format::MusicXml];
-    let told = write(Source::Course(Box::new(source)), options(&folder, &formats));
+    let told = write(Source::Course(source), options(&folder, &formats));
     assert_eq!(
         told.folders,
         ["term/lessons/ferry", "term/lessons/bridge", "term"]
