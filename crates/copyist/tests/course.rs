@@ -529,6 +529,29 @@ fn what_everyone_meets() {
     );
 }
 
+/// A player's page has each sheet of the weeks once, and says which weeks play
+/// it.
+#[test]
+fn the_practice_page_has_the_weeks() {
+    let folder = Folder::new();
+    write(read(&folder.course()), options(&folder, &[Format::Page]));
+    let page = fs::read_to_string(folder.path("out/term/noor/practice.html")).unwrap();
+    for words in [
+        "By the River",
+        "Week 1 · Across",
+        "Week 2",
+        "Week 3",
+        "Slowly first.",
+        "ferry-01-a",
+        "bridge-03-g",
+    ] {
+        assert!(page.contains(words), "{words}");
+    }
+    let drawn = page.matches("role=\"img\" aria-label=\"Ferry,").count();
+    assert!(drawn <= 3 * 2, "{drawn}");
+    assert!(!folder.path("out/term/lessons").exists());
+}
+
 /// Whatever is wrong is told with its own file, and no course comes of it.
 #[test]
 fn a_lesson_with_mistakes_is_told_with_its_own_file() {
