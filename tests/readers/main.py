@@ -58,6 +58,8 @@ def main() -> int:
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
     checks += [partial(distinct, sheets)]
     checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in lead_sheets.files()]
+    nottingham = lead_sheets.tunes(folder / "tunes", "nottingham-dataset")
+    checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in nottingham]
     checks += engraving(program, folder / "engraved")
     checks += hearing(program, folder / "tracks")
     drawn = understanding.tunes()
