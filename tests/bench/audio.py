@@ -24,11 +24,11 @@ RATE = 44_100
 # A player and a key of each: over changes in swing, in three, blues; studies over a drone; slurs and staccato.
 HEARD = {
     "winter-quay": ("flute", "F"),
-    "ferry-bell-waltz": ("alto-saxophone", "C"),
-    "coal-barge-blues": ("b-flat-trumpet", "C"),
-    "crooked-pier": ("trombone", "C"),
+    "ferry-bell-waltz": ("alto-saxophone", "G"),
+    "coal-barge-blues": ("b-flat-trumpet", "Bb"),
+    "crooked-pier": ("euphonium", "F"),
     "lantern-stairs": ("alto-saxophone", "C"),
-    "quarry-answers": ("flute", "C"),
+    "heron-weir": ("flute", "C"),
 }
 
 
@@ -97,7 +97,7 @@ def timed(command):
 
 
 def heard(binary, folder):
-    print("lesson                LUFS  true peak  line over band  click in band  bass over 350 Hz")
+    print("lesson                LUFS  true peak  line over band  bass over 350 Hz")
     for number, (name, (player, root)) in enumerate(HEARD.items()):
         lesson = with_track(folder, name, 'forms = ["backing", "line alone"]')
         files = made([binary, "write", str(lesson), "--instrument", player, "--key", root, "--format", "wav"], folder / name)
@@ -109,7 +109,7 @@ def heard(binary, folder):
         bass = next(file for file in sorted(bass) if file.stem == stem)
         loud, peak = loudness(whole)
         over = loudness(line)[0] - loudness(backing)[0]
-        print(f"{name:20} {loud:6.1f} {peak:8.1f} dB {over:11.1f} LU {'':14} {above(bass, 350):10.1f} dB")
+        print(f"{name:20} {loud:6.1f} {peak:8.1f} dB {over:11.1f} LU {above(bass, 350):15.1f} dB")
         if number in (0, 2, 5):
             picture(whole, folder / f"{name}.png")
             print(f"  {folder / name}.png")
@@ -224,8 +224,6 @@ def with_track(folder, name, line):
     text = text.replace("[track]\n", f"[track]\n{line}\n") if "[track]\n" in text else text.replace("\n[", f"\n[track]\n{line}\n\n[", 1)
     lesson = folder / f"{name}.toml"
     lesson.write_text(text, encoding="utf-8")
-    for other in LESSONS.parent.rglob("*.musicxml"):
-        (folder / other.name).write_bytes(other.read_bytes())
     return lesson
 
 
