@@ -14,6 +14,7 @@ from playwright.sync_api import sync_playwright
 
 import asking
 import by_hand
+import every_word
 import keeping
 import looking
 import playing
@@ -21,7 +22,7 @@ import practice
 import writing_lessons
 from desk import SWITCHES, Room
 
-PARTS = [asking, writing_lessons, by_hand, playing, keeping, looking, practice]
+PARTS = [asking, writing_lessons, by_hand, every_word, playing, keeping, looking, practice]
 
 
 def main() -> int:

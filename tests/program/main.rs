@@ -11,7 +11,11 @@ mod files;
 #[cfg(test)]
 mod hostile;
 #[cfg(test)]
+mod json;
+#[cfg(test)]
 mod mistakes;
+#[cfg(test)]
+mod names;
 mod notation;
 #[cfg(test)]
 mod readme;

@@ -5,8 +5,20 @@ import { element } from "./element.js";
 import { field } from "./field.js";
 import { tables } from "./head.js";
 
+/** What any exercise may say beside what it is. */
+const GENERAL = ["chord", "chord_symbols", "for", "heading", "text", "words", "level", "keys", "tempo", "labels", "dynamic", "breath"];
+
 /** @param {number} place */
 const letter = (place) => String.fromCharCode(65 + (place % 26));
+
+/** What a key says, on one line. @param {any} value @returns {string} */
+function inWords(value) {
+  if (value === true) return "yes";
+  if (value === false) return "no";
+  if (Array.isArray(value)) return value.map(inWords).join(", ");
+  if (value && typeof value === "object") return Object.entries(value).map(([key, own]) => `${key.replaceAll("_", " ")} ${inWords(own)}`).join(", ");
+  return String(value ?? "unclear");
+}
 
 /** @param {any} desk @param {any} says */
 export function exercises(desk, says) {
@@ -26,7 +38,11 @@ export function exercises(desk, says) {
         const kind = desk.choices.kinds.find((/** @type {any} */ one) => one.kind === kinds.value);
         const of = kind.words.find((/** @type {any} */ word) => word.key === "of");
         const says = of ? { kind: kind.kind, of: of.words[0] } : { kind: kind.kind };
-        desk.edit((/** @type {any} */ now) => [{ do: "add", table: "exercise", place: tables(now.exercise).length, says }], "", `${kind.kind} added`);
+        desk.edit((/** @type {any} */ now) => {
+          const place = tables(now.exercise).length;
+          desk.opening = place;
+          return [{ do: "add", table: "exercise", place, says }];
+        }, "", `${kind.kind} added`);
       },
     },
   }, "Add exercise");
@@ -42,9 +58,14 @@ function card(desk, says, exercise, place, of) {
     type: "button", disabled: to < 0 || to >= of, "aria-label": `Move ${letter(place)} ${words}`, "data-id": `exercise.${place}.${words}`,
     on: { click: () => desk.edit([{ do: "move", table: "exercise", from: place, to }], "", `moved ${words}`) },
   }, words === "up" ? "↑" : "↓");
-  const fields = (kind?.words ?? []).map((/** @type {any} */ word) => field(desk, word, way, exercise[word.key], says));
-  const said = Object.entries(exercise).filter(([key]) => key !== "kind")
-    .map(([key, value]) => `${key.replaceAll("_", " ")} ${typeof value === "object" ? "said" : value}`).join(", ");
+  const fields = (/** @type {boolean} */ general) => (kind?.words ?? [])
+    .filter((/** @type {any} */ word) => GENERAL.includes(word.key) === general)
+    .map((/** @type {any} */ word) => field(desk, word, way, exercise[word.key], says));
+  const said = Object.entries(exercise).filter(([key]) => !["kind", "text"].includes(key))
+    .map(([key, value]) => `${key.replaceAll("_", " ")} ${inWords(value)}`).join("; ");
+  // A new card's choices stand open.
+  const opens = desk.opening === place;
+  if (opens) desk.opening = null;
   return element("article", { class: "card", "aria-label": `Exercise ${name}` },
     element("div", { class: "row" },
       element("h3", {}, name),
@@ -55,7 +76,9 @@ function card(desk, says, exercise, place, of) {
         on: { click: () => desk.edit([{ do: "remove", table: "exercise", place }], "", "removed") },
       }, "Remove")),
     said ? element("p", { class: "quiet" }, said) : null,
-    element("details", { "data-id": `exercise.${place}.choices` }, element("summary", {}, `Choices of ${letter(place)}`),
+    element("details", { "data-id": `exercise.${place}.choices`, open: opens }, element("summary", {}, `Choices of ${letter(place)}`),
       element("p", { class: "quiet" }, kind?.about ?? ""),
-      element("div", { class: "fields" }, ...fields)));
+      element("div", { class: "fields" }, ...fields(false)),
+      element("details", { "data-id": `exercise.${place}.general` }, element("summary", {}, `What stands on the sheet with ${letter(place)}, and for whom`),
+        element("div", { class: "fields" }, ...fields(true)))));
 }

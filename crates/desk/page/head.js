@@ -25,6 +25,7 @@ export function showHead(desk, says) {
     : [scaleOf(desk, own[0] ?? {}, 0, "Scale")];
   refill(byId("head"), [
     element("div", { class: "fields" }, title, ...scaled, ...fields((key) => OPEN.includes(key))),
+    moreScales(desk, says, own),
     element("details", { "data-id": "more-head" }, element("summary", {}, "More of the head"),
       element("div", { class: "fields" }, ...fields((key) => !OPEN.includes(key)))),
   ]);
@@ -39,4 +40,26 @@ function scaleOf(desk, scale, place, label) {
     search(scales(desk), label, scale.name ?? "", at.join("."), (name) =>
       desk.edit([name ? { do: "set", at, value: name } : { do: "unset", at }], at.join("."))),
     about ? element("small", {}, about) : null);
+}
+
+/** Scales by their degrees, their chords, and further ones. @param {any} desk @param {any} says @param {any[]} own */
+function moreScales(desk, says, own) {
+  const words = desk.choices.words.scale.filter((/** @type {any} */ word) => word.key !== "name");
+  const cards = (own.length ? own : [{}]).map((scale, place) => element("div", { class: "card" },
+    own.length > 1 ? element("div", { class: "row" }, element("h3", {}, scale.name ?? `Scale ${place + 1}`), element("span", { class: "push" }),
+      element("button", {
+        type: "button", "aria-label": `Remove scale ${scale.name ?? place + 1}`, "data-id": `scale.${place}.remove`,
+        on: { click: () => desk.edit([{ do: "remove", table: "scale", place }], "", "removed") },
+      }, "Remove")) : null,
+    element("div", { class: "fields" }, ...words.map((/** @type {any} */ word) =>
+      field(desk, word, ["scale", place], scale[word.key], says, `${word.key === "degrees" ? "Its degrees" : "Its chord"}${own.length > 1 ? ` (${scale.name ?? place + 1})` : ""}`)))));
+  return element("details", { "data-id": "more-scale" }, element("summary", {}, "More of the scale"), ...cards,
+    own.length ? element("button", {
+      type: "button", "data-id": "scale.add",
+      on: { click: () => desk.edit((/** @type {any} */ now) => {
+        const names = tables(now.scale).map((scale) => plain(String(scale.name ?? "")));
+        const free = ["major", "dorian", "mixolydian"].find((name) => !names.includes(name)) ?? "lydian";
+        return [{ do: "add", table: "scale", place: names.length, says: { name: free } }];
+      }, "", "scale added") },
+    }, "Add another scale") : null);
 }

@@ -3,12 +3,13 @@
 mod on_sheet;
 
 use std::collections::BTreeMap;
+use std::sync::atomic::AtomicBool;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use lesson::{Exercise, Feel, Hide, Lesson, Paper, Tempo};
+use lesson::{Exercise, Feel, Hide, Label, Lesson, Paper, Tempo};
 use rhythm::{Meter, TickError, Ticks};
 use score::{About, Barline, Direction, HeadLine, Imprint, Page, Part, Score, Transposition};
-use theory::{KeySignature, Ladder, Level, SignatureStyle, key_signature};
+use theory::{Instrument, KeySignature, Ladder, Level, SignatureStyle, key_signature};
 
 use crate::blank::middle_line;
 use crate::clash::clashes;
@@ -16,21 +17,23 @@ use crate::compose::{Extent, Line};
 use crate::cue::cues;
 use crate::edition::edition;
 use crate::heading;
+use crate::label::rows_for;
 use crate::notate::{Numbers, Ready, beat_value, measures};
 use crate::over::{self, OverLine};
 use crate::place::{Horn, Misfit};
 use crate::plan::{self, SheetPlan};
+use crate::remark::Remark;
 use crate::report::{self, LeftOut, Sheet};
 use crate::sentence::{Shown, sentence};
 use crate::spare::Spare;
-use crate::spell::{Chords, Spellers};
+use crate::spell::{Chords, Passage, Spellers};
 use crate::timing::{self, Print, Timing};
 
-use on_sheet::OnSheet;
+use on_sheet::{OnSheet, Unplayed};
 
-/// Which exercise, how long each key's passage is, and at which level, for its
-/// beams and its breaths.
-type Lengths = (usize, Vec<Extent>, Level);
+/// Which exercise, how long each key's passage is, at which level, for its
+/// beams and its breaths, and how many rows of labels it has, for its systems.
+type Lengths = (usize, Vec<Extent>, Level, usize);
 
 /// What an exercise plays.
 #[derive(Debug)]
@@ -83,7 +86,11 @@ pub struct Composer<'a> {
     timings: Mutex<BTreeMap<Lengths, Arc<Timing>>>,
     /// What is said over each exercise, by what a player's sheet has of it.
     words: Mutex<BTreeMap<(usize, usize, Shown), Arc<str>>>,
+    stop: &'a AtomicBool,
 }
+
+/// Never raised.
+static NEVER: AtomicBool = AtomicBool::new(false);
 
 impl<'a> Composer<'a> {
     /// Prepares a lesson.
@@ -111,7 +118,14 @@ impl<'a> Composer<'a> {
             spellers: Spellers::default(),
             timings: Mutex::default(),
             words: Mutex::default(),
+            stop: &NEVER,
         })
+    }
+
+    /// Makes it give up a sheet, as [`LeftOut::Stopped`], soon after a flag is
+    /// raised: between two statements of a line over changes.
+    pub fn until(self, stop: &'a AtomicBool) -> Composer<'a> {
+        Composer { stop, ..self }
     }
 
     /// The lesson.
@@ -188,8 +202,10 @@ impl<'a> Composer<'a> {
                 .entry((exercise.scale, literal.is_some()))
                 .or_insert_with(|| self.key(*at, plan));
             let meters = line.meters();
+            let asked = exercise.labels.as_deref().unwrap_or(&lesson.labels);
+            let (rows, left_out) = rows_for(asked, &player.instrument);
             let print = Print {
-                rows: exercise.labels.as_deref().unwrap_or(&lesson.labels),
+                rows: &rows,
                 level: exercise.level.unwrap_or(player.level),
                 large: lesson.large_print,
                 meters: &meters,
@@ -210,7 +226,10 @@ impl<'a> Composer<'a> {
                 symbols,
                 statements,
                 remarks,
-            } = on.map_err(|(horn, misfit)| self.left_out(*at, plan, horn, misfit))?;
+            } = on.map_err(|why| match why {
+                Unplayed::OffTheHorn(horn, misfit) => self.left_out(*at, plan, horn, misfit),
+                Unplayed::Stopped => LeftOut::Stopped,
+            })?;
             let shown = match line {
                 Composed::Line(_) => {
                     Shown::of(exercise, passages.iter().map(|passage| &passage.placed))
@@ -266,6 +285,7 @@ impl<'a> Composer<'a> {
                 chord_symbols: exercise.chord_symbols
                     && (complete || exercise.hide != Some(Hide::Chords)),
                 names: lesson.note_names,
+                instrument: &player.instrument,
                 middle_line: middle_line(player.instrument.clef, key.signature),
             };
             let from = part.measures.len();
@@ -286,6 +306,7 @@ impl<'a> Composer<'a> {
             );
             report.over(statements, remarks);
             report.remark(nowhere);
+            report.remark(unlabelled(&rows, left_out, &passages, &player.instrument));
         }
         if let Some(last) = part.measures.last_mut() {
             last.barline = Some(Barline::Final);
@@ -420,4 +441,24 @@ fn page(level: Level, large_print: bool, paper: Option<Paper>) -> Page {
         width,
         height,
     }
+}
+
+/// Rows that an instrument can't have, and notes that have no fingering.
+fn unlabelled(
+    rows: &[Label],
+    left_out: Vec<Label>,
+    passages: &[Passage],
+    instrument: &Instrument,
+) -> Vec<Remark> {
+    let mut remarks: Vec<Remark> = left_out.into_iter().map(Remark::RowLeftOut).collect();
+    let fingers = |row: &&Label| matches!(row, Label::Valves | Label::Positions);
+    if let Some(row) = rows.iter().find(fingers) {
+        let pitches = passages.iter().flat_map(|passage| &passage.spelled.pitches);
+        let without = pitches.filter(|pitch| instrument.fingering(**pitch).is_none());
+        let notes = without.count() as u32;
+        if notes > 0 {
+            remarks.push(Remark::NotFingered { row: *row, notes });
+        }
+    }
+    remarks
 }

@@ -5,13 +5,13 @@ use std::borrow::Cow;
 use lesson::{Label, NoteNames};
 use rhythm::CountWord;
 use score::{Lyric, Lyrics};
-use theory::{Degree, LineTone, Pitch, Tone};
+use theory::{Degree, Instrument, Lengthening, LineTone, Pitch, Tone};
 
 use crate::note_name::{note_name, solfege};
 
 /// What a note's labels are made from.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Labelled {
+pub(crate) struct Labelled<'a> {
     pub count: Option<CountWord>,
     pub pitch: Pitch,
     pub degree: Degree,
@@ -27,6 +27,19 @@ pub(crate) struct Labelled {
     /// Whether it was named by its degree, no move leading to it.
     pub literal: bool,
     pub names: NoteNames,
+    /// Who plays it.
+    pub instrument: &'a Instrument,
+}
+
+/// The rows that an instrument can have, and those it can't: valves only stand
+/// under notes for valves, positions only under those for slides.
+pub(crate) fn rows_for(rows: &[Label], instrument: &Instrument) -> (Vec<Label>, Vec<Label>) {
+    let lengthening = instrument.tube.map(|tube| tube.lengthening);
+    rows.iter().partition(|row| match row {
+        Label::Valves => lengthening == Some(Lengthening::Valves),
+        Label::Positions => lengthening == Some(Lengthening::Slide),
+        Label::Degrees | Label::Counts | Label::Moves | Label::NoteNames | Label::Solfege => true,
+    })
 }
 
 /// The labels of one note, row by row.
@@ -42,7 +55,10 @@ pub(crate) fn labels(rows: &[Label], note: Labelled) -> Lyrics {
             Label::Moves => Some(made_move(note.tone, note.from, note.size)),
             Label::NoteNames => Some(Cow::Owned(note_name(note.pitch.name(), note.names))),
             Label::Solfege => Some(Cow::Borrowed(solfege(note.degree, note.minor))),
-            Label::Valves | Label::Positions => None,
+            Label::Valves | Label::Positions => {
+                let fingering = note.instrument.fingering(note.pitch);
+                fingering.map(|fingering| Cow::Owned(fingering.to_string()))
+            }
         };
     }
     lyrics

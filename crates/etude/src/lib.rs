@@ -54,6 +54,7 @@ mod sample;
 pub use book::book;
 pub use composer::Composer;
 pub use edition::edition;
+pub use over::{Connection, PhrasePart};
 pub use plan::SheetPlan;
 pub use remark::Remark;
 pub use report::{ExerciseReport, Join, LeftOut, Report, Sheet, Statement};

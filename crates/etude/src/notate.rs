@@ -6,7 +6,7 @@ use rhythm::{BarPieces, Meter, MeterKind, NoteValue, Piece, PieceKind, Ticks, Va
 use score::{
     Barline, Break, Direction, Element, Lyrics, Marks, Measure, Note, Origin, Rest, Slash, Written,
 };
-use theory::{Degree, Form, KeySignature, Ladder, LineTone, Mode, Pitch, Rung, Tone};
+use theory::{Degree, Form, Instrument, KeySignature, Ladder, LineTone, Mode, Pitch, Rung, Tone};
 
 use crate::accidental::Accidentals;
 use crate::blank;
@@ -43,6 +43,7 @@ pub(crate) struct Ready<'a> {
     /// Whether chord symbols are printed.
     pub chord_symbols: bool,
     pub names: NoteNames,
+    pub instrument: &'a Instrument,
     /// Where slashes stand.
     pub middle_line: Pitch,
 }
@@ -469,29 +470,26 @@ fn lyrics(ready: &Ready, event: usize, place: Place) -> Lyrics {
             },
             literal: ready.literal.is_some(),
             names: ready.names,
+            instrument: ready.instrument,
         },
     );
-    if ready.hide == Some(Hide::Degrees) {
-        let degrees = ready
-            .print
-            .rows
-            .iter()
-            .position(|row| *row == Label::Degrees);
-        if let Some(row) = degrees.and_then(|row| lyrics.get_mut(row)) {
-            *row = None;
-        }
-    }
-    if ready.hide == Some(Hide::Notes) {
-        let names = ready
-            .print
-            .rows
-            .iter()
-            .position(|row| *row == Label::NoteNames);
-        if let Some(row) = names.and_then(|row| lyrics.get_mut(row)) {
-            *row = None;
+    for (row, lyric) in ready.print.rows.iter().zip(&mut lyrics) {
+        if tells(*row, ready.hide) {
+            *lyric = None;
         }
     }
     lyrics
+}
+
+/// Whether a row would tell what the student is asked for.
+fn tells(row: Label, hide: Option<Hide>) -> bool {
+    match hide {
+        Some(Hide::Notes) => {
+            matches!(row, Label::NoteNames | Label::Valves | Label::Positions)
+        }
+        Some(Hide::Degrees) => row == Label::Degrees,
+        Some(Hide::Chords) | None => false,
+    }
 }
 
 /// Whether a scale has a minor third and no major one.

@@ -1,22 +1,34 @@
 //! A line over changes: what may be played in each chord's time, and the
 //! cheapest line through it all.
 //!
-//! `bars` are its bars, `span` a chord's time; `slot` parts that into
-//! statements, `fitted` cuts the figures to them, `way` says how each slot can
-//! be played in any key, `choice` lists and weighs what a horn can play there, `search`
-//! finds the line (with `ahead` telling it what to leave out), `realize` puts
-//! it into passages.
+//! `bars` are its bars, `span` a chord's time; a `slot` that of a statement
+//! (`lay`); `cut` makes the figures (`fitted`) fit it in several `form`s, `phrase`
+//! says what each is in its phrase, `way` how each slot can be played in any
+//! key, `choice` lists and weighs what a horn can play there, `connect` weighs
+//! how one leads to the next, `search` finds the line (with `ahead` telling it
+//! what to leave out, and `peak` trying its high points), `line` asks it in the
+//! order of the wishes, and `realize` puts what was found into passages.
 
 mod ahead;
 mod bars;
 mod choice;
+mod connect;
+mod cut;
 mod fitted;
+mod form;
+mod lay;
+mod line;
+mod peak;
+mod phrase;
 mod realize;
 mod search;
 mod slot;
 mod span;
 mod way;
 
+pub use connect::Connection;
+pub use phrase::PhrasePart;
+
 pub(crate) use bars::Bars;
-pub(crate) use realize::{Hall, Realized, realize};
+pub(crate) use realize::{Hall, NoLine, Realized, realize};
 pub(crate) use slot::{OverLine, times};

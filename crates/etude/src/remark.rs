@@ -3,7 +3,7 @@
 
 use std::fmt;
 
-use lesson::WordsPlace;
+use lesson::{Label, WordsPlace};
 use theory::Degree;
 
 /// Something to be said of an exercise on a sheet.
@@ -51,6 +51,16 @@ pub enum Remark {
         /// How often a variant or a starting degree may stand in a row.
         limit: u8,
     },
+    /// Over changes: joins that leap over an octave, so many.
+    LeapsAnOctave(u16),
+    /// Over changes: the one highest note doesn't come past the middle, but in
+    /// a bar (from 1).
+    HighPointElsewhere {
+        /// Which.
+        bar: i64,
+    },
+    /// Over changes: no line has its highest note in one statement alone.
+    NoHighPoint,
     /// Over changes: a plan that would rest wherever there is a chord.
     EveryBarPlayed,
     /// Targets that nothing leads up to, since there is no time before them:
@@ -62,6 +72,15 @@ pub enum Remark {
         scale: String,
         /// What it lacks.
         degrees: Vec<Degree>,
+    },
+    /// A row of labels that the instrument can't have.
+    RowLeftOut(Label),
+    /// Notes for which a row has no fingering.
+    NotFingered {
+        /// Valves or positions.
+        row: Label,
+        /// How many.
+        notes: u32,
     },
     /// Words over a place that the sheet doesn't have.
     WordsNowhere {
@@ -93,9 +112,14 @@ impl Remark {
             Remark::Jumps(_)
             | Remark::PlaysAlone
             | Remark::InARow { .. }
+            | Remark::LeapsAnOctave(_)
+            | Remark::HighPointElsewhere { .. }
+            | Remark::NoHighPoint
             | Remark::EveryBarPlayed
             | Remark::NotLedUpTo(_)
             | Remark::NoDegreeToBeginOn { .. }
+            | Remark::RowLeftOut(_)
+            | Remark::NotFingered { .. }
             | Remark::WordsNowhere { .. } => false,
         }
     }
@@ -159,6 +183,20 @@ impl fmt::Display for Remark {
                 f,
                 "a variant or a starting degree stands more than {limit} times in a row: the horn allows no other line"
             ),
+            Remark::LeapsAnOctave(1) => {
+                f.write_str("leaps over an octave once: the horn allows no other line")
+            }
+            Remark::LeapsAnOctave(many) => write!(
+                f,
+                "leaps over an octave {many} times: the horn allows no other line"
+            ),
+            Remark::HighPointElsewhere { bar } => write!(
+                f,
+                "its highest note comes in bar {bar}: no line that has it once has it past the middle"
+            ),
+            Remark::NoHighPoint => {
+                f.write_str("its highest note comes more than once: the horn allows no other line")
+            }
             Remark::EveryBarPlayed => {
                 f.write_str("every bar is played: the plan rests wherever there is a chord")
             }
@@ -174,6 +212,15 @@ impl fmt::Display for Remark {
             Remark::NoDegreeToBeginOn { scale, degrees } => {
                 let names: Vec<String> = degrees.iter().map(Degree::to_string).collect();
                 write!(f, "{scale} has no {} to begin on", names.join(" and no "))
+            }
+            Remark::RowLeftOut(row) => {
+                write!(f, "no row of {}: the instrument has none", row.words())
+            }
+            Remark::NotFingered { row, notes: 1 } => {
+                write!(f, "one note has no {}", row.words())
+            }
+            Remark::NotFingered { row, notes } => {
+                write!(f, "{notes} notes have no {}", row.words())
             }
             Remark::WordsNowhere { place, words } => {
                 let (what, number) = match place {

@@ -4,6 +4,7 @@ use lesson::ScaleRule;
 use score::{Element, Measure, Score};
 use theory::{ChordSymbol, Degree, KeySignature, Pitch, PitchName, Range, RegisterBreak};
 
+use crate::over::{Connection, PhrasePart};
 use crate::remark::Remark;
 use crate::spell::Passage;
 
@@ -90,6 +91,15 @@ pub struct Statement {
     pub own: u32,
     /// How it is reached from the one before.
     pub join: Option<Join>,
+    /// What it is in its phrase, where the line is chosen by phrases.
+    pub part: Option<PhrasePart>,
+    /// What it costs that the phrase's wish isn't met; at an end that is in
+    /// its own cost.
+    pub phrase: u32,
+    /// Eighths that it comes before (negative) or after its time.
+    pub shift: i8,
+    /// Where it reaches the line's one highest pitch, what that costs.
+    pub high_point: Option<u32>,
     /// Tones of the chord that its scale lacks.
     pub missing: Vec<Degree>,
     /// Degrees of the scale that clash with the chord.
@@ -103,12 +113,15 @@ pub struct Join {
     pub semitones: i32,
     /// What it costs.
     pub cost: u32,
+    /// What leads from one to the other.
+    pub led: Option<Connection>,
 }
 
 impl Statement {
     /// What it costs in all.
     pub fn cost(&self) -> u32 {
-        self.own + self.join.map_or(0, |join| join.cost)
+        let join = self.join.map_or(0, |join| join.cost);
+        self.own + join + self.phrase + self.high_point.unwrap_or(0)
     }
 }
 
@@ -130,6 +143,8 @@ pub enum LeftOut {
     },
     /// No exercise of the lesson is for this player.
     NothingToPlay,
+    /// Someone asked to stop.
+    Stopped,
 }
 
 impl std::fmt::Display for LeftOut {
@@ -146,6 +161,7 @@ impl std::fmt::Display for LeftOut {
                 "{heading}: in written {written} it needs {note}, outside the range {} to {}",
                 range.low, range.high
             ),
+            LeftOut::Stopped => f.write_str("stopped"),
             LeftOut::NothingToPlay => f.write_str("no exercise of this lesson is for this player"),
         }
     }

@@ -56,14 +56,14 @@ pub fn surprises(outcomes: &[Outcome]) -> Vec<Surprise> {
             Err(LeftOut::OffTheHorn { place, heading, .. }) => {
                 note(&mut found, Surprising::LeftOut, plan, (*place, heading));
             }
-            Err(LeftOut::NothingToPlay) => {
+            Err(LeftOut::NothingToPlay | LeftOut::Stopped) => {
                 note(&mut found, Surprising::LeftOut, plan, (0, ""));
             }
             Ok(report) => {
                 for exercise in &report.exercises {
                     let of = (exercise.place, exercise.heading.as_str());
                     let mut kinds: Vec<Surprising> =
-                        exercise.remarks.iter().map(surprising).collect();
+                        exercise.remarks.iter().filter_map(surprising).collect();
                     kinds.extend((exercise.doubles > 0).then_some(Surprising::Doubles));
                     let rubs = exercise
                         .clashes
@@ -84,7 +84,7 @@ pub fn surprises(outcomes: &[Outcome]) -> Vec<Surprise> {
             plan.player == surprise.player
                 && match outcome {
                     Err(LeftOut::OffTheHorn { place, .. }) => *place == surprise.exercise,
-                    Err(LeftOut::NothingToPlay) => surprise.exercise == 0,
+                    Err(LeftOut::NothingToPlay | LeftOut::Stopped) => surprise.exercise == 0,
                     Ok(report) => {
                         let mut on_sheet = report.exercises.iter();
                         on_sheet.any(|exercise| exercise.place == surprise.exercise)
@@ -123,8 +123,10 @@ fn note(
     }
 }
 
-fn surprising(remark: &Remark) -> Surprising {
-    match remark {
+/// None for what can be no surprise: a row of valves that a saxophone lacks.
+fn surprising(remark: &Remark) -> Option<Surprising> {
+    let kind = match remark {
+        Remark::RowLeftOut(_) => return None,
         Remark::ComingDownLeftOut
         | Remark::WayDownLeftOut
         | Remark::Shortened {
@@ -139,12 +141,17 @@ fn surprising(remark: &Remark) -> Surprising {
         Remark::Jumps(_) => Surprising::Jumps,
         Remark::PlaysAlone => Surprising::PlaysAlone,
         Remark::InARow { .. }
+        | Remark::LeapsAnOctave(_)
+        | Remark::HighPointElsewhere { .. }
+        | Remark::NoHighPoint
         | Remark::EveryBarPlayed
         | Remark::NotLedUpTo(_)
         | Remark::NoDegreeToBeginOn { .. }
+        | Remark::NotFingered { .. }
         | Remark::WordsNowhere { .. } => Surprising::WishUnmet,
-        Remark::InKey { remark, .. } => surprising(remark),
-    }
+        Remark::InKey { remark, .. } => return surprising(remark),
+    };
+    Some(kind)
 }
 
 /// The sheet that is hardest to read: most signs in the signature and before

@@ -11,6 +11,7 @@ use crate::limit;
 use crate::meaning::{Cast, meaning};
 use crate::mend::Mended;
 use crate::report::Report;
+use crate::steering;
 use crate::tree::{Table, tree};
 
 /// A lesson read, and the files it wants.
@@ -88,5 +89,7 @@ pub(crate) fn parsed(text: &str, report: &mut Report<'_>) -> Option<Table> {
     }
     let mended = Mended::new(text, report);
     let (parsed, _) = DeTable::parse_recoverable(&mended.text);
-    Some(tree(&parsed, &mended))
+    let mut table = tree(&parsed, &mended);
+    steering::refuse(&mut table, report);
+    Some(table)
 }

@@ -60,6 +60,30 @@ for (const box of /** @type {NodeListOf<HTMLInputElement>} */ (document.querySel
   box.addEventListener("change", () => keep(name, box.checked ? "1" : null));
 }
 
+/* The weeks of a course: the one that was opened last stands open. */
+
+const weeks = /** @type {HTMLDetailsElement[]} */ ([...document.querySelectorAll("details.week")]);
+const openWeek = weeks.find((one) => one.dataset.week === kept("week")) ?? weeks[0];
+for (const week of weeks) {
+  week.open = week === openWeek;
+  week.addEventListener("toggle", () => {
+    if (week.open && !printing) keep("week", week.dataset.week ?? null);
+  });
+}
+let printing = false;
+/** @type {HTMLDetailsElement[]} */
+let shut = [];
+addEventListener("beforeprint", () => {
+  printing = true;
+  shut = weeks.filter((one) => !one.open);
+  for (const week of shut) week.open = true;
+});
+addEventListener("afterprint", () => {
+  for (const week of shut) week.open = false;
+  // Its toggling is told of a little later.
+  setTimeout(() => { printing = false; }, 200);
+});
+
 /* The player. */
 
 /** @type {AudioContext | null} */
@@ -126,6 +150,12 @@ function show(stem) {
   if (was && events) start();
 }
 
+/** Each lesson's tempo is kept by itself. */
+function tempoName() {
+  const lesson = sections.find((one) => one.id === shown)?.dataset.lesson;
+  return lesson ? `tempo ${lesson}` : "tempo";
+}
+
 function fill() {
   const fillOne = (/** @type {any} */ select, /** @type {number} */ usual) => {
     select.replaceChildren(...events.bars.map((/** @type {any} */ [, name, counted], /** @type {number} */ place) =>
@@ -135,7 +165,7 @@ function fill() {
   fillOne(from, 0);
   fillOne(to, events.bars.length - 1);
   ROLES.forEach((role, place) => { heard[place].hidden = events[role].length === 0; });
-  tempo.value = kept("tempo") ?? String(events.perMinute);
+  tempo.value = kept(tempoName()) ?? String(events.perMinute);
 }
 
 /** @param {boolean} [typed] */
@@ -143,7 +173,7 @@ function speed(typed) {
   const wanted = Number(tempo.value);
   if (!(wanted >= 20 && wanted <= 400) || !events) return;
   player?.setSpeed(wanted / events.perMinute);
-  if (typed) keep("tempo", String(wanted));
+  if (typed) keep(tempoName(), String(wanted));
   if (clicking) {
     clicked();
     clicked();
@@ -264,6 +294,7 @@ for (const link of document.querySelectorAll("tbody a")) {
   link.addEventListener("click", (event) => {
     event.preventDefault();
     show((link.getAttribute("href") ?? "").slice(1));
+    sections.find((one) => one.id === shown)?.scrollIntoView();
   });
 }
 show(location.hash.slice(1) || kept("key") || "");

@@ -2,26 +2,23 @@
 //! will surprise, then sheet by sheet.
 
 use std::io::Write;
-use std::path::PathBuf;
 
 use copyist::{Stop, Survey, surprise_lines, track_remarks};
 use etude::Composer;
 use lesson::Lesson;
 
-use super::{check_player, explanation};
+use super::{check_json, check_player, explanation};
+use crate::args::{CheckArgs, TextFormat};
 use crate::console::Console;
 use crate::exit::Exit;
+use crate::json::JsonArray;
 use crate::lessons::read_all;
 
-pub fn run(
-    paths: &[PathBuf],
-    explain: bool,
-    out: &mut impl Write,
-    console: &Console,
-) -> anyhow::Result<Exit> {
-    let Some(files) = read_all(paths, console) else {
+pub fn run(args: &CheckArgs, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
+    let Some(files) = read_all(&args.lessons, console) else {
         return Ok(Exit::Mistake);
     };
+    let mut array = JsonArray::default();
     let mut exit = Exit::Done;
     for file in &files {
         let composer = match Composer::new(&file.lesson) {
@@ -31,19 +28,34 @@ pub fn run(
                 return Ok(Exit::Mistake);
             }
         };
-        if lesson(&composer, explain, out)? {
+        let survey = Survey::of(&composer, &Stop::default())?;
+        match args.format {
+            TextFormat::Text => print(&composer, &survey, args.explain, out)?,
+            TextFormat::Json => {
+                let told = check_json::lesson(&composer, &survey, args.explain);
+                array.item(out, &serde_json::to_vec(&told)?)?;
+            }
+        }
+        if survey.left_out(None).next().is_some() {
             exit = Exit::LeftOut;
         }
+    }
+    if args.format == TextFormat::Json {
+        array.close(out)?;
     }
     Ok(exit)
 }
 
-/// Reports on a lesson; whether any of its sheets is left out.
-fn lesson(composer: &Composer<'_>, explain: bool, out: &mut impl Write) -> anyhow::Result<bool> {
-    let survey = Survey::of(composer, &Stop::default())?;
+/// Says what is in store in a lesson.
+fn print(
+    composer: &Composer<'_>,
+    survey: &Survey,
+    explain: bool,
+    out: &mut impl Write,
+) -> anyhow::Result<()> {
     let lesson = composer.lesson();
-    writeln!(out, "{}", head(lesson, &survey))?;
-    let surprises = surprise_lines(&survey, lesson);
+    writeln!(out, "{}", head(lesson, survey))?;
+    let surprises = surprise_lines(survey, lesson);
     let tracks = track_remarks(composer);
     if surprises.is_empty() && lesson.remarks.is_empty() && tracks.is_empty() {
         writeln!(out, "Nothing in it should surprise you.")?;
@@ -58,13 +70,13 @@ fn lesson(composer: &Composer<'_>, explain: bool, out: &mut impl Write) -> anyho
     }
     for place in 0..lesson.players.len() {
         writeln!(out)?;
-        check_player::print(composer, &survey, place, out)?;
+        check_player::print(composer, survey, place, out)?;
         if explain {
             explanation::print(survey.made(Some(place)), out)?;
         }
     }
     writeln!(out)?;
-    Ok(survey.left_out(None).next().is_some())
+    Ok(())
 }
 
 fn head(lesson: &Lesson, survey: &Survey) -> String {

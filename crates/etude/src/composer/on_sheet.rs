@@ -13,7 +13,7 @@ use super::Composer;
 use crate::breath::Breathing;
 use crate::compose::{Extent, Line};
 use crate::heights::Reach;
-use crate::over::{Hall, OverLine, Realized, realize};
+use crate::over::{Hall, NoLine, OverLine, Realized, realize};
 use crate::place::{self, Horn, Misfit, Placed, Shape, settle, shape, together};
 use crate::plan::{self, SheetPlan};
 use crate::remark::Remark;
@@ -32,6 +32,14 @@ pub(crate) struct OnSheet<'a> {
     pub remarks: Vec<Remark>,
 }
 
+/// Why an exercise is not on a sheet.
+pub(crate) enum Unplayed {
+    /// It fits nowhere on the horn.
+    OffTheHorn(Horn, Misfit),
+    /// Someone asked to stop.
+    Stopped,
+}
+
 impl<'a> Composer<'a> {
     /// An exercise of statements in its keys.
     pub(crate) fn figures_on_sheet<'s>(
@@ -42,14 +50,16 @@ impl<'a> Composer<'a> {
         print: Print,
         signature: Signature,
         chords: &mut Chords,
-    ) -> Result<OnSheet<'s>, (Horn, Misfit)> {
+    ) -> Result<OnSheet<'s>, Unplayed> {
         let lesson = self.lesson;
         let exercise = &lesson.exercises[at];
         let phrase = line.literal();
         let ladder = phrase.map_or(&self.ladders[exercise.scale], |phrase| &phrase.ladder);
         let scale = &lesson.scales[exercise.scale].scale.degrees;
         let roots = plan::roots(lesson, exercise, plan);
-        let placed = self.place(at, line, &roots, plan)?;
+        let placed = self
+            .place(at, line, &roots, plan)
+            .map_err(|(horn, misfit)| Unplayed::OffTheHorn(horn, misfit))?;
         let extents = placed.iter().map(|placed| placed.extent).collect();
         let timing = self.timing(at, line, extents, print);
         let mut symbols: Vec<(Ticks, u16)> = Vec::new();
@@ -121,7 +131,7 @@ impl<'a> Composer<'a> {
         let exercise = &self.lesson.exercises[at];
         let named = NameKey {
             exercise: at,
-            chord: 0,
+            chord: None,
             root: root.fifths(),
             signature: signature.fifths(),
         };
@@ -147,7 +157,7 @@ impl<'a> Composer<'a> {
         print: Print,
         signature: Signature,
         chords: &mut Chords,
-    ) -> Result<OnSheet<'_>, (Horn, Misfit)> {
+    ) -> Result<OnSheet<'_>, Unplayed> {
         let exercise = &self.lesson.exercises[at];
         let level = print.level;
         let range = self.lesson.players[plan.player].range(level);
@@ -159,13 +169,18 @@ impl<'a> Composer<'a> {
             signature,
             exercise: at,
             spellers: &self.spellers,
+            stop: self.stop,
         };
         let Realized {
             passages,
             laid,
             statements,
             remarks,
-        } = realize(line, hall, chords).map_err(|root| {
+        } = realize(line, hall, chords).map_err(|why| {
+            let root = match why {
+                NoLine::Stopped => return Unplayed::Stopped,
+                NoLine::OffTheHorn(root) => root,
+            };
             let tone = LineTone {
                 tone: Tone::Rung(Rung(0)),
                 form: Form::Rising,
@@ -174,7 +189,7 @@ impl<'a> Composer<'a> {
                 root: root.name(),
                 range,
             };
-            (horn, Misfit { root, tone })
+            Unplayed::OffTheHorn(horn, Misfit { root, tone })
         })?;
         let symbols = laid.symbols.clone();
         let breathing = self.breathing(exercise, &line.over.bars[0].meter, level);
@@ -277,8 +292,8 @@ impl<'a> Composer<'a> {
 
     fn timing(&self, at: usize, line: &Line, extents: Vec<Extent>, print: Print) -> Arc<Timing> {
         let mut timings = self.timings.lock().unwrap_or_else(PoisonError::into_inner);
-        let timing = timings.entry((at, extents, print.level));
-        let timing = timing.or_insert_with_key(|(_, extents, _)| {
+        let timing = timings.entry((at, extents, print.level, print.rows.len()));
+        let timing = timing.or_insert_with_key(|(_, extents, _, _)| {
             let exercise = &self.lesson.exercises[at];
             let breathing = self.breathing(exercise, line.meter(), print.level);
             let timing = Timing::of(

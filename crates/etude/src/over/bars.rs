@@ -76,6 +76,11 @@ impl Bars {
         })
     }
 
+    /// Where its bars begin.
+    pub fn lines(&self) -> impl Iterator<Item = Ticks> + '_ {
+        self.starts.iter().map(|(start, _)| *start)
+    }
+
     pub fn end(&self) -> Ticks {
         self.end
     }

@@ -3,7 +3,8 @@
 use lesson::Weights;
 use theory::{Interval, Pitch, Range, Signature};
 
-use super::search::{Choice, Joins};
+use super::phrase::PhrasePart;
+use super::search::Choice;
 use super::slot::{Begins, OverLine};
 use super::span::Span;
 use super::way::Way;
@@ -19,7 +20,7 @@ pub(crate) struct Root {
 /// left out on both sides.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Comfort {
-    reach: Reach,
+    pub reach: Reach,
     low: i32,
     high: i32,
 }
@@ -44,8 +45,24 @@ impl Comfort {
         u64::from(over.unsigned_abs()) << 38 | u64::from(over > 0) << 21 | u64::from(noise & 0xf)
     }
 
+    /// How many pitches the range has.
+    pub fn pitches(self) -> usize {
+        (self.reach.high - self.reach.low + 1) as usize
+    }
+
+    /// The pitch of a first or last note, by its place among those that are
+    /// joined.
+    pub fn pitch(self, place: usize) -> i32 {
+        self.reach.low + (place % self.pitches()) as i32
+    }
+
+    /// Where the middle ends.
+    pub fn top(self) -> i32 {
+        self.high
+    }
+
     /// Semitones outside.
-    fn outside(self, pitch: i32) -> u32 {
+    pub fn outside(self, pitch: i32) -> u32 {
         (self.low - pitch).max(pitch - self.high).max(0) as u32
     }
 }
@@ -81,6 +98,8 @@ struct Asked {
     zero: i32,
     begins: Begins,
     last: bool,
+    /// Whether it ends a phrase.
+    ends: bool,
 }
 
 impl Choices {
@@ -95,6 +114,7 @@ impl Choices {
                 zero: i32::from(roots[slot.span].pitch.midi()),
                 begins: slot.begins,
                 last: number + 1 == line.slots.len(),
+                ends: slot.role.part == Some(PhrasePart::End),
             };
             let known = choices.lists.iter().position(|(one, _)| *one == asked);
             choices.of_slots.push(known.unwrap_or_else(|| {
@@ -117,6 +137,8 @@ fn list(line: &OverLine, asked: Asked, comfort: Comfort) -> Vec<Choice> {
     let (ways, size) = &line.ways[asked.ways];
     let mut all: Vec<(&Way, Choice)> = Vec::new();
     let Reach { low, high } = comfort.reach;
+    let (edges, pitches) = (&line.edges, (high - low + 1) as usize);
+    let place = |pitch: i32| (pitch - low) as usize;
     for figure in ways.chunk_by(|one, next| one.fitted == next.fitted) {
         let lowest = figure.iter().map(|way| low - asked.zero - way.high);
         let highest = figure.iter().map(|way| high - asked.zero - way.low);
@@ -131,11 +153,19 @@ fn list(line: &OverLine, asked: Asked, comfort: Comfort) -> Vec<Choice> {
                 let choice = Choice {
                     fitted: way.fitted,
                     base: way.base + octave * size,
-                    cost: own_cost(line.weights, way, zero, comfort),
+                    cost: own_cost(line.weights, way, zero, comfort)
+                        + if asked.ends {
+                            end_cost(line.weights, way)
+                        } else {
+                            0
+                        },
                     variant: way.variant,
                     degree: way.degree,
-                    first: (zero + way.first - low) as usize,
-                    last: (zero + way.last - low) as usize,
+                    kind: way.kind,
+                    shift: way.shift,
+                    high: zero + way.high,
+                    first: edges.first((way.begins, way.leads), place(zero + way.first), pitches),
+                    last: edges.last(way.room, place(zero + way.last), pitches),
                 };
                 all.push((way, choice));
             }
@@ -154,44 +184,14 @@ fn keep(all: &mut Vec<(&Way, Choice)>, wish: impl Fn(&Way) -> bool) {
     }
 }
 
+/// What the end of a phrase costs that doesn't rest, or not on a chord tone.
+fn end_cost(weights: Weights, way: &Way) -> u32 {
+    2 * u32::from(weights.phrase) * (u32::from(!way.settles) + u32::from(!way.rests))
+}
+
 fn own_cost(weights: Weights, way: &Way, zero: i32, comfort: Comfort) -> u32 {
     let outside = comfort.outside(zero + way.low) + comfort.outside(zero + way.high);
     2 * u32::from(weights.strong_beats) * way.strangers + u32::from(weights.range) * outside
-}
-
-/// What it costs to go from one statement to the next.
-pub(crate) fn joins(line: &OverLine, comfort: Comfort) -> Joins {
-    let weights = line.weights;
-    let Reach { low, high } = comfort.reach;
-    let by_pitch = (low..=high).flat_map(|to| {
-        (low..=high).map(move |from| {
-            let interval = from.abs_diff(to);
-            let outside = comfort.outside(from);
-            let away = outside > 0 && comfort.outside(to) > outside;
-            u32::from(weights.smooth) * smooth(interval, line.guides)
-                + 2 * u32::from(weights.range) * u32::from(away)
-        })
-    });
-    let variety = u32::from(weights.variety);
-    Joins {
-        pitches: (high - low + 1) as usize,
-        by_pitch: by_pitch.collect(),
-        same_variant: if line.varies() { variety } else { 0 },
-        same_degree: if line.guides { 0 } else { variety },
-    }
-}
-
-/// How far from smooth an interval is; for guide tones every half step counts,
-/// since theirs is the closest voice leading.
-fn smooth(interval: u32, guides: bool) -> u32 {
-    match interval {
-        every if guides => every,
-        0 => 2,
-        1 | 2 => 0,
-        3 | 4 => 1,
-        5..=7 => 3,
-        wide => wide - 4,
-    }
 }
 
 /// A number without meaning, the same for the same seed.

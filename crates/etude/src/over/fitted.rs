@@ -7,11 +7,26 @@ use crate::figure::{Cell, CellNote};
 use crate::timing::ticks;
 
 /// A variant cut to its slot.
-#[derive(Debug)]
+#[derive(Debug, Clone, Default)]
 pub(crate) struct Fitted {
     pub variant: u16,
     /// In ticks from the first bar line.
     pub notes: Vec<FittedNote>,
+    /// Eighths that it is shifted.
+    pub shift: i8,
+    /// Whether its last note is long enough to rest on.
+    pub rests: bool,
+    /// Eighths from where its time begins to its first note, and from where
+    /// its last note may end to where the next statement's time begins; −1
+    /// where it comes before, or rings into, another's time.
+    pub begins: i8,
+    pub room: i8,
+    /// Whether its first note can be approached.
+    pub leads: bool,
+    /// Whether its last note rings over into the next bar.
+    pub rings_over: bool,
+    /// Its figure and its density, by their place among the line's kinds.
+    pub kind: u16,
 }
 
 /// A note of it.
@@ -81,6 +96,7 @@ impl Timed {
         Some(Fitted {
             variant: self.variant,
             notes,
+            ..Fitted::default()
         })
     }
 }

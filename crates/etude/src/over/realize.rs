@@ -2,6 +2,7 @@
 //! how it came about.
 
 use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
 use lesson::{CellTone, Lesson};
 use rhythm::{Event, Ticks};
@@ -11,9 +12,10 @@ use theory::{
 };
 
 use super::bars::Bars;
-use super::choice::{Choices, Comfort, Root, joins, noise};
-use super::search::{Choice, Graph, Joins, Limits};
-use super::slot::OverLine;
+use super::choice::{Choices, Comfort, Root};
+use super::connect::{Connection, beside};
+use super::line::{ChosenStatement, Hunt};
+use super::slot::{OverLine, Slot};
 use super::span::Span;
 use crate::compose::Extent;
 use crate::place::Placed;
@@ -41,17 +43,28 @@ pub(crate) struct Hall<'a> {
     pub signature: Signature,
     pub exercise: usize,
     pub spellers: &'a Spellers,
+    /// Raised by whoever wants no line any more.
+    pub stop: &'a AtomicBool,
+}
+
+/// Why there is no line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum NoLine {
+    /// Nothing fits the horn over this root.
+    OffTheHorn(Pitch),
+    /// Someone asked to stop.
+    Stopped,
 }
 
 /// Chooses a line.
 ///
 /// # Errors
-/// The root over which nothing fits the horn.
+/// Where nothing fits the horn, or someone asked to stop.
 pub(crate) fn realize<'a>(
     line: &OverLine,
     hall: Hall<'a>,
     chords: &mut Chords,
-) -> Result<Realized<'a>, Pitch> {
+) -> Result<Realized<'a>, NoLine> {
     let by = Interval::from_coordinates(hall.written.fifths() - line.over.key.fifths(), 0);
     let roots: Vec<Root> = line
         .spans
@@ -62,61 +75,119 @@ pub(crate) fn realize<'a>(
     let choices = Choices::of(line, &roots, comfort);
     let layers = choices.layers();
     if let Some(empty) = layers.iter().position(|layer| layer.is_empty()) {
-        return Err(roots[line.slots[empty].span].pitch);
+        return Err(NoLine::OffTheHorn(roots[line.slots[empty].span].pitch));
     }
-    let joins = joins(line, comfort);
-    let (path, remark) = path(line, &layers, &joins, comfort);
-    let chosen: Vec<Choice> = path
-        .iter()
-        .zip(&layers)
-        .map(|(choice, layer)| layer[*choice])
-        .collect();
+    let hunt = Hunt {
+        line,
+        roots: &roots,
+        comfort,
+        choices: &choices,
+        stop: hall.stop,
+    };
+    let chosen = hunt.chosen().ok_or(NoLine::Stopped)?;
+    let notes = notes(line, &roots, comfort, &chosen.statements);
     Ok(Realized {
-        passages: passages(line, hall, &roots, &chosen, by, chords),
-        statements: statements(line, hall, &chosen, &joins, by),
-        laid: laid(line, hall, &chosen, by, chords),
-        remarks: line.remarks.iter().cloned().chain(remark).collect(),
+        passages: passages(line, hall, &roots, &notes, by, chords),
+        statements: statements(line, hall, &chosen.statements, by),
+        laid: laid(line, hall, notes, by, chords),
+        remarks: line.remarks.iter().cloned().chain(chosen.remarks).collect(),
     })
 }
 
-fn path(
+/// A note of a line, in the passage of a chord's time.
+#[derive(Debug, Clone, Copy)]
+struct LineNote {
+    span: usize,
+    event: Event,
+    tone: LineTone,
+    /// Its statement; the one before where it leads to the next.
+    statement: u16,
+    /// Its number there, from 1; 0 where it is none of the figure's.
+    number: u16,
+}
+
+/// The notes of a line in order.
+fn notes(
     line: &OverLine,
-    layers: &[&[Choice]],
-    joins: &Joins,
+    roots: &[Root],
     comfort: Comfort,
-) -> (Vec<usize>, Option<Remark>) {
-    let in_a_row = line.over.in_a_row;
-    let limited = Limits {
-        variants: line.varies().then_some(in_a_row),
-        degrees: (!line.guides && line.over.begins.is_empty()).then_some(in_a_row),
-    };
-    let free = Limits {
-        variants: None,
-        degrees: None,
-    };
-    let find = |limits| {
-        let graph = Graph {
-            layers,
-            joins,
-            limits,
-            tie: |at, choice: &Choice| {
-                let noise = noise(line.over.seed, at, choice.fitted, choice.base);
-                if line.guides {
-                    comfort.among_equals(choice.last, noise)
-                } else {
-                    u64::from(noise)
-                }
-            },
+    chosen: &[ChosenStatement],
+) -> Vec<LineNote> {
+    let mut notes: Vec<LineNote> = Vec::new();
+    for ((slot, told), statement) in line.slots.iter().zip(chosen).zip(0u16..) {
+        let fitted = &slot.fitted[told.choice.fitted].notes;
+        let tones = line_tones(fitted.iter().map(|note| note.tone), told.choice.base);
+        let led = match (told.led, fitted.first(), tones.first()) {
+            (Some(led), Some(first), Some(tone)) => {
+                let pitch = comfort.pitch(told.choice.first);
+                let above = pitch - i32::from(roots[slot.before].pitch.midi());
+                lead(line, slot, led, first.onset, (tone.tone.rung(), above))
+            }
+            _ => Vec::new(),
         };
-        graph.cheapest()
-    };
-    match find(limited) {
-        Some(path) => (path, None),
-        None => (
-            find(free).unwrap_or_default(),
-            Some(Remark::InARow { limit: in_a_row }),
-        ),
+        let led = led.into_iter().map(|(span, event, tone)| LineNote {
+            span,
+            event,
+            tone,
+            statement: statement.saturating_sub(1),
+            number: 0,
+        });
+        let own = fitted.iter().zip(tones).zip(1..);
+        let own = own.map(|((note, tone), number)| LineNote {
+            span: slot.span,
+            event: Event {
+                onset: note.onset,
+                length: note.length,
+            },
+            tone,
+            statement,
+            number,
+        });
+        for note in led.chain(own) {
+            if let Some(before) = notes.last_mut() {
+                let time = note.event.onset - before.event.onset;
+                before.event.length = before.event.length.min(time);
+            }
+            notes.push(note);
+        }
     }
+    notes
+}
+
+/// The notes that lead to a first note, a rung of its own chord's scale and so
+/// many semitones above the root that sounds before; each in the passage of a
+/// chord's time.
+fn lead(
+    line: &OverLine,
+    slot: &Slot,
+    led: Connection,
+    onset: Ticks,
+    (target, above): (Rung, i32),
+) -> Vec<(usize, Event, LineTone)> {
+    let tones: Vec<Tone> = match led {
+        Connection::FromBelow => vec![Tone::Below(target)],
+        Connection::FromAbove => vec![Tone::Above(target)],
+        Connection::Enclosed => vec![Tone::Above(target), Tone::Below(target)],
+        Connection::Steps { notes, up } => {
+            let heights = line.spans[slot.before].heights.as_ref();
+            let rung = heights.map_or(0, |heights| beside(heights, above, up));
+            let back = (0..i32::from(notes)).rev();
+            let back = back.map(|back| if up { rung - back } else { rung + back });
+            back.map(|rung| Tone::Rung(Rung(rung))).collect()
+        }
+    };
+    let steps = matches!(led, Connection::Steps { .. });
+    let span = if steps { slot.before } else { slot.span };
+    let count = tones.len() as Ticks;
+    let note = |(place, tone): (Ticks, Tone)| {
+        let event = Event {
+            onset: onset - (count - place) * line.eighth,
+            length: line.eighth,
+        };
+        let form = Form::Rising;
+        (span, event, LineTone { tone, form })
+    };
+    (0..).zip(tones).map(note).collect()
 }
 
 /// The chord of a span in the written key.
@@ -139,23 +210,17 @@ fn passages<'a>(
     line: &OverLine,
     hall: Hall<'a>,
     roots: &[Root],
-    chosen: &[Choice],
+    notes: &[LineNote],
     by: Interval,
     chords: &mut Chords,
 ) -> Vec<Passage<'a>> {
     let mut passages = Vec::with_capacity(line.spans.len());
     let mut spellers: Vec<Option<Arc<Speller>>> = vec![None; line.spans.len()];
-    let mut slots = line.slots.iter().zip(chosen).peekable();
+    let mut notes = notes.iter().peekable();
     for (place, (span, root)) in line.spans.iter().zip(roots).enumerate() {
         let mut tones = Vec::new();
-        while let Some((slot, played)) = slots.next_if(|(slot, _)| slot.span == place) {
-            tones.extend(line_tones(
-                slot.fitted[played.fitted]
-                    .notes
-                    .iter()
-                    .map(|note| note.tone),
-                played.base,
-            ));
+        while let Some(note) = notes.next_if(|note| note.span == place) {
+            tones.push(note.tone);
         }
         let chord = symbol(span, by, hall.signature);
         let scale = span.scale.unwrap_or_default();
@@ -178,7 +243,7 @@ fn passages<'a>(
             };
             let named = NameKey {
                 exercise: hall.exercise,
-                chord: span.named_as,
+                chord: Some(span.named_as),
                 root: naming.root.fifths(),
                 signature: hall.signature.fifths(),
             };
@@ -219,11 +284,17 @@ fn line_tones(cell: impl DoubleEndedIterator<Item = CellTone>, base: i32) -> Vec
     tones
 }
 
-fn laid(line: &OverLine, hall: Hall, chosen: &[Choice], by: Interval, chords: &mut Chords) -> Laid {
+fn laid(
+    line: &OverLine,
+    hall: Hall,
+    notes: Vec<LineNote>,
+    by: Interval,
+    chords: &mut Chords,
+) -> Laid {
     let mut laid = Laid::default();
-    let mut slots = line.slots.iter().zip(chosen).zip(0u16..).peekable();
     for (place, span) in line.spans.iter().enumerate() {
-        laid.passages.push(laid.notes.len());
+        let first = notes.partition_point(|note| note.span < place);
+        laid.passages.push(first);
         let again = place > 0 && {
             let before = &line.spans[place - 1];
             before.symbol == span.symbol && before.chorus == span.chorus
@@ -233,19 +304,14 @@ fn laid(line: &OverLine, hall: Hall, chosen: &[Choice], by: Interval, chords: &m
             let chord = chords.place_of(&symbol, scale_of(span, hall.lesson));
             laid.symbols.push((span.at, chord));
         }
-        while let Some(((slot, played), number)) =
-            slots.next_if(|((slot, _), _)| slot.span == place)
-        {
-            laid.starts.push(slot.start);
-            for (note, at) in slot.fitted[played.fitted].notes.iter().zip(1..) {
-                let event = Event {
-                    onset: note.onset,
-                    length: note.length,
-                };
-                laid.notes.push((event, number, at));
-            }
-            laid.chances.push(laid.notes.len().saturating_sub(1));
+    }
+    laid.starts = line.slots.iter().map(|slot| slot.start).collect();
+    for (at, note) in notes.iter().enumerate() {
+        let last = notes.get(at + 1).is_none_or(|next| next.number <= 1);
+        if note.number > 0 && last {
+            laid.chances.push(at);
         }
+        laid.notes.push((note.event, note.statement, note.number));
     }
     name_sections(&mut laid, line);
     laid.slashes.clone_from(&line.slashes);
@@ -289,19 +355,21 @@ fn silences(laid: &Laid, bars: &Bars) -> Vec<Event> {
 fn statements(
     line: &OverLine,
     hall: Hall,
-    chosen: &[Choice],
-    joins: &Joins,
+    chosen: &[ChosenStatement],
     by: Interval,
 ) -> Vec<Statement> {
+    let comfort = Comfort::of(hall.range);
     let mut said = Vec::with_capacity(chosen.len());
-    for (at, (slot, played)) in line.slots.iter().zip(chosen).enumerate() {
+    for (at, (slot, told)) in line.slots.iter().zip(chosen).enumerate() {
+        let played = &told.choice;
         let span = &line.spans[slot.span];
         let scale = span.scale.unwrap_or_default();
         let ladder = &hall.ladders[scale];
-        let before = at.checked_sub(1).map(|before| chosen[before]);
+        let before = at.checked_sub(1).map(|before| chosen[before].choice);
         let join = before.map(|before| Join {
-            semitones: played.first as i32 - before.last as i32,
-            cost: joins.cost(&before, played),
+            semitones: comfort.pitch(played.first) - comfort.pitch(before.last),
+            cost: told.join,
+            led: told.led,
         });
         said.push(Statement {
             bar: line.bars.number(slot.start) + 1,
@@ -315,6 +383,10 @@ fn statements(
             .clone(),
             own: played.cost,
             join,
+            part: slot.role.part,
+            phrase: told.phrase,
+            shift: played.shift,
+            high_point: told.high_point,
             missing: span.missing.clone(),
             clashes: span.clashes.clone(),
         });

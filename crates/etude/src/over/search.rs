@@ -1,10 +1,14 @@
 //! The cheapest path through layers of choices, exactly: dynamic programming
-//! whose states carry how often a variant and a starting degree have stood in
-//! a row. What must follow at least is reckoned backwards first; only states
-//! that may yet end within a bound are followed, and the bound is raised until
-//! a path lies within it.
+//! whose states carry how often a variant, a starting degree and a place in
+//! the bar have stood in a row, what a phrase remembers, and whether the line's
+//! highest pitch was reached. What must follow at least is reckoned backwards
+//! first; only states that may yet end within a bound are followed, and the
+//! bound is raised until a path lies within it.
 
-use super::ahead::Ahead;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use super::ahead::{Ahead, rises};
+use super::phrase::{Kind, Memory, Role};
 
 /// Something that may be played in a layer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -17,69 +21,125 @@ pub(crate) struct Choice {
     pub cost: u32,
     pub variant: u16,
     pub degree: u16,
-    /// Its first and its last note, by their places among the pitches that
-    /// are joined.
+    /// Its figure and density, by their place among the graph's kinds.
+    pub kind: u16,
+    /// Eighths that it comes before or after its time.
+    pub shift: i8,
+    /// Its highest note, as a MIDI number.
+    pub high: i32,
+    /// Its first and its last note, by their places among those that are
+    /// joined.
     pub first: usize,
     pub last: usize,
 }
 
-/// What it costs to go from a choice to one of the layer after it.
-#[derive(Debug)]
+/// What it costs to come to a first note, row by row, from each last note;
+/// `u32::MAX` where one can't follow the other.
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Joins {
-    pub pitches: usize,
-    /// Row by row for the first note of what follows, in each the last note
-    /// of what was before.
-    pub by_pitch: Vec<u32>,
-    /// On top where the variant, and where the starting degree, is the same.
-    pub same_variant: u32,
-    pub same_degree: u32,
+    pub lasts: usize,
+    pub costs: Vec<u32>,
 }
 
 impl Joins {
     /// From every last note to one first note.
     pub fn to(&self, first: usize) -> &[u32] {
-        &self.by_pitch[first * self.pitches..][..self.pitches]
+        &self.costs[first * self.lasts..][..self.lasts]
     }
 
-    /// What a join costs.
-    pub fn cost(&self, from: &Choice, to: &Choice) -> u32 {
+    /// How many first notes there are.
+    pub fn firsts(&self) -> usize {
+        self.costs.len() / self.lasts.max(1)
+    }
+}
+
+/// What it costs on top where the variant, or the starting degree, is the same
+/// again, or the place in the bar the same a third time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) struct Again {
+    pub variant: u32,
+    pub degree: u32,
+    pub place: u32,
+}
+
+impl Again {
+    /// What two neighbours cost, but for their place in the bar.
+    pub fn between(self, from: &Choice, to: &Choice) -> u32 {
         let again = |same, cost| if same { cost } else { 0 };
-        self.to(to.first)[from.last]
-            + again(from.variant == to.variant, self.same_variant)
-            + again(from.degree == to.degree, self.same_degree)
+        again(from.variant == to.variant, self.variant)
+            + again(from.degree == to.degree, self.degree)
     }
 }
 
 /// How often in a row a variant, and a starting degree, may stand; `None`
-/// where it doesn't matter.
+/// where it doesn't matter. And whether places in the bar are counted: a
+/// shifted one may stand twice.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Limits {
     pub variants: Option<u8>,
     pub degrees: Option<u8>,
+    pub places: bool,
+}
+
+/// Choices, how they join those before, and what they are in their phrase.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Layer<'a> {
+    pub choices: &'a [Choice],
+    pub joins: &'a Joins,
+    pub role: Role,
+    /// Whether the line's highest pitch may be reached here.
+    pub high_point: bool,
 }
 
 /// Layers of choices, and what decides between paths through them.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug)]
 pub(crate) struct Graph<'a, T> {
-    pub layers: &'a [&'a [Choice]],
-    pub joins: &'a Joins,
+    pub layers: &'a [Layer<'a>],
+    pub again: Again,
     pub limits: Limits,
+    pub kinds: &'a [Kind],
+    /// The highest pitch, where exactly one choice must reach it.
+    pub peak: Option<i32>,
     /// What decides between paths of one cost: a number for each layer and
     /// choice, the least sum winning.
     pub tie: T,
+    /// Raised by whoever wants no path any more.
+    pub stop: &'a AtomicBool,
 }
 
-/// What a path costs; ties decide last.
+/// A path and what it costs; ties decide last.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Path {
+    pub choices: Vec<usize>,
+    pub cost: Cost,
+}
+
 type Cost = (u32, u64);
 
 #[derive(Debug, Clone, Copy)]
 struct State {
     choice: u32,
-    /// How often its variant and its degree have stood in a row.
-    runs: (u8, u8),
-    cost: Cost,
-    /// Its place among the states of the layer before.
+    /// Its place among the steps of the layer before.
     before: u32,
+    cost: Cost,
+    memory: Memory,
+    runs: Runs,
+}
+
+/// How often variant, degree and place have stood in a row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Runs {
+    variant: u8,
+    degree: u8,
+    place: u8,
+}
+
+impl Runs {
+    const ONE: Runs = Runs {
+        variant: 1,
+        degree: 1,
+        place: 1,
+    };
 }
 
 /// What is kept of a state to find the way back.
@@ -89,67 +149,89 @@ struct Step {
     before: u32,
 }
 
+/// A state from which a first note is reached, for so much.
+#[derive(Debug, Clone, Copy)]
+struct Way {
+    cost: Cost,
+    state: u32,
+}
+
 /// What a layer is worked out in, kept for the next.
 #[derive(Debug, Default)]
 struct Bench {
+    /// The states of the layer before, memory by memory.
     states: Vec<State>,
     next: Vec<State>,
     reached: Vec<State>,
-    /// The least cost to come to each first note.
-    nearest: Vec<Option<u32>>,
+    /// The ways to each first note from the states of one memory, cheapest
+    /// first; none where they haven't been asked for.
+    ways: Vec<Option<Vec<Way>>>,
     /// All layers' steps, and where each layer's begin.
     steps: Vec<Step>,
     begins: Vec<usize>,
 }
 
+/// What a search within a bound came to.
+enum Found {
+    Path(Path),
+    /// Nothing within the bound, though there may be beyond it.
+    Nothing,
+    /// Nothing at all.
+    NoPath,
+}
+
 impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
-    /// The choices of the cheapest path, one per layer. None where the limits
-    /// allow no path.
-    pub fn cheapest(&self) -> Option<Vec<usize>> {
-        let ahead = Ahead::of(self.layers, self.joins);
+    /// The cheapest path, one choice per layer. None where the limits allow no
+    /// path, or none that costs at most so much.
+    pub fn cheapest(&self, most: u32) -> Option<Path> {
+        let ahead = Ahead::of(self.layers, self.again, self.kinds, self.peak);
+        self.cheapest_with(&ahead, most)
+    }
+
+    /// The same, with what can follow known.
+    pub fn cheapest_with(&self, ahead: &Ahead, most: u32) -> Option<Path> {
+        if ahead.least() > most || ahead.least() == u32::MAX {
+            return None;
+        }
         let mut bench = Bench::default();
-        let mut slack = self.joins.same_variant + self.joins.same_degree + 1;
+        let mut slack = self.again.variant + self.again.degree + 1;
         loop {
-            let bound = ahead.least().saturating_add(slack);
-            let (path, all) = self.within(bound, &ahead, &mut bench);
-            if path.is_some() || all {
-                return path;
+            let bound = ahead.least().saturating_add(slack).min(most);
+            match self.within(bound, ahead, &mut bench) {
+                Found::Path(path) => return Some(path),
+                Found::NoPath => return None,
+                Found::Nothing if bound == most || self.is_stopped() => return None,
+                Found::Nothing => slack = slack.saturating_mul(3),
             }
-            slack = slack.saturating_mul(3);
         }
     }
 
-    /// The cheapest path of those that cost no more than a bound, and whether
-    /// that left out none.
-    fn within(&self, bound: u32, ahead: &Ahead, bench: &mut Bench) -> (Option<Vec<usize>>, bool) {
+    fn is_stopped(&self) -> bool {
+        self.stop.load(Ordering::Relaxed)
+    }
+
+    /// The cheapest path of those that cost no more than a bound.
+    fn within(&self, bound: u32, ahead: &Ahead, bench: &mut Bench) -> Found {
         let mut all = true;
-        bench.states.clear();
         bench.steps.clear();
         bench.begins.clear();
+        bench.states.clear();
         for (at, layer) in self.layers.iter().enumerate() {
-            bench.next.clear();
-            bench.nearest.clear();
-            bench.nearest.resize(self.joins.pitches, None);
-            for (number, choice) in (0..).zip(*layer) {
-                let follows = ahead.after(at, choice);
-                let nearest = match at.checked_sub(1) {
-                    None => 0,
-                    Some(before) => bench.nearest(self.layers[before], self.joins, choice.first),
-                };
-                if nearest.saturating_add(choice.cost + follows) > bound {
-                    all = false;
-                    continue;
-                }
-                self.reach(at, (choice, number), bench);
-                for state in &bench.reached {
-                    if state.cost.0 + follows > bound {
-                        all = false;
-                    } else {
-                        bench.next.push(*state);
-                    }
-                }
+            if self.is_stopped() {
+                return Found::Nothing;
             }
-            bench.next.sort_unstable_by_key(order);
+            bench.next.clear();
+            if at == 0 {
+                all &= self.open(bound, ahead, bench);
+            }
+            let states = std::mem::take(&mut bench.states);
+            let mut group = 0;
+            for same in states.chunk_by(|one, next| one.memory == next.memory) {
+                all &= self.follow(at, (same, group), bound, ahead, bench);
+                group += same.len();
+            }
+            bench.states = states;
+            self.prune(layer.choices, &mut bench.next);
             let step = |state: &State| Step {
                 choice: state.choice,
                 before: state.before,
@@ -158,101 +240,255 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
             bench.steps.extend(bench.next.iter().map(step));
             std::mem::swap(&mut bench.states, &mut bench.next);
             if bench.states.is_empty() {
-                return (None, all);
+                return if all { Found::NoPath } else { Found::Nothing };
             }
         }
-        (Some(bench.back()), all)
+        bench.back()
     }
 
-    /// The states of one choice that may lie on a cheapest path, out of the
-    /// states of the layer before, which come in rising cost.
-    fn reach(&self, at: usize, (choice, number): (&Choice, u32), bench: &mut Bench) {
-        let reached = &mut bench.reached;
-        reached.clear();
-        let tie = (self.tie)(at, choice);
-        let Some(before) = at.checked_sub(1) else {
-            reached.push(State {
-                choice: number,
-                runs: (1, 1),
-                cost: (choice.cost, tie),
-                before: 0,
-            });
-            return;
-        };
-        let layer = self.layers[before];
-        let mut enough = u32::MAX;
-        for (place, state) in (0..).zip(&bench.states) {
-            // No run is shorter than one: nothing that costs more can matter.
-            if state.cost.0 + choice.cost > enough {
-                break;
-            }
-            let from = &layer[state.choice as usize];
-            let variant = run(
-                from.variant == choice.variant,
-                state.runs.0,
-                self.limits.variants,
-            );
-            let degree = run(
-                from.degree == choice.degree,
-                state.runs.1,
-                self.limits.degrees,
-            );
-            let (Some(variant), Some(degree)) = (variant, degree) else {
+    /// The states of the first layer.
+    fn open(&self, bound: u32, ahead: &Ahead, bench: &mut Bench) -> bool {
+        let layer = &self.layers[0];
+        let mut all = true;
+        for (number, choice) in (0..).zip(layer.choices) {
+            let Some(peak) = rises(choice, self.peak, layer.high_point, false) else {
                 continue;
             };
-            let cost = (
-                state.cost.0 + choice.cost + self.joins.cost(from, choice),
-                state.cost.1.saturating_add(tie),
-            );
-            let new = State {
+            let (role, memory) = layer.role.step(self.kinds, Memory::default(), choice);
+            let memory = Memory { peak, ..memory };
+            let cost = choice.cost + role;
+            let follows = ahead.after(0, choice, &memory);
+            if follows == u32::MAX {
+                continue;
+            }
+            if cost.saturating_add(follows) > bound {
+                all = false;
+                continue;
+            }
+            bench.next.push(State {
                 choice: number,
-                runs: (variant, degree),
-                cost,
-                before: place,
+                before: 0,
+                cost: (cost, (self.tie)(0, choice)),
+                memory,
+                runs: Runs::ONE,
+            });
+        }
+        all
+    }
+
+    /// What follows states of one memory; whether nothing was left out.
+    fn follow(
+        &self,
+        at: usize,
+        (states, place): (&[State], usize),
+        bound: u32,
+        ahead: &Ahead,
+        bench: &mut Bench,
+    ) -> bool {
+        let Some(before) = at.checked_sub(1) else {
+            return true;
+        };
+        let Some(first) = states.first() else {
+            return true;
+        };
+        let (layer, from) = (&self.layers[at], self.layers[before].choices);
+        let memory = first.memory;
+        let mut all = true;
+        bench.ways.clear();
+        bench.ways.resize(layer.joins.firsts(), None);
+        for (number, choice) in (0..).zip(layer.choices) {
+            let Some(peak) = rises(choice, self.peak, layer.high_point, memory.peak) else {
+                continue;
             };
-            if !reached.iter().any(|known| covers(known, &new)) {
-                reached.retain(|known| !covers(&new, known));
-                reached.push(new);
-                if new.runs == (1, 1) {
-                    enough = cost.0;
+            let (role, kept) = layer.role.step(self.kinds, memory, choice);
+            let kept = Memory { peak, ..kept };
+            let own = choice.cost + role;
+            let follows = ahead.after(at, choice, &kept);
+            if follows == u32::MAX {
+                continue;
+            }
+            if own.saturating_add(follows) > bound {
+                all = false;
+                continue;
+            }
+            let ways = bench.ways[choice.first]
+                .get_or_insert_with(|| ways(states, from, layer.joins.to(choice.first)));
+            let Some(nearest) = ways.first() else {
+                continue;
+            };
+            if nearest.cost.0.saturating_add(own + follows) > bound {
+                all = false;
+                continue;
+            }
+            let tie = (self.tie)(at, choice);
+            bench.reached.clear();
+            let mut enough = (u32::MAX, u64::MAX);
+            for way in ways.iter() {
+                let least = (way.cost.0 + own, way.cost.1.saturating_add(tie));
+                // No run is shorter than one: nothing dearer can matter.
+                if least > enough {
+                    break;
+                }
+                if least.0 + follows > bound {
+                    all = false;
+                    break;
+                }
+                let state = &states[way.state as usize];
+                let Some((again, runs)) = self.again(state, &from[state.choice as usize], choice)
+                else {
+                    continue;
+                };
+                let new = State {
+                    choice: number,
+                    before: (place + way.state as usize) as u32,
+                    cost: (least.0 + again, least.1),
+                    memory: kept,
+                    runs,
+                };
+                if new.cost.0 + follows > bound {
+                    all = false;
+                    continue;
+                }
+                if !bench.reached.iter().any(|known| covers(known, &new)) {
+                    bench.reached.retain(|known| !covers(&new, known));
+                    bench.reached.push(new);
+                    if runs == Runs::ONE {
+                        enough = enough.min(new.cost);
+                    }
                 }
             }
+            bench.next.extend_from_slice(&bench.reached);
         }
+        all
+    }
+
+    /// What following costs on top, and how often things stand in a row then;
+    /// none where they may not.
+    fn again(&self, state: &State, from: &Choice, to: &Choice) -> Option<(u32, Runs)> {
+        let variant = run(
+            from.variant == to.variant,
+            state.runs.variant,
+            self.limits.variants,
+        )?;
+        let degree = run(
+            from.degree == to.degree,
+            state.runs.degree,
+            self.limits.degrees,
+        )?;
+        let mut cost = self.again.between(from, to);
+        let mut place = 1;
+        if self.limits.places && from.shift == to.shift {
+            place = 2;
+            if state.runs.place == 2 {
+                if to.shift != 0 {
+                    return None;
+                }
+                cost += self.again.place;
+            }
+        }
+        Some((
+            cost,
+            Runs {
+                variant,
+                degree,
+                place,
+            },
+        ))
+    }
+
+    /// Leaves out states that some others of their last note make needless:
+    /// whatever follows one conflicts with at most one of those that differ
+    /// from each other in all that matters, so that another of them is as good.
+    fn prune(&self, choices: &[Choice], states: &mut Vec<State>) {
+        let by_variant = self.again.variant > 0 || self.limits.variants.is_some();
+        let by_degree = self.again.degree > 0 || self.limits.degrees.is_some();
+        let enough = 1 + usize::from(by_variant) + usize::from(by_degree);
+        let of = |state: &State| &choices[state.choice as usize];
+        let kept_apart = |state: &State| {
+            let choice = of(state);
+            let place = if self.limits.places {
+                (choice.shift, state.runs.place)
+            } else {
+                (0, 0)
+            };
+            (state.memory, choice.last, place)
+        };
+        states.sort_unstable_by_key(|state| {
+            (kept_apart(state), state.cost, state.choice, state.runs)
+        });
+        let mut apart = None;
+        let mut different: Vec<(u16, u16)> = Vec::with_capacity(enough);
+        states.retain(|state| {
+            let here = kept_apart(state);
+            if apart != Some(here) {
+                apart = Some(here);
+                different.clear();
+            }
+            if different.len() == enough {
+                return false;
+            }
+            let choice = of(state);
+            let differs = |(variant, degree): &(u16, u16)| {
+                (!by_variant || *variant != choice.variant)
+                    && (!by_degree || *degree != choice.degree)
+            };
+            if different.iter().all(differs) {
+                different.push((choice.variant, choice.degree));
+            }
+            true
+        });
     }
 }
 
-impl Bench {
-    /// The least cost to come to a first note, variants and degrees aside.
-    fn nearest(&mut self, layer: &[Choice], joins: &Joins, first: usize) -> u32 {
-        let states = &self.states;
-        *self.nearest[first].get_or_insert_with(|| {
-            let to = joins.to(first);
-            let costs = states
-                .iter()
-                .map(|state| state.cost.0 + to[layer[state.choice as usize].last]);
-            costs.min().unwrap_or(u32::MAX)
+/// From where a first note is reached, cheapest first.
+fn ways(states: &[State], from: &[Choice], joins: &[u32]) -> Vec<Way> {
+    let mut ways: Vec<Way> = (0..)
+        .zip(states)
+        .filter_map(|(place, state)| {
+            let join = joins[from[state.choice as usize].last];
+            (join != u32::MAX).then_some(Way {
+                cost: (state.cost.0.saturating_add(join), state.cost.1),
+                state: place,
+            })
         })
-    }
+        .collect();
+    ways.sort_unstable_by_key(|way| (way.cost, way.state));
+    ways
+}
 
-    /// The path to the first of the last layer's states.
-    fn back(&self) -> Vec<usize> {
-        let mut place = 0;
+impl Bench {
+    /// The path to the cheapest of the last layer's states.
+    fn back(&self) -> Found {
+        let end = self.states.iter().enumerate();
+        let end = end.min_by_key(|(_, state)| (state.cost, state.choice, state.runs));
+        let Some((mut place, state)) = end else {
+            return Found::Path(Path {
+                choices: Vec::new(),
+                cost: (0, 0),
+            });
+        };
         let layers = self.begins.iter().rev();
-        let mut path: Vec<usize> = layers
+        let mut choices: Vec<usize> = layers
             .map(|begins| {
                 let step = self.steps[begins + place];
                 place = step.before as usize;
                 step.choice as usize
             })
             .collect();
-        path.reverse();
-        path
+        choices.reverse();
+        Found::Path(Path {
+            choices,
+            cost: state.cost,
+        })
     }
 }
 
 /// Whether whatever follows one state may follow the other, for no more.
 fn covers(one: &State, other: &State) -> bool {
-    one.cost <= other.cost && one.runs.0 <= other.runs.0 && one.runs.1 <= other.runs.1
+    one.cost <= other.cost
+        && one.runs.variant <= other.runs.variant
+        && one.runs.degree <= other.runs.degree
+        && one.runs.place <= other.runs.place
 }
 
 /// How often it stands in a row now, if it may.
@@ -263,122 +499,5 @@ fn run(again: bool, before: u8, limit: Option<u8>) -> Option<u8> {
     }
 }
 
-fn order(state: &State) -> (Cost, u32, (u8, u8)) {
-    (state.cost, state.choice, state.runs)
-}
-
 #[cfg(test)]
-mod tests {
-    use proptest::prelude::*;
-
-    use super::*;
-
-    /// Choices with what decides ties between them.
-    type Layers = Vec<Vec<(Choice, u32)>>;
-
-    fn cost(layers: &Layers, joins: &Joins, path: &[usize]) -> Cost {
-        let mut sum = (0, 0);
-        for (at, &place) in path.iter().enumerate() {
-            let (choice, tie) = &layers[at][place];
-            sum = (sum.0 + choice.cost, sum.1 + u64::from(*tie));
-            if at > 0 {
-                let (from, _) = &layers[at - 1][path[at - 1]];
-                sum.0 += joins.by_pitch[choice.first * joins.pitches + from.last];
-                sum.0 += joins.same_variant * u32::from(from.variant == choice.variant);
-                sum.0 += joins.same_degree * u32::from(from.degree == choice.degree);
-            }
-        }
-        sum
-    }
-
-    fn allowed(layers: &Layers, limits: Limits, path: &[usize]) -> bool {
-        let longest = |key: fn(&Choice) -> u16| {
-            let keys: Vec<u16> = path
-                .iter()
-                .enumerate()
-                .map(|(at, choice)| key(&layers[at][*choice].0))
-                .collect();
-            keys.chunk_by(|one, next| one == next)
-                .map(<[u16]>::len)
-                .max()
-                .unwrap_or(0)
-        };
-        let within = |run: usize, limit: Option<u8>| limit.is_none_or(|most| run <= most.into());
-        within(longest(|choice| choice.variant), limits.variants)
-            && within(longest(|choice| choice.degree), limits.degrees)
-    }
-
-    /// Every path there is.
-    fn paths(layers: &Layers) -> Vec<Vec<usize>> {
-        layers.iter().fold(vec![Vec::new()], |paths, layer| {
-            let longer = |path: Vec<usize>| {
-                (0..layer.len()).map(move |choice| [path.clone(), vec![choice]].concat())
-            };
-            paths.into_iter().flat_map(longer).collect()
-        })
-    }
-
-    fn limit() -> impl Strategy<Value = Option<u8>> {
-        prop_oneof![Just(None), (1u8..4).prop_map(Some)]
-    }
-
-    const PITCHES: usize = 4;
-
-    fn case() -> impl Strategy<Value = (Layers, Limits, Joins)> {
-        let pitch = 0..PITCHES;
-        let choice = (0u32..6, 0u32..3, 0u16..3, 0u16..3, pitch.clone(), pitch).prop_map(
-            |(cost, tie, variant, degree, first, last)| {
-                let choice = Choice {
-                    fitted: 0,
-                    base: 0,
-                    cost,
-                    // Some of them beyond those that `ahead` tells apart.
-                    variant: variant * 6,
-                    degree,
-                    first,
-                    last,
-                };
-                (choice, tie)
-            },
-        );
-        let layers = prop::collection::vec(prop::collection::vec(choice, 1..6), 1..6);
-        let by_pitch = prop::collection::vec(0u32..12, PITCHES * PITCHES);
-        let joins = (by_pitch, 0u32..4, 0u32..4).prop_map(|(by_pitch, variant, degree)| Joins {
-            pitches: PITCHES,
-            by_pitch,
-            same_variant: variant,
-            same_degree: degree,
-        });
-        (layers, limit(), limit(), joins).prop_map(|(layers, variants, degrees, joins)| {
-            (layers, Limits { variants, degrees }, joins)
-        })
-    }
-
-    proptest! {
-        #![proptest_config(ProptestConfig::with_cases(600))]
-        /// The search against every line there is.
-        #[test]
-        fn no_line_is_cheaper((layers, limits, joins) in case()) {
-            let plain: Vec<Vec<Choice>> = layers
-                .iter()
-                .map(|layer| layer.iter().map(|(choice, _)| *choice).collect())
-                .collect();
-            let slices: Vec<&[Choice]> = plain.iter().map(Vec::as_slice).collect();
-            let tie = |at: usize, choice: &Choice| {
-                let place = plain[at].iter().position(|one| std::ptr::eq(one, choice));
-                u64::from(layers[at][place.unwrap()].1)
-            };
-            let graph = Graph { layers: &slices, joins: &joins, limits, tie };
-            let found = graph.cheapest();
-            let best = paths(&layers)
-                .into_iter()
-                .filter(|path| allowed(&layers, limits, path))
-                .map(|path| cost(&layers, &joins, &path))
-                .min();
-            prop_assert_eq!(found.as_ref().map(|path| cost(&layers, &joins, path)), best);
-            if let Some(path) = found {
-                prop_assert!(allowed(&layers, limits, &path));
-            }
-        }
-    }
-}
+mod tests;

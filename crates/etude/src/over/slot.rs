@@ -2,14 +2,17 @@
 
 use std::collections::BTreeSet;
 
-use lesson::{BarTime, ChorusKind, Exercise, ExerciseKind, Figure, Lesson, Over, Weights};
+use lesson::{
+    BarTime, ChorusKind, Connect, Exercise, ExerciseKind, Figure, Lesson, Over, Shift, Weights,
+};
 use rhythm::{Fraction, Ticks};
-use theory::Ladder;
 
 use super::bars::Bars;
-use super::fitted::{APPROACHES, Fitted, Timed, figure_cells, guide_cells, in_time};
+use super::connect::Edges;
+use super::fitted::{APPROACHES, Fitted};
+use super::phrase::{Kind, Role, ends, give_roles, phrase_bars};
 use super::span::Span;
-use super::way::{Way, ways};
+use super::way::Way;
 use crate::remark::Remark;
 use crate::timing::ticks;
 
@@ -29,7 +32,13 @@ pub(crate) struct OverLine {
     pub slashes: Vec<(Ticks, Ticks)>,
     pub bars: Bars,
     pub weights: Weights,
-    /// Whether statements begin on thirds and sevenths only.
+    /// An eighth in ticks.
+    pub eighth: Ticks,
+    /// Figures and densities of its statements; the first means nothing.
+    pub kinds: Vec<Kind>,
+    /// How statements begin and end beside their time.
+    pub edges: Edges,
+    /// Whether statements begin begin on thirds and sevenths only.
     pub guides: bool,
     /// What is to be said of it on every horn.
     pub remarks: Vec<Remark>,
@@ -47,6 +56,12 @@ pub(crate) struct Slot {
     pub ways: usize,
     /// What the statement must begin on.
     pub begins: Begins,
+    /// What it is in its phrase.
+    pub role: Role,
+    /// The chord's time that what leads up to it sounds in.
+    pub before: usize,
+    /// Where its time ends.
+    pub until: Ticks,
 }
 
 /// What a statement must begin on.
@@ -57,13 +72,27 @@ pub(crate) enum Begins {
     OffRoot,
 }
 
-/// A slot, until when it is played, and the figures that are to be cut to it.
-type Raw = (Slot, Ticks, Vec<Timed>);
-
 impl OverLine {
     /// Whether there are several variants to choose from.
     pub fn varies(&self) -> bool {
         self.variants.iter().any(|names| names.len() > 1)
+    }
+
+    /// Whether it is chosen by more than its joins: as a phrase, with a high
+    /// point, connected or shifted. Then no join may leap over an octave where
+    /// that can be helped.
+    pub fn is_etude(&self) -> bool {
+        self.weights.phrase > 0 || self.weights.high_point > 0 || self.connects() || self.shifts()
+    }
+
+    /// Whether something may lead from one statement to the next.
+    pub fn connects(&self) -> bool {
+        self.over.connect != Connect::None
+    }
+
+    /// Whether statements may begin beside their time.
+    pub fn shifts(&self) -> bool {
+        self.over.shift == Shift::OverTheBar
     }
 
     /// Lays an exercise out; none where it isn't over changes.
@@ -76,11 +105,26 @@ impl OverLine {
             ways: Vec::new(),
             slashes: Vec::new(),
             bars: Bars::of(&over, per_quarter),
-            weights: over.weights,
+            weights: if exercise.kind == ExerciseKind::Changes {
+                over.weights
+            } else {
+                Weights {
+                    phrase: 0,
+                    high_point: 0,
+                    ..over.weights
+                }
+            },
+            eighth: (Ticks::from(per_quarter) / 2).max(1),
+            kinds: Vec::new(),
+            edges: Edges::default(),
             guides: exercise.kind != ExerciseKind::Changes,
             remarks: Vec::new(),
             over,
         };
+        if line.guides {
+            line.over.connect = Connect::None;
+            line.over.shift = Shift::None;
+        }
         for chorus in 0..line.over.choruses.len() {
             line.lay_spans(lesson, chorus, per_quarter);
         }
@@ -92,7 +136,21 @@ impl OverLine {
             line.over.plan.rest = 0;
             raw = line.lay_slots(lesson, exercise, per_quarter);
         }
-        line.fit(raw, exercise.kind, per_quarter);
+        let per_bars = phrase_bars(&line, &raw);
+        let ends = match line.weights.phrase {
+            0 => BTreeSet::new(),
+            _ => ends(&line, &raw, per_bars),
+        };
+        line.fit(raw, exercise.kind, per_quarter, &ends);
+        if line.weights.phrase > 0 {
+            give_roles(&mut line, lesson, per_bars);
+        }
+        line.edges = Edges::of(&line.slots, line.connects() || line.shifts());
+        let mut slots = std::mem::take(&mut line.slots);
+        for slot in &mut slots {
+            slot.ways = line.ways_of(slot);
+        }
+        line.slots = slots;
         Some(line)
     }
 
@@ -147,183 +205,6 @@ impl OverLine {
             let first = self.spans.iter().position(same);
             self.spans[place].named_as = first.unwrap_or(place);
         }
-    }
-
-    /// The parts of all chords' times.
-    fn lay_slots(&self, lesson: &Lesson, exercise: &Exercise, per_quarter: u32) -> Vec<Raw> {
-        let mut raw = Vec::new();
-        for span in 0..self.spans.len() {
-            self.part(lesson, exercise, span, per_quarter, &mut raw);
-        }
-        raw
-    }
-
-    /// The parts of a chord's time, each as long as a statement; a rest that
-    /// is shorter than half of one is added to the last.
-    fn part(
-        &self,
-        lesson: &Lesson,
-        exercise: &Exercise,
-        place: usize,
-        per_quarter: u32,
-        raw: &mut Vec<Raw>,
-    ) {
-        let span = &self.spans[place];
-        let chorus = &self.over.choruses[span.chorus - 1];
-        let (Some(scale), true) = (span.scale, chorus.kind != ChorusKind::Slashes) else {
-            return;
-        };
-        let size = Ladder::new(&lesson.scales[scale].scale).size();
-        let cells = |bar| match exercise.kind {
-            ExerciseKind::GuideTones => guide_cells(bar, false, per_quarter),
-            ExerciseKind::Targets => guide_cells(bar, true, per_quarter),
-            _ => figure_cells(&lesson.figures, chorus.on(scale), size, per_quarter),
-        };
-        let elsewhere = |kind: ChorusKind| self.over.choruses.iter().any(|one| one.kind == kind);
-        let mut start = span.at;
-        while start < span.until {
-            let bar = self.bars.length(start);
-            let cells = cells(bar);
-            let each = self.each(cells.first(), bar);
-            let meter_until = self.bars.next_meter(start).unwrap_or(span.until);
-            let left = span.until.min(meter_until) - start;
-            let mut length = each.min(left);
-            if (left - length) * 2 < each {
-                length = left;
-            }
-            let opens = raw
-                .last()
-                .is_none_or(|(slot, _, _)| self.spans[slot.span].chorus != span.chorus);
-            let begins = match chorus.kind {
-                ChorusKind::Elsewhere if opens => Begins::OffRoot,
-                ChorusKind::Line if opens && elsewhere(ChorusKind::Elsewhere) => Begins::OnRoot,
-                _ => Begins::Anywhere,
-            };
-            if let Some(until) = self.played(start, start + length) {
-                let slot = Slot {
-                    span: place,
-                    start,
-                    fitted: Vec::new(),
-                    ways: 0,
-                    begins,
-                };
-                raw.push((slot, until, cells));
-            }
-            start += length;
-        }
-    }
-
-    /// How long a statement is where bars are so long: as many bars as in the
-    /// first meter, or its own time.
-    fn each(&self, timed: Option<&Timed>, bar: Ticks) -> Ticks {
-        let usual = self.bars.length(0);
-        let each = match timed {
-            Some(timed) if timed.span % usual == 0 => timed.span / usual * bar,
-            Some(timed) => timed.span,
-            None => bar,
-        };
-        each.max(1)
-    }
-
-    /// How far a time is played by the rhythm plan; none where it rests.
-    fn played(&self, start: Ticks, until: Ticks) -> Option<Ticks> {
-        let plan = self.over.plan;
-        if plan.rest == 0 {
-            return Some(until);
-        }
-        let round = i64::from(plan.play + plan.rest);
-        let rests = |at| self.bars.number(at).rem_euclid(round) >= i64::from(plan.play);
-        if rests(start) {
-            return None;
-        }
-        let mut line = self.bars.next(start);
-        while line < until && !rests(line) {
-            line = self.bars.next(line);
-        }
-        Some(line.min(until))
-    }
-
-    /// Cuts every figure to its slot. What a slot takes of the time before
-    /// it, for a pickup or a chord that is taken early, the slot before
-    /// leaves it.
-    fn fit(&mut self, mut raw: Vec<Raw>, kind: ExerciseKind, per_quarter: u32) {
-        let eighth = (Ticks::from(per_quarter) / 2).max(1);
-        let mut leads = Vec::with_capacity(raw.len());
-        let mut bare = 0;
-        for at in 0..raw.len() {
-            let (slot, _, _) = &raw[at];
-            let early = self.over.anticipate
-                && self.bars.is_line(slot.start)
-                && self.spans[slot.span].at == slot.start;
-            let before = at.checked_sub(1).map(|before| &raw[before]);
-            let room = match before {
-                None if kind == ExerciseKind::Changes && slot.start >= 0 => {
-                    self.bars.length(slot.start)
-                }
-                None => 0,
-                Some((before, until, _)) if *until == slot.start => (until - before.start) - eighth,
-                Some((_, until, _)) => slot.start - until,
-            };
-            let early = if early && before.is_some() { eighth } else { 0 };
-            if kind == ExerciseKind::Targets {
-                let cells = std::mem::take(&mut raw[at].2);
-                // Better led up to than early.
-                let room = if room - early < eighth {
-                    room
-                } else {
-                    room - early
-                };
-                raw[at].2 = in_time(cells, room, at);
-                bare += u16::from(at > 0 && room < eighth);
-            }
-            let pickup = raw[at].2.iter().map(Timed::lead).max().unwrap_or(0);
-            let lead = [(pickup + early, early), (pickup, 0), (early, early)]
-                .into_iter()
-                .find(|(lead, _)| *lead <= room);
-            leads.push(lead.unwrap_or((0, 0)));
-        }
-        if bare > 0 {
-            self.remarks.push(Remark::NotLedUpTo(bare));
-        }
-        for ((slot, _, _), (lead, _)) in raw.iter().zip(&leads) {
-            let from = slot.start - lead;
-            let mut slashes = self.slashes.iter_mut();
-            if let Some((_, until)) = slashes.find(|(at, until)| (*at..*until).contains(&from)) {
-                // A slash is a whole beat or nothing.
-                *until = self.bars.counted_beat(from);
-            }
-        }
-        let starts: Vec<Ticks> = raw.iter().map(|(slot, _, _)| slot.start).collect();
-        for (at, (mut slot, until, cells)) in raw.into_iter().enumerate() {
-            let (lead, early) = leads[at];
-            let until = match (starts.get(at + 1), leads.get(at + 1)) {
-                (Some(start), Some((lead, _))) if *start == until => until - lead,
-                _ => until,
-            };
-            let strong = |onset| self.bars.is_strong(onset);
-            slot.fitted = cells
-                .iter()
-                .filter_map(|timed| timed.fit(slot.start, lead, early, until, strong))
-                .collect();
-            if !slot.fitted.is_empty() {
-                slot.ways = self.ways_of(&slot);
-                self.slots.push(slot);
-            }
-        }
-    }
-
-    /// The place of a slot's ways among the line's.
-    fn ways_of(&mut self, slot: &Slot) -> usize {
-        let span = &self.spans[slot.span];
-        let found = match &span.heights {
-            Some(heights) => (ways(&slot.fitted, heights, span), heights.size()),
-            None => (Vec::new(), 1),
-        };
-        let known = self.ways.iter().position(|one| *one == found);
-        known.unwrap_or_else(|| {
-            self.ways.push(found);
-            self.ways.len() - 1
-        })
     }
 }
 

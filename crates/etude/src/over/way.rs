@@ -32,6 +32,14 @@ pub(crate) struct Way {
     pub elsewhere: bool,
     /// Whether it ends on a tone of the chord.
     pub settles: bool,
+    /// What is known of its fitted figure.
+    pub kind: u16,
+    pub shift: i8,
+    pub rests: bool,
+    /// Eighths before its first and after its last note, as fitted.
+    pub begins: i8,
+    pub room: i8,
+    pub leads: bool,
 }
 
 impl Way {
@@ -45,12 +53,18 @@ impl Way {
     }
 }
 
-/// All ways, figure by figure, in each from the root up.
-pub(crate) fn ways(figures: &[Fitted], heights: &Heights, span: &Span) -> Vec<Way> {
+/// All ways, figure by figure, in each from the root up. `into` are the tones
+/// of the chord that a note may ring over into, above this root.
+pub(crate) fn ways(figures: &[Fitted], heights: &Heights, span: &Span, into: &[i32]) -> Vec<Way> {
     let mut ways = Vec::with_capacity(figures.len() * heights.size() as usize);
     for (place, fitted) in figures.iter().enumerate() {
         for base in 0..heights.size() {
-            ways.extend(way(fitted, place, base, heights, span));
+            let mut way = way(fitted, place, base, heights, span);
+            if let Some(way) = &mut way {
+                let foreign = !into.is_empty() && !into.contains(&way.last.rem_euclid(12));
+                way.strangers += u32::from(fitted.rings_over && foreign);
+            }
+            ways.extend(way);
         }
     }
     ways
@@ -88,6 +102,12 @@ fn way(fitted: &Fitted, place: usize, base: i32, heights: &Heights, span: &Span)
             guides: span.guides.contains(&degree),
             elsewhere: degree != 0 && span.tones.contains(&degree),
             settles: is_tone(above),
+            kind: fitted.kind,
+            shift: fitted.shift,
+            rests: fitted.rests,
+            begins: fitted.begins,
+            room: fitted.room,
+            leads: fitted.leads,
         });
         way.low = way.low.min(above);
         way.high = way.high.max(above);

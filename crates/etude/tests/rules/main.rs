@@ -7,6 +7,7 @@ mod books;
 mod cheapest;
 mod exercises;
 mod figures;
+mod fingering;
 mod headings;
 mod keys;
 mod literal;

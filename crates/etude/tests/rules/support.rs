@@ -84,6 +84,6 @@ pub fn check(text: &str, expected: &str) {
 pub fn missing(left_out: &LeftOut) -> (theory::Pitch, theory::Range) {
     match left_out {
         LeftOut::OffTheHorn { note, range, .. } => (*note, *range),
-        LeftOut::NothingToPlay => panic!("{left_out}"),
+        LeftOut::NothingToPlay | LeftOut::Stopped => panic!("{left_out}"),
     }
 }

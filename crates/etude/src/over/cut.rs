@@ -1,0 +1,153 @@
+//! Figures cut to their slots, in every form that fits there.
+
+use std::collections::BTreeSet;
+
+use lesson::ExerciseKind;
+use rhythm::Ticks;
+
+use super::fitted::{Timed, in_time};
+use super::form::Frame;
+use super::lay::Raw;
+use super::slot::{OverLine, Slot};
+use super::span::Span;
+use super::way::ways;
+use crate::remark::Remark;
+
+impl OverLine {
+    /// Cuts every figure to its slot. What a slot takes of the time before
+    /// it, for a pickup or a chord that is taken early, the slot before
+    /// leaves it.
+    pub(crate) fn fit(
+        &mut self,
+        mut raw: Vec<Raw>,
+        kind: ExerciseKind,
+        per_quarter: u32,
+        ends: &BTreeSet<Ticks>,
+    ) {
+        let eighth = (Ticks::from(per_quarter) / 2).max(1);
+        let mut leads = Vec::with_capacity(raw.len());
+        let mut bare = 0;
+        for at in 0..raw.len() {
+            let (slot, _, _) = &raw[at];
+            let early = self.over.anticipate
+                && self.bars.is_line(slot.start)
+                && self.spans[slot.span].at == slot.start;
+            let before = at.checked_sub(1).map(|before| &raw[before]);
+            let room = match before {
+                None if kind == ExerciseKind::Changes && slot.start >= 0 => {
+                    self.bars.length(slot.start)
+                }
+                None => 0,
+                Some((before, until, _)) if *until == slot.start => (until - before.start) - eighth,
+                Some((_, until, _)) => slot.start - until,
+            };
+            let early = if early && before.is_some() { eighth } else { 0 };
+            if kind == ExerciseKind::Targets {
+                let cells = std::mem::take(&mut raw[at].2);
+                // Better led up to than early.
+                let room = if room - early < eighth {
+                    room
+                } else {
+                    room - early
+                };
+                raw[at].2 = in_time(cells, room, at);
+                bare += u16::from(at > 0 && room < eighth);
+            }
+            let pickup = raw[at].2.iter().map(Timed::lead).max().unwrap_or(0);
+            let lead = [(pickup + early, early), (pickup, 0), (early, early)]
+                .into_iter()
+                .find(|(lead, _)| *lead <= room);
+            leads.push(lead.unwrap_or((0, 0)));
+        }
+        if bare > 0 {
+            self.remarks.push(Remark::NotLedUpTo(bare));
+        }
+        for ((slot, _, _), (lead, _)) in raw.iter().zip(&leads) {
+            let from = slot.start - lead;
+            let mut slashes = self.slashes.iter_mut();
+            if let Some((_, until)) = slashes.find(|(at, until)| (*at..*until).contains(&from)) {
+                // A slash is a whole beat or nothing.
+                *until = self.bars.counted_beat(from);
+            }
+        }
+        let begins: Vec<Ticks> = raw
+            .iter()
+            .zip(&leads)
+            .map(|((slot, _, _), (lead, _))| slot.start - lead)
+            .collect();
+        let slashed = |from: Ticks, until: Ticks| {
+            let slashes = self.slashes.iter();
+            slashes
+                .into_iter()
+                .any(|(begin, end)| *begin < until && *end > from)
+        };
+        let mut slots = Vec::with_capacity(raw.len());
+        let mut before = 0;
+        for (at, (mut slot, until, cells)) in raw.into_iter().enumerate() {
+            let (lead, early) = leads[at];
+            let from = begins[at];
+            let next = begins.get(at + 1).copied();
+            let until = next.map_or(until, |next| until.min(next));
+            let next = next.filter(|next| !slashed(until, *next));
+            let frame = Frame {
+                from,
+                until,
+                next: next.unwrap_or(until),
+                may_come_early: at > 0 && !slashed(before, from),
+                may_ring_over: next.is_some(),
+                eighth,
+                rest: self.bars.length(until - 1) / 2,
+                ends: ends.contains(&slot.start),
+                shifts: self.shifts(),
+                connects: self.connects(),
+            };
+            let strong = |onset| self.bars.is_strong(onset);
+            slot.fitted = cells
+                .iter()
+                .filter_map(|timed| timed.fit(slot.start, lead, early, until, strong))
+                .flat_map(|plain| frame.forms(plain, &self.bars))
+                .collect();
+            let sounding = |span: &Span| (span.at..span.until).contains(&(from - 1));
+            slot.before = self.spans.iter().position(sounding).unwrap_or(slot.span);
+            slot.until = until;
+            before = until;
+            if !slot.fitted.is_empty() {
+                slots.push(slot);
+            }
+        }
+        self.slots = slots;
+    }
+
+    /// The tones of the chord that sounds after a slot, above its own root,
+    /// where that is on a strong beat.
+    fn rung_into(&self, slot: &Slot, span: &Span) -> Vec<i32> {
+        if !self.shifts() || !self.bars.is_strong(slot.until) {
+            return Vec::new();
+        }
+        let sounding = |next: &&Span| (next.at..next.until).contains(&slot.until);
+        let Some(next) = self.spans.iter().find(sounding) else {
+            return Vec::new();
+        };
+        let class = |span: &Span| i32::from(span.symbol.root.class());
+        let up = class(next) - class(span);
+        let tones = next.tones.iter();
+        tones.map(|tone| (tone + up).rem_euclid(12)).collect()
+    }
+
+    /// The place of a slot's ways among the line's.
+    pub(crate) fn ways_of(&mut self, slot: &Slot) -> usize {
+        let span = &self.spans[slot.span];
+        let found = match &span.heights {
+            Some(heights) => {
+                let into = self.rung_into(slot, span);
+                (ways(&slot.fitted, heights, span, &into), heights.size())
+            }
+            None => (Vec::new(), 1),
+        };
+        let known = self.ways.iter().position(|one| *one == found);
+        known.unwrap_or_else(|| {
+            self.ways.push(found);
+            self.ways.len() - 1
+        })
+    }
+}

@@ -1,0 +1,152 @@
+//! The forms in which a fitted figure may be played in its slot: as it is,
+//! an eighth beside its time, or ended early on a held note; and how each
+//! leaves room for what comes before the next statement.
+
+use rhythm::Ticks;
+
+use super::bars::Bars;
+use super::fitted::Fitted;
+use lesson::CellTone;
+
+/// A slot's time, and what lies around it.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Frame {
+    /// Where its time begins, that for a pickup with it.
+    pub from: Ticks,
+    pub until: Ticks,
+    /// Where the next statement's time begins; its own end where none follows.
+    pub next: Ticks,
+    /// Whether something may come before its time, and ring beyond it.
+    pub may_come_early: bool,
+    pub may_ring_over: bool,
+    pub eighth: Ticks,
+    /// How long a note is that rests.
+    pub rest: Ticks,
+    /// Whether it ends a phrase.
+    pub ends: bool,
+    /// Whether there are places beside the time, and whether there are
+    /// connections.
+    pub shifts: bool,
+    pub connects: bool,
+}
+
+/// Longest time, in eighths, that is told apart before or after a statement.
+const MOST: Ticks = 4;
+
+impl Frame {
+    /// Every form of a figure that is cut to the slot.
+    pub fn forms(&self, plain: Fitted, bars: &Bars) -> Vec<Fitted> {
+        let early = self.early(&plain, bars);
+        let late = self.late(&plain, bars);
+        let held = self.held(&plain);
+        let mut forms: Vec<Fitted> = [Some(plain), early, late, held]
+            .into_iter()
+            .flatten()
+            .collect();
+        for form in &mut forms {
+            self.measure(form);
+        }
+        forms
+    }
+
+    /// An eighth before its time; a note on the bar line is held over it.
+    fn early(&self, plain: &Fitted, bars: &Bars) -> Option<Fitted> {
+        if !self.shifts || !self.may_come_early {
+            return None;
+        }
+        let mut form = plain.clone();
+        for note in &mut form.notes {
+            note.onset -= self.eighth;
+        }
+        let last = form.notes.last_mut()?;
+        // What is held to the end of its time still is.
+        if last.onset + last.length + self.eighth >= self.until {
+            last.length = self.until - last.onset;
+        }
+        form.shift = -1;
+        crosses(&form, bars).then_some(form)
+    }
+
+    /// An eighth after its time; the last note rings over the bar line.
+    fn late(&self, plain: &Fitted, bars: &Bars) -> Option<Fitted> {
+        if !self.shifts {
+            return None;
+        }
+        let mut form = plain.clone();
+        for note in &mut form.notes {
+            note.onset += self.eighth;
+        }
+        let rings = self.may_ring_over && bars.is_line(self.until);
+        let end = if rings {
+            self.until + self.eighth
+        } else {
+            self.until
+        };
+        let last = form.notes.last_mut()?;
+        if last.onset >= self.until {
+            return None;
+        }
+        last.length = last.length.min(end - last.onset);
+        form.shift = 1;
+        crosses(&form, bars).then_some(form)
+    }
+
+    /// The first notes, the last of them held long enough to rest.
+    fn held(&self, plain: &Fitted) -> Option<Fitted> {
+        if !self.ends || self.rests(plain) {
+            return None;
+        }
+        let long = |at: &usize| self.until - plain.notes[*at].onset >= self.rest(plain);
+        let is_rung = |at: &usize| matches!(plain.notes[*at].tone, CellTone::Rung(_));
+        let last = (0..plain.notes.len()).rev().filter(is_rung).find(long)?;
+        let mut form = plain.clone();
+        form.notes.truncate(last + 1);
+        form.notes[last].length = self.until - form.notes[last].onset;
+        Some(form)
+    }
+
+    /// How long the last note is that rests: where there is no more time, all
+    /// there is.
+    fn rest(&self, fitted: &Fitted) -> Ticks {
+        let first = fitted
+            .notes
+            .iter()
+            .find(|note| matches!(note.tone, CellTone::Rung(_)));
+        let most = first.map_or(0, |first| self.until - first.onset);
+        self.rest.min(most)
+    }
+
+    fn rests(&self, fitted: &Fitted) -> bool {
+        let last = fitted.notes.last();
+        last.is_some_and(|last| last.length >= self.rest(fitted))
+    }
+
+    fn measure(&self, form: &mut Fitted) {
+        form.rests = self.rests(form);
+        if !self.shifts && !self.connects {
+            return;
+        }
+        let (Some(first), Some(last)) = (form.notes.first(), form.notes.last()) else {
+            return;
+        };
+        let end = last.onset + last.length;
+        let half = (last.length + 1) / 2;
+        let mut keeps = half.max(self.eighth.min(last.length));
+        if self.ends && form.rests {
+            keeps = keeps.max(self.rest(form).min(last.length));
+        }
+        let rings_over = end > self.until;
+        let least_end = if rings_over { end } else { last.onset + keeps };
+        let eighths = |time: Ticks| time.div_euclid(self.eighth).clamp(-1, MOST) as i8;
+        form.room = eighths(self.next - least_end);
+        form.begins = eighths(first.onset - self.from);
+        form.leads = matches!(first.tone, CellTone::Rung(_));
+        form.rings_over = rings_over;
+    }
+}
+
+/// Whether a note is tied over a bar line.
+fn crosses(form: &Fitted, bars: &Bars) -> bool {
+    let over = |onset: Ticks, length: Ticks| bars.next(onset) < onset + length;
+    form.notes.iter().any(|note| over(note.onset, note.length))
+}

@@ -1,0 +1,291 @@
+//! The line that is chosen: the cheapest that keeps the limits and has its
+//! high point where one can, each wish dropped where no line meets it.
+
+use std::sync::atomic::AtomicBool;
+
+use super::choice::{Choices, Comfort, Root, noise};
+use super::connect::{Connection, Ground, Joiner, LEAP};
+use super::peak;
+use super::phrase::Memory;
+use super::search::{Again, Choice, Graph, Joins, Layer, Limits, Path};
+use super::slot::{OverLine, Slot};
+use crate::remark::Remark;
+
+/// A line that was chosen.
+#[derive(Debug)]
+pub(crate) struct Chosen {
+    pub statements: Vec<ChosenStatement>,
+    pub remarks: Vec<Remark>,
+}
+
+/// A statement of it, and what it costs beside what it is.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct ChosenStatement {
+    pub choice: Choice,
+    pub join: u32,
+    pub phrase: u32,
+    /// What the line's highest pitch costs, where it is reached here.
+    pub high_point: Option<u32>,
+    pub led: Option<Connection>,
+}
+
+/// Where a line is looked for.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Hunt<'a> {
+    pub line: &'a OverLine,
+    pub roots: &'a [Root],
+    pub comfort: Comfort,
+    /// Never one without anything.
+    pub choices: &'a Choices,
+    pub stop: &'a AtomicBool,
+}
+
+/// The joins of a line, and which of them lead to each slot.
+struct Tables {
+    joins: Vec<Joins>,
+    of_slots: Vec<usize>,
+}
+
+impl Hunt<'_> {
+    /// Chooses. None where someone asked to stop.
+    pub fn chosen(&self) -> Option<Chosen> {
+        let in_a_row = self.line.over.in_a_row;
+        let line = self.line;
+        let places = line.shifts();
+        let limited = Limits {
+            variants: line.varies().then_some(in_a_row),
+            degrees: (!line.guides && line.over.begins.is_empty()).then_some(in_a_row),
+            places,
+        };
+        let free = Limits {
+            variants: None,
+            degrees: None,
+            places,
+        };
+        let tables = self.tables(None);
+        let mut remarks = Vec::new();
+        let mut limits = limited;
+        let mut plain = self.plain(&tables, limits);
+        if plain.is_none() {
+            limits = free;
+            plain = self.plain(&tables, limits);
+            remarks.push(Remark::InARow { limit: in_a_row });
+        }
+        let found = self.with_high_point(&tables, limits, &mut remarks);
+        let (path, peak) = match found {
+            Some((path, peak)) => (path, Some(peak)),
+            None => (plain?, None),
+        };
+        if self.stop.load(std::sync::atomic::Ordering::Relaxed) {
+            return None;
+        }
+        let statements = self.told(&path, peak);
+        let leaps = statements.iter().filter(|told| told.join >= LEAP).count();
+        if leaps > 0 {
+            remarks.push(Remark::LeapsAnOctave(leaps as u16));
+        }
+        if let Some(told) = peak.and(statements.iter().position(|told| told.high_point.is_some()))
+            && !self.past_the_middle(&line.slots[told])
+        {
+            let bar = line.bars.number(line.slots[told].start) + 1;
+            remarks.push(Remark::HighPointElsewhere { bar });
+        }
+        Some(Chosen {
+            statements,
+            remarks,
+        })
+    }
+
+    fn plain(&self, tables: &Tables, limits: Limits) -> Option<Path> {
+        let layers = self.layers(tables, |_| true);
+        self.graph(&layers, limits, None).cheapest(u32::MAX)
+    }
+
+    /// The cheapest line with one high point: past the middle, or else
+    /// anywhere.
+    fn with_high_point(
+        &self,
+        tables: &Tables,
+        limits: Limits,
+        remarks: &mut Vec<Remark>,
+    ) -> Option<(Path, i32)> {
+        if self.line.weights.high_point == 0 {
+            return None;
+        }
+        let past = |slot: &Slot| self.past_the_middle(slot);
+        let found = self
+            .reaching(tables, limits, past)
+            .or_else(|| self.reaching(tables, limits, |_| true));
+        if found.is_none() {
+            remarks.push(Remark::NoHighPoint);
+        }
+        found
+    }
+
+    fn reaching(
+        &self,
+        tables: &Tables,
+        limits: Limits,
+        may: impl Fn(&Slot) -> bool,
+    ) -> Option<(Path, i32)> {
+        let layers = self.layers(tables, &may);
+        let plain = self.graph(&layers, limits, None);
+        peak::cheapest(
+            &plain,
+            |pitch| self.of_pitch(pitch),
+            |pitch, most| {
+                if !self.line.connects() {
+                    return self.graph(&layers, limits, Some(pitch)).cheapest(most);
+                }
+                let tables = self.tables(Some(pitch));
+                let layers = self.layers(&tables, &may);
+                self.graph(&layers, limits, Some(pitch)).cheapest(most)
+            },
+        )
+    }
+
+    /// What a high point costs by its pitch: half steps under the top of the
+    /// middle.
+    fn of_pitch(&self, pitch: i32) -> u32 {
+        let under = (self.comfort.top() - pitch).max(0) as u32;
+        u32::from(self.line.weights.high_point) * under
+    }
+
+    /// Whether a statement begins between 55 and 75 % of the bars.
+    fn past_the_middle(&self, slot: &Slot) -> bool {
+        let bars = self.line.bars.lines().count() as i64;
+        let before = 100 * self.line.bars.number(slot.start);
+        (55 * bars..=75 * bars).contains(&before)
+    }
+
+    fn layers<'t>(&'t self, tables: &'t Tables, may: impl Fn(&Slot) -> bool) -> Vec<Layer<'t>> {
+        let choices = self.choices.layers().into_iter();
+        let slots = self.line.slots.iter().zip(&tables.of_slots);
+        choices
+            .zip(slots)
+            .map(|(choices, (slot, table))| Layer {
+                choices,
+                joins: &tables.joins[*table],
+                role: slot.role,
+                high_point: may(slot),
+            })
+            .collect()
+    }
+
+    fn graph<'t>(
+        &'t self,
+        layers: &'t [Layer<'t>],
+        limits: Limits,
+        peak: Option<i32>,
+    ) -> Graph<'t, impl Fn(usize, &Choice) -> u64> {
+        let (line, comfort) = (self.line, self.comfort);
+        let pitches = comfort.pitches();
+        Graph {
+            layers,
+            again: self.again(),
+            limits,
+            kinds: &line.kinds,
+            peak,
+            tie: move |at, choice: &Choice| {
+                let noise = noise(line.over.seed, at, choice.fitted, choice.base);
+                if line.guides {
+                    comfort.among_equals(choice.last % pitches, noise)
+                } else {
+                    u64::from(noise)
+                }
+            },
+            stop: self.stop,
+        }
+    }
+
+    fn again(&self) -> Again {
+        let line = self.line;
+        let variety = u32::from(line.weights.variety);
+        Again {
+            variant: if line.varies() { variety } else { 0 },
+            degree: if line.guides { 0 } else { variety },
+            place: 2 * variety,
+        }
+    }
+
+    fn joiner(&self, cap: Option<i32>) -> Joiner<'_> {
+        Joiner {
+            line: self.line,
+            comfort: self.comfort,
+            cap,
+        }
+    }
+
+    /// What sounds before a slot.
+    fn ground(&self, slot: &Slot) -> Ground<'_> {
+        let spans = &self.line.spans;
+        Ground {
+            heights: spans[slot.before].heights.as_ref(),
+            zero: i32::from(self.roots[slot.before].pitch.midi()),
+            changes: spans[slot.before].named_as != spans[slot.span].named_as,
+        }
+    }
+
+    fn tables(&self, cap: Option<i32>) -> Tables {
+        let mut known: Vec<(Option<usize>, i32, bool)> = Vec::new();
+        let mut tables = Tables {
+            joins: Vec::new(),
+            of_slots: Vec::with_capacity(self.line.slots.len()),
+        };
+        let joiner = self.joiner(cap);
+        for slot in &self.line.slots {
+            let ground = self.ground(slot);
+            let scale = self.line.spans[slot.before].scale;
+            let key = match self.line.connects() {
+                true => (scale, ground.zero, ground.changes),
+                false => (None, 0, false),
+            };
+            let place = known.iter().position(|one| *one == key);
+            tables.of_slots.push(place.unwrap_or_else(|| {
+                known.push(key);
+                tables.joins.push(joiner.joins(ground));
+                known.len() - 1
+            }));
+        }
+        tables
+    }
+
+    /// What each statement of a path costs.
+    fn told(&self, path: &Path, peak: Option<i32>) -> Vec<ChosenStatement> {
+        let tables = self.tables(peak);
+        let layers = self.layers(&tables, |_| true);
+        let joiner = self.joiner(peak);
+        let again = self.again();
+        let mut memory = Memory::default();
+        let mut row = 0;
+        let mut told: Vec<ChosenStatement> = Vec::with_capacity(layers.len());
+        for (at, (layer, place)) in layers.iter().zip(&path.choices).enumerate() {
+            let choice = layer.choices[*place];
+            let (phrase, kept) = layer.role.step(&self.line.kinds, memory, &choice);
+            memory = kept;
+            let before = told.last().map(|told| told.choice);
+            let join = before.map_or(0, |from| {
+                let stays = from.shift == choice.shift;
+                row = if stays { row + 1 } else { 1 };
+                let third = self.line.shifts() && stays && row > 2;
+                layer.joins.to(choice.first)[from.last]
+                    + again.between(&from, &choice)
+                    + if third { again.place } else { 0 }
+            });
+            if before.is_none() {
+                row = 1;
+            }
+            let ground = self.ground(&self.line.slots[at]);
+            told.push(ChosenStatement {
+                choice,
+                join,
+                phrase,
+                high_point: peak
+                    .filter(|peak| *peak == choice.high)
+                    .map(|peak| self.of_pitch(peak)),
+                led: before.and_then(|from| joiner.led((from.last, choice.first), ground, at)),
+            });
+        }
+        told
+    }
+}

@@ -1,0 +1,282 @@
+//! Phrases: a statement, its answer, something denser, an end that rests.
+//!
+//! A phrase is four bars, or eight where statements take two bars and more; a
+//! section or a chorus begins a new one. Its quarters are its parts, and the
+//! last statement is always its end.
+
+use std::collections::BTreeSet;
+
+use lesson::Lesson;
+use rhythm::{Fraction, Ticks};
+
+use super::lay::Raw;
+use super::search::Choice;
+use super::slot::OverLine;
+
+/// The part of a phrase that a statement is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum PhrasePart {
+    /// What is said first.
+    Statement,
+    /// The same figure elsewhere, or turned over.
+    Answer,
+    /// More notes in the same time.
+    Denser,
+    /// It rests on a chord tone.
+    End,
+}
+
+impl PhrasePart {
+    /// In a word, for `check`.
+    pub const fn word(self) -> &'static str {
+        match self {
+            PhrasePart::Statement => "statement",
+            PhrasePart::Answer => "answer",
+            PhrasePart::Denser => "denser",
+            PhrasePart::End => "end",
+        }
+    }
+}
+
+/// What a statement is in its phrase, to the search.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) struct Role {
+    pub part: Option<PhrasePart>,
+    /// Whether it is the phrase's first: the one that is answered.
+    pub opens: bool,
+    /// Whether it is the first of the answer.
+    pub answers: bool,
+    /// Whether its figure and how dense it was must be known afterwards, and
+    /// whether in which variant and from which degree.
+    pub keeps_kind: bool,
+    pub keeps_words: bool,
+    /// What a wish that isn't met costs.
+    pub cost: u32,
+}
+
+/// What must be known of the statements before.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub(crate) struct Memory {
+    /// The kind of the phrase's first statement: figure and density; 0 where
+    /// that doesn't matter.
+    pub kind: u16,
+    /// Its variant and its degree.
+    pub words: Option<(u16, u16)>,
+    /// Whether the line's highest pitch was reached.
+    pub peak: bool,
+}
+
+/// A figure, and how dense it is among those of its line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub(crate) struct Kind {
+    pub figure: u16,
+    pub density: u16,
+}
+
+impl Role {
+    /// What a choice costs in this part, and what is known after it.
+    pub fn step(&self, kinds: &[Kind], memory: Memory, choice: &Choice) -> (u32, Memory) {
+        let mut cost = 0;
+        let kind = |number: u16| kinds.get(usize::from(number)).copied().unwrap_or_default();
+        let (own, said) = (kind(choice.kind), kind(memory.kind));
+        match self.part {
+            Some(PhrasePart::Answer) => {
+                cost += self.unless(own.figure == said.figure);
+                let again = memory.words == Some((choice.variant, choice.degree));
+                cost += self.unless(!(self.answers && again));
+            }
+            Some(PhrasePart::Denser) => {
+                cost += self.unless(own.density > said.density);
+            }
+            Some(PhrasePart::Statement | PhrasePart::End) | None => {}
+        }
+        let now = Memory {
+            kind: if self.opens { choice.kind } else { memory.kind },
+            words: if self.opens {
+                Some((choice.variant, choice.degree))
+            } else {
+                memory.words
+            },
+            peak: memory.peak,
+        };
+        let kept = Memory {
+            kind: if self.keeps_kind { now.kind } else { 0 },
+            words: now.words.filter(|_| self.keeps_words),
+            peak: now.peak,
+        };
+        (cost, kept)
+    }
+
+    fn unless(&self, met: bool) -> u32 {
+        if met { 0 } else { self.cost }
+    }
+}
+
+/// How many bars a phrase has: eight where statements take two and more.
+pub(crate) fn phrase_bars(line: &OverLine, raw: &[Raw]) -> usize {
+    let first = raw.first();
+    let spans = first.map_or(&[][..], |(_, _, cells)| cells).iter();
+    let shortest = spans.map(|timed| timed.span).min().unwrap_or(0);
+    if shortest >= 2 * line.bars.length(0) {
+        8
+    } else {
+        4
+    }
+}
+
+/// Where the last statements of phrases begin.
+pub(crate) fn ends(line: &OverLine, raw: &[Raw], per_bars: usize) -> BTreeSet<Ticks> {
+    let starts: Vec<Ticks> = raw.iter().map(|(slot, _, _)| slot.start).collect();
+    let phrases = phrases(line, per_bars).into_iter();
+    phrases
+        .filter_map(|(from, until)| {
+            let within = starts.partition_point(|start| *start < until);
+            let last = within.checked_sub(1).map(|last| starts[last]);
+            last.filter(|last| *last >= from)
+        })
+        .collect()
+}
+
+/// Where phrases begin and end: so many bars, or fewer where a chorus or a
+/// section begins.
+fn phrases(line: &OverLine, bars: usize) -> Vec<(Ticks, Ticks)> {
+    let chorus = line.bars.end() / (line.over.choruses.len() as Ticks).max(1);
+    let opens = |at: Ticks| {
+        let mut sections = line.bars.sections().iter();
+        at % chorus.max(1) == 0 || sections.any(|(begin, _)| *begin == at)
+    };
+    let mut begins: Vec<Ticks> = Vec::new();
+    let mut count = 0;
+    for at in line.bars.lines() {
+        if count == bars || opens(at) {
+            count = 0;
+        }
+        if count == 0 {
+            begins.push(at);
+        }
+        count += 1;
+    }
+    let ends = begins.iter().skip(1).copied().chain([line.bars.end()]);
+    // A pickup belongs to the first.
+    let from = |at: Ticks| if at == 0 { Ticks::MIN } else { at };
+    begins.iter().copied().map(from).zip(ends).collect()
+}
+
+/// Finds what each statement is in its phrase.
+pub(crate) fn give_roles(line: &mut OverLine, lesson: &Lesson, bars: usize) {
+    let kinds = kinds(line, lesson);
+    let mut roles = vec![Role::default(); line.slots.len()];
+    for (from, until) in phrases(line, bars) {
+        let place = |at: Ticks| line.slots.partition_point(|slot| slot.start < at);
+        let members = place(from)..place(until);
+        let starts: Vec<Ticks> = line.slots[members.clone()]
+            .iter()
+            .map(|slot| slot.start)
+            .collect();
+        let densities = |at: usize| kinds[at].iter().map(|kind| kind.density);
+        let sparsest = densities(members.start.min(kinds.len().saturating_sub(1))).min();
+        let may_be_denser = |at: usize| densities(at).max() > sparsest;
+        let parts = parts(&starts, (from.max(0), until));
+        for (at, part) in members.clone().zip(&parts) {
+            let role = &mut roles[at];
+            role.part = *part;
+            role.cost = match part {
+                Some(PhrasePart::Denser) if !may_be_denser(at) => 0,
+                _ => 2 * u32::from(line.weights.phrase),
+            };
+        }
+        let roles = &mut roles[members];
+        let answer = roles
+            .iter()
+            .position(|role| role.part == Some(PhrasePart::Answer));
+        let answers = |role: &Role| match role.part {
+            Some(PhrasePart::Answer) => true,
+            Some(PhrasePart::Denser) => role.cost > 0,
+            Some(PhrasePart::Statement | PhrasePart::End) | None => false,
+        };
+        let last = roles.iter().rposition(answers).unwrap_or(0);
+        for (at, role) in roles.iter_mut().enumerate() {
+            role.opens = at == 0;
+            role.answers = Some(at) == answer;
+            role.keeps_words = answer.is_some_and(|answer| at < answer);
+            role.keeps_kind = at < last;
+        }
+    }
+    number(line, &kinds, &roles);
+    for (slot, role) in line.slots.iter_mut().zip(roles) {
+        slot.role = role;
+    }
+}
+
+/// The part that each statement of a phrase is, by when it begins.
+fn parts(starts: &[Ticks], (from, until): (Ticks, Ticks)) -> Vec<Option<PhrasePart>> {
+    let length = (until - from).max(1);
+    let part = |(place, start): (usize, &Ticks)| match 4 * (start - from).max(0) / length {
+        _ if place + 1 == starts.len() => Some(PhrasePart::End),
+        _ if place == 0 => Some(PhrasePart::Statement),
+        0 => Some(PhrasePart::Statement),
+        1 => Some(PhrasePart::Answer),
+        2 => Some(PhrasePart::Denser),
+        _ => None,
+    };
+    starts.iter().enumerate().map(part).collect()
+}
+
+/// Figure and density of all that may be played, slot by slot.
+fn kinds(line: &OverLine, lesson: &Lesson) -> Vec<Vec<Kind>> {
+    let of_chorus = |chorus: usize| {
+        let figures = line.over.choruses[chorus - 1].figures.first();
+        figures.map_or(&[][..], |(_, figures)| figures)
+    };
+    let name = |at: &usize| lesson.figures[*at].name.as_deref();
+    let all = (1..=line.over.choruses.len()).flat_map(of_chorus);
+    let names: BTreeSet<Option<&str>> = all.map(name).collect();
+    let names: Vec<Option<&str>> = names.into_iter().collect();
+    let slots = || {
+        line.slots.iter().map(|slot| {
+            let length = (slot.until - slot.start).max(1);
+            let dense = move |notes: usize| Fraction::new(notes as i64, length);
+            (
+                slot,
+                slot.fitted
+                    .iter()
+                    .map(move |fitted| dense(fitted.notes.len())),
+            )
+        })
+    };
+    let densities: BTreeSet<Fraction> = slots().flat_map(|(_, dense)| dense).collect();
+    let densities: Vec<Fraction> = densities.into_iter().collect();
+    let kinds = slots().map(|(slot, dense)| {
+        let figures = of_chorus(line.spans[slot.span].chorus);
+        let kind = |(fitted, density): (&super::fitted::Fitted, Fraction)| {
+            let figure = figures.get(usize::from(fitted.variant)).map(name);
+            Kind {
+                figure: names
+                    .iter()
+                    .position(|one| Some(*one) == figure)
+                    .unwrap_or(0) as u16,
+                density: densities.partition_point(|one| *one < density) as u16,
+            }
+        };
+        slot.fitted.iter().zip(dense).map(kind).collect()
+    });
+    kinds.collect()
+}
+
+/// Numbers the kinds, first those that open phrases.
+fn number(line: &mut OverLine, kinds: &[Vec<Kind>], roles: &[Role]) {
+    line.kinds = vec![Kind::default()];
+    for opens in [true, false] {
+        let slots = line.slots.iter_mut().zip(kinds).zip(roles);
+        for ((slot, kinds), _) in slots.filter(|(_, role)| role.opens == opens) {
+            for (fitted, kind) in slot.fitted.iter_mut().zip(kinds) {
+                let known = line.kinds.iter().skip(1).position(|one| one == kind);
+                let place = known.map(|place| place + 1).unwrap_or_else(|| {
+                    line.kinds.push(*kind);
+                    line.kinds.len() - 1
+                });
+                fitted.kind = place as u16;
+            }
+        }
+    }
+}
