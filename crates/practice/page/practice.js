@@ -124,6 +124,10 @@ home.append(
   make("div", { className: "row" }, ...heard, tune, metronome));
 home.hidden = false;
 
+/** The click's sound comes with any sheet that can be played. */
+const voices = JSON.parse(document.querySelector("script[data-events]")?.textContent ?? "{}").voices ?? {};
+metronome.hidden = !voices.kit;
+
 function audio() {
   context ??= new AudioContext();
   context.resume();
@@ -269,7 +273,7 @@ function clicked() {
     let next = out.currentTime + 0.1;
     const ahead = () => {
       while (next < out.currentTime + 0.15) {
-        strike(out, out.destination, "click", next, 0.05, 77, 96, Number(tuning));
+        strike(out, out.destination, "click", next, 0.05, 77, 96, Number(tuning), voices);
         next += 60 / Math.max(20, Number(tempo.value) || 60);
       }
     };
