@@ -8,7 +8,7 @@ import { staff } from "./staff.js";
 
 const SHAPE = { note: "●", silence: "○", hold: "–" };
 const STATE = { note: "note", silence: "silence", hold: "held" };
-const DIVISION = { numbers: "the numbers alone", halves: "halves: 1 &", thirds: "thirds: 1 trip let", quarters: "quarters: 1 e & a" };
+const DIVISION = { numbers: "the numbers alone", halves: "counted in halves: 1 &", thirds: "counted in thirds: 1 trip let", quarters: "counted in quarters: 1 e & a" };
 
 /** @param {any} cell */
 const described = (cell) =>
