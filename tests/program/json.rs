@@ -162,7 +162,7 @@ fn kind(field: &Value) -> String {
     if let Some(words) = field["enum"].as_array() {
         let words: Vec<String> = words
             .iter()
-            .map(|word| word.as_str().unwrap().to_owned())
+            .map(|word| word.as_str().unwrap_or("null").to_owned())
             .collect();
         return words.join(", ");
     }

@@ -23,6 +23,7 @@ import expectation
 import forms
 import json_schema
 import lead_sheets
+import lesson_schema
 import lint
 import mixture
 import over
@@ -58,6 +59,7 @@ def main() -> int:
     checks += [partial(bound, lesson, program, folder / "bound" / lesson) for lesson in together.LESSONS]
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
     checks += [partial(distinct, sheets), partial(json_schema.check, program, folder / "json", LESSONS)]
+    checks += [partial(lesson_schema.check, program, folder / "schema", LESSONS)]
     checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in lead_sheets.files()]
     checks += engraving(program, folder / "engraved")
     checks += hearing(program, folder / "tracks")

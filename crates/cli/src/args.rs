@@ -45,13 +45,9 @@ pub enum Command {
     },
     /// Open lessons in the browser: see them, hear them, change them
     Desk(DeskArgs),
-    /// Write a commented lesson to begin from
-    Start {
-        /// Where to; "-" prints it
-        #[arg(default_value = "lesson.toml")]
-        file: PathBuf,
-    },
-    /// Print a JSON Schema: of what is printed or kept as JSON
+    /// Write a commented lesson or course to begin from
+    Start(StartArgs),
+    /// Print a JSON Schema: of lesson files, for editors, or of what is printed or kept as JSON
     Schema {
         #[arg(value_enum)]
         of: SchemaOf,
@@ -79,6 +75,18 @@ pub struct CheckArgs {
     pub explain: bool,
     #[arg(long, value_enum, default_value_t = TextFormat::Text)]
     pub format: TextFormat,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct StartArgs {
+    /// Where to; "-" prints it; lesson.toml if not said
+    pub file: Option<PathBuf>,
+    /// A course of the lessons beside it instead; course.toml if no file is said
+    #[arg(long)]
+    pub course: bool,
+    /// Name in its first line, for editors, where the schema lies that `schema` printed
+    #[arg(long, value_name = "PATH")]
+    pub schema: Option<String>,
 }
 
 #[derive(Debug, clap::Args)]
@@ -308,6 +316,10 @@ impl From<Pitch> for RoomPitch {
 /// What a schema tells the fields of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub enum SchemaOf {
+    /// A lesson file: editors complete and check it
+    Lesson,
+    /// A course file
+    Course,
     /// What `write --format json` prints
     Sheets,
     /// What `check --format json` prints

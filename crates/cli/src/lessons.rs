@@ -2,9 +2,42 @@
 
 use std::path::{Path, PathBuf};
 
-use copyist::{LessonFault, LessonSource, gathered, read_lesson};
+use copyist::{LessonFault, LessonSource, Source, gathered, read_lesson, read_source};
 
 use crate::console::Console;
+
+/// Reads lessons and courses, or tells every mistake in them and gives none. A
+/// file named twice is read once.
+pub fn read_sources(paths: &[PathBuf], console: &Console) -> Option<Vec<Source>> {
+    let files = match gathered(paths) {
+        Ok(files) => files,
+        Err(refusals) => {
+            for refusal in &refusals {
+                console.refusal(refusal);
+            }
+            return None;
+        }
+    };
+    let mut sources = Vec::new();
+    let mut whole = true;
+    for path in &files {
+        match read_source(path) {
+            Ok(source) => {
+                for warning in source.warnings() {
+                    console.remark(warning);
+                }
+                sources.push(source);
+            }
+            Err(faults) => {
+                whole = false;
+                for faulty in faults {
+                    tell(&faulty.path, &faulty.fault, console);
+                }
+            }
+        }
+    }
+    whole.then_some(sources)
+}
 
 /// Reads them all, or tells every mistake in them and gives none. A file
 /// named twice is read once.

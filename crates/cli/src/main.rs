@@ -85,7 +85,7 @@ fn run(args: Args, out: &mut impl Write, console: &Console) -> anyhow::Result<Ex
             Ok(Exit::Done)
         }
         Command::Man { folder } => command::man::run(&folder, out),
-        Command::Start { file } => command::start::run(&file, out, console),
+        Command::Start(args) => command::start::run(&args, out, console),
     }
 }
 

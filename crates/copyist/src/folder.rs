@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use lesson::{Lesson, Player};
+use lesson::Player;
 
 use crate::store::Hash;
 
@@ -17,9 +17,9 @@ const MARK: usize = 8;
 /// Names that some systems keep for devices.
 const RESERVED: [&str; 4] = ["con", "prn", "aux", "nul"];
 
-/// The folder of a lesson.
-pub fn lesson_folder(lesson: &Lesson) -> String {
-    slug(&lesson.id, "lesson")
+/// The folder of a lesson or a course, by its id.
+pub fn lesson_folder(id: &str) -> String {
+    slug(id, "lesson")
 }
 
 /// The folders of a lesson's players, in their order, all different: a

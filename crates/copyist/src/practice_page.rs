@@ -1,10 +1,13 @@
 //! A page for each player to practise with: `alto-saxophone/practice.html`.
 
 use etude::{Composer, SheetPlan};
+use lesson::{Player, Tempo};
 use practice::{PracticePage, PracticeSheet};
 use rayon::prelude::*;
 use sound::{Take, perform};
 
+use crate::course_job::{CourseJob, CoursePlayer};
+use crate::course_writing::CourseLesson;
 use crate::error::CopyError;
 use crate::folder_file::FolderFile;
 use crate::pictures::Pictures;
@@ -49,11 +52,7 @@ fn page(
     if sheets.is_empty() {
         return None;
     }
-    let own = &lesson.players[player];
-    let name = match &own.name {
-        Some(name) => format!("{name} · {}", own.instrument.name),
-        None => own.instrument.name.to_string(),
-    };
+    let name = name(&lesson.players[player]);
     let bytes = practice::page(&PracticePage {
         lesson: lesson.id.clone(),
         title: lesson.title.clone(),
@@ -67,6 +66,53 @@ fn page(
         file: format!("{folder}/practice.html"),
         bytes,
     })
+}
+
+/// A page for a player of a course, with the sheets of all its weeks.
+pub fn course_page(
+    course: &CourseJob,
+    player: &CoursePlayer,
+    lessons: &[CourseLesson<'_>],
+    pictures: &Pictures,
+    stop: &Stop,
+) -> Result<Option<Vec<u8>>, CopyError> {
+    let mut sheets = Vec::new();
+    let mut tuning = None;
+    for (place, lesson) in lessons.iter().enumerate() {
+        let own = &lesson.job.lesson;
+        for plan in lesson.plans(player.places.get(place).copied().flatten()) {
+            stop.check()?;
+            let Some(made) = sheet(&lesson.composer, &plan, pictures) else {
+                continue;
+            };
+            tuning = tuning.or(Some(own.track.tuning));
+            sheets.push(PracticeSheet {
+                stem: format!("{}-{}", lesson.job.name, made.stem),
+                lesson: own.title.clone(),
+                ..made
+            });
+        }
+    }
+    let Some(tuning) = tuning else {
+        return Ok(None);
+    };
+    Ok(Some(practice::page(&PracticePage {
+        lesson: course.course.id.clone(),
+        title: course.course.title.clone(),
+        player: player.folder.clone(),
+        name: name(&player.player),
+        tuning,
+        sheets,
+        weeks: Vec::new(),
+    })))
+}
+
+/// Who plays.
+fn name(player: &Player) -> String {
+    match &player.name {
+        Some(name) => format!("{name} · {}", player.instrument.name),
+        None => player.instrument.name.to_string(),
+    }
 }
 
 fn sheet(composer: &Composer<'_>, plan: &SheetPlan, pictures: &Pictures) -> Option<PracticeSheet> {

@@ -30,7 +30,7 @@ pub struct Tracks {
 #[derive(Debug)]
 pub struct TrackSheet<'a> {
     pub scores: &'a [&'a Score],
-    pub name: TrackName<'a>,
+    pub name: TrackName,
     pub of: TrackSubject,
     /// What a player shows of it: the key, in words.
     pub key: String,
@@ -181,7 +181,7 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
                             form: version.form.word().to_owned(),
                             tempo: version.take.tempo,
                             seconds,
-                            sheet: self.sheet.name.sheet.to_owned(),
+                            sheet: self.sheet.name.sheet.clone(),
                         });
                     }
                     Err(error) => made.failed.push(TrackFailure { file, error }),

@@ -2,7 +2,10 @@
 //! of its own. `src/schema/check.json` tells the fields.
 
 use copyist::{Survey, key_words, player_folders, surprise_lines, track_remarks};
-use etude::{Composer, ExerciseReport, LeftOut, Report, SheetPlan, Statement, Surprising, hardest};
+use etude::{
+    Composer, ExerciseReport, LeftOut, PhrasePart, Report, SheetPlan, Statement, Surprising,
+    hardest,
+};
 use serde::Serialize;
 
 use crate::json::Versioned;
@@ -94,8 +97,12 @@ struct StatementItem {
     scale: String,
     because: &'static str,
     starts_on: String,
+    part: Option<&'static str>,
     variant: String,
+    shift: i8,
     join: Option<i32>,
+    led: Option<String>,
+    high_point: bool,
     cost: u32,
     missing: Vec<String>,
     clashes: Vec<String>,
@@ -265,8 +272,15 @@ fn statement(statement: &Statement) -> StatementItem {
         scale: statement.scale.clone(),
         because: statement.rule.words(),
         starts_on: statement.start.to_string(),
+        part: statement.part.map(PhrasePart::word),
         variant: statement.variant.clone(),
+        shift: statement.shift,
         join: statement.join.map(|join| join.semitones),
+        led: statement
+            .join
+            .and_then(|join| join.led)
+            .map(|led| led.to_string()),
+        high_point: statement.high_point.is_some(),
         cost: statement.cost(),
         missing: strings(&statement.missing),
         clashes: strings(&statement.clashes),
