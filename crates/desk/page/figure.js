@@ -86,7 +86,7 @@ function row(desk, look, grid, place, drawn) {
       }, "Remove") : null),
     element("ul", { class: "counts", "aria-label": grid.name ? `Counts of ${grid.name}` : "Counts of the figure" }, ...cells),
     stave,
-    element("p", { class: "quiet" }, "Click a count: note, silence, held. Up and down arrows move a note along the scale, with Shift by an octave."),
+    place > 0 ? null : element("p", { class: "quiet" }, "Click a count: note, silence, held. Up and down arrows move a note along the scale, with Shift by an octave."),
     words(desk, look, place));
   if (stave) {
     // The count in focus, or under the pointer, is lit on the staff.

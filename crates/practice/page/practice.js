@@ -117,11 +117,12 @@ const heard = ROLES.map((role) => make("label", {}, make("input", {
 }), role));
 const tune = make("button", { type: "button", "aria-pressed": "false", onclick: () => tuned() }, `Tuning note: A, ${tuning} hertz`);
 const metronome = make("button", { type: "button", "aria-pressed": "false", onclick: () => clicked() }, "Metronome alone");
-home.append(
-  make("div", { className: "row" }, play, stop, make("label", {}, "Tempo", tempo), key),
+const more = make("details", { open: matchMedia("(min-width: 40rem)").matches },
+  make("summary", {}, "From which bar, what is heard, the tuning note"),
   make("div", { className: "row" }, make("label", {}, "From bar", from), make("label", {}, loop, "Loop"),
     make("label", {}, "to bar", to), make("label", {}, countIn, "Count in")),
   make("div", { className: "row" }, ...heard, tune, metronome));
+home.append(make("div", { className: "row" }, play, stop, make("label", {}, "Tempo", tempo), key), more);
 home.hidden = false;
 
 /** The click's sound comes with any sheet that can be played. */
