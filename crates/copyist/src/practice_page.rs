@@ -1,7 +1,7 @@
 //! A page for each player to practise with: `alto-saxophone/practice.html`.
 
 use etude::{Composer, SheetPlan};
-use lesson::{Player, Tempo};
+use lesson::Player;
 use practice::{PracticePage, PracticeSheet};
 use rayon::prelude::*;
 use sound::{Take, perform};
