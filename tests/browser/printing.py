@@ -49,7 +49,7 @@ def the_desk_prints_its_sheet(room: Room) -> None:
 def the_practice_page_prints(room: Room) -> None:
     room.write(str(LESSONS / "lantern-stairs.toml"), "--out", str(room.folder), "--format", "page", "--instrument", "alto saxophone")
     file = next(room.folder.rglob("practice.html"))
-    with room.page(file.as_uri()) as page:
+    with room.page(file.as_uri(), color_scheme="dark") as page:
         page.get_by_role("button", name="Play", exact=True).wait_for()
         of = page.locator("svg.sheet").count()
         page.emulate_media(media="print")
@@ -57,6 +57,7 @@ def the_practice_page_prints(room: Room) -> None:
             .filter(one => one.getClientRects().length).map(one => one.outerHTML.slice(0, 60))""")
         assert not seen, seen
         assert page.locator("nav table").is_visible(), "the boxes to tick are printed"
+        assert page.evaluate("getComputedStyle(document.querySelector('th')).backgroundColor + getComputedStyle(document.body).backgroundColor") == "rgba(0, 0, 0, 0)rgb(255, 255, 255)"
         for paper, size in PAPERS.items():
             page.set_viewport_size({"width": round(size[0] * 4 / 3), "height": round(size[1] * 4 / 3)})
             assert not cut(page, "svg.sheet"), paper
