@@ -21,7 +21,7 @@ def nothing_found(room: Room) -> None:
                     sheet(page)
                     page.wait_for_timeout(500)
                     page.screenshot(path=pictures / f"desk-{width}-{scheme}.png", full_page=width == 800)
-                    for tab in ("Exercises", "Players", "Keys"):
+                    for tab in ("Exercises", "Players", "Keys", "Changes", "Tracks"):
                         page.get_by_role("tab", name=tab).click()
                         page.evaluate("document.querySelectorAll('details').forEach(one => { one.open = true; })")
                         clean(page, f"{tab}, {width}, {scheme}")

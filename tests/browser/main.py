@@ -14,14 +14,17 @@ from playwright.sync_api import sync_playwright
 
 import asking
 import by_hand
+import every_word
 import keeping
 import looking
 import playing
 import practice
+import printing
+import sounding
 import writing_lessons
 from desk import SWITCHES, Room
 
-PARTS = [asking, writing_lessons, by_hand, playing, keeping, looking, practice]
+PARTS = [asking, writing_lessons, by_hand, every_word, playing, sounding, keeping, looking, practice, printing]
 
 
 def main() -> int:

@@ -146,6 +146,55 @@ fn what_the_starter_lesson_offers_can_be_taken_up() {
     }
 }
 
+/// It names the lessons that lie beside it, and a schema where editors look.
+#[test]
+fn a_course_is_begun_from_the_lessons_beside_it() {
+    let folder = fresh("start-course");
+    let here = |arguments: &[&str]| {
+        let output = command(arguments).current_dir(&folder).output().unwrap();
+        assert!(output.status.success(), "{output:?}");
+        String::from_utf8(output.stdout).unwrap()
+    };
+    assert!(here(&["start", "--course", "-"]).contains("lessons = [\"lesson.toml\"]"));
+    for name in ["b", "a", "c", "d", "e"] {
+        here(&["start", &format!("{name}.toml")]);
+    }
+    here(&["start", "--course", "--schema", "course.schema.json"]);
+    let text = fs::read_to_string(folder.join("course.toml")).unwrap();
+    assert!(text.starts_with("#:schema course.schema.json\n"), "{text}");
+    let weeks = text.lines().filter(|line| line.starts_with("lessons = "));
+    let expected = [
+        "[\"a.toml\", \"b.toml\"]",
+        "[\"c.toml\", \"d.toml\"]",
+        "[\"e.toml\"]",
+    ];
+    assert!(
+        weeks.eq(expected.map(|week| format!("lessons = {week}"))),
+        "{text}"
+    );
+    // A course is no lesson of another.
+    assert!(!here(&["start", "--course", "-"]).contains("course.toml"));
+}
+
+#[test]
+fn schemas_are_printed_and_a_lesson_names_one() {
+    for of in [
+        "lesson", "course", "sheets", "check", "list", "spell", "contents",
+    ] {
+        let schema = run(["schema", of]).json();
+        assert_eq!(
+            schema["$schema"], "https://json-schema.org/draft/2020-12/schema",
+            "{of}"
+        );
+    }
+    let lesson = run(["schema", "lesson"]).json();
+    assert!(lesson["properties"]["title"].is_object());
+    assert_eq!(run(["schema", "tunes"]).code, 2);
+    let plain = run(["start", "-"]).out;
+    let named = run(["start", "-", "--schema", "lesson.schema.json"]).out;
+    assert_eq!(named, format!("#:schema lesson.schema.json\n{plain}"));
+}
+
 #[test]
 fn start_prints_on_request_and_names_its_file_otherwise() {
     let folder = fresh("start-here");

@@ -5,13 +5,19 @@ mod batch;
 #[cfg(test)]
 mod commands;
 #[cfg(test)]
+mod courses;
+#[cfg(test)]
 mod damage;
 #[cfg(test)]
 mod files;
 #[cfg(test)]
 mod hostile;
 #[cfg(test)]
+mod json;
+#[cfg(test)]
 mod mistakes;
+#[cfg(test)]
+mod names;
 mod notation;
 #[cfg(test)]
 mod readme;

@@ -1,9 +1,6 @@
 //! The program beside others: completed by a shell, listed, documented.
 
-use std::collections::BTreeSet;
 use std::fs;
-
-use serde_json::Value;
 
 use crate::support::{command, fresh, lesson, plain, ran, root, run};
 
@@ -171,59 +168,4 @@ fn a_catalogue_can_be_narrowed_and_one_thing_looked_up() {
         assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{wrong:?}");
         assert!(ran.err.contains("help: "), "{wrong:?}: {}", ran.err);
     }
-}
-
-/// Every field's name, wherever it stands; those of files' hashes are files.
-fn fields(json: &Value, names: &mut BTreeSet<String>) {
-    match json {
-        Value::Object(object) => {
-            for (name, value) in object {
-                names.insert(name.clone());
-                if name != "files" || value.is_array() {
-                    fields(value, names);
-                }
-            }
-        }
-        Value::Array(all) => all.iter().for_each(|one| fields(one, names)),
-        _ => {}
-    }
-}
-
-#[test]
-fn every_field_of_json_is_told() {
-    let folder = fresh("fields");
-    let out = folder.join("out");
-    let out = out.to_str().unwrap();
-    let mut names = BTreeSet::new();
-    let mut read = |arguments: &[&str]| {
-        let told = run([arguments, &["--format", "json"]].concat()).json();
-        fields(&told, &mut names);
-    };
-    for lesson in ["quarry-answers", "crooked-pier", "brass-cellar"] {
-        let lesson = format!("fixtures/lessons/{lesson}.toml");
-        let write = ["write", &lesson, "--out", out];
-        read(&write);
-        read(&[&write as &[&str], &["--format", "musicxml,midi"]].concat());
-    }
-    for what in ["scales", "instruments", "chords", "key-orders", "exercises"] {
-        read(&["list", what]);
-    }
-    read(&["list", "scales", "melodic-minor-classical"]);
-    read(&["spell", "C altered", "--for", "alto-saxophone"]);
-    read(&[
-        "spell",
-        "A melodic-minor-classical",
-        "--for",
-        "alto-saxophone",
-    ]);
-    let contents = fs::read(folder.join("out/quarry-answers/contents.json")).unwrap();
-    let contents: Value = serde_json::from_slice(&contents).unwrap();
-    assert_eq!(contents["version"], 1);
-    fields(&contents, &mut names);
-    let told = fs::read_to_string(root().join("crates/cli/JSON.md")).unwrap();
-    let missing = names
-        .iter()
-        .filter(|name| !told.contains(&format!("`{name}`")));
-    assert_eq!(missing.collect::<Vec<_>>(), [""; 0]);
-    assert!(names.len() > 80, "{}", names.len());
 }

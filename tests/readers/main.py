@@ -21,7 +21,9 @@ import chord_meaning
 import engraved
 import expectation
 import forms
+import json_schema
 import lead_sheets
+import lesson_schema
 import lint
 import mixture
 import over
@@ -56,8 +58,11 @@ def main() -> int:
     checks += [partial(mixed, text, program, folder / "mixture" / str(place)) for place, text in enumerate(mixture.lessons(program))]
     checks += [partial(bound, lesson, program, folder / "bound" / lesson) for lesson in together.LESSONS]
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
-    checks += [partial(distinct, sheets)]
+    checks += [partial(distinct, sheets), partial(json_schema.check, program, folder / "json", LESSONS)]
+    checks += [partial(lesson_schema.check, program, folder / "schema", LESSONS)]
     checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in lead_sheets.files()]
+    nottingham = lead_sheets.tunes(folder / "tunes", "nottingham-dataset")
+    checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in nottingham]
     checks += engraving(program, folder / "engraved")
     checks += hearing(program, folder / "tracks")
     drawn = understanding.tunes()

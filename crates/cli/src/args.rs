@@ -27,15 +27,7 @@ pub enum Command {
     /// Write the sheets of lessons
     Write(WriteArgs),
     /// Compose lessons and report on them; writes nothing
-    Check {
-        /// Lesson files
-        #[arg(required = true, value_name = "LESSON", add = ArgValueCompleter::new(completion::lessons))]
-        lessons: Vec<PathBuf>,
-        /// Say of every line over changes how it came about: bar by bar the chord, its scale and
-        /// why, the degree and the variant, the join and its cost
-        #[arg(long)]
-        explain: bool,
-    },
+    Check(CheckArgs),
     /// Make a lesson of a notated phrase
     Lift(LiftArgs),
     /// List what a lesson can name
@@ -53,11 +45,12 @@ pub enum Command {
     },
     /// Open lessons in the browser: see them, hear them, change them
     Desk(DeskArgs),
-    /// Write a commented lesson to begin from
-    Start {
-        /// Where to; "-" prints it
-        #[arg(default_value = "lesson.toml")]
-        file: PathBuf,
+    /// Write a commented lesson or course to begin from
+    Start(StartArgs),
+    /// Print a JSON Schema: of lesson files, for editors, or of what is printed or kept as JSON
+    Schema {
+        #[arg(value_enum)]
+        of: SchemaOf,
     },
     /// Print what makes a shell complete words after twelvefold
     Completions {
@@ -69,6 +62,31 @@ pub enum Command {
         #[arg(value_name = "DIR")]
         folder: PathBuf,
     },
+}
+
+#[derive(Debug, clap::Args)]
+pub struct CheckArgs {
+    /// Lesson files, and folders of them
+    #[arg(required = true, value_name = "LESSON", add = ArgValueCompleter::new(completion::lessons))]
+    pub lessons: Vec<PathBuf>,
+    /// Say of every line over changes how it came about: bar by bar the chord, its scale and
+    /// why, the degree and the variant, the join and its cost
+    #[arg(long)]
+    pub explain: bool,
+    #[arg(long, value_enum, default_value_t = TextFormat::Text)]
+    pub format: TextFormat,
+}
+
+#[derive(Debug, clap::Args)]
+pub struct StartArgs {
+    /// Where to; "-" prints it; lesson.toml if not said
+    pub file: Option<PathBuf>,
+    /// A course of the lessons beside it instead; course.toml if no file is said
+    #[arg(long)]
+    pub course: bool,
+    /// Name in its first line, for editors, where the schema lies that `schema` printed
+    #[arg(long, value_name = "PATH")]
+    pub schema: Option<String>,
 }
 
 #[derive(Debug, clap::Args)]
@@ -293,6 +311,25 @@ impl From<Pitch> for RoomPitch {
             Pitch::Transposed => RoomPitch::Transposed,
         }
     }
+}
+
+/// What a schema tells the fields of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SchemaOf {
+    /// A lesson file: editors complete and check it
+    Lesson,
+    /// A course file
+    Course,
+    /// What `write --format json` prints
+    Sheets,
+    /// What `check --format json` prints
+    Check,
+    /// What `list --format json` prints
+    List,
+    /// What `spell --format json` prints
+    Spell,
+    /// What each lesson's folder keeps as contents.json
+    Contents,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

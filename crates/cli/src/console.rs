@@ -1,8 +1,8 @@
 //! What is said to the person at the terminal, on standard error: mistakes
-//! with their place, faults, and remarks. Colour only on a terminal.
+//! with their place, faults, and remarks. Colour only on a terminal, and none
+//! where `NO_COLOR` or a dumb one asks for none.
 
-use std::env;
-use std::io::{self, IsTerminal, Write};
+use std::io::Write;
 use std::path::Path;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
@@ -11,22 +11,16 @@ use lesson_text::Mistake;
 
 use crate::harmless::{same_length, shown};
 
-/// Standard error, in colour or plain.
+/// Standard error; the stream leaves colours out where they aren't wanted,
+/// and makes older terminals show them.
 pub struct Console {
     renderer: Renderer,
 }
 
 impl Console {
     pub fn on_stderr() -> Console {
-        let wanted = |name: &str| env::var_os(name).is_some_and(|value| !value.is_empty());
-        let dumb = env::var_os("TERM").is_some_and(|term| term == "dumb");
-        let coloured = io::stderr().is_terminal() && !wanted("NO_COLOR") && !dumb;
         Console {
-            renderer: if coloured {
-                Renderer::styled()
-            } else {
-                Renderer::plain()
-            },
+            renderer: Renderer::styled(),
         }
     }
 
@@ -73,7 +67,7 @@ impl Console {
 
     fn say(&self, message: &str) {
         // Nobody is left to tell when standard error itself is gone.
-        let _ = writeln!(io::stderr().lock(), "{message}");
+        let _ = writeln!(anstream::stderr().lock(), "{message}");
     }
 }
 

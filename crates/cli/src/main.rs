@@ -8,7 +8,7 @@ mod completion;
 mod console;
 mod exit;
 mod harmless;
-mod json_array;
+mod json;
 mod lessons;
 mod progress;
 mod signals;
@@ -70,7 +70,7 @@ fn refused(error: &clap::Error) -> ExitCode {
 fn run(args: Args, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
     match args.command {
         Command::Write(args) => command::write::run(&args, out, console),
-        Command::Check { lessons, explain } => command::check::run(&lessons, explain, out, console),
+        Command::Check(args) => command::check::run(&args, out, console),
         Command::Lift(args) => command::lift::run(&args, out, console),
         Command::List(args) => command::list::run(&args, out, console),
         Command::Spell {
@@ -79,12 +79,13 @@ fn run(args: Args, out: &mut impl Write, console: &Console) -> anyhow::Result<Ex
             format,
         } => command::spell::run(&what, instrument.as_deref(), format, out, console),
         Command::Desk(args) => command::desk::run(&args, console),
+        Command::Schema { of } => command::schema::run(of, out),
         Command::Completions { shell } => {
             completion::register(shell, out)?;
             Ok(Exit::Done)
         }
         Command::Man { folder } => command::man::run(&folder, out),
-        Command::Start { file } => command::start::run(&file, out, console),
+        Command::Start(args) => command::start::run(&args, out, console),
     }
 }
 

@@ -4,7 +4,6 @@
 
 use std::io;
 use std::process;
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread;
 use std::time::Duration;
@@ -37,7 +36,7 @@ pub fn heard(clear: impl Fn() + Send + 'static) -> io::Result<Stop> {
     // A file larger than allowed is then an error with a message, not the end
     // of the process.
     #[cfg(unix)]
-    flag::register(signal_hook::consts::SIGXFSZ, Arc::default())?;
+    flag::register(signal_hook::consts::SIGXFSZ, std::sync::Arc::default())?;
     let asked = stop.clone();
     thread::spawn(move || {
         while !asked.is_asked() {

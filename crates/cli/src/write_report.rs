@@ -109,6 +109,14 @@ impl<'a> WriteReport<'a> {
                 folder.join(new).display()
             ));
         }
+        if let Some(course) = lesson.course.as_ref().filter(|one| !one.edited.is_empty()) {
+            say(format!(
+                "{}: books and packets hold these sheets as they are written, not as they were \
+                 edited: {}",
+                folder.display(),
+                course.edited.join(", ")
+            ));
+        }
         self.renamed(&folder, &settled.leftovers);
         for leftover in &settled.leftovers {
             if leftover.renamed.is_none() {

@@ -75,29 +75,60 @@ impl Choice {
         composer: &Composer<'_>,
         players: &[usize],
     ) -> Result<Vec<SheetPlan>, Refusal> {
-        let lesson = composer.lesson();
-        let of_players = || {
-            composer
-                .plans()
-                .iter()
-                .filter(|plan| players.contains(&plan.player))
-        };
-        let in_a_key = || of_players().filter(|plan| !plan.through_keys);
-        for key in &self.keys {
-            if !in_a_key().any(|plan| said(lesson, plan).class() == key.class()) {
-                return Err(no_key(*key, lesson, in_a_key()));
-            }
+        match self.missing(composer, players) {
+            Some(key) => Err(no_key(key, composer, players)),
+            None => Ok(self.wanted(composer, players)),
         }
-        let wanted = |plan: &&SheetPlan| {
-            self.keys.is_empty()
-                || !plan.through_keys
-                    && self
-                        .keys
-                        .iter()
-                        .any(|key| key.class() == said(lesson, plan).class())
-        };
-        Ok(of_players().filter(wanted).copied().collect())
     }
+
+    /// The first key asked for that none of the sheets is in.
+    fn missing(&self, composer: &Composer<'_>, players: &[usize]) -> Option<PitchName> {
+        let has = |key: &&PitchName| {
+            let mut sheets = in_a_key(composer, players);
+            sheets.any(|plan| said(composer.lesson(), plan).class() == key.class())
+        };
+        self.keys.iter().find(|key| !has(key)).copied()
+    }
+
+    /// Those sheets asked for that there are.
+    pub(crate) fn wanted(&self, composer: &Composer<'_>, players: &[usize]) -> Vec<SheetPlan> {
+        let lesson = composer.lesson();
+        let plans = composer.plans().iter();
+        plans
+            .filter(|plan| players.contains(&plan.player))
+            .filter(|plan| self.keys.is_empty() || is_in(lesson, plan, &self.keys))
+            .copied()
+            .collect()
+    }
+
+    /// What of the choice none of a course's lessons has, as the first of them
+    /// says it.
+    pub(crate) fn lacking(&self, lessons: &[(Composer<'_>, Vec<usize>)]) -> Option<Refusal> {
+        let lacks = |key: &&PitchName| {
+            lessons.iter().all(|(composer, players)| {
+                let mut sheets = in_a_key(composer, players);
+                !sheets.any(|plan| said(composer.lesson(), plan).class() == key.class())
+            })
+        };
+        let key = self.keys.iter().find(lacks)?;
+        let (composer, players) = lessons.first()?;
+        Some(no_key(*key, composer, players))
+    }
+}
+
+/// Whether a sheet is in one of these keys, by sound, as its lesson names
+/// keys; one through the keys is in none.
+pub(crate) fn is_in(lesson: &Lesson, plan: &SheetPlan, keys: &[PitchName]) -> bool {
+    let class = said(lesson, plan).class();
+    !plan.through_keys && keys.iter().any(|key| key.class() == class)
+}
+
+fn in_a_key<'a>(
+    composer: &'a Composer<'_>,
+    players: &'a [usize],
+) -> impl Iterator<Item = &'a SheetPlan> {
+    let plans = composer.plans().iter();
+    plans.filter(|plan| !plan.through_keys && players.contains(&plan.player))
 }
 
 /// The players of that name, or else all who play that instrument.
@@ -184,13 +215,10 @@ fn no_player(lesson: &Lesson, error: &NameError) -> Refusal {
     refusal
 }
 
-fn no_key<'a>(
-    key: PitchName,
-    lesson: &Lesson,
-    plans: impl Iterator<Item = &'a SheetPlan>,
-) -> Refusal {
+fn no_key(key: PitchName, composer: &Composer<'_>, players: &[usize]) -> Refusal {
+    let lesson = composer.lesson();
     let mut has: Vec<String> = Vec::new();
-    for plan in plans {
+    for plan in in_a_key(composer, players) {
         let name = said(lesson, plan).to_string();
         if !has.contains(&name) {
             has.push(name);

@@ -2,8 +2,8 @@
 //! score with everyone in it for each key, and grids to sign off.
 
 use etude::{Composer, RoomPitch, SheetPlan, book};
-use lesson::{Lesson, Tempo};
-use score::Score;
+use lesson::{Course, Lesson, Player, Tempo};
+use score::{About, HeadLine, Imprint, Score};
 
 use crate::contents::THROUGH_KEYS;
 use crate::error::CopyError;
@@ -37,6 +37,43 @@ pub fn books(
     Ok(books)
 }
 
+/// A player's book of a course: sheets lesson after lesson, each under its
+/// lesson's title; none where nothing can be played.
+pub fn course_book(
+    course: &Course,
+    player: &Player,
+    lessons: &[(&Composer<'_>, Vec<SheetPlan>)],
+    stop: &Stop,
+) -> Result<Option<Vec<u8>>, CopyError> {
+    let mut sheets: Vec<Score> = Vec::new();
+    for (composer, plans) in lessons {
+        for plan in plans {
+            stop.check()?;
+            let Some(mut sheet) = composed(composer, plan) else {
+                continue;
+            };
+            let title = HeadLine::new(About::Sheet, sheet.title.as_str());
+            sheet.head.insert(0, title);
+            sheets.push(sheet);
+        }
+    }
+    let Some(mut bound) = book(&sheets, &player.instrument) else {
+        return Ok(None);
+    };
+    drop(sheets);
+    bound.title.clone_from(&course.title);
+    bound.subtitle.clone_from(&course.subtitle);
+    bound.imprint = Imprint {
+        author: course.own.author.clone(),
+        rights: course.own.rights.clone(),
+        footer: course.own.footer.clone(),
+        text: course.own.text.clone(),
+    };
+    let mut bytes = Vec::new();
+    writer::musicxml(&bound, &mut bytes);
+    Ok(Some(bytes))
+}
+
 /// A score with everyone in it for each sounding key: `room/01-c`.
 pub fn rooms(
     lesson: &Lesson,
@@ -65,7 +102,7 @@ pub fn rooms(
             file: format!("{stem}.musicxml"),
             bytes,
         });
-        for (ending, bytes) in pictures.room(&room.parts, title, &stem)? {
+        for (ending, bytes) in pictures.room(&room.parts, title, &stem, stop)? {
             scores.push(FolderFile {
                 file: format!("{stem}.{ending}"),
                 bytes,

@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use etude::{LeftOut, Report, SheetPlan};
-use lesson::{Lesson, Player};
+use lesson::Player;
 use serde::{Deserialize, Serialize};
 use theory::PitchName;
 
@@ -31,8 +31,11 @@ pub struct Contents {
     pub tracks: Vec<TrackEntry>,
     /// Every sheet that could not be made.
     pub left_out: Vec<LeftOutEntry>,
-    /// Books, scores and grids made of the sheets together.
+    /// Books, packets, scores and grids made of the sheets together.
     pub bound: Vec<String>,
+    /// Of a course the folders of its lessons, each of which tells of its own.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub lessons: Vec<String>,
     /// Every file that the program wrote here and a hash to know it again by.
     pub files: BTreeMap<String, String>,
     /// The order of sheets, by their names without ending; not told.
@@ -52,6 +55,8 @@ pub struct PastContents {
     /// Books, scores and grids.
     #[serde(default)]
     pub bound: Vec<String>,
+    #[serde(default)]
+    pub lessons: Vec<String>,
     #[serde(default)]
     pub files: BTreeMap<String, String>,
 }
@@ -149,17 +154,13 @@ pub struct LeftOutEntry {
 }
 
 impl Contents {
-    pub(crate) fn new(lesson: &Lesson) -> Contents {
+    /// Of a lesson, or a course, by its id and its title.
+    pub(crate) fn new(id: &str, title: &str) -> Contents {
         Contents {
             version: VERSION,
-            lesson: lesson.id.clone(),
-            title: lesson.title.clone(),
-            sheets: Vec::new(),
-            tracks: Vec::new(),
-            left_out: Vec::new(),
-            bound: Vec::new(),
-            files: BTreeMap::new(),
-            order: BTreeMap::new(),
+            lesson: id.to_owned(),
+            title: title.to_owned(),
+            ..Contents::default()
         }
     }
 
@@ -169,6 +170,7 @@ impl Contents {
             && self.tracks.is_empty()
             && self.left_out.is_empty()
             && self.bound.is_empty()
+            && self.lessons.is_empty()
     }
 
     /// Keeps what was told before of sheets that this run had no part in and

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use lesson::{Lesson, Player};
+use lesson::Player;
 
 use crate::store::Hash;
 
@@ -17,9 +17,9 @@ const MARK: usize = 8;
 /// Names that some systems keep for devices.
 const RESERVED: [&str; 4] = ["con", "prn", "aux", "nul"];
 
-/// The folder of a lesson.
-pub fn lesson_folder(lesson: &Lesson) -> String {
-    slug(&lesson.id, "lesson")
+/// The folder of a lesson or a course, by its id.
+pub fn lesson_folder(id: &str) -> String {
+    slug(id, "lesson")
 }
 
 /// The folders of a lesson's players, in their order, all different: a
@@ -81,8 +81,9 @@ fn marked(short: &str, whole: &str) -> String {
 
 fn is_reserved(slug: &str) -> bool {
     let numbered = |prefix| {
-        slug.strip_prefix(prefix)
-            .is_some_and(|rest: &str| rest.len() == 1 && rest.chars().all(char::is_numeric))
+        slug.strip_prefix(prefix).is_some_and(|rest: &str| {
+            rest.chars().count() == 1 && rest.chars().all(char::is_numeric)
+        })
     };
     RESERVED.contains(&slug) || numbered("com") || numbered("lpt")
 }
@@ -105,6 +106,7 @@ mod tests {
         check("con", "con-lesson");
         check("COM7", "com7-lesson");
         check("com10", "com10");
+        check("LPT¹", "lpt¹-lesson");
         check("Größe 2", "größe-2");
         check("音階", "音階");
         check(" - a - ", "a");

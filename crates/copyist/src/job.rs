@@ -1,14 +1,16 @@
-//! What a run is to do: each lesson, where it goes, and which of its sheets
-//! are wanted.
+//! What a run is to do: each lesson and course, where it goes, and which of its
+//! sheets are wanted.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::PathBuf;
+use std::fs;
+use std::path::{Path, PathBuf};
 
 use etude::{Composer, SheetPlan};
 use lesson::Lesson;
 
+use crate::course_job::CourseJob;
 use crate::folder::{lesson_folder, player_folders};
-use crate::lesson_source::LessonSource;
+use crate::lesson_source::{LessonSource, Source};
 use crate::options::Options;
 use crate::part::Part;
 use crate::refusal::Refusal;
@@ -19,7 +21,14 @@ use crate::track_version::{Version, versions};
 #[derive(Debug)]
 pub struct Job {
     pub lesson: Lesson,
+    /// Its folder under the one that everything goes into.
     pub folder: String,
+    /// That folder's own name.
+    pub name: String,
+    /// Whether it is part of a course, which has the books.
+    pub in_course: bool,
+    /// Whether its tracks lie with its sheets.
+    pub has_tracks: bool,
     pub player_folders: Vec<String>,
     pub players: Vec<usize>,
     pub versions: Vec<Version>,
@@ -51,10 +60,10 @@ impl Job {
             .iter()
             .map(|folder| format!("{folder}/all-keys"));
         let stems: Vec<String> = sheets.cloned().chain(joined).collect();
-        let named = |of: fn(TrackName<'_>, &str) -> String| {
+        let named = |of: fn(&TrackName, &str) -> String| {
             let names = stems.iter().flat_map(|stem| {
-                let versions = self.versions.iter();
-                versions.map(move |version| of(self.track_name(stem), &version.suffix))
+                let versions = self.versions.iter().filter(|_| self.has_tracks);
+                versions.map(move |version| of(&self.track_name(stem), &version.suffix))
             });
             names.collect()
         };
@@ -65,75 +74,147 @@ impl Job {
     }
 
     /// What the tracks of a sheet are called.
-    pub fn track_name<'a>(&'a self, sheet: &'a str) -> TrackName<'a> {
-        TrackName {
-            lesson: &self.folder,
-            sheet,
-        }
+    pub fn track_name(&self, sheet: &str) -> TrackName {
+        TrackName::beside(&self.name, sheet)
     }
 }
 
-/// Every lesson's work, or everything wrong with it.
-pub fn jobs(sources: Vec<LessonSource>, options: &Options) -> Result<Vec<Job>, Vec<Refusal>> {
-    let mut jobs = Vec::new();
-    let mut refusals = Vec::new();
-    let mut taken: BTreeMap<String, PathBuf> = BTreeMap::new();
-    let mut first = 0;
+/// A whole run's work.
+#[derive(Debug, Default)]
+pub struct Work {
+    /// Lessons, those of courses too, in their order.
+    pub jobs: Vec<Job>,
+    /// The courses, each naming its lessons among the jobs.
+    pub courses: Vec<CourseJob>,
+    refusals: Vec<Refusal>,
+    /// Who has each folder.
+    folders: BTreeMap<String, PathBuf>,
+    /// Which file has each lesson's id.
+    ids: BTreeMap<String, PathBuf>,
+    sheets: usize,
+}
+
+/// All that is to be done, or everything wrong with it.
+pub fn work(sources: Vec<Source>, options: &Options) -> Result<Work, Vec<Refusal>> {
+    let mut work = Work::default();
     for source in sources {
-        let folder = lesson_folder(&source.lesson);
-        if let Some(other) = taken.get(&folder) {
-            refusals.push(Refusal::new(
+        match source {
+            Source::Lesson(source) => work.lesson(source, options),
+            Source::Course(source) => work.course(source, options),
+        }
+    }
+    if work.refusals.is_empty() {
+        Ok(work)
+    } else {
+        Err(work.refusals)
+    }
+}
+
+impl Work {
+    fn lesson(&mut self, source: LessonSource, options: &Options) {
+        let name = lesson_folder(&source.lesson.id);
+        let free = self.takes(&name, &source.path) && self.is_only(&name, &source.path);
+        if !free {
+            return;
+        }
+        match self.job(source, &name, options) {
+            Ok(job) => self.add(job),
+            Err(refusal) => self.refusals.push(refusal),
+        }
+    }
+
+    fn job(&self, source: LessonSource, name: &str, options: &Options) -> Result<Job, Refusal> {
+        let LessonSource {
+            path, mut lesson, ..
+        } = source;
+        let choice = &options.choice;
+        lesson.paper = options.paper.or(lesson.paper);
+        let players = choice.players(&mut lesson)?;
+        // Refused now, while nothing is written yet.
+        let composer = ready(&lesson, &path)?;
+        let sheets = choice.plans(&composer, &players)?.len();
+        Ok(Job::new(lesson, name.to_owned(), name, players, sheets))
+    }
+
+    /// Gives a job its place in the run.
+    pub(crate) fn add(&mut self, job: Job) {
+        let first = self.sheets;
+        self.sheets += job.sheets;
+        self.jobs.push(Job { first, ..job });
+    }
+
+    pub(crate) fn refuse(&mut self, refusals: Vec<Refusal>) {
+        self.refusals.extend(refusals);
+    }
+
+    /// Whether a folder is nobody else's.
+    pub(crate) fn takes(&mut self, folder: &str, path: &Path) -> bool {
+        if let Some(other) = self.folders.get(folder) {
+            self.refusals.push(Refusal::new(
                 format!(
                     "{} and {} would share the folder {folder}",
                     other.display(),
-                    source.path.display()
+                    path.display()
                 ),
                 "give one of them an id of its own, as in id = \"another-name\"",
             ));
-            continue;
+            return false;
         }
-        taken.insert(folder.clone(), source.path.clone());
-        match job(source, options, folder, first) {
-            Ok(job) => {
-                first += job.sheets;
-                jobs.push(job);
-            }
-            Err(refusal) => refusals.push(refusal),
-        }
+        self.folders.insert(folder.to_owned(), path.to_owned());
+        true
     }
-    if refusals.is_empty() {
-        Ok(jobs)
-    } else {
-        Err(refusals)
+
+    /// Whether no other file is a lesson of this id: sheets of two lessons are
+    /// never told apart by where they lie alone.
+    pub(crate) fn is_only(&mut self, id: &str, path: &Path) -> bool {
+        let whole = |path: &Path| fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+        if let Some(other) = self.ids.get(id)
+            && whole(other) != whole(path)
+        {
+            self.refusals.push(Refusal::new(
+                format!(
+                    "{} and {} are two lessons of one id, {id}",
+                    other.display(),
+                    path.display()
+                ),
+                "give one of them an id of its own, as in id = \"another-name\"",
+            ));
+            return false;
+        }
+        self.ids.insert(id.to_owned(), path.to_owned());
+        true
     }
 }
 
-fn job(
-    source: LessonSource,
-    options: &Options,
-    folder: String,
-    first: usize,
-) -> Result<Job, Refusal> {
-    let LessonSource {
-        path, mut lesson, ..
-    } = source;
-    let choice = &options.choice;
-    lesson.paper = options.paper.or(lesson.paper);
-    let players = choice.players(&mut lesson)?;
-    // Refused now, while nothing is written yet.
-    let composer = composer(&lesson).map_err(|refusal| Refusal {
+impl Job {
+    /// A lesson's work; its place in the run is none yet.
+    pub(crate) fn new(
+        lesson: Lesson,
+        folder: String,
+        name: &str,
+        players: Vec<usize>,
+        sheets: usize,
+    ) -> Job {
+        Job {
+            folder,
+            name: name.to_owned(),
+            in_course: false,
+            has_tracks: true,
+            player_folders: player_folders(&lesson.players),
+            players,
+            versions: versions(&lesson),
+            first: 0,
+            sheets,
+            lesson,
+        }
+    }
+}
+
+/// A lesson's composer, or why there is none, with the lesson's file.
+pub(crate) fn ready<'a>(lesson: &'a Lesson, path: &Path) -> Result<Composer<'a>, Refusal> {
+    composer(lesson).map_err(|refusal| Refusal {
         message: format!("{}: {}", path.display(), refusal.message),
         ..refusal
-    })?;
-    let sheets = choice.plans(&composer, &players)?.len();
-    Ok(Job {
-        folder,
-        player_folders: player_folders(&lesson.players),
-        players,
-        versions: versions(&lesson),
-        first,
-        sheets,
-        lesson,
     })
 }
 

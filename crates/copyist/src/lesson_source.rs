@@ -1,15 +1,15 @@
-//! Lesson files from disk to lessons, every mistake in a file told.
+//! Files from disk to lessons and courses, every mistake in a file told.
 
 use std::collections::BTreeSet;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use lesson::Lesson;
-use lesson_text::Mistake;
+use lesson::{Changes, Course, Lesson};
+use lesson_text::{LessonFile, Mistake, Unread};
 
 use crate::input;
-use crate::lead_sheet;
+use crate::lead_sheet::{self, MusicFile};
 use crate::refusal::Refusal;
 
 /// A lesson file holds a page of words; what is longer is something else.
@@ -24,6 +24,53 @@ pub struct LessonSource {
     pub lesson: Lesson,
     /// What was guessed of its lead sheet.
     pub warnings: Vec<String>,
+}
+
+/// A course and the files it came from.
+#[derive(Debug, Clone)]
+pub struct CourseSource {
+    /// The course's file.
+    pub path: PathBuf,
+    /// What it says.
+    pub course: Course,
+    /// Its lessons' files, in their order.
+    pub files: Vec<PathBuf>,
+    /// What was guessed of its lessons' lead sheets.
+    pub warnings: Vec<String>,
+}
+
+/// What a file holds.
+#[derive(Debug, Clone)]
+pub enum Source {
+    /// A lesson.
+    Lesson(LessonSource),
+    /// A course with its lessons.
+    Course(CourseSource),
+}
+
+impl From<LessonSource> for Source {
+    fn from(lesson: LessonSource) -> Source {
+        Source::Lesson(lesson)
+    }
+}
+
+impl Source {
+    /// What was guessed of its lead sheets.
+    pub fn warnings(&self) -> &[String] {
+        match self {
+            Source::Lesson(lesson) => &lesson.warnings,
+            Source::Course(course) => &course.warnings,
+        }
+    }
+}
+
+/// What is wrong with a file: the one that was named, or a lesson of it.
+#[derive(Debug, Clone)]
+pub struct FileFault {
+    /// The file.
+    pub path: PathBuf,
+    /// What is wrong.
+    pub fault: LessonFault,
 }
 
 /// Why a file gives no lesson.
@@ -86,40 +133,133 @@ fn in_folder(folder: &Path) -> io::Result<Vec<PathBuf>> {
     Ok(files)
 }
 
+/// Reads a file that holds a lesson or a course, and all that it names.
+///
+/// # Errors
+/// Every mistake in it and in its lessons, file by file.
+pub fn read_source(path: &Path) -> Result<Source, Vec<FileFault>> {
+    let faulty = |fault| FileFault {
+        path: path.to_owned(),
+        fault,
+    };
+    let text = match text_of(path) {
+        Ok(text) => text,
+        Err(refusal) => return Err(vec![faulty(LessonFault::Unreadable(refusal))]),
+    };
+    if lesson_text::is_course(&text) {
+        return course(path, text).map(Source::Course);
+    }
+    let lesson = lesson(path, text);
+    lesson
+        .map(Source::Lesson)
+        .map_err(|fault| vec![faulty(fault)])
+}
+
 /// Reads a lesson file, and the lead sheet it names.
 ///
 /// # Errors
 /// Every mistake in it, or that it can't be read.
 pub fn read_lesson(path: &Path) -> Result<LessonSource, LessonFault> {
-    let text = text_of(path).map_err(LessonFault::Unreadable)?;
-    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
-    let changes = match lesson_text::lead_sheet(&text) {
-        Some(sheet) => match lead_sheet::changes(path, &sheet) {
-            Ok(changes) => Some(changes),
-            // Where the lesson names it is where it can be mended.
-            Err(refusal) => {
-                let mistake = Mistake {
-                    place: sheet.place,
-                    message: refusal.message,
-                    help: refusal.help.unwrap_or_default(),
-                };
-                return Err(LessonFault::Mistakes {
-                    text,
-                    mistakes: vec![mistake],
-                });
-            }
-        },
-        None => None,
+    lesson(path, text_of(path).map_err(LessonFault::Unreadable)?)
+}
+
+fn lesson(path: &Path, text: String) -> Result<LessonSource, LessonFault> {
+    let (changes, warnings) = match changes(path, &text) {
+        None => (None, Vec::new()),
+        Some(Ok(read)) => (Some(read.value), read.warnings),
+        Some(Err(mistake)) => {
+            return Err(LessonFault::Mistakes {
+                text,
+                mistakes: vec![mistake],
+            });
+        }
     };
-    let read = lesson_text::read_with(&text, &stem, changes.as_ref().map(|read| &read.value));
-    match read {
+    match lesson_text::read_with(&text, &stem(path), changes.as_ref()) {
         Ok(reading) => Ok(LessonSource {
             path: path.to_owned(),
             lesson: reading.lesson,
-            warnings: changes.map(|read| read.warnings).unwrap_or_default(),
+            warnings,
         }),
         Err(mistakes) => Err(LessonFault::Mistakes { text, mistakes }),
     }
+}
+
+/// The changes of the lead sheet that a lesson names, if it does. What is wrong
+/// with it can be mended where the lesson names it.
+fn changes(path: &Path, text: &str) -> Option<Result<MusicFile<Changes>, Mistake>> {
+    let sheet = lesson_text::lead_sheet(text)?;
+    let changes = lead_sheet::changes(path, &sheet);
+    Some(changes.map_err(|refusal| Mistake {
+        place: sheet.place,
+        message: refusal.message,
+        help: refusal.help.unwrap_or_default(),
+    }))
+}
+
+fn stem(path: &Path) -> String {
+    let stem = path.file_stem().unwrap_or_default();
+    stem.to_string_lossy().into_owned()
+}
+
+/// Reads a course's lessons, which lie where its file says.
+fn course(path: &Path, text: String) -> Result<CourseSource, Vec<FileFault>> {
+    let folder = path.parent().unwrap_or(Path::new(""));
+    let mut files = Vec::new();
+    let mut warnings = Vec::new();
+    let mut lessons = Vec::new();
+    for named in lesson_text::course_lessons(&text) {
+        let file = folder.join(&named.file);
+        let text = text_of(&file);
+        let lead = text.as_ref().ok().and_then(|text| changes(&file, text));
+        let lead = lead.map(|lead| {
+            lead.map(|read| {
+                warnings.extend(read.warnings);
+                read.value
+            })
+        });
+        lessons.push(LessonFile {
+            file: named.file,
+            text: text.map_err(|refusal| Unread {
+                message: refusal.message,
+                help: refusal.help.unwrap_or_default(),
+            }),
+            lead,
+        });
+        files.push(file);
+    }
+    let fault = match lesson_text::read_course(&text, &stem(path), &lessons) {
+        Ok(course) => {
+            return Ok(CourseSource {
+                path: path.to_owned(),
+                course,
+                files,
+                warnings,
+            });
+        }
+        Err(fault) => fault,
+    };
+    let mut faults = Vec::new();
+    if !fault.course.is_empty() {
+        faults.push(FileFault {
+            path: path.to_owned(),
+            fault: LessonFault::Mistakes {
+                text,
+                mistakes: fault.course,
+            },
+        });
+    }
+    for faulty in fault.lessons {
+        let place = lessons.iter().position(|lesson| lesson.file == faulty.file);
+        let Some(place) = place else { continue };
+        faults.push(FileFault {
+            path: files[place].clone(),
+            fault: LessonFault::Mistakes {
+                text: lessons[place].text.clone().unwrap_or_default(),
+                mistakes: faulty.mistakes,
+            },
+        });
+    }
+    Err(faults)
 }
 
 fn text_of(path: &Path) -> Result<String, Refusal> {

@@ -4,9 +4,10 @@
 //! values too ([`News`], [`LessonOutcome`]). Nothing is printed here, and
 //! nothing is known of arguments, terminals or browsers.
 //!
-//! - Read lessons from disk: [`gathered`], [`read_lesson`].
+//! - Read lessons and courses from disk: [`gathered`], [`read_source`].
 //! - One sheet, as a page shows it: [`one_sheet`], [`Choice`].
-//! - What to know before writing: [`Survey`], [`surprise_lines`].
+//! - What to know before writing: [`Survey`], [`surprise_lines`], of a course
+//!   [`CourseSurvey`].
 //! - Everything, with progress and a way to stop: [`Run`].
 //! - One printed sheet or book: [`Pictures`].
 #![deny(missing_docs)]
@@ -31,15 +32,23 @@ mod sheets;
 mod surprise;
 mod survey;
 
+mod course_survey;
+mod seconds;
+
+mod course_job;
 mod job;
 mod run;
 mod sheet_json;
 mod writing;
 
 mod compilation;
+mod course_writing;
 mod folder_file;
+mod packet;
 mod pictures;
 mod practice_page;
+mod printed_book;
+mod scratch;
 mod track;
 mod track_name;
 mod track_remark;
@@ -50,15 +59,19 @@ mod store;
 
 pub use choice::Choice;
 pub use contents::{Contents, Heading, LeftOutEntry, SheetEntry, TrackEntry, key_words};
+pub use course_survey::{CourseSurvey, Meeting, PlayerWeek, WeekSurvey};
 pub use error::{CopyError, Doing};
 pub use etude::RoomPitch;
+pub use folder::player_folders;
 pub use format::Format;
 pub use lead_sheet::{MusicFile, music_file};
-pub use lesson_source::{LessonFault, LessonSource, gathered, read_lesson};
+pub use lesson_source::{
+    CourseSource, FileFault, LessonFault, LessonSource, Source, gathered, read_lesson, read_source,
+};
 pub use news::{Count, News, Tell};
 pub use one_sheet::one_sheet;
 pub use options::Options;
-pub use outcome::LessonOutcome;
+pub use outcome::{CourseOutcome, LessonOutcome};
 pub use part::Part;
 pub use pictures::Pictures;
 pub use refusal::Refusal;

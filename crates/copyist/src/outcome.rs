@@ -2,13 +2,12 @@
 
 use std::collections::BTreeSet;
 
-use lesson::Lesson;
-
 use crate::contents::{Contents, LeftOutEntry};
 use crate::store::FolderOutcome;
 use crate::track::TrackFailure;
 
-/// What became of a lesson.
+/// What became of a lesson, or of all that is made of a course's lessons
+/// together.
 #[derive(Debug)]
 pub struct LessonOutcome {
     /// Its folder, within the one that everything goes into.
@@ -29,15 +28,26 @@ pub struct LessonOutcome {
     pub told: BTreeSet<String>,
     /// Sheets whose music is not that of their last edition.
     pub changed: Vec<String>,
+    /// What is to be said of a course.
+    pub course: Option<CourseOutcome>,
     /// Books, scores and grids of earlier runs.
     pub(crate) bound: BTreeSet<String>,
 }
 
+/// What is to be said of a course beside its files.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct CourseOutcome {
+    /// Sheets that somebody edited, within the course's folder: the books and
+    /// packets that this run made hold them as they are composed.
+    pub edited: Vec<String>,
+}
+
 impl LessonOutcome {
-    pub(crate) fn new(lesson: &Lesson, folder: &str) -> LessonOutcome {
+    /// Of a lesson or a course, by its id and its title.
+    pub(crate) fn new(id: &str, title: &str, folder: &str) -> LessonOutcome {
         LessonOutcome {
             folder: folder.to_owned(),
-            contents: Contents::new(lesson),
+            contents: Contents::new(id, title),
             files: 0,
             shortened: 0,
             left_out: Vec::new(),
@@ -45,6 +55,7 @@ impl LessonOutcome {
             failed: Vec::new(),
             told: BTreeSet::new(),
             changed: Vec::new(),
+            course: None,
             bound: BTreeSet::new(),
         }
     }

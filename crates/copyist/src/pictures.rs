@@ -1,17 +1,12 @@
-//! Sheets as pages to print and to look at, bound as books.
+//! Sheets as pages to print and to look at.
 
 use std::collections::BTreeSet;
 use std::sync::{Mutex, PoisonError};
 
-use engrave::{Book, Chapter, Cover, DrawnSheet, Foot, RangeChart, Section, pdf, png};
-use etude::{Composer, Sheet, SheetPlan};
-use lesson::Player;
-use rayon::prelude::*;
-use score::{About, Score};
-use theory::Range;
+use engrave::{DrawnSheet, Foot, PdfError, PdfFile, png};
+use score::Score;
 
 use crate::error::CopyError;
-use crate::folder_file::FolderFile;
 use crate::format::Format;
 use crate::options::Options;
 use crate::stop::Stop;
@@ -37,7 +32,7 @@ impl Pictures {
 
     /// A sheet's pages, as they are printed.
     pub fn pages(&self, score: &Score) -> Vec<engrave::Page> {
-        let mut sheet = self.noted(engrave::sheet(score, engrave::Paper::of(score)));
+        let mut sheet = self.drawn(score);
         Foot::of(score, &score.part.name, false).of_sheet(&mut sheet.pages);
         sheet.pages
     }
@@ -47,12 +42,17 @@ impl Pictures {
     ///
     /// # Errors
     /// A page that could not be written.
-    pub fn sheet(&self, score: &Score, name: &str) -> Result<Vec<(String, Vec<u8>)>, CopyError> {
+    pub fn sheet(
+        &self,
+        score: &Score,
+        name: &str,
+        stop: &Stop,
+    ) -> Result<Vec<(String, Vec<u8>)>, CopyError> {
         if self.formats.is_empty() {
             return Ok(Vec::new());
         }
-        let sheet = self.noted(engrave::sheet(score, engrave::Paper::of(score)));
-        self.files(sheet, score, &score.part.name, name)
+        let sheet = self.drawn(score);
+        self.files(sheet, score, [&score.part.name, name], stop)
     }
 
     /// The same of a score with everyone in it; `title` stands where a sheet
@@ -65,20 +65,21 @@ impl Pictures {
         parts: &[Score],
         title: &str,
         name: &str,
+        stop: &Stop,
     ) -> Result<Vec<(String, Vec<u8>)>, CopyError> {
         let Some(first) = parts.first().filter(|_| !self.formats.is_empty()) else {
             return Ok(Vec::new());
         };
         let sheet = self.noted(engrave::room(parts, title, engrave::Paper::of(first)));
-        self.files(sheet, first, title, name)
+        self.files(sheet, first, [title, name], stop)
     }
 
     fn files(
         &self,
         mut sheet: DrawnSheet,
         score: &Score,
-        part: &str,
-        name: &str,
+        [part, name]: [&str; 2],
+        stop: &Stop,
     ) -> Result<Vec<(String, Vec<u8>)>, CopyError> {
         Foot::of(score, part, false).of_sheet(&mut sheet.pages);
         let count = sheet.pages.len();
@@ -94,11 +95,16 @@ impl Pictures {
                     language: "en",
                     ..engrave::About::default()
                 };
-                let bytes = pdf(&sheet.pages, &about).map_err(undrawn)?;
-                files.push((ending.to_owned(), bytes));
+                let mut file = PdfFile::new(&about, count)?;
+                for page in &sheet.pages {
+                    stop.check()?;
+                    file.page(page)?;
+                }
+                files.push((ending.to_owned(), file.finish()?));
                 continue;
             }
             for (place, page) in sheet.pages.iter().enumerate() {
+                stop.check()?;
                 let number = place + 1;
                 let (ending, id) = match count {
                     1 => (ending.to_owned(), name.to_owned()),
@@ -117,61 +123,9 @@ impl Pictures {
         Ok(files)
     }
 
-    /// A book for each player with more sheets than one. One player's pages
-    /// are held at a time on each core.
-    pub(crate) fn books(
-        &self,
-        composer: &Composer<'_>,
-        plans: &[SheetPlan],
-        folders: &[String],
-        answers: bool,
-        stop: &Stop,
-    ) -> Result<Vec<FolderFile>, CopyError> {
-        if !self.formats.contains(&Format::Pdf) {
-            return Ok(Vec::new());
-        }
-        let players = folders.par_iter().enumerate();
-        let books = players.map(|(player, folder)| {
-            let book = self.book(composer, player, plans, answers, stop)?;
-            Ok(book.map(|bytes| FolderFile {
-                file: format!("{folder}/book.pdf"),
-                bytes,
-            }))
-        });
-        let books: Vec<Option<FolderFile>> = books.collect::<Result<_, CopyError>>()?;
-        Ok(books.into_iter().flatten().collect())
-    }
-
-    /// A player's book as a PDF file; none with fewer than two sheets. `player`
-    /// is a place in the lesson's list.
-    ///
-    /// # Errors
-    /// A page that could not be drawn, or that it was asked to stop.
-    pub fn book(
-        &self,
-        composer: &Composer<'_>,
-        player: usize,
-        plans: &[SheetPlan],
-        answers: bool,
-        stop: &Stop,
-    ) -> Result<Option<Vec<u8>>, CopyError> {
-        let own = plans.iter().filter(|plan| plan.player == player);
-        let sheets: Vec<(&SheetPlan, Sheet)> = own
-            .filter_map(|plan| Some((plan, composer.compose(plan).ok()?)))
-            .collect();
-        if sheets.len() < 2 {
-            return Ok(None);
-        }
-        let mut book = self.chapters(&composer.lesson().players[player], &sheets, stop)?;
-        if answers {
-            for (plan, _) in &sheets {
-                stop.check()?;
-                if let Ok(Some(sheet)) = composer.answers(plan) {
-                    book.answers.push(self.chapter(&sheet.score));
-                }
-            }
-        }
-        book.bind().pdf().map(Some).map_err(undrawn)
+    /// Whether pages are printed, and so bound.
+    pub(crate) fn prints(&self) -> bool {
+        self.formats.contains(&Format::Pdf)
     }
 
     /// Characters that no font has, so that an empty box stands for them.
@@ -187,60 +141,15 @@ impl Pictures {
         sheet
     }
 
-    fn chapters(
-        &self,
-        player: &Player,
-        sheets: &[(&SheetPlan, Sheet)],
-        stop: &Stop,
-    ) -> Result<Book, CopyError> {
-        let scores = || sheets.iter().map(|(_, sheet)| &sheet.score);
-        let mut book = Book {
-            paper: scores().next().map(engrave::Paper::of).unwrap_or_default(),
-            ..Book::default()
-        };
-        for score in scores() {
-            stop.check()?;
-            book.chapters.push(self.chapter(score));
-        }
-        if let Some(first) = scores().next() {
-            let line = |about: About| {
-                let mut lines = first.head.iter().filter(|line| line.about == about);
-                lines.next().map(|line| line.text.clone())
-            };
-            // A player's name is the first of these lines where there is one.
-            let mut who = first.head.iter().filter(|line| line.about == About::Player);
-            let name = player.name.as_ref().and_then(|_| who.next());
-            book.cover = Cover {
-                title: first.title.clone(),
-                subtitle: first.subtitle.clone().unwrap_or_default(),
-                class: who.next().map(|line| line.text.clone()).unwrap_or_default(),
-                instrument: first.part.name.clone(),
-                player: name.map(|line| line.text.clone()).unwrap_or_default(),
-                about: vec![format!("Level: {}", player.level.word())],
-                range: Some(RangeChart {
-                    clef: player.instrument.clef,
-                    level: player.level,
-                    range: player.range(player.level),
-                    lesson: ambitus(scores()),
-                }),
-                care: line(About::Care).unwrap_or_default(),
-            };
-            book.foot = Foot::of(first, &first.part.name, true);
-        }
-        Ok(book)
+    /// A sheet's pages, room left at their feet.
+    pub(crate) fn drawn(&self, score: &Score) -> DrawnSheet {
+        self.noted(engrave::sheet(score, engrave::Paper::of(score)))
     }
+}
 
-    fn chapter(&self, score: &Score) -> Chapter {
-        let sheet = self.noted(engrave::sheet(score, engrave::Paper::of(score)));
-        let sections = sheet.exercises.into_iter();
-        let key = score.head.iter().find(|line| line.about == About::Key);
-        Chapter {
-            name: key.map_or_else(|| "Through the keys".to_owned(), |line| line.text.clone()),
-            sections: sections
-                .map(|(name, page)| Section { name, page })
-                .collect(),
-            pages: sheet.pages,
-        }
+impl From<PdfError> for CopyError {
+    fn from(error: PdfError) -> CopyError {
+        undrawn(error)
     }
 }
 
@@ -250,14 +159,4 @@ fn undrawn<E: std::error::Error>(error: E) -> CopyError {
         file: "a printed page".to_owned(),
         reason: error.to_string(),
     }
-}
-
-/// From the lowest to the highest note of all scores, as written.
-fn ambitus<'a>(scores: impl Iterator<Item = &'a Score> + Clone) -> Option<Range> {
-    let lowest = scores.clone().filter_map(Score::lowest);
-    let highest = scores.filter_map(Score::highest);
-    Some(Range {
-        low: lowest.min_by_key(|pitch| (pitch.midi(), pitch.steps()))?,
-        high: highest.max_by_key(|pitch| (pitch.midi(), pitch.steps()))?,
-    })
 }

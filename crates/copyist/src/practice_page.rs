@@ -1,12 +1,18 @@
 //! A page for each player to practise with: `alto-saxophone/practice.html`.
 
+use std::collections::BTreeMap;
+
 use etude::{Composer, SheetPlan};
-use practice::{PracticePage, PracticeSheet};
+use lesson::{Player, Tempo};
+use practice::{PracticePage, PracticeSheet, PracticeWeek};
 use rayon::prelude::*;
 use sound::{Take, perform};
 
+use crate::course_job::{CourseJob, CoursePlayer};
+use crate::course_writing::{CourseLesson, week_lessons};
 use crate::error::CopyError;
 use crate::folder_file::FolderFile;
+use crate::packet::WeekLesson;
 use crate::pictures::Pictures;
 use crate::stop::Stop;
 use crate::track_version::take;
@@ -49,20 +55,15 @@ fn page(
     if sheets.is_empty() {
         return None;
     }
-    let own = &lesson.players[player];
-    let name = match &own.name {
-        Some(name) => format!("{name} · {}", own.instrument.name),
-        None => own.instrument.name.to_string(),
-    };
-    let tempos = lesson.tempo.map(|tempo| tempo.steps()).unwrap_or_default();
+    let name = name(&lesson.players[player]);
     let bytes = practice::page(&PracticePage {
         lesson: lesson.id.clone(),
         title: lesson.title.clone(),
         player: folder.to_owned(),
         name,
-        tempos,
         tuning: lesson.track.tuning,
         sheets,
+        weeks: Vec::new(),
     });
     Some(FolderFile {
         file: format!("{folder}/practice.html"),
@@ -70,11 +71,84 @@ fn page(
     })
 }
 
+/// A page for a player of a course: the sheets of its weeks, or, without
+/// weeks, of all its lessons.
+pub fn course_page(
+    course: &CourseJob,
+    player: &CoursePlayer,
+    lessons: &[CourseLesson<'_>],
+    pictures: &Pictures,
+    stop: &Stop,
+) -> Result<Option<Vec<u8>>, CopyError> {
+    let weeks = 0..course.course.weeks.len();
+    let mut weeks: Vec<PracticeWeek> = weeks
+        .map(|place| PracticeWeek {
+            title: course.week_title(place),
+            text: course.course.weeks[place].text.clone(),
+            sheets: Vec::new(),
+        })
+        .collect();
+    let played: Vec<Vec<WeekLesson<'_>>> = (0..weeks.len())
+        .map(|place| week_lessons(course, place, player, lessons))
+        .collect();
+    let mut sheets = Vec::new();
+    // Each sheet's place on the page.
+    let mut places: BTreeMap<(usize, String), usize> = BTreeMap::new();
+    for (place, lesson) in lessons.iter().enumerate() {
+        for plan in lesson.plans(player.places.get(place).copied().flatten()) {
+            stop.check()?;
+            let in_weeks = played.iter().flatten();
+            let mut in_weeks = in_weeks.filter(|played| played.lesson == place);
+            if !weeks.is_empty() && !in_weeks.any(|played| played.plans.contains(&plan)) {
+                continue;
+            }
+            let Some(made) = sheet(&lesson.composer, &plan, pictures) else {
+                continue;
+            };
+            places.insert((place, made.stem.clone()), sheets.len());
+            sheets.push(PracticeSheet {
+                stem: format!("{}-{}", lesson.job.name, made.stem),
+                lesson: lesson.job.lesson.title.clone(),
+                ..made
+            });
+        }
+    }
+    for (week, played) in weeks.iter_mut().zip(&played) {
+        for lesson in played {
+            let own = lesson.plans.iter();
+            let own = own.filter_map(|plan| places.get(&(lesson.lesson, plan.stem())));
+            week.sheets.extend(own);
+        }
+    }
+    weeks.retain(|week| !week.sheets.is_empty());
+    let Some(first) = lessons.first().filter(|_| !sheets.is_empty()) else {
+        return Ok(None);
+    };
+    Ok(Some(practice::page(&PracticePage {
+        lesson: course.course.id.clone(),
+        title: course.course.title.clone(),
+        player: player.folder.clone(),
+        name: name(&player.player),
+        tuning: first.job.lesson.track.tuning,
+        sheets,
+        weeks,
+    })))
+}
+
+/// Who plays.
+fn name(player: &Player) -> String {
+    match &player.name {
+        Some(name) => format!("{name} · {}", player.instrument.name),
+        None => player.instrument.name.to_string(),
+    }
+}
+
 fn sheet(composer: &Composer<'_>, plan: &SheetPlan, pictures: &Pictures) -> Option<PracticeSheet> {
+    let lesson = composer.lesson();
     let score = composer.compose(plan).ok()?.score;
     let take = Take {
         times: 1,
-        ..take(composer.lesson())
+        ..take(lesson)
     };
     let events = perform(&[&score], &take)
         .ok()
@@ -83,6 +157,8 @@ fn sheet(composer: &Composer<'_>, plan: &SheetPlan, pictures: &Pictures) -> Opti
     let key = |name: String| if plan.through_keys { through() } else { name };
     Some(PracticeSheet {
         stem: plan.stem(),
+        lesson: String::new(),
+        tempos: lesson.tempo.map(Tempo::steps).unwrap_or_default(),
         written: key(plan.written.signs()),
         concert: key(plan.concert.signs()),
         pages: pictures.pages(&score),

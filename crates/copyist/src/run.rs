@@ -3,9 +3,10 @@
 use rayon::ThreadPoolBuilder;
 use rayon::prelude::*;
 
+use crate::course_job::CourseJob;
 use crate::error::CopyError;
-use crate::job::{Job, jobs};
-use crate::lesson_source::LessonSource;
+use crate::job::{Job, Work, work};
+use crate::lesson_source::Source;
 use crate::news::{Count, News, Tell};
 use crate::options::Options;
 use crate::outcome::LessonOutcome;
@@ -21,11 +22,12 @@ use crate::writing::Writing;
 /// leave no core waiting.
 const AT_ONCE: usize = 16;
 
-/// Everything that is to be made of some lessons, looked through and ready.
+/// Everything that is to be made of some lessons and courses, looked through
+/// and ready.
 #[derive(Debug)]
 pub struct Run {
     options: Options,
-    jobs: Vec<Job>,
+    work: Work,
     tracks: Tracks,
     pictures: Pictures,
     /// Why the audio is left out, if it is.
@@ -46,13 +48,13 @@ impl Run {
     ///
     /// # Errors
     /// All that can't be done as asked.
-    pub fn new(sources: Vec<LessonSource>, options: Options) -> Result<Run, Vec<Refusal>> {
+    pub fn new(sources: Vec<Source>, options: Options) -> Result<Run, Vec<Refusal>> {
         let pictures = Pictures::new(&options);
-        let jobs = jobs(sources, &options)?;
+        let work = work(sources, &options)?;
         let (tracks, audio_fault) = Tracks::new(&options);
         Ok(Run {
             options,
-            jobs,
+            work,
             tracks,
             pictures,
             audio_fault,
@@ -62,7 +64,8 @@ impl Run {
     /// How many sheets it makes.
     pub fn sheets(&self) -> usize {
         let part = self.options.part;
-        self.jobs.iter().map(|job| job.share(part).count()).sum()
+        let jobs = self.work.jobs.iter();
+        jobs.map(|job| job.share(part).count()).sum()
     }
 
     /// Why wav and flac are left out, though asked for: a SoundFont that can't
@@ -94,27 +97,75 @@ impl Run {
         if writing.writes() {
             writing.store.hold(self.options.part, stop, tell)?;
         }
-        if self.options.describe {
-            // One after another, since what they hold is told as it comes.
-            for job in &self.jobs {
-                let outcome = writing.lesson(job, Some(tell))?;
-                tell(News::Lesson(&outcome))?;
-            }
-        } else {
-            for some in self.jobs.chunks(AT_ONCE) {
-                let outcomes: Vec<Result<LessonOutcome, CopyError>> = some
-                    .par_iter()
-                    .map(|job| writing.lesson(job, None))
-                    .collect();
-                for outcome in outcomes {
-                    tell(News::Lesson(&outcome?))?;
-                }
-            }
+        let mut from = 0;
+        for course in &self.work.courses {
+            self.lessons(&writing, &self.work.jobs[from..course.jobs.start], tell)?;
+            self.course(&writing, course, tell)?;
+            from = course.jobs.end;
         }
+        self.lessons(&writing, &self.work.jobs[from..], tell)?;
         Ok(RunOutcome {
             bytes: writing.store.bytes(),
             missing_characters: self.pictures.missing().into_iter().collect(),
         })
+    }
+}
+
+impl Run {
+    /// Makes lessons; gives the files of theirs that somebody edited.
+    fn lessons(
+        &self,
+        writing: &Writing<'_>,
+        jobs: &[Job],
+        tell: &mut Tell<'_>,
+    ) -> Result<Vec<String>, CopyError> {
+        let mut edited = Vec::new();
+        let mut done = |outcome: &LessonOutcome, tell: &mut Tell<'_>| {
+            let files = outcome.settled.edited.iter();
+            edited.extend(files.map(|file| format!("{}/{file}", outcome.folder)));
+            tell(News::Lesson(outcome))
+        };
+        if self.options.describe {
+            // One after another, since what they hold is told as it comes.
+            for job in jobs {
+                let outcome = writing.lesson(job, Some(tell))?;
+                done(&outcome, tell)?;
+            }
+            return Ok(edited);
+        }
+        for some in jobs.chunks(AT_ONCE) {
+            let outcomes: Vec<Result<LessonOutcome, CopyError>> = some
+                .par_iter()
+                .map(|job| writing.lesson(job, None))
+                .collect();
+            for outcome in outcomes {
+                done(&outcome?, tell)?;
+            }
+        }
+        Ok(edited)
+    }
+
+    /// Makes a course: its lessons, then what is made of them together.
+    fn course(
+        &self,
+        writing: &Writing<'_>,
+        course: &CourseJob,
+        tell: &mut Tell<'_>,
+    ) -> Result<(), CopyError> {
+        writing.open_course(course);
+        let jobs = &self.work.jobs[course.jobs.clone()];
+        let edited = self.lessons(writing, jobs, tell)?;
+        let within = |file: String| {
+            let file = file.strip_prefix(&course.folder)?.strip_prefix('/')?;
+            Some(file.to_owned())
+        };
+        let edited = edited.into_iter().filter_map(within).collect();
+        let outcome = writing.course(course, jobs, edited)?;
+        for dropped in writing.dropped_lessons(course, jobs, &outcome)? {
+            tell(News::Lesson(&dropped))?;
+        }
+        tell(News::Lesson(&outcome))?;
+        Ok(())
     }
 }
 

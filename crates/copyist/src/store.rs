@@ -67,6 +67,8 @@ pub struct KeptFile {
 pub struct FolderOutcome {
     /// Edited files that stayed.
     pub kept: Vec<KeptFile>,
+    /// Every file of ours that somebody edited, these and others.
+    pub edited: Vec<String>,
     /// Files that the lesson no longer makes.
     pub leftovers: Vec<Leftover>,
     /// The `contents.json` found could not be read.
@@ -111,30 +113,45 @@ impl Store {
 
     /// Opens a lesson's folder: to be called before its files are put.
     pub fn open(&self, folder: &str) -> Arc<LessonFolder> {
-        let opened = Arc::new(LessonFolder::open(self.root.join(folder), &self.rules));
+        self.opening(folder, self.rules.at_once)
+    }
+
+    /// Opens a course's folder, in which others lie that are opened after it:
+    /// it is never moved into place at once. `lessons` is where they lie.
+    pub fn open_around(&self, folder: &str, lessons: &str) -> Arc<LessonFolder> {
+        if self.rules.tag.is_empty() {
+            new_folder::sweep(&self.root.join(lessons));
+        }
+        self.opening(folder, false)
+    }
+
+    fn opening(&self, folder: &str, at_once: bool) -> Arc<LessonFolder> {
+        let path = self.root.join(folder);
+        let opened = Arc::new(LessonFolder::open(path, &self.rules, at_once));
         let mut open = self.open.write().unwrap_or_else(PoisonError::into_inner);
         open.insert(folder.to_owned(), Arc::clone(&opened));
         opened
     }
 
-    /// Puts a file under the root, `folder/name` with an open folder: nothing
-    /// moves where the same stands already; an edited one stays, with the new
-    /// version beside it.
-    pub fn put(&self, relative: &str, bytes: &[u8]) -> Result<(), CopyError> {
-        self.put_content(relative, Content::Bytes(bytes))
+    /// Puts a file into an open folder: nothing moves where the same stands
+    /// already; an edited one stays, with the new version beside it.
+    pub fn put(&self, folder: &str, file: &str, bytes: &[u8]) -> Result<(), CopyError> {
+        self.put_content(folder, file, Content::Bytes(bytes))
     }
 
     /// The same of what may be too long to hold.
-    pub fn put_content(&self, relative: &str, content: Content<'_>) -> Result<(), CopyError> {
+    pub fn put_content(
+        &self,
+        folder: &str,
+        file: &str,
+        content: Content<'_>,
+    ) -> Result<(), CopyError> {
         if self.rules.nowhere {
             return Ok(());
         }
-        let found = relative
-            .split_once('/')
-            .and_then(|(folder, file)| Some((self.opened(folder)?, file)));
-        let Some((folder, file)) = found else {
+        let Some(folder) = self.opened(folder) else {
             let nowhere = io::Error::other("it is in no lesson");
-            return Err(Doing::Write.failed(Path::new(relative), nowhere));
+            return Err(Doing::Write.failed(&Path::new(folder).join(file), nowhere));
         };
         folder.put(file, content, &self.rules)?;
         self.bytes
@@ -147,7 +164,8 @@ impl Store {
         self.opened(folder)?.outcome(file)
     }
 
-    fn opened(&self, folder: &str) -> Option<Arc<LessonFolder>> {
+    /// A folder that is open.
+    pub fn opened(&self, folder: &str) -> Option<Arc<LessonFolder>> {
         let open = self.open.read().unwrap_or_else(PoisonError::into_inner);
         open.get(folder).cloned()
     }
@@ -185,7 +203,8 @@ impl Store {
         let now = now.as_ref().unwrap_or(&closing.known);
         let exists = |file: &str| path.join(file).exists();
         contents.take_in(&now.contents, |file| still(file) && exists(file), exists);
-        contents.files = closing.remembered(now);
+        let edited;
+        (contents.files, edited) = closing.remembered(now);
         let json = contents
             .to_json()
             .map_err(|error| Doing::Write.failed(&path.join(CONTENTS), error.into()))?;
@@ -193,9 +212,29 @@ impl Store {
         drop(held);
         Ok(FolderOutcome {
             kept: closing.kept(),
+            edited,
             leftovers,
             damaged: closing.known.damaged,
         })
+    }
+
+    /// Takes away the folder of a lesson that a course no longer has, once
+    /// nothing of ours is in it any more.
+    pub fn clear(&self, folder: &str, contents: &Contents) {
+        let path = self.root.join(folder);
+        if self.rules.tidy && contents.files.is_empty() {
+            // What somebody else put there stays, and the folder with it.
+            let _ = fs::remove_file(path.join(CONTENTS));
+            for player in fs::read_dir(&path).into_iter().flatten().flatten() {
+                let _ = fs::remove_dir(player.path());
+            }
+            let _ = fs::remove_dir(&path);
+        }
+    }
+
+    /// Whether a folder is there.
+    pub fn has(&self, folder: &str) -> bool {
+        self.root.join(folder).is_dir()
     }
 
     /// Bytes that were put so far.

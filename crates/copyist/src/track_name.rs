@@ -2,19 +2,40 @@
 
 use crate::format::Format;
 
-/// The names of a sheet's tracks. MIDI has the sheet's own; audio, which is
-/// carried off to telephones, says where it is from.
-#[derive(Debug, Clone, Copy)]
-pub struct TrackName<'a> {
-    /// The lesson's folder.
-    pub lesson: &'a str,
-    /// The sheet within it, without its ending: `alto-saxophone/01-a`.
-    pub sheet: &'a str,
+/// The names of a sheet's tracks, without what tells its versions apart. MIDI
+/// has the sheet's own; audio, which is carried off to telephones, says where
+/// it is from.
+#[derive(Debug, Clone)]
+pub struct TrackName {
+    /// The sheet, without its ending: `alto-saxophone/01-a`.
+    pub sheet: String,
+    midi: String,
+    audio: String,
 }
 
-impl TrackName<'_> {
-    /// A version's file within the lesson's folder.
-    pub fn file(self, suffix: &str, format: Format) -> String {
+impl TrackName {
+    /// Beside the sheet: `alto-saxophone/01-a` of a lesson.
+    pub fn beside(lesson: &str, sheet: &str) -> TrackName {
+        let (player, name) = sheet.rsplit_once('/').unwrap_or(("", sheet));
+        TrackName {
+            sheet: sheet.to_owned(),
+            midi: sheet.to_owned(),
+            audio: format!("{player}/{lesson}-{player}-{name}"),
+        }
+    }
+
+    /// In a week of a course, `week-03`: lessons lie beside each other there.
+    pub fn in_week(player: &str, week: &str, lesson: &str, name: &str) -> TrackName {
+        let midi = format!("{player}/{week}/{lesson}-{name}");
+        TrackName {
+            sheet: midi.clone(),
+            midi,
+            audio: format!("{player}/{week}/{lesson}-{player}-{name}"),
+        }
+    }
+
+    /// A version's file within the folder of the lesson or the course.
+    pub fn file(&self, suffix: &str, format: Format) -> String {
         let stem = if format.is_audio() {
             self.audio(suffix)
         } else {
@@ -24,14 +45,13 @@ impl TrackName<'_> {
     }
 
     /// `alto-saxophone/01-a-slow`
-    pub fn midi(self, suffix: &str) -> String {
-        format!("{}{suffix}", self.sheet)
+    pub fn midi(&self, suffix: &str) -> String {
+        format!("{}{suffix}", self.midi)
     }
 
     /// `alto-saxophone/lantern-stairs-alto-saxophone-01-a-slow`
-    pub fn audio(self, suffix: &str) -> String {
-        let (player, name) = self.sheet.rsplit_once('/').unwrap_or(("", self.sheet));
-        format!("{player}/{}-{player}-{name}{suffix}", self.lesson)
+    pub fn audio(&self, suffix: &str) -> String {
+        format!("{}{suffix}", self.audio)
     }
 }
 
@@ -58,10 +78,7 @@ mod tests {
 
     #[test]
     fn midi_has_the_sheets_name_and_audio_a_longer_one() {
-        let name = TrackName {
-            lesson: "lantern-stairs",
-            sheet: "alto-saxophone/01-a",
-        };
+        let name = TrackName::beside("lantern-stairs", "alto-saxophone/01-a");
         let check =
             |suffix, format, expected: &str| assert_eq!(name.file(suffix, format), expected);
         check("", Format::Midi, "alto-saxophone/01-a.mid");
@@ -75,6 +92,9 @@ mod tests {
             Format::Wav,
             "alto-saxophone/lantern-stairs-alto-saxophone-01-a-72-backing.wav",
         );
+        let week = TrackName::in_week("noor", "week-03", "ferry", "01-a");
+        assert_eq!(week.midi("-slow"), "noor/week-03/ferry-01-a-slow");
+        assert_eq!(week.audio(""), "noor/week-03/ferry-noor-01-a");
         assert_eq!(
             playlist("lantern-stairs", "flute"),
             "flute/lantern-stairs-flute.m3u8"

@@ -20,6 +20,7 @@ use crate::outcome::LessonOutcome;
 use crate::part::Part;
 use crate::pictures::Pictures;
 use crate::practice_page::practice_pages;
+use crate::printed_book;
 use crate::sheet_json::{FileJson, SheetJson};
 use crate::sheets::in_order;
 use crate::stop::Stop;
@@ -65,10 +66,10 @@ impl Writing<'_> {
     ) -> Result<LessonOutcome, CopyError> {
         let lesson = &job.lesson;
         let composer = composer(lesson)?;
-        let chosen = self.options.choice.plans(&composer, &job.players)?;
+        let chosen = self.options.choice.wanted(&composer, &job.players);
         let part = self.options.part;
         let plans: Vec<SheetPlan> = job.share(part).map(|place| chosen[place]).collect();
-        let mut outcome = LessonOutcome::new(lesson, &job.folder);
+        let mut outcome = LessonOutcome::new(&lesson.id, &lesson.title, &job.folder);
         let folder = self.writes().then(|| self.store.open(&job.folder));
         if let Some(folder) = &folder {
             outcome
@@ -166,8 +167,8 @@ impl Writing<'_> {
         let all = done && self.options.choice.is_everything() && self.options.part.is_none();
         let bound = &outcome.bound;
         let [midi, audio] = job.track_stems(order.keys().filter(|sheet| !left.contains(*sheet)));
-        let lists = job.player_folders.iter();
-        let lists: BTreeSet<String> = lists.map(|player| playlist(&job.folder, player)).collect();
+        let lists = job.player_folders.iter().filter(|_| job.has_tracks);
+        let lists: BTreeSet<String> = lists.map(|player| playlist(&job.name, player)).collect();
         let still = |file: &str| {
             if is_audio(file) {
                 return audio.contains(stem(file));
@@ -197,8 +198,7 @@ impl Writing<'_> {
             return Ok(());
         }
         for bound in self.bound(job, composer, plans)? {
-            let path = format!("{}/{}", job.folder, bound.file);
-            self.store.put(&path, &bound.bytes)?;
+            self.store.put(&job.folder, &bound.file, &bound.bytes)?;
             outcome.contents.bound.push(bound.file);
             outcome.files += 1;
         }
@@ -215,6 +215,9 @@ impl Writing<'_> {
         plans: &[SheetPlan],
     ) -> Result<TrackSet, CopyError> {
         let mut made = TrackSet::default();
+        if !job.has_tracks {
+            return Ok(made);
+        }
         made.told
             .extend(one_key(composer).filter(|_| self.tracks.any()));
         let asked = job.lesson.track.forms.contains(&TrackForm::AllKeys);
@@ -242,21 +245,18 @@ impl Writing<'_> {
                     .filter(|plan| plan.player == place)
                     .count(),
             };
-            let put = self.putting(job);
+            let put = self.putting(&job.folder);
             made.add(self.tracks.make(&sheet, &job.versions, self.stop, put)?);
         }
         Ok(made)
     }
 
-    /// Puts files into a lesson's folder.
-    fn putting<'b>(
+    /// Puts files into an open folder.
+    pub fn putting<'b>(
         &'b self,
-        job: &'b Job,
+        folder: &'b str,
     ) -> impl Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync {
-        |file, content| {
-            self.store
-                .put_content(&format!("{}/{file}", job.folder), content)
-        }
+        |file, content| self.store.put_content(folder, file, content)
     }
 
     /// A list of each player's audio in playing order: of what this run made,
@@ -305,14 +305,13 @@ impl Writing<'_> {
                 listed.filter(|_| !parts || self.options.part.is_none_or(Part::is_first))
             {
                 lists.push((
-                    playlist(&job.folder, player),
+                    playlist(&job.name, player),
                     playlist_text(listed.iter().map(String::as_str)),
                 ));
             }
         }
         for (file, text) in lists {
-            self.store
-                .put(&format!("{}/{file}", job.folder), text.as_bytes())?;
+            self.store.put(&job.folder, &file, text.as_bytes())?;
             outcome.files += 1;
         }
         Ok(())
@@ -332,15 +331,21 @@ impl Writing<'_> {
         let lesson = composer.lesson();
         let folders = &job.player_folders;
         let mut bound = Vec::new();
-        if self.options.gather {
+        if self.options.gather && !job.in_course {
             bound.extend(compilation::books(composer, plans, folders, self.stop)?);
         }
         let answers = self.options.answers || lesson.answers;
-        let drawn = self
-            .pictures
-            .books(composer, plans, folders, answers, self.stop)?;
-        bound.extend(drawn);
-        if self.options.formats.contains(&Format::Page) {
+        if !job.in_course {
+            bound.extend(printed_book::books(
+                composer,
+                plans,
+                folders,
+                answers,
+                self.pictures,
+                self.stop,
+            )?);
+        }
+        if self.options.formats.contains(&Format::Page) && !job.in_course {
             bound.extend(practice_pages(
                 composer,
                 plans,
@@ -382,7 +387,7 @@ impl Writing<'_> {
         }
         let mut put = |ending: &str, bytes: &[u8]| {
             let file = format!("{in_lesson}.{ending}");
-            self.store.put(&format!("{}/{file}", job.folder), bytes)?;
+            self.store.put(&job.folder, &file, bytes)?;
             files.push(file);
             Ok::<(), CopyError>(())
         };
@@ -393,7 +398,7 @@ impl Writing<'_> {
             let packed = writer::mxl(buffer, &format!("{name}.musicxml"));
             put("mxl", &packed.map_err(unmade(&in_lesson, "mxl"))?)?;
         }
-        for (ending, bytes) in self.pictures.sheet(&sheet.score, &in_lesson)? {
+        for (ending, bytes) in self.pictures.sheet(&sheet.score, &in_lesson, self.stop)? {
             put(&ending, &bytes)?;
         }
         let player = &job.lesson.players[plan.player];
@@ -405,10 +410,13 @@ impl Writing<'_> {
             edition: &sheet.report.edition,
             before: usize::from(plan.number.saturating_sub(1)),
         };
-        let putting = self.putting(job);
-        let tracks = self
-            .tracks
-            .make(&track_sheet, &job.versions, self.stop, putting)?;
+        let tracks = if job.has_tracks {
+            let put = self.putting(&job.folder);
+            self.tracks
+                .make(&track_sheet, &job.versions, self.stop, put)?
+        } else {
+            TrackSet::default()
+        };
         let json = self.options.describe.then(|| {
             let of_tracks = tracks.tracks.iter().map(|track| &track.file);
             let told = files.iter().chain(of_tracks).filter_map(|file| {
@@ -454,7 +462,7 @@ fn unmade<E: std::error::Error>(sheet: &str, ending: &str) -> impl Fn(E) -> Copy
 }
 
 /// Whether a file holds sound, by its ending.
-fn is_audio(file: &str) -> bool {
+pub fn is_audio(file: &str) -> bool {
     let endings = [Format::Flac, Format::Wav].map(Format::ending);
     file.rsplit_once('.')
         .is_some_and(|(_, ending)| endings.contains(&ending))

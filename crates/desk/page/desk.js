@@ -3,6 +3,7 @@
 
 import { address, ask, Refusal, tab, whenHeard } from "./ask.js";
 import { exercises } from "./cards.js";
+import { changes } from "./changes.js";
 import { question } from "./dialog.js";
 import { forget, keep, kept } from "./draft.js";
 import { Editor } from "./editor.js";
@@ -14,6 +15,7 @@ import { keys } from "./keys.js";
 import { showLessons } from "./lessons.js";
 import { players } from "./players.js";
 import { showChosen, showKnow, showNone, showPages } from "./sheet.js";
+import { tracks } from "./tracks.js";
 import { Transport } from "./transport.js";
 import { Writer } from "./write.js";
 
@@ -26,6 +28,8 @@ class Desk {
     this.choices = null;
     /** @type {any[]} */
     this.lessons = [];
+    /** Files of courses beside them: written by the program, not here. @type {string[]} */
+    this.courses = [];
     this.folder = "";
     this.file = "";
     this.text = "";
@@ -93,6 +97,7 @@ class Desk {
   async list() {
     const said = await ask("GET", "/api/lessons");
     this.lessons = said.lessons;
+    this.courses = said.courses;
     this.folder = said.folder;
     this.news("other desk", said.elsewhere ? ["Another desk is open on this folder. Whoever saves later is told what changed."] : null);
     showLessons(this);
@@ -278,7 +283,15 @@ class Desk {
   /** @param {any} look */
   parts(look) {
     if (same("parts", [this.part, look.says, look.keys?.length])) return;
-    const names = ["Exercises", "Players", "Keys"];
+    /** @type {Record<string, () => (Node | null)[]>} */
+    const parts = {
+      Exercises: () => exercises(this, look.says),
+      Players: () => players(this, look.says),
+      Keys: () => keys(this, look.says, look),
+      Changes: () => changes(this, look.says),
+      Tracks: () => tracks(this, look.says),
+    };
+    const names = Object.keys(parts);
     const tabs = names.map((name) => element("button", {
       type: "button", role: "tab", id: `tab-${name}`, "aria-selected": String(name === this.part), "aria-controls": "part",
       tabindex: name === this.part ? 0 : -1, "data-id": `tab.${name}`,
@@ -293,12 +306,19 @@ class Desk {
         },
       },
     }, name));
-    const body = this.part === "Exercises" ? exercises(this, look.says)
-      : this.part === "Players" ? players(this, look.says) : keys(this, look.says, look);
     refill(byId("parts"), [
       element("div", { role: "tablist", "aria-label": "Parts of the lesson", class: "tabs" }, ...tabs),
-      element("div", { role: "tabpanel", id: "part", "aria-labelledby": `tab-${this.part}` }, ...body.filter((one) => one !== null)),
+      element("div", { role: "tabpanel", id: "part", "aria-labelledby": `tab-${this.part}` }, ...parts[this.part]().filter((one) => one !== null)),
     ]);
+  }
+
+  /** Shows a part of the lesson, and goes to something in it. @param {string} part @param {string} selector */
+  goTo(part, selector) {
+    this.part = part;
+    this.parts(this.last);
+    const found = /** @type {HTMLElement | null} */ (byId("parts").querySelector(selector));
+    found?.focus();
+    found?.scrollIntoView({ block: "center" });
   }
 
   /**

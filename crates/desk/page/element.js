@@ -35,6 +35,11 @@ export function byId(id) {
   return /** @type {HTMLElement} */ (document.getElementById(id));
 }
 
+let refilling = false;
+
+/** Whether elements are being replaced: what a browser tells of those that go is no wish of anybody's. */
+export const isRefilling = () => refilling;
+
 /**
  * Puts new children into a place, and the focus back where it was: on the
  * element with the same `data-id`, with the text that is being typed there.
@@ -49,7 +54,9 @@ export function refill(place, children) {
     ? { value: inside.value, from: inside.selectionStart, to: inside.selectionEnd }
     : null;
   const open = new Set([...place.querySelectorAll("details[open]")].map((one) => /** @type {any} */ (one).dataset.id));
+  refilling = true;
   place.replaceChildren(...children.filter((child) => child !== null));
+  refilling = false;
   for (const one of place.querySelectorAll("details")) {
     if (open.has(/** @type {any} */ (one).dataset.id)) one.setAttribute("open", "");
   }

@@ -1,19 +1,16 @@
 // @ts-check
 /** One word of the lesson as a control, by what it takes. */
 
+import { chips } from "./chips.js";
 import { element, later } from "./element.js";
+import { usual, worded } from "./plain_words.js";
 import { search } from "./search.js";
+import { smallTable, valueAt, wordsOver } from "./small_table.js";
 
 /**
  * @typedef {{ key: string, takes: string, words: any }} Word
- * @typedef {{ edit: (changes: any[], words: string) => void, choices: any }} Desk
+ * @typedef {{ edit: (changes: any[] | ((says: any) => any[]), kind: string) => void, choices: any }} Desk
  */
-
-/** How keys are said to people. @param {string} key */
-export const worded = (key) => {
-  const words = key.replaceAll("_", " ");
-  return words[0].toUpperCase() + words.slice(1);
-};
 
 /** @param {any} tempo */
 export const tempoWords = (tempo) =>
@@ -25,6 +22,9 @@ export function tempoOf(typed) {
   if (ladder) return { from: Number(ladder[1]), to: Number(ladder[2]), by: Number(ladder[3] ?? 8) };
   return /^\d+$/.test(typed.trim()) ? Number(typed) : typed.trim();
 }
+
+/** What an exercise takes from the lesson where it says nothing. */
+const INHERITED = ["level", "tempo", "keys", "dynamic", "breath"];
 
 /** Switches that are on where nothing is said. */
 const ON = ["show_moves", "chord_symbols"];
@@ -56,10 +56,17 @@ const keysOf = (typed, orders) => {
 export function field(desk, word, way, value, says, label = worded(word.key)) {
   const at = [...way, word.key];
   const id = at.join(".");
+  const unsaid = way[0] === "exercise" && INHERITED.includes(word.key) ? "the lesson's" : usual(word.key);
   const set = (/** @type {any} */ value) => {
     const none = value === "" || (Array.isArray(value) && value.length === 0);
     desk.edit([none ? { do: "unset", at } : { do: "set", at, value }], id);
   };
+  // A list is taken from what the text says when the change's turn comes.
+  const change = (/** @type {(now: any[]) => any[]} */ of) => desk.edit((/** @type {any} */ now) => {
+    const own = valueAt(now, at);
+    const all = of(Array.isArray(own) ? own : typeof own === "string" ? own.split(/\s+/) : []);
+    return [all.length ? { do: "set", at, value: all } : { do: "unset", at }];
+  }, id);
   const labelled = (/** @type {Node} */ control) => element("label", { class: "field" }, label, control);
   const typing = (/** @type {any} */ input, /** @type {(typed: string) => any} */ of) => {
     input.addEventListener("input", later(250, () => {
@@ -68,9 +75,9 @@ export function field(desk, word, way, value, says, label = worded(word.key)) {
     input.addEventListener("change", () => set(of(input.value)));
     return input;
   };
-  const text = (/** @type {string} */ shown, /** @type {(typed: string) => any} */ of, /** @type {string[]} */ usual) => {
-    const list = usual.length ? element("datalist", { id: `usual-${id}` }, ...usual.map((one) => element("option", { value: one }))) : null;
-    const input = typing(element("input", { value: shown, "data-id": id, list: list ? `usual-${id}` : null, autocomplete: "off" }), of);
+  const text = (/** @type {string} */ shown, /** @type {(typed: string) => any} */ of, /** @type {string[]} */ known) => {
+    const list = known.length ? element("datalist", { id: `usual-${id}` }, ...known.map((one) => element("option", { value: one }))) : null;
+    const input = typing(element("input", { value: shown, "data-id": id, list: list ? `usual-${id}` : null, autocomplete: "off", placeholder: unsaid }), of);
     return element("div", { class: "field" }, element("label", {}, label, input), list);
   };
   switch (word.takes) {
@@ -79,7 +86,7 @@ export function field(desk, word, way, value, says, label = worded(word.key)) {
       const words = word.takes === "one" ? word.words : ownNames(says, word.words);
       if (word.takes === "own" && words.length < 2 && value === undefined) return null;
       const known = value === undefined || words.includes(value);
-      const options = [element("option", { value: "", selected: value === undefined }, "as usual"),
+      const options = [element("option", { value: "", selected: value === undefined }, unsaid ? `${unsaid}, as usual` : "as usual"),
         ...(known ? [] : [element("option", { value: String(value), selected: true }, String(value))]),
         ...words.map((/** @type {string} */ one) => element("option", { value: one, selected: one === value }, one))];
       const select = element("select", { "data-id": id, on: { change: () => set(select.value) } }, ...options);
@@ -90,18 +97,25 @@ export function field(desk, word, way, value, says, label = worded(word.key)) {
       const boxes = word.words.map((/** @type {string} */ one) => element("label", { class: "tick" },
         element("input", {
           type: "checkbox", checked: on.includes(one), "data-id": `${id}.${one}`,
-          on: { change: (/** @type {any} */ event) => set(event.target.checked ? [...on, one] : on.filter((other) => other !== one)) },
+          on: { change: (/** @type {any} */ event) => change((now) => (event.target.checked ? [...now, one] : now.filter((other) => other !== one))) },
         }), one));
-      return element("fieldset", { class: "field" }, element("legend", {}, label), ...boxes);
+      const own = word.key === "labels" && way.length ? `${label} (the lesson's where none is ticked)` : label;
+      return element("fieldset", { class: "field" }, element("legend", {}, own), ...boxes);
     }
-    case "text": return text(value ?? "", (typed) => typed, word.words ?? []);
+    case "owns": {
+      const words = ownNames(says, word.words);
+      if (words.length < 2 && value === undefined) return null;
+      return field(desk, { ...word, takes: "several", words }, way, value, says, label);
+    }
+    case "table": return smallTable(desk, word, at, value, label);
+    case "words over": return wordsOver(desk, at, value, label);
+    case "text": return text(Array.isArray(value) ? value.join(", ") : value ?? "", (typed) => typed, word.words ?? []);
     case "chord": return text(value ?? "", (typed) => typed.trim(), desk.choices.chords);
-    case "texts": return text(Array.isArray(value) ? value.join(", ") : value ?? "",
-      (typed) => typed.split(",").map((one) => one.trim()).filter(Boolean), word.words ?? []);
-    case "lines": return labelled(typing(element("textarea", { rows: 3, value: value ?? "", "data-id": id }), (typed) => typed));
+    case "texts": return chips(id, label, Array.isArray(value) ? value : typeof value === "string" ? value.split(/\s+/) : [], word.words ?? [], change);
+    case "lines": return element("label", { class: "field wide" }, label, typing(element("textarea", { rows: word.key === "bars" ? 5 : 3, class: word.key === "bars" ? "bars" : null, value: value ?? "", "data-id": id }), (typed) => typed));
     case "number": {
       const [from, to] = word.words;
-      return labelled(typing(element("input", { type: "number", min: from, max: to, value: value ?? "", "data-id": id }),
+      return labelled(typing(element("input", { type: "number", min: from, max: to, value: value ?? "", "data-id": id, placeholder: unsaid }),
         (typed) => (typed === "" ? "" : Number(typed))));
     }
     case "switch": return element("label", { class: "tick" },
@@ -119,8 +133,11 @@ export function field(desk, word, way, value, says, label = worded(word.key)) {
 export const scales = (desk) => desk.choices.scales.map((/** @type {any} */ one) =>
   ({ name: one.name, says: one.says, aliases: one.aliases, about: [one.degrees, one.chord].filter(Boolean).join(" · ") }));
 
-/** @param {Desk} desk */
-export const instruments = (desk) => desk.choices.instruments;
+/** Those of the catalogue, and the lesson's own. @param {any} desk */
+export const instruments = (desk) => [
+  ...ownNames(desk.last?.says, "instrument").map((/** @type {string} */ name) => ({ name, says: name, aliases: [], about: "this lesson's own" })),
+  ...desk.choices.instruments,
+];
 
 /** Names of the lesson's own figures or scales. @param {any} says @param {string} what */
 function ownNames(says, what) {

@@ -8,7 +8,7 @@ import { staff } from "./staff.js";
 
 const SHAPE = { note: "●", silence: "○", hold: "–" };
 const STATE = { note: "note", silence: "silence", hold: "held" };
-const DIVISION = { numbers: "the numbers alone", halves: "halves: 1 &", thirds: "thirds: 1 trip let", quarters: "quarters: 1 e & a" };
+const DIVISION = { numbers: "the numbers alone", halves: "counted in halves: 1 &", thirds: "counted in thirds: 1 trip let", quarters: "counted in quarters: 1 e & a" };
 
 /** @param {any} cell */
 const described = (cell) =>
@@ -33,7 +33,24 @@ export function showFigure(desk, look) {
       on: { click: () => desk.edit([{ do: "set", at: ["figure", 0, "moves"], value: "start, step up, step up, step up" }], "figure") },
     }, "Begin a figure"))
     : null;
-  refill(byId("figure"), [element("h2", {}, "Figure"), ...rows, unclear, none]);
+  const more = own.length > 0 && !unclear
+    ? element("button", { type: "button", "data-id": "figure.add", on: { click: () => another(desk) } }, "Add another figure")
+    : null;
+  refill(byId("figure"), [element("h2", {}, own.length > 1 ? "Figures" : "Figure"), ...rows, unclear, none, more]);
+}
+
+/** One more; where there are several, each has a name. @param {any} desk */
+function another(desk) {
+  desk.edit((/** @type {any} */ now) => {
+    const own = tables(now.figure);
+    const names = own.map((figure, place) => figure?.name ?? `figure ${place + 1}`);
+    let number = own.length + 1;
+    while (names.includes(`figure ${number}`)) number += 1;
+    return [
+      ...own.flatMap((figure, place) => (figure?.name === undefined ? [{ do: "set", at: ["figure", place, "name"], value: names[place] }] : [])),
+      { do: "add", table: "figure", place: own.length, says: { name: `figure ${number}`, moves: "start, step up, step up, step up" } },
+    ];
+  }, "", "figure added");
 }
 
 /** @param {any} desk @param {any} look @param {any} grid @param {number} place @param {import("./staff.js").Drawn | null} [drawn] */
@@ -62,10 +79,14 @@ function row(desk, look, grid, place, drawn) {
   });
   const stave = drawn ? staff(drawn, (count) => button(made, count)?.focus(), hear(desk, place)) : null;
   const made = element("div", { class: "figure" },
-    element("div", { class: "row" }, grid.name ? element("strong", {}, grid.name) : null, meter, divide),
+    element("div", { class: "row" }, grid.name ? element("strong", {}, grid.name) : null, meter, divide,
+      tables(look.says.figure).length > 1 ? element("button", {
+        type: "button", class: "push-left", "aria-label": `Remove ${grid.name ?? `figure ${place + 1}`}`, "data-id": `${id}.remove`,
+        on: { click: () => desk.edit([{ do: "remove", table: "figure", place }], "", "removed") },
+      }, "Remove") : null),
     element("ul", { class: "counts", "aria-label": grid.name ? `Counts of ${grid.name}` : "Counts of the figure" }, ...cells),
     stave,
-    element("p", { class: "quiet" }, "Click a count: note, silence, held. Up and down arrows move a note along the scale, with Shift by an octave."),
+    place > 0 ? null : element("p", { class: "quiet" }, "Click a count: note, silence, held. Up and down arrows move a note along the scale, with Shift by an octave."),
     words(desk, look, place));
   if (stave) {
     // The count in focus, or under the pointer, is lit on the staff.

@@ -12,10 +12,11 @@ const beginning = (title) =>
 /** @param {any} desk */
 export function showLessons(desk) {
   const { lessons, file } = desk;
-  if (same("lessons", [lessons, file, desk.dirty])) return;
+  if (same("lessons", [lessons, desk.courses, file, desk.dirty])) return;
   const select = element("select", {
     id: "lesson", "data-id": "lesson", on: { change: () => desk.open(select.value) },
-  }, ...lessons.map((/** @type {any} */ one) => element("option", { value: one.file, selected: one.file === file }, one.title ? `${one.title} (${one.file})` : one.file)));
+  }, ...lessons.map((/** @type {any} */ one) => element("option", { value: one.file, selected: one.file === file }, one.title ? `${one.title} (${one.file})` : one.file)),
+  ...desk.courses.map((/** @type {string} */ one) => element("option", { disabled: true }, `${one}: a course, for twelvefold write`)));
   const button = (/** @type {string} */ words, /** @type {() => void} */ click, off = false) =>
     element("button", { type: "button", disabled: off, "data-id": `lessons.${words}`, on: { click } }, words);
   const state = element("span", { class: "state", "data-id": "state" }, !file ? "" : desk.dirty ? "not saved yet" : "saved");

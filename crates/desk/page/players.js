@@ -9,7 +9,28 @@ import { search } from "./search.js";
 /** @param {any} desk @param {any} says */
 export function players(desk, says) {
   const own = tables(says.player);
-  return own.length ? named(desk, says, own) : listed(desk, says);
+  return [...(own.length ? named(desk, says, own) : listed(desk, says)), lacking(desk, says)];
+}
+
+/** Horns that the list of instruments lacks. @param {any} desk @param {any} says */
+function lacking(desk, says) {
+  const cards = tables(says.instrument).map((horn, place) => element("article", { class: "card", "aria-label": `Horn ${horn?.name ?? place + 1}` },
+    element("div", { class: "row" }, element("h3", {}, horn?.name ?? `Horn ${place + 1}`), element("span", { class: "push" }),
+      element("button", {
+        type: "button", "aria-label": `Remove horn ${horn?.name ?? place + 1}`, "data-id": `instrument.${place}.remove`,
+        on: { click: () => desk.edit([{ do: "remove", table: "instrument", place }], "", "removed") },
+      }, "Remove")),
+    element("div", { class: "fields" }, ...desk.choices.words.instrument.map((/** @type {any} */ word) =>
+      field(desk, word, ["instrument", place], horn?.[word.key], says)))));
+  return element("details", { "data-id": "instrument.more" }, element("summary", {}, "A horn that the list lacks"),
+    element("p", { class: "quiet" }, "Say what it sounds and how far it goes; then add it above by its name."), ...cards,
+    element("button", {
+      type: "button", "data-id": "instrument.add",
+      on: { click: () => desk.edit((/** @type {any} */ now) => {
+        const place = tables(now.instrument).length;
+        return [{ do: "add", table: "instrument", place, says: { name: `Own horn ${place + 1}`, clef: "treble", sounds: "C4", range: "C4 to G5" } }];
+      }, "", "horn added") },
+    }, "Describe a horn"));
 }
 
 /** @param {any} desk @param {any} says */

@@ -7,6 +7,7 @@ use crate::answer::{of, plain};
 
 const HTML: &str = "text/html; charset=utf-8";
 const CSS: &str = "text/css; charset=utf-8";
+const PICTURE: &str = "image/svg+xml";
 const SCRIPT: &str = "text/javascript; charset=utf-8";
 
 macro_rules! page {
@@ -21,6 +22,8 @@ const FILES: &[(&str, &str, &str)] = page! {
     "desk.js" SCRIPT,
     "ask.js" SCRIPT,
     "cards.js" SCRIPT,
+    "changes.js" SCRIPT,
+    "chips.js" SCRIPT,
     "dialog.js" SCRIPT,
     "draft.js" SCRIPT,
     "editor.js" SCRIPT,
@@ -29,12 +32,16 @@ const FILES: &[(&str, &str, &str)] = page! {
     "figure.js" SCRIPT,
     "head.js" SCRIPT,
     "history.js" SCRIPT,
+    "icon.svg" PICTURE,
     "keys.js" SCRIPT,
     "lessons.js" SCRIPT,
+    "plain_words.js" SCRIPT,
     "players.js" SCRIPT,
     "search.js" SCRIPT,
     "sheet.js" SCRIPT,
+    "small_table.js" SCRIPT,
     "staff.js" SCRIPT,
+    "tracks.js" SCRIPT,
     "transport.js" SCRIPT,
     "write.js" SCRIPT,
 };

@@ -28,6 +28,9 @@ pub(crate) fn choices() -> Json {
             "figure": words(Some("figure")),
             "player": words(Some("player")),
             "track": words(Some("track")),
+            "changes": words(Some("changes")),
+            "section": words(Some("section")),
+            "instrument": words(Some("instrument")),
         },
     })
 }

@@ -125,7 +125,7 @@ fn run(asked: Asked) -> Result<Run, String> {
         replace: asked.replace,
         ..Options::default()
     };
-    Run::new(vec![asked.source], options).map_err(|refusals| {
+    Run::new(vec![asked.source.into()], options).map_err(|refusals| {
         let refusals: Vec<String> = refusals.iter().map(ToString::to_string).collect();
         refusals.join("; ")
     })

@@ -1,91 +1,139 @@
-//! A player's sheets bound as one book: cover, contents, the keys in order,
-//! the answers at the back.
+//! A player's sheets bound as one book: cover, foreword, contents, lessons and
+//! their keys in order, the answers at the back.
 
 use crate::contents::{Entry, Rank, contents};
+use crate::foreword::foreword;
 use crate::mark::{Frame, Mark, Role, Tag};
 use crate::place::Micrometres;
-use crate::{About, Bookmark, Cover, Foot, Line, Link, Page, Paper, PdfError, pdf};
+use crate::{About, Bookmark, Cover, Foot, Line, Link, Page, Paper, PdfError, PdfFile};
 
-/// What is bound.
+/// What is bound. Pages are drawn when their turn comes; until then only how
+/// many there are is known.
 #[derive(Debug, Clone, Default)]
 pub struct Book {
     /// What the pages of the book's own are on.
     pub paper: Paper,
     /// Its cover.
     pub cover: Cover,
+    /// The teacher's own paragraphs before the contents.
+    pub foreword: Vec<String>,
+    /// Who signs them.
+    pub author: String,
     /// What stands at the foot of each page but the cover.
     pub foot: Foot,
-    /// The keys in order.
+    /// The lessons in order.
     pub chapters: Vec<Chapter>,
     /// The same with their answers.
     pub answers: Vec<Chapter>,
 }
 
-/// A key's sheets. One without pages is left out.
-#[derive(Debug, Clone, Default)]
+/// A lesson. One without a name is all there is to the book: its keys stand for
+/// chapters.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Chapter {
-    /// The key, as the contents name it.
+    /// Its title.
     pub name: String,
-    /// Its exercises.
-    pub sections: Vec<Section>,
-    /// Its pages in order, room left at their feet.
-    pub pages: Vec<Page>,
+    /// Whether all its keys have the same exercises, so that the contents name
+    /// the keys alone, side by side.
+    pub alike: bool,
+    /// Its keys in order.
+    pub keys: Vec<Key>,
 }
 
-/// An exercise of a chapter.
+/// A key's sheets. One without pages is left out.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Key {
+    /// As the contents name it.
+    pub name: String,
+    /// The same where there is little room: `A♭`.
+    pub short: String,
+    /// Its exercises.
+    pub sections: Vec<Section>,
+    /// How many pages it has.
+    pub pages: usize,
+}
+
+/// An exercise of a key.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Section {
     /// What the contents call it.
     pub name: String,
-    /// The page it begins on, of its chapter's; past the last, that one.
+    /// The page it begins on, of its key's; past the last, that one.
     pub page: usize,
 }
 
-/// A book ready to be printed.
+/// Which key's pages are wanted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct KeyPlace {
+    /// Whether the answers are.
+    pub answers: bool,
+    /// The place of its lesson among the book's chapters, or its answers.
+    pub chapter: usize,
+    /// Its place among the lesson's keys.
+    pub key: usize,
+}
+
+/// A book whose every page has its number.
 #[derive(Debug, Clone)]
 pub struct Bound {
     title: String,
-    /// Its pages, numbered from the cover, which is 1.
-    pub pages: Vec<Page>,
-    /// The keys, and under each its exercises.
+    foot: Foot,
+    /// Cover, foreword and contents.
+    front: Vec<Page>,
+    leaves: Vec<Leaf>,
+    /// How many pages it has.
+    pub pages: usize,
+    /// The lessons, under each its keys, under each its exercises.
     pub bookmarks: Vec<Bookmark>,
     /// From the contents to what they name.
     pub links: Vec<Link>,
+}
+
+/// What follows the contents, piece by piece.
+#[derive(Debug, Clone)]
+enum Leaf {
+    /// A page of the book's own.
+    Page(Page),
+    /// A key's pages.
+    Key {
+        place: KeyPlace,
+        pages: usize,
+        /// What is said over them.
+        title: String,
+        name: String,
+    },
 }
 
 impl Book {
     /// Binds it.
     pub fn bind(self) -> Bound {
         let mut body = Body::default();
-        for chapter in self.chapters {
-            body.chapter(chapter, &self.cover.title);
-        }
-        if self.answers.iter().any(|chapter| !chapter.pages.is_empty()) {
+        body.chapters(&self.chapters, false, &self.cover.title);
+        let asks = |chapter: &Chapter| chapter.keys.iter().any(|key| key.pages > 0);
+        if self.answers.iter().any(asks) {
             body.part(ANSWERS, self.paper);
-            for chapter in self.answers {
-                body.chapter(chapter, &self.cover.title);
-            }
+            body.chapters(&self.answers, true, &self.cover.title);
         }
-        let (list, mut links) = contents(&body.entries, self.paper, COVER);
-        let first = COVER + list.len();
-        let bookmarks = bookmarks(&body.entries, first);
-        let mut pages = vec![self.cover.page(self.paper)];
-        pages.extend(list);
-        pages.extend(body.pages);
-        for (place, page) in pages.iter_mut().enumerate().skip(COVER) {
+        let mut front = vec![self.cover.page(self.paper)];
+        front.extend(foreword(&self.foreword, &self.author, self.paper));
+        let (list, mut links) = contents(&body.entries, self.paper, front.len());
+        front.extend(list);
+        let bookmarks = bookmarks(&body.outline, front.len());
+        for (place, page) in front.iter_mut().enumerate().skip(COVER) {
             self.foot.of_book(page, place + 1);
-            // The inner margin, where a book is bound, is the wider one.
-            let inner = if place % 2 == 0 { BINDING } else { -BINDING };
-            page.shift(inner);
+            page.shift(binding(place));
             for link in links.iter_mut().filter(|link| link.on == place) {
-                link.area[0] += inner;
+                link.area[0] += binding(place);
             }
         }
         let parts = [self.cover.title, self.cover.instrument, self.cover.player];
         let parts = parts.into_iter().filter(|part| !part.trim().is_empty());
         Bound {
             title: parts.collect::<Vec<_>>().join(" · "),
-            pages,
+            foot: self.foot,
+            pages: front.len() + body.pages,
+            front,
+            leaves: body.leaves,
             bookmarks,
             links,
         }
@@ -93,18 +141,60 @@ impl Book {
 }
 
 impl Bound {
-    /// The book as one file.
+    /// The book as one file; `draw` gives a key's pages when their turn comes,
+    /// room left at their feet.
     ///
     /// # Errors
-    /// Pages that can't be read.
-    pub fn pdf(&self) -> Result<Vec<u8>, PdfError> {
+    /// What `draw` gives, and pages that can't be put together.
+    pub fn pdf<E: From<PdfError>>(
+        &self,
+        mut draw: impl FnMut(KeyPlace) -> Result<Vec<Page>, E>,
+    ) -> Result<Vec<u8>, E> {
         let about = About {
             title: &self.title,
             language: "en",
             bookmarks: &self.bookmarks,
             links: &self.links,
         };
-        pdf(&self.pages, &about)
+        let mut file = PdfFile::new(&about, self.pages)?;
+        for page in &self.front {
+            file.page(page)?;
+        }
+        let mut place = self.front.len();
+        let mut put = |mut page: Page| {
+            self.foot.of_book(&mut page, place + 1);
+            page.shift(binding(place));
+            place += 1;
+            file.page(&page)
+        };
+        for leaf in &self.leaves {
+            match leaf {
+                Leaf::Page(page) => put(page.clone())?,
+                Leaf::Key {
+                    place,
+                    pages,
+                    title,
+                    name,
+                } => {
+                    let mut drawn = draw(*place)?;
+                    Foot::over_chapter(&mut drawn, title, name);
+                    let paper = drawn.first().map_or(Paper::default(), |page| page.paper);
+                    // As many as were counted, whatever is drawn.
+                    drawn.resize_with(*pages, || Page::new(paper, name.as_str()));
+                    drawn.into_iter().try_for_each(&mut put)?;
+                }
+            }
+        }
+        Ok(file.finish()?)
+    }
+}
+
+/// The inner margin, where a book is bound, is the wider one.
+pub(crate) fn binding(place: usize) -> Micrometres {
+    if place.is_multiple_of(2) {
+        BINDING
+    } else {
+        -BINDING
     }
 }
 
@@ -112,78 +202,123 @@ impl Bound {
 #[derive(Default)]
 struct Body {
     entries: Vec<Entry>,
-    pages: Vec<Page>,
+    /// What readers list beside the pages: how deep, what, on which page.
+    outline: Vec<(usize, String, usize)>,
+    leaves: Vec<Leaf>,
+    pages: usize,
+    /// How deep a chapter is.
+    depth: usize,
 }
 
 impl Body {
-    fn chapter(&mut self, mut chapter: Chapter, title: &str) {
-        Foot::over_chapter(&mut chapter.pages, title, &chapter.name);
-        let Some(last) = chapter.pages.len().checked_sub(1) else {
-            return;
-        };
-        let first = self.pages.len();
-        self.entries.push(Entry {
-            rank: Rank::Chapter,
-            name: chapter.name,
-            page: first,
-        });
-        self.entries
-            .extend(chapter.sections.into_iter().map(|section| Entry {
-                rank: Rank::Section,
-                name: section.name,
-                page: first + section.page.min(last),
-            }));
-        self.pages.extend(chapter.pages);
+    fn chapters(&mut self, chapters: &[Chapter], answers: bool, title: &str) {
+        for (place, chapter) in chapters.iter().enumerate() {
+            let keys = chapter.keys.iter().enumerate();
+            let keys: Vec<(KeyPlace, &Key)> = keys
+                .filter(|(_, key)| key.pages > 0)
+                .map(|(key, known)| {
+                    let place = KeyPlace {
+                        answers,
+                        chapter: place,
+                        key,
+                    };
+                    (place, known)
+                })
+                .collect();
+            if !keys.is_empty() {
+                self.chapter(chapter, &keys, title);
+            }
+        }
+    }
+
+    fn chapter(&mut self, chapter: &Chapter, keys: &[(KeyPlace, &Key)], title: &str) {
+        let first = self.pages;
+        let named = !chapter.name.is_empty();
+        let title = if named { chapter.name.as_str() } else { title };
+        let mut depth = self.depth;
+        if named {
+            self.entries.push(Entry::new(Rank::Chapter, title, first));
+            self.outline.push((depth, title.to_owned(), first));
+            depth += 1;
+        }
+        let brief = named && chapter.alike;
+        let mut row = Vec::new();
+        for (place, key) in keys {
+            let begins = self.pages;
+            let (rank, under) = match named {
+                true => (Rank::Section, Rank::Exercise),
+                false => (Rank::Chapter, Rank::Section),
+            };
+            self.outline.push((depth, key.name.clone(), begins));
+            if brief {
+                row.push((key.short.clone(), begins));
+            } else {
+                self.entries
+                    .push(Entry::new(rank, key.name.as_str(), begins));
+            }
+            for section in &key.sections {
+                let page = begins + section.page.min(key.pages - 1);
+                self.outline.push((depth + 1, section.name.clone(), page));
+                if !brief {
+                    self.entries
+                        .push(Entry::new(under, section.name.as_str(), page));
+                }
+            }
+            self.leaves.push(Leaf::Key {
+                place: *place,
+                pages: key.pages,
+                title: title.to_owned(),
+                name: key.name.clone(),
+            });
+            self.pages += key.pages;
+        }
+        if brief {
+            self.entries.push(Entry {
+                keys: row,
+                ..Entry::new(Rank::Section, "", first)
+            });
+        }
     }
 
     /// A page of its own before what nobody should see by chance.
     fn part(&mut self, name: &str, paper: Paper) {
-        self.entries.push(Entry {
-            rank: Rank::Part,
-            name: name.to_owned(),
-            page: self.pages.len(),
-        });
+        self.entries.push(Entry::new(Rank::Part, name, self.pages));
+        self.outline.push((0, name.to_owned(), self.pages));
+        self.depth = 1;
         let line = Line::new().bold(name).size(12_500);
         let line = line.at(25_000, paper.height() / 3);
         let mut frame = Frame::new(Tag::Title(name.to_owned()));
         frame.marks.push(Mark::text(Role::Text, line));
         let mut page = Page::new(paper, name);
         page.put(frame, 0, 0);
-        self.pages.push(page);
+        self.leaves.push(Leaf::Page(page));
+        self.pages += 1;
     }
 }
 
-/// A part holds the chapters after it, a chapter its sections.
-fn bookmarks(entries: &[Entry], first: usize) -> Vec<Bookmark> {
+/// Each under the last one before it that is less deep.
+pub(crate) fn bookmarks(outline: &[(usize, String, usize)], first: usize) -> Vec<Bookmark> {
     let mut top: Vec<Bookmark> = Vec::new();
-    let mut in_part = false;
-    for entry in entries {
-        let bookmark = Bookmark {
-            title: entry.name.clone(),
-            page: first + entry.page,
-            under: Vec::new(),
-        };
+    for (depth, title, page) in outline {
         let mut list = &mut top;
-        let depth = match entry.rank {
-            Rank::Part => 0,
-            Rank::Chapter => usize::from(in_part),
-            Rank::Section => 1 + usize::from(in_part),
-        };
-        for _ in 0..depth {
+        for _ in 0..*depth {
             let Some(last) = list.len().checked_sub(1) else {
                 break;
             };
             list = &mut list[last].under;
         }
-        list.push(bookmark);
-        in_part |= entry.rank == Rank::Part;
+        list.push(Bookmark {
+            title: title.clone(),
+            page: first + page,
+            under: Vec::new(),
+        });
     }
     top
 }
 
 /// How far a page's middle stands from its paper's, away from the binding.
 const BINDING: Micrometres = 2_500;
-/// Pages before the contents.
+/// Pages before the foreword.
 const COVER: usize = 1;
 const ANSWERS: &str = "Answers";
 
@@ -191,30 +326,51 @@ const ANSWERS: &str = "Answers";
 mod tests {
     use super::*;
 
-    fn chapter(name: &str, mark: &str) -> Chapter {
-        let page = |number: usize| {
-            let line = Line::new().roman(&format!("{mark} {name} {number}"));
-            let mut frame = Frame::new(Tag::Paragraph);
-            frame
-                .marks
-                .push(Mark::text(Role::Text, line.at(20_000, 20_000)));
-            let mut page = Page::new(Paper::A4, name);
-            page.put(frame, 0, 0);
-            page
-        };
+    fn key(name: &str) -> Key {
         let section = |name: &str, page: usize| Section {
             name: name.to_owned(),
             page,
         };
-        Chapter {
+        Key {
             name: name.to_owned(),
+            short: name.chars().take_while(|letter| *letter != ' ').collect(),
             sections: vec![
                 section("Scale", 0),
                 section("Figure", 1),
                 section("Last", 9),
             ],
-            pages: vec![page(1), page(2)],
+            pages: 2,
         }
+    }
+
+    fn chapter(name: &str, alike: bool, keys: &[&str]) -> Chapter {
+        Chapter {
+            name: name.to_owned(),
+            alike,
+            keys: keys.iter().map(|name| key(name)).collect(),
+        }
+    }
+
+    /// Its file, each page saying what it is.
+    fn file(book: &Book) -> Vec<u8> {
+        let drawn = |place: KeyPlace| {
+            let (mark, chapters) = match place.answers {
+                true => ("answer", &book.answers),
+                false => ("sheet", &book.chapters),
+            };
+            let name = &chapters[place.chapter].keys[place.key].name;
+            let page = |number: usize| {
+                let line = Line::new().roman(&format!("{mark} {name} {number}"));
+                let mut frame = Frame::new(Tag::Paragraph);
+                let line = line.at(20_000, 20_000);
+                frame.marks.push(Mark::text(Role::Text, line));
+                let mut page = Page::new(Paper::A4, name.as_str());
+                page.put(frame, 0, 0);
+                page
+            };
+            Ok::<_, PdfError>(vec![page(1), page(2)])
+        };
+        book.clone().bind().pdf(drawn).unwrap()
     }
 
     fn book() -> Book {
@@ -226,11 +382,10 @@ mod tests {
             },
             foot: Foot::new("Lantern Stairs", &["Alto Saxophone in E♭"]),
             chapters: vec![
-                chapter("A♭ major", "sheet"),
+                chapter("", false, &["A♭ major", "E♭ major"]),
                 Chapter::default(),
-                chapter("E♭ major", "sheet"),
             ],
-            answers: vec![chapter("A♭ major", "answer")],
+            answers: vec![chapter("", false, &["A♭ major"])],
             ..Book::default()
         }
     }
@@ -243,7 +398,7 @@ mod tests {
     /// answers.
     #[test]
     fn what_is_where() {
-        let file = read(&book().bind().pdf().unwrap());
+        let file = read(&file(&book()));
         let check = |page: u32, expected: &str| {
             let text = file.extract_text(&[page]).unwrap();
             let plain = |text: &str| text.split_whitespace().collect::<String>();
@@ -275,7 +430,7 @@ mod tests {
 
     #[test]
     fn bookmarks_hold_exercises_under_keys() {
-        let file = read(&book().bind().pdf().unwrap());
+        let file = read(&file(&book()));
         let toc = file.get_toc().unwrap().toc;
         let found: Vec<String> = toc
             .iter()
@@ -308,7 +463,7 @@ mod tests {
 
     #[test]
     fn the_same_bytes_each_time() {
-        assert_eq!(book().bind().pdf().unwrap(), book().bind().pdf().unwrap());
+        assert_eq!(file(&book()), file(&book()));
     }
 
     #[test]
@@ -318,7 +473,7 @@ mod tests {
             ..book()
         };
         let bound = without.bind();
-        assert_eq!(bound.pages.len(), 6);
+        assert_eq!(bound.pages, 6);
         assert!(
             bound
                 .bookmarks
@@ -337,18 +492,62 @@ mod tests {
                 ..Cover::default()
             },
             foot: Foot::new(&title, &[&title, &title]),
-            chapters: vec![Chapter {
-                name: title.clone(),
-                ..chapter("C", "sheet")
-            }],
+            foreword: vec![title.clone()],
+            author: title.clone(),
+            chapters: vec![chapter(&title, true, &[&title])],
             ..Book::default()
         };
-        assert_eq!(read(&strange.bind().pdf().unwrap()).get_pages().len(), 4);
-        assert_eq!(
-            read(&Book::default().bind().pdf().unwrap())
-                .get_pages()
-                .len(),
-            2
+        assert_eq!(read(&file(&strange)).get_pages().len(), 5);
+        assert_eq!(read(&file(&Book::default())).get_pages().len(), 2);
+    }
+
+    /// Cover, foreword, contents, two lessons of two keys, the part's page,
+    /// answers.
+    #[test]
+    fn a_book_of_several_lessons() {
+        let book = Book {
+            foreword: vec!["Take your time.".to_owned()],
+            author: "N. N.".to_owned(),
+            chapters: vec![
+                chapter("Ferry", true, &["A♭ major", "E♭ major"]),
+                chapter("Bridge", false, &["C major"]),
+            ],
+            answers: vec![Chapter::default(), chapter("Bridge", false, &["C major"])],
+            ..book()
+        };
+        let file = read(&file(&book));
+        assert_eq!(file.get_pages().len(), 3 + 6 + 1 + 2);
+        let check = |page: u32, expected: &str| {
+            let text = file.extract_text(&[page]).unwrap();
+            let plain = |text: &str| text.split_whitespace().collect::<String>();
+            assert!(plain(&text).contains(&plain(expected)), "{page}: {text}");
+        };
+        check(2, "Foreword Take your time. N. N.");
+        check(
+            3,
+            "Contents Ferry 4 A♭ 4 E♭ 6 Bridge 8 C major 8 Scale 8 Figure 9 Last 9",
         );
+        check(3, "Answers 10 Bridge 11 C major 11");
+        check(6, "sheet E♭ major 1");
+        check(7, "Ferry E♭ major 7");
+        check(8, "sheet C major 1");
+        check(11, "answer C major 1");
+        let toc = file.get_toc().unwrap().toc;
+        let found: Vec<(usize, &str, usize)> = toc
+            .iter()
+            .map(|entry| (entry.level, entry.title.as_str(), entry.page))
+            .filter(|(_, title, _)| !["Scale", "Figure", "Last"].contains(title))
+            .collect();
+        let expected = [
+            (1, "Ferry", 4),
+            (2, "A♭ major", 4),
+            (2, "E♭ major", 6),
+            (1, "Bridge", 8),
+            (2, "C major", 8),
+            (1, "Answers", 10),
+            (2, "Bridge", 11),
+            (3, "C major", 11),
+        ];
+        assert_eq!(found, expected);
     }
 }

@@ -12,17 +12,32 @@ pub(crate) struct Entry {
     pub(crate) name: String,
     /// The page it leads to, of those that follow the list, the first being 0.
     pub(crate) page: usize,
+    /// Instead of a name, keys side by side, each with its page.
+    pub(crate) keys: Vec<(String, usize)>,
+}
+
+impl Entry {
+    pub(crate) fn new(rank: Rank, name: impl Into<String>, page: usize) -> Entry {
+        Entry {
+            rank,
+            name: name.into(),
+            page,
+            keys: Vec::new(),
+        }
+    }
 }
 
 /// What a line of the list is about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Rank {
     /// A part of the book.
     Part,
-    /// A key.
+    /// A lesson; in a book of one lesson a key.
     Chapter,
-    /// An exercise.
+    /// A lesson's key; in a book of one lesson an exercise.
     Section,
+    /// An exercise under a lesson's key.
+    Exercise,
 }
 
 /// The list as pages, and the links on them. `before` is how many pages stand
@@ -47,17 +62,12 @@ pub(crate) fn contents(entries: &[Entry], paper: Paper, before: usize) -> (Vec<P
             // What stands over a row is for between rows.
             y += if place == 0 { 0 } else { row.above };
             page.put(row.frame(y, paper, first), 0, 0);
-            links.push(Link {
+            links.extend(row.links(y, paper).map(|(area, page, title)| Link {
                 on: before + sheet,
-                area: [
-                    MARGIN + row.indent,
-                    y - row.size,
-                    paper.width() - 2 * MARGIN - row.indent,
-                    row.height(),
-                ],
-                to: first + row.page,
-                title: row.lines.join(" "),
-            });
+                area,
+                to: first + page,
+                title,
+            }));
             y += row.height();
         }
         pages.push(page);
@@ -78,6 +88,8 @@ struct Row {
     /// Whether the next row belongs to it.
     heads: bool,
     page: usize,
+    /// Instead of all that, keys side by side.
+    keys: Vec<(String, usize)>,
 }
 
 impl Row {
@@ -89,9 +101,59 @@ impl Row {
         self.pitch() * self.lines.len() as Micrometres
     }
 
+    /// The room of each thing that it leads to, its page, and what it is.
+    fn links(
+        &self,
+        y: Micrometres,
+        paper: Paper,
+    ) -> impl Iterator<Item = ([Micrometres; 4], usize, String)> {
+        let (left, top) = (MARGIN + self.indent, y - self.size);
+        let whole = [left, top, paper.width() - MARGIN - left, self.height()];
+        let whole = self
+            .keys
+            .is_empty()
+            .then(|| (whole, self.page, self.lines.join(" ")));
+        let keys = self.places(y, paper).map(move |(x, y, (name, page))| {
+            let area = [x, y - self.size, KEY - DOT, self.pitch()];
+            (area, *page, name.clone())
+        });
+        whole.into_iter().chain(keys)
+    }
+
+    /// Where each key stands.
+    fn places(
+        &self,
+        y: Micrometres,
+        paper: Paper,
+    ) -> impl Iterator<Item = (Micrometres, Micrometres, &(String, usize))> {
+        let left = MARGIN + self.indent;
+        let columns = self.columns(paper);
+        self.keys.iter().enumerate().map(move |(place, key)| {
+            let (line, column) = (place / columns, place % columns);
+            let x = left + column as Micrometres * KEY;
+            (x, y + line as Micrometres * self.pitch(), key)
+        })
+    }
+
+    fn columns(&self, paper: Paper) -> usize {
+        columns(paper, self.indent)
+    }
+
     /// `y` is its first baseline, `first` the page that its page counts from.
     fn frame(&self, y: Micrometres, paper: Paper, first: usize) -> Frame {
         let mut frame = Frame::new(Tag::Paragraph);
+        if !self.keys.is_empty() {
+            for (x, y, (name, page)) in self.places(y, paper) {
+                let name = Line::new().roman(name).size(self.size).at(x, y);
+                let room = x + (name.width() + 1_200).max(KEY_NAME);
+                let number = Line::new().italic(&(first + page + 1).to_string());
+                let number = number.size(self.size * 85 / 100).at(room, y);
+                for line in [name, number] {
+                    frame.marks.push(Mark::text(Role::Text, line));
+                }
+            }
+            return frame;
+        }
         let mut set = |line: Line| frame.marks.push(Mark::text(Role::Text, line));
         let x = MARGIN + self.indent;
         let right = paper.width() - MARGIN;
@@ -130,13 +192,19 @@ fn rows(entries: &[Entry], paper: Paper) -> Vec<Row> {
             Rank::Part => (Style::BoldItalic, 4_800, 0, 6_000),
             Rank::Chapter => (Style::Bold, 4_000, 0, 2_800),
             Rank::Section => (Style::Roman, 3_600, 6_000, 0),
+            Rank::Exercise => (Style::Roman, 3_300, 12_000, 0),
         };
         let width = paper.width() - 2 * MARGIN - indent - NUMBER;
         let next = entries.get(place + 1);
-        let heads = entry.rank != Rank::Section
-            && next.is_some_and(|next| next.rank as u8 > entry.rank as u8);
+        let heads = next.is_some_and(|next| next.rank > entry.rank);
+        let lines = if entry.keys.is_empty() {
+            wrap_short(&entry.name, style, size, width, 3)
+        } else {
+            vec![String::new(); entry.keys.len().div_ceil(columns(paper, indent))]
+        };
         rows.push(Row {
-            lines: wrap_short(&entry.name, style, size, width, 3),
+            lines,
+            keys: entry.keys.clone(),
             style,
             size,
             indent,
@@ -147,6 +215,12 @@ fn rows(entries: &[Entry], paper: Paper) -> Vec<Row> {
         });
     }
     rows
+}
+
+/// How many keys stand side by side.
+fn columns(paper: Paper, indent: Micrometres) -> usize {
+    let room = paper.width() - 2 * MARGIN - indent;
+    usize::try_from(room / KEY).unwrap_or(1).max(1)
 }
 
 /// Which rows each page has. A row that heads others doesn't end a page.
@@ -187,6 +261,9 @@ const TOP: Micrometres = 29_000;
 const BOTTOM: Micrometres = 23_000;
 /// Room for the widest number and some dots.
 const NUMBER: Micrometres = 16_000;
+/// From a key to the one beside it, and to its own page.
+const KEY: Micrometres = 12_800;
+const KEY_NAME: Micrometres = 5_600;
 /// From dot to dot.
 const DOT: Micrometres = 1_700;
 
@@ -195,10 +272,34 @@ mod tests {
     use super::*;
 
     fn entry(rank: Rank, name: &str, page: usize) -> Entry {
-        Entry {
-            rank,
-            name: name.to_owned(),
-            page,
+        Entry::new(rank, name, page)
+    }
+
+    #[test]
+    fn keys_stand_side_by_side() {
+        let keys = |count: usize| Entry {
+            keys: (0..count).map(|key| (format!("K{key}"), 2 * key)).collect(),
+            ..entry(Rank::Section, "", 0)
+        };
+        let list = [
+            entry(Rank::Chapter, "Lantern Stairs", 0),
+            keys(13),
+            entry(Rank::Chapter, "Ferry", 26),
+            keys(1),
+        ];
+        let (pages, links) = contents(&list, Paper::A4, 2);
+        let text = texts(&pages[0]).join(" ");
+        assert!(
+            text.starts_with("Contents Lantern Stairs 4 K0 4 K1 6 K2 8"),
+            "{text}"
+        );
+        assert!(text.ends_with("K12 28 Ferry 30 K0 4"), "{text}");
+        assert_eq!(links.len(), 1 + 13 + 1 + 1);
+        assert_eq!((links[1].to, links[13].to), (3, 27));
+        let lines: Vec<i32> = links[1..14].iter().map(|link| link.area[1]).collect();
+        assert!(lines[0] == lines[11] && lines[11] < lines[12], "{lines:?}");
+        for link in &links[1..14] {
+            assert!(link.area[0] + link.area[2] <= 185_000, "{link:?}");
         }
     }
 

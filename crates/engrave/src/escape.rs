@@ -1,8 +1,14 @@
 //! Text as XML lets it stand.
 
+use std::borrow::Cow;
+
 /// Escaped for text and attributes. What XML 1.0 (5th edition, production 2)
 /// has no way to say becomes U+FFFD, and whatever breaks a line a space.
-pub fn escape(text: &str) -> String {
+pub fn escape(text: &str) -> Cow<'_, str> {
+    let plain = |byte: u8| byte.is_ascii_alphanumeric() || byte == b' ';
+    if text.bytes().all(plain) {
+        return Cow::Borrowed(text);
+    }
     let mut escaped = String::with_capacity(text.len() + 8);
     for char in text.chars() {
         match char {
@@ -16,7 +22,7 @@ pub fn escape(text: &str) -> String {
             _ => escaped.push(char),
         }
     }
-    escaped
+    Cow::Owned(escaped)
 }
 
 #[cfg(test)]

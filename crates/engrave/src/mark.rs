@@ -149,6 +149,12 @@ impl Mark {
 
     /// Moved.
     pub(crate) fn moved(mut self, x: i32, y: i32) -> Mark {
+        self.shift(x, y);
+        self
+    }
+
+    /// Moves it.
+    pub(crate) fn shift(&mut self, x: i32, y: i32) {
         let by = |point: &mut Point| *point = (point.0 + x, point.1 + y);
         match &mut self.shape {
             Shape::Glyph(_, at) => by(at),
@@ -174,7 +180,6 @@ impl Mark {
             }
             Shape::Text(line) => line.shift(x, y),
         }
-        self
     }
 
     /// Where its ink is: of a bow the points that it passes, of text the room

@@ -87,47 +87,99 @@ pub enum PdfError {
 /// # Errors
 /// No pages, and bookmarks or links that lead nowhere.
 pub fn pdf(pages: &[Page], about: &About<'_>) -> Result<Vec<u8>, PdfError> {
-    if pages.is_empty() {
-        return Err(PdfError::Empty);
+    let mut file = PdfFile::new(about, pages.len())?;
+    for page in pages {
+        file.page(page)?;
     }
-    let mut document = Document::new();
-    let mut tree = TagTree::new().with_lang(Some(about.language.to_owned()));
-    let mut outlines: BTreeMap<u32, Graphic> = BTreeMap::new();
-    for (place, page) in pages.iter().enumerate() {
+    file.finish()
+}
+
+/// A PDF file that takes one page after the other, so that not all need be
+/// held.
+pub struct PdfFile<'a> {
+    document: Document,
+    tree: TagTree,
+    outlines: BTreeMap<u32, Graphic>,
+    about: &'a About<'a>,
+    /// How many pages it has so far, and will have.
+    drawn: usize,
+    pages: usize,
+}
+
+impl std::fmt::Debug for PdfFile<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "PdfFile({} of {} pages)", self.drawn, self.pages)
+    }
+}
+
+impl<'a> PdfFile<'a> {
+    /// A file that will have so many pages.
+    ///
+    /// # Errors
+    /// That there are none.
+    pub fn new(about: &'a About<'a>, pages: usize) -> Result<PdfFile<'a>, PdfError> {
+        if pages == 0 {
+            return Err(PdfError::Empty);
+        }
+        Ok(PdfFile {
+            document: Document::new(),
+            tree: TagTree::new().with_lang(Some(about.language.to_owned())),
+            outlines: BTreeMap::new(),
+            about,
+            drawn: 0,
+            pages,
+        })
+    }
+
+    /// The next page.
+    ///
+    /// # Errors
+    /// Links on it that lead nowhere or cover nothing.
+    pub fn page(&mut self, page: &Page) -> Result<(), PdfError> {
         let size = Size::from_wh(points(page.paper.width()), points(page.paper.height()));
         let size = size.ok_or(PdfError::Empty)?;
-        let mut sheet = document.start_page_with(PageSettings::new(size));
-        let links = about.links.iter().filter(|link| link.on == place);
+        let mut sheet = self.document.start_page_with(PageSettings::new(size));
+        let links = self.about.links.iter().filter(|link| link.on == self.drawn);
         let links: Vec<Identifier> = links
-            .map(|link| Ok(sheet.add_tagged_annotation(annotation(link, pages.len())?)))
+            .map(|link| Ok(sheet.add_tagged_annotation(annotation(link, self.pages)?)))
             .collect::<Result<_, PdfError>>()?;
         let mut draw = Draw {
             surface: sheet.surface(),
-            outlines: &mut outlines,
+            outlines: &mut self.outlines,
         };
         for placed in &page.frames {
             if let Some(node) = draw.frame(placed) {
-                tree.push(node);
+                self.tree.push(node);
             }
         }
         draw.finish();
         sheet.finish();
         for link in links {
-            tree.push(TagGroup::with_children(Kind::Link, vec![Node::Leaf(link)]));
+            let link = vec![Node::Leaf(link)];
+            self.tree.push(TagGroup::with_children(Kind::Link, link));
         }
+        self.drawn += 1;
+        Ok(())
     }
-    let mut outline = Outline::new();
-    for bookmark in about.bookmarks {
-        outline.push_child(node(bookmark, pages.len())?);
+
+    /// The file's bytes.
+    ///
+    /// # Errors
+    /// Bookmarks that lead nowhere.
+    pub fn finish(mut self) -> Result<Vec<u8>, PdfError> {
+        let mut outline = Outline::new();
+        for bookmark in self.about.bookmarks {
+            outline.push_child(node(bookmark, self.drawn)?);
+        }
+        self.document.set_outline(outline);
+        self.document.set_tag_tree(self.tree);
+        self.document.set_metadata(
+            Metadata::new()
+                .title(self.about.title.to_owned())
+                .language(self.about.language.to_owned()),
+        );
+        self.document.finish().map_err(PdfError::File)
     }
-    document.set_outline(outline);
-    document.set_tag_tree(tree);
-    document.set_metadata(
-        Metadata::new()
-            .title(about.title.to_owned())
-            .language(about.language.to_owned()),
-    );
-    document.finish().map_err(PdfError::File)
 }
 
 fn node(bookmark: &Bookmark, pages: usize) -> Result<OutlineNode, PdfError> {

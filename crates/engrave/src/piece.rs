@@ -1,26 +1,29 @@
 //! A line of text taken apart into pieces of one font each, and signs that are
 //! drawn.
 
+use std::borrow::Cow;
+
 use crate::fonts::{Carried, FAMILY, Style};
 use crate::sign::Sign;
 
 /// What a line is set from.
-pub(crate) enum Piece {
-    Text(Stretch),
+pub(crate) enum Piece<'a> {
+    Text(Stretch<'a>),
     Sign(Sign),
 }
 
 /// Text in one font.
-pub(crate) struct Stretch {
+pub(crate) struct Stretch<'a> {
     pub(crate) font: &'static Carried,
-    pub(crate) text: String,
+    /// Owned only where it goes on from one style's text into the next.
+    pub(crate) text: Cow<'a, str>,
     /// How far it is lifted off the baseline.
     pub(crate) lift: i32,
     /// Whether it is read from the right.
     leftward: bool,
 }
 
-impl Piece {
+impl Piece<'_> {
     pub(crate) fn width(&self, size: i32) -> i32 {
         match self {
             Piece::Text(stretch) => stretch.font.width(&stretch.text, size),
@@ -33,45 +36,74 @@ impl Piece {
 
     pub(crate) fn spoken(&self) -> String {
         match self {
-            Piece::Text(stretch) => stretch.text.clone(),
+            Piece::Text(stretch) => stretch.text.to_string(),
             Piece::Sign(sign) => format!(" {}", sign.name),
         }
     }
 }
 
-pub(crate) fn pieces(stretches: &[(Style, String)], size: i32) -> Vec<Piece> {
-    let mut pieces: Vec<Piece> = Vec::with_capacity(stretches.len());
+pub(crate) fn pieces(stretches: &[(Style, String)], size: i32) -> Vec<Piece<'_>> {
+    let mut pieces: Vec<Piece<'_>> = Vec::with_capacity(stretches.len());
     for (style, text) in stretches {
-        for char in text.chars() {
+        if let Some(plain) = plain(*style, text, pieces.last()) {
+            pieces.push(plain);
+            continue;
+        }
+        // Where the last piece begins in this text, if it does.
+        let mut begun = None;
+        for (at, char) in text.char_indices() {
             if let Some(sign) = Sign::of(char) {
                 pieces.push(Piece::Sign(sign));
                 continue;
             }
             let Some(font) = font(char, *style, pieces.last()) else {
+                begun = None;
                 continue;
             };
             let lift = lift(char, font, size);
+            let end = at + char.len_utf8();
             match pieces.last_mut() {
                 Some(Piece::Text(last))
                     if std::ptr::eq(last.font, font)
                         && last.lift == lift
                         && goes_on(char, last.leftward) =>
                 {
-                    last.text.push(char);
+                    match begun {
+                        Some(from) => last.text = Cow::Borrowed(&text[from..end]),
+                        None => last.text.to_mut().push(char),
+                    }
                 }
-                _ => pieces.push(Piece::Text(Stretch {
-                    font,
-                    text: char.to_string(),
-                    lift,
-                    leftward: is_leftward(char),
-                })),
+                _ => {
+                    begun = Some(at);
+                    pieces.push(Piece::Text(Stretch {
+                        font,
+                        text: Cow::Borrowed(&text[at..end]),
+                        lift,
+                        leftward: is_leftward(char),
+                    }));
+                }
             }
         }
     }
     pieces
 }
 
-pub(crate) fn width_of(pieces: &[Piece], size: i32) -> i32 {
+/// A text of nothing but what the style's own font has, where no piece goes on
+/// into it: nearly all there is.
+fn plain<'a>(style: Style, text: &'a str, before: Option<&Piece<'_>>) -> Option<Piece<'a>> {
+    let all = text.bytes().all(|byte| matches!(byte, b' '..=b'~'));
+    if text.is_empty() || !all || matches!(before, Some(Piece::Text(_))) {
+        return None;
+    }
+    Some(Piece::Text(Stretch {
+        font: Carried::of(style)?,
+        text: Cow::Borrowed(text),
+        lift: 0,
+        leftward: false,
+    }))
+}
+
+pub(crate) fn width_of(pieces: &[Piece<'_>], size: i32) -> i32 {
     pieces
         .iter()
         .map(|piece| piece.width(size))
@@ -89,7 +121,7 @@ fn lift(char: char, font: &Carried, size: i32) -> i32 {
 
 /// The font for a character: what is put on top of another goes with it; what
 /// no font has is left as the style's empty box.
-fn font(char: char, style: Style, before: Option<&Piece>) -> Option<&'static Carried> {
+fn font(char: char, style: Style, before: Option<&Piece<'_>>) -> Option<&'static Carried> {
     if let Some(Piece::Text(Stretch { font, .. })) = before
         && is_mark(char)
         && font.has(char)

@@ -1,8 +1,10 @@
 //! Pages as SVG: presentation by attributes only, each outline once, every id
 //! beginning with the page's name, so that pages can stand in one document.
 
+mod put;
+
 use std::collections::BTreeSet;
-use std::fmt::{self, Write};
+use std::fmt::Write;
 
 use crate::escape::escape;
 use crate::fonts::FAMILY;
@@ -12,6 +14,7 @@ use crate::page::{Page, Placed};
 use crate::piece::{Piece, Stretch, width_of};
 use crate::sign::{EM, Sign};
 use crate::text::Line;
+use put::{Area, Code, Decimal, Drawn, Escaped, put};
 
 /// What every text of a page takes from the `<svg>` it stands in: its font,
 /// and that its spaces count.
@@ -31,8 +34,7 @@ impl Page {
         };
         let name: String = name.chars().map(plain).collect();
         let mut svg = String::with_capacity(96 * 1024);
-        // Writing to a string can't fail.
-        let _ = self.write(&name, &mut svg);
+        self.write(&name, &mut svg);
         svg
     }
 
@@ -43,16 +45,16 @@ impl Page {
     pub fn marks(&self, name: &str) -> String {
         let mut svg = String::with_capacity(64 * 1024);
         for placed in &self.frames {
-            // Writing to a string can't fail.
-            let _ = write_frame(placed, name, &mut svg);
+            write_frame(placed, name, &mut svg);
         }
         svg
     }
 
-    fn write(&self, name: &str, svg: &mut String) -> fmt::Result {
+    fn write(&self, name: &str, svg: &mut String) {
         let (width, height) = (self.paper.width(), self.paper.height());
         let title = escape(&self.title);
-        writeln!(
+        // Writing to a string can't fail.
+        let _ = writeln!(
             svg,
             "<svg xmlns=\"http://www.w3.org/2000/svg\" {SETTING} role=\"img\" aria-labelledby=\"{name}-title\" \
              width=\"{}.{}mm\" height=\"{}.{}mm\" viewBox=\"0 0 {width} {height}\">\n\
@@ -61,18 +63,21 @@ impl Page {
             width % 1000 / 100,
             height / 1000,
             height % 1000 / 100,
-        )?;
+        );
         svg.push_str("<defs>\n");
-        write_outlines(&self.codes(), name, svg)?;
-        writeln!(
+        write_outlines(&self.codes(), name, svg);
+        put!(
             svg,
-            "</defs>\n<rect width=\"{width}\" height=\"{height}\" fill=\"#fff\"/>"
-        )?;
+            "</defs>\n<rect width=\"",
+            width,
+            "\" height=\"",
+            height
+        );
+        svg.push_str("\" fill=\"#fff\"/>\n");
         for placed in &self.frames {
-            write_frame(placed, name, svg)?;
+            write_frame(placed, name, svg);
         }
         svg.push_str("</svg>\n");
-        Ok(())
     }
 
     fn codes(&self) -> BTreeSet<u32> {
@@ -91,21 +96,28 @@ impl Page {
 pub fn outlines<'a>(pages: impl IntoIterator<Item = &'a Page>, name: &str) -> String {
     let codes = pages.into_iter().flat_map(Page::codes).collect();
     let mut svg = String::new();
-    // Writing to a string can't fail.
-    let _ = write_outlines(&codes, name, &mut svg);
+    write_outlines(&codes, name, &mut svg);
     svg
 }
 
-fn write_outlines(codes: &BTreeSet<u32>, name: &str, svg: &mut String) -> fmt::Result {
+fn write_outlines(codes: &BTreeSet<u32>, name: &str, svg: &mut String) {
     for code in codes {
         if let Some(glyph) = glyph::ALL.iter().find(|glyph| glyph.code == *code) {
-            writeln!(svg, "<path id=\"{name}-{code:04X}\" d=\"{}\"/>", glyph.svg)?;
+            put!(
+                svg,
+                "<path id=\"",
+                name,
+                "-",
+                Code(*code),
+                "\" d=\"",
+                glyph.svg,
+                "\"/>\n"
+            );
         }
     }
-    Ok(())
 }
 
-fn write_frame(placed: &Placed, name: &str, svg: &mut String) -> fmt::Result {
+fn write_frame(placed: &Placed, name: &str, svg: &mut String) {
     let Placed {
         x,
         y,
@@ -113,133 +125,150 @@ fn write_frame(placed: &Placed, name: &str, svg: &mut String) -> fmt::Result {
         frame,
     } = placed;
     if *thousand == 1000 {
-        writeln!(svg, "<g transform=\"translate({x} {y})\">")?;
+        put!(svg, "<g transform=\"translate(", *x, " ", *y, ")\">\n");
     } else {
         let is_system = frame.marks.iter().any(|mark| mark.role == Role::Barline);
         let class = if is_system { " class=\"system\"" } else { "" };
-        let (whole, part) = (thousand / 1000, thousand % 1000);
-        writeln!(
+        put!(
             svg,
-            "<g{class} transform=\"translate({x} {y}) scale({whole}.{part:03})\">"
-        )?;
+            "<g",
+            class,
+            " transform=\"translate(",
+            *x,
+            " ",
+            *y,
+            ") scale("
+        );
+        put!(svg, Decimal(i64::from(*thousand), 3), ")\">\n");
     }
-    write_marks(frame, name, svg)?;
+    write_marks(frame, name, svg);
     svg.push_str("</g>\n");
-    Ok(())
 }
 
 /// What belongs to nobody first, then note by note.
-fn write_marks(frame: &Frame, name: &str, svg: &mut String) -> fmt::Result {
+fn write_marks(frame: &Frame, name: &str, svg: &mut String) {
     let mut order: Vec<&Mark> = frame.marks.iter().collect();
     order.sort_by_key(|mark| mark.note.map_or(0, |note| note + 1));
     for group in order.chunk_by(|one, other| one.note == other.note) {
         let note = group.first().and_then(|mark| mark.note);
         let place = note.and_then(|note| frame.notes.get(note));
         if let Some(place) = place {
-            write_place(place, svg)?;
+            write_place(place, svg);
         }
         for mark in group {
-            write_mark(mark, name, svg)?;
+            write_mark(mark, name, svg);
         }
         if place.is_some() {
             svg.push_str("</g>\n");
         }
     }
-    Ok(())
 }
 
-fn write_place(place: &NotePlace, svg: &mut String) -> fmt::Result {
+fn write_place(place: &NotePlace, svg: &mut String) {
     let class = if place.silence { "silence" } else { "note" };
-    write!(svg, "<g class=\"{class}\"")?;
+    put!(svg, "<g class=\"", class, "\"");
     if let Some(part) = place.part {
-        write!(svg, " data-part=\"{part}\"")?;
+        put!(svg, " data-part=\"", part, "\"");
     }
-    writeln!(
-        svg,
-        " data-exercise=\"{}\" data-bar=\"{}\" data-onset=\"{}\" data-length=\"{}\">",
-        place.exercise, place.bar, place.onset, place.length
-    )
+    put!(svg, " data-exercise=\"", place.exercise);
+    put!(svg, "\" data-bar=\"", place.bar.as_str());
+    put!(svg, "\" data-onset=\"", place.onset);
+    put!(svg, "\" data-length=\"", place.length, "\">\n");
 }
 
-fn write_mark(mark: &Mark, name: &str, svg: &mut String) -> fmt::Result {
+fn write_mark(mark: &Mark, name: &str, svg: &mut String) {
     let class = mark.role.class();
     match &mark.shape {
-        Shape::Glyph(Glyph { code, .. }, (x, y)) => writeln!(
-            svg,
-            "<use class=\"{class}\" href=\"#{name}-{code:04X}\" x=\"{x}\" y=\"{y}\"/>"
-        ),
-        Shape::Line { .. } => {
-            let ink = mark.ink();
-            let (width, height) = (ink.right - ink.left, ink.bottom - ink.top);
-            writeln!(
-                svg,
-                "<rect class=\"{class}\" x=\"{}\" y=\"{}\" width=\"{width}\" height=\"{height}\"/>",
-                ink.left, ink.top,
-            )
+        Shape::Glyph(Glyph { code, .. }, at) => {
+            put!(svg, "<use class=\"", class, "\" href=\"#", name, "-");
+            put!(svg, Code(*code), "\" x=\"", at.0, "\" y=\"", at.1, "\"/>\n");
         }
-        Shape::Beam([a, b, c, d]) => writeln!(
-            svg,
-            "<path class=\"{class}\" d=\"M{} {}L{} {}L{} {}L{} {}z\"/>",
-            a.0, a.1, b.0, b.1, c.0, c.1, d.0, d.1
-        ),
+        Shape::Line { .. } => {
+            put!(svg, "<rect class=\"", class, "\"", Area(mark.ink()), "/>\n");
+        }
+        Shape::Beam([a, b, c, d]) => {
+            put!(svg, "<path class=\"", class, "\" d=\"M", *a, "L", *b);
+            put!(svg, "L", *c, "L", *d, "z\"/>\n");
+        }
         Shape::Bow {
             from,
             outer: [a, b],
             inner: [c, d],
             to,
-        } => writeln!(
-            svg,
-            "<path class=\"{class}\" d=\"M{} {}C{} {} {} {} {} {}C{} {} {} {} {} {}z\" \
-             stroke=\"#000\" stroke-width=\"{TIP}\" stroke-linejoin=\"round\"/>",
-            from.0, from.1, a.0, a.1, b.0, b.1, to.0, to.1, d.0, d.1, c.0, c.1, from.0, from.1
-        ),
-        Shape::Frame { ink, thick } => writeln!(
-            svg,
-            "<rect class=\"{class}\" x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"none\" \
-             stroke=\"#000\" stroke-width=\"{thick}\"/>",
-            ink.left,
-            ink.top,
-            ink.right - ink.left,
-            ink.bottom - ink.top,
-        ),
+        } => {
+            put!(
+                svg,
+                "<path class=\"",
+                class,
+                "\" d=\"M",
+                *from,
+                "C",
+                *a,
+                " ",
+                *b,
+                " ",
+                *to
+            );
+            put!(svg, "C", *d, " ", *c, " ", *from, "z\"", Drawn(TIP));
+            put!(svg, " stroke-linejoin=\"round\"/>\n");
+        }
+        Shape::Frame { ink, thick } => {
+            put!(
+                svg,
+                "<rect class=\"",
+                class,
+                "\"",
+                Area(*ink),
+                " fill=\"none\""
+            );
+            put!(svg, Drawn(*thick), "/>\n");
+        }
         Shape::Dots {
-            from: (x, y),
+            from,
             to,
             step,
             thick,
-        } => writeln!(
-            svg,
-            "<path class=\"{class}\" d=\"M{x} {y}H{to}\" stroke=\"#000\" stroke-width=\"{thick}\" \
-             stroke-linecap=\"round\" stroke-dasharray=\"0 {step}\"/>"
-        ),
+        } => {
+            put!(
+                svg,
+                "<path class=\"",
+                class,
+                "\" d=\"M",
+                *from,
+                "H",
+                *to,
+                "\""
+            );
+            put!(svg, Drawn(*thick), " stroke-linecap=\"round\"");
+            put!(svg, " stroke-dasharray=\"0 ", *step, "\"/>\n");
+        }
         Shape::Text(line) => write_line(line, class, svg),
     }
 }
 
 /// A line of text; where signs are drawn in it, in pieces, and spoken whole.
-fn write_line(line: &Line, class: &str, svg: &mut String) -> fmt::Result {
+fn write_line(line: &Line, class: &str, svg: &mut String) {
     let pieces = line.pieces();
     let drawn = pieces.iter().any(|piece| matches!(piece, Piece::Sign(_)));
-    let mut x = line.left(width_of(&pieces, line.em()));
+    let mut width = width_of(&pieces, line.em());
+    let mut x = line.left(width);
     if !drawn {
-        return write_text(line, class, x, &pieces, svg);
+        write_text(line, class, (x, width), &pieces, svg);
+        return;
     }
     let spoken: String = pieces.iter().map(Piece::spoken).collect();
-    writeln!(
-        svg,
-        "<g class=\"{class}\" role=\"img\" aria-label=\"{}\">",
-        escape(&spoken)
-    )?;
-    let alike = |a: &Piece, b: &Piece| matches!((a, b), (Piece::Text(_), Piece::Text(_)));
+    put!(svg, "<g class=\"", class, "\" role=\"img\" aria-label=\"");
+    put!(svg, Escaped(&spoken), "\">\n");
+    let alike = |a: &Piece<'_>, b: &Piece<'_>| matches!((a, b), (Piece::Text(_), Piece::Text(_)));
     for together in pieces.chunk_by(alike) {
+        width = width_of(together, line.em());
         match together {
-            [Piece::Sign(sign)] => write_sign(line, sign, x, svg)?,
-            texts => write_text(line, class, x, texts, svg)?,
+            [Piece::Sign(sign)] => write_sign(line, sign, x, svg),
+            texts => write_text(line, class, (x, width), texts, svg),
         }
-        x = x.saturating_add(width_of(together, line.em()));
+        x = x.saturating_add(width);
     }
     svg.push_str("</g>\n");
-    Ok(())
 }
 
 /// A label of so many letters is about as wide in any font, and there are
@@ -248,79 +277,92 @@ const SHORT: usize = 2;
 
 /// `textLength` keeps the line as wide as it was measured where another font
 /// has to stand in.
-fn write_text(line: &Line, class: &str, x: i32, pieces: &[Piece], svg: &mut String) -> fmt::Result {
-    let size = line.em();
-    let width = width_of(pieces, size);
+fn write_text(
+    line: &Line,
+    class: &str,
+    (x, width): (i32, i32),
+    pieces: &[Piece<'_>],
+    svg: &mut String,
+) {
     if width <= 0 {
-        return Ok(());
+        return;
     }
-    write!(
+    let size = line.em();
+    put!(svg, "<text class=\"", class, "\" x=\"", x);
+    put!(
         svg,
-        "<text class=\"{class}\" x=\"{x}\" y=\"{}\" font-size=\"{size}\"",
-        line.baseline()
-    )?;
+        "\" y=\"",
+        line.baseline(),
+        "\" font-size=\"",
+        size,
+        "\""
+    );
     let letters = pieces.iter().map(|piece| match piece {
         Piece::Text(stretch) => stretch.text.chars().count(),
-        _ => 0,
+        Piece::Sign(_) => 0,
     });
     if letters.sum::<usize>() > SHORT {
-        write!(
+        put!(
             svg,
-            " textLength=\"{width}\" lengthAdjust=\"spacingAndGlyphs\""
-        )?;
+            " textLength=\"",
+            width,
+            "\" lengthAdjust=\"spacingAndGlyphs\""
+        );
     }
     svg.push('>');
     let mut lifted = 0;
     for piece in pieces {
         if let Piece::Text(stretch) = piece {
-            write_stretch(stretch, size, lifted, svg)?;
+            write_stretch(stretch, size, lifted, svg);
             lifted = stretch.lift;
         }
     }
     svg.push_str("</text>\n");
-    Ok(())
 }
 
 /// `lifted` is how far the piece before it is.
-fn write_stretch(stretch: &Stretch, size: i32, lifted: i32, svg: &mut String) -> fmt::Result {
+fn write_stretch(stretch: &Stretch<'_>, size: i32, lifted: i32, svg: &mut String) {
     let font = stretch.font;
     let plain = font.file.family == FAMILY && font.file.weight == 400 && !font.file.italic;
     if plain && stretch.lift == lifted {
-        svg.push_str(&escape(&stretch.text));
-        return Ok(());
+        put!(svg, Escaped(&stretch.text));
+        return;
     }
     svg.push_str("<tspan");
     if stretch.lift != lifted {
-        write!(svg, " dy=\"{}\"", lifted - stretch.lift)?;
+        put!(svg, " dy=\"", lifted - stretch.lift, "\"");
     }
     if font.file.family != FAMILY {
-        write!(svg, " font-family=\"'{}'\"", font.file.family)?;
+        put!(svg, " font-family=\"'", font.file.family, "'\"");
     }
     if font.file.weight != 400 {
-        write!(svg, " font-weight=\"{}\"", font.file.weight)?;
+        put!(svg, " font-weight=\"", font.file.weight, "\"");
     }
     if font.file.italic {
         svg.push_str(" font-style=\"italic\"");
     }
     if font.sized(size) != size {
-        write!(svg, " font-size=\"{}\"", font.sized(size))?;
+        put!(svg, " font-size=\"", font.sized(size), "\"");
     }
-    write!(svg, ">{}</tspan>", escape(&stretch.text))
+    put!(svg, ">", Escaped(&stretch.text), "</tspan>");
 }
 
-fn write_sign(line: &Line, sign: &Sign, x: i32, svg: &mut String) -> fmt::Result {
+fn write_sign(line: &Line, sign: &Sign, x: i32, svg: &mut String) {
     let em = i64::from(line.em());
     let x = i64::from(x) + em * i64::from(sign.room[0]) / 1000;
     let y = i64::from(line.baseline()) - em * i64::from(sign.lift) / 1000;
     // To five places.
     let scale = em * i64::from(sign.scale) * 1000 / i64::from(EM);
-    writeln!(
+    put!(
         svg,
-        "<path transform=\"translate({x} {y}) scale({}.{:05})\" d=\"{}\"/>",
-        scale / 100_000,
-        scale % 100_000,
-        sign.glyph.svg
-    )
+        "<path transform=\"translate(",
+        x,
+        " ",
+        y,
+        ") scale(",
+        Decimal(scale, 5)
+    );
+    put!(svg, ")\" d=\"", sign.glyph.svg, "\"/>\n");
 }
 
 #[cfg(test)]
@@ -356,7 +398,7 @@ mod tests {
 
     fn written(line: Line) -> String {
         let mut svg = String::new();
-        write_line(&line.at(10, 20), "text", &mut svg).unwrap();
+        write_line(&line.at(10, 20), "text", &mut svg);
         svg
     }
 

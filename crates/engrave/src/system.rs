@@ -133,7 +133,7 @@ pub(crate) fn draw(
     frames.push(music);
     for frame in &mut frames {
         for mark in &mut frame.marks {
-            *mark = mark.clone().moved(width.indent, 0);
+            mark.shift(width.indent, 0);
         }
     }
     let first = voices.first();

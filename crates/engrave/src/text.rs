@@ -125,7 +125,7 @@ impl Line {
         self.size
     }
 
-    pub(crate) fn pieces(&self) -> Vec<Piece> {
+    pub(crate) fn pieces(&self) -> Vec<Piece<'_>> {
         pieces(&self.stretches, self.size)
     }
 }

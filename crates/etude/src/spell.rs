@@ -36,7 +36,9 @@ pub(crate) struct Spellers(Mutex<BTreeMap<NameKey, Arc<Speller>>>);
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) struct NameKey {
     pub exercise: usize,
-    pub chord: usize,
+    /// None: the exercise's own scale, which over changes names only what
+    /// can't be played.
+    pub chord: Option<usize>,
     /// Fifths from C.
     pub root: i16,
     /// Sharps, or flats below 0.

@@ -17,7 +17,7 @@ use crate::scale::{ScaleText, split};
 use crate::suggestion::{nearest, shown};
 use crate::text::Text;
 use crate::tree::{Table, Value};
-use crate::value::{as_texts, page_text, wrong_kind};
+use crate::value::{as_number, as_text, as_texts, page_text, wrong_kind};
 use crate::walk::{Walk, tables};
 use crate::words::folded;
 
@@ -100,6 +100,8 @@ pub(crate) fn lead_sheet(table: &Table) -> Option<LeadSheet> {
         let node = inner(&changes, key)?;
         match node.value {
             Value::Text(words) => Some((words, node.place)),
+            // A part may be said by its number.
+            Value::Number(Some(number)) => Some((number.to_string(), node.place)),
             _ => None,
         }
     };
@@ -119,7 +121,10 @@ fn from_sheet(
     report: &mut Report<'_>,
 ) -> Option<Changes> {
     let text = own.text("lead_sheet", report);
-    own.text("part", report);
+    own.read("part", |node| match node.value {
+        Value::Number(_) => as_number("part", node, limit::PARTS, report).map(|_| ()),
+        _ => as_text("part", node, report).map(|_| ()),
+    });
     for (walk, key) in [
         (own, "bars"),
         (own, "meter"),
@@ -152,6 +157,11 @@ fn from_sheet(
 }
 
 fn in_words(own: &Walk<'_>, walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Changes> {
+    if own.has("part") {
+        let message = "part says nothing without a lead sheet";
+        let help = "leave it out, or name one: lead_sheet = \"tune.musicxml\"";
+        report.mistake(&own.key_place("part"), message, help);
+    }
     let meter = own
         .text("meter", report)
         .and_then(|text| match text.value.parse::<Meter>() {
@@ -310,7 +320,7 @@ fn section(
     let name = walk
         .text("name", report)
         .and_then(|text| page_text("name", &text, report));
-    let times = walk.number("times", limit::SECTION_TIMES, report);
+    let times = walk.number("times", report);
     if walk.lacks("bars") {
         report.missing(
             &table.place,

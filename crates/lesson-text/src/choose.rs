@@ -59,6 +59,8 @@ pub(crate) fn choices(
     let choices: Vec<_> = table
         .entries
         .iter()
+        // A key set aside has its mistake already.
+        .filter(|entry| !entry.aside)
         .filter_map(|entry| {
             let chosen = chosen(entry, report).map(|value| Said {
                 value,

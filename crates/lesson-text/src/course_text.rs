@@ -241,8 +241,7 @@ fn keys(node: &Node, report: &mut Report<'_>) -> Option<Vec<Said<PitchName>>> {
 
 /// `again = 2`: the week that comes back, from 0.
 fn again(walk: &Walk<'_>, number: usize, report: &mut Report<'_>) -> Saying<usize> {
-    let most = i64::try_from(limit::WEEKS).unwrap_or(i64::MAX);
-    walk.number("again", 1..=most, report).and_then(|back| {
+    walk.number("again", report).and_then(|back| {
         let weeks = usize::try_from(back.value).ok()?;
         let week = number.checked_sub(weeks);
         if week.is_none() {

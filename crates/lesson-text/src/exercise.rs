@@ -23,7 +23,7 @@ use crate::tree::{Node, Table, Value};
 use crate::value::{as_number, as_texts};
 use crate::variant::{VariantsText, variants};
 use crate::walk::{Walk, tables};
-use crate::words::{self, Choices, choose, folded};
+use crate::words::{self, choose, folded};
 
 /// One exercise as the lesson says it.
 #[derive(Debug)]
@@ -168,10 +168,10 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         );
         report.missing(&table.place, "this exercise doesn't say its kind", help);
     }
-    let kind = word(&walk, "kind", words::KINDS, report);
+    let kind = walk.word("kind", words::KINDS, report);
     let writes_out = kind.said().is_some_and(|kind| kind.value.is_none());
     let kind = if writes_out {
-        match word(&walk, "line", words::LINES, report) {
+        match walk.word("line", words::LINES, report) {
             Saying::Unsaid => kind.and_then(|_| Some(ExerciseKind::Keys)),
             of => of,
         }
@@ -181,7 +181,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
     if let (Some(kind), false) = (kind.said(), writes_out) {
         only_written_out(&walk, kind.value, report);
     }
-    let say = word(&walk, "say", words::SAYINGS, report);
+    let say = walk.word("say", words::SAYINGS, report);
     if let (Some(kind), Some(say)) = (kind.said(), say.or(Say::default())) {
         idle(&walk, kind.value, say, report);
     }
@@ -197,7 +197,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         kind,
         say,
         study,
-        broken: word(&walk, "pattern", words::PATTERNS, report),
+        broken: walk.word("pattern", words::PATTERNS, report),
         figure: walk.text("figure", report),
         figures,
         scale: walk.text("scale", report),
@@ -207,35 +207,25 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         heading: heading(&walk, report),
         text: paragraphs(&walk, report),
         words,
-        direction: word(&walk, "direction", words::DIRECTIONS, report),
-        coming_down: word(&walk, "coming_down", words::COMING_DOWN, report),
-        span: word(&walk, "span", words::SPANS, report),
-        when_too_wide: word(&walk, "when_too_wide", words::TOO_WIDE, report),
-        ending: word(&walk, "ending", words::ENDINGS, report),
+        direction: walk.word("direction", words::DIRECTIONS, report),
+        coming_down: walk.word("coming_down", words::COMING_DOWN, report),
+        span: walk.word("span", words::SPANS, report),
+        when_too_wide: walk.word("when_too_wide", words::TOO_WIDE, report),
+        ending: walk.word("ending", words::ENDINGS, report),
         variants: variants(&walk, report),
-        level: word(&walk, "level", words::LEVELS, report),
+        level: walk.word("level", words::LEVELS, report),
         keys: keys(&walk, report),
         tempo: tempo(&walk, report),
         labels: labels(&walk, report),
-        dynamic: word(&walk, "dynamic", words::DYNAMICS, report),
-        breath: word(&walk, "breath", words::BREATHS, report),
+        dynamic: walk.word("dynamic", words::DYNAMICS, report),
+        breath: walk.word("breath", words::BREATHS, report),
         written: bars(&walk, "written", report),
         slashes: bars(&walk, "slashes", report),
         writes_out,
         given: bars(&walk, "given", report),
-        hide: word(&walk, "hide", words::HIDES, report),
+        hide: walk.word("hide", words::HIDES, report),
         over,
     }
-}
-
-fn word<T: Copy>(
-    walk: &Walk<'_>,
-    key: &'static str,
-    choices: Choices<T>,
-    report: &mut Report<'_>,
-) -> Saying<T> {
-    walk.text(key, report)
-        .and_then(|text| choose(key, &text, choices, report))
 }
 
 /// What a study is of; other kinds say nothing of it.
@@ -244,7 +234,9 @@ fn study(walk: &Walk<'_>, kind: &Said<ExerciseKind>, report: &mut Report<'_>) ->
         return Saying::Unsaid;
     };
     if walk.has("of") {
-        return word(walk, "of", choices, report);
+        return walk
+            .text("of", report)
+            .and_then(|text| choose("of", &text, choices, report));
     }
     if walk.lacks("of") {
         let words: Vec<String> = choices

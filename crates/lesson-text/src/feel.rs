@@ -10,6 +10,11 @@ use crate::words::{choice_help, folded};
 
 const WORDS: [&str; 4] = ["straight", "swing", "swing auto", "swing 3:2"];
 
+/// How it is usually said.
+pub(crate) fn usual() -> Vec<String> {
+    WORDS.iter().map(|word| (*word).to_owned()).collect()
+}
+
 /// Reads a feel, or says what may stand there.
 pub(crate) fn feel(text: &Text, report: &mut Report<'_>) -> Option<Feel> {
     let typed = folded(&text.value);

@@ -13,7 +13,7 @@ use crate::tempo::tempo;
 use crate::track::track;
 use crate::value::page_text;
 use crate::walk::Walk;
-use crate::words::{self, choose};
+use crate::words;
 
 /// What holds where a lesson says nothing: what is usual, or what its course
 /// says.
@@ -99,36 +99,22 @@ impl HeadText {
         HeadText {
             class: page(walk, "class", report),
             own: own_words(walk, &rest.own, report),
-            paper: walk
-                .text("paper", report)
-                .and_then(|text| choose("paper", &text, words::PAPERS, report)),
-            level: walk
-                .text("level", report)
-                .and_then(|text| choose("level", &text, words::LEVELS, report)),
+            paper: walk.word("paper", words::PAPERS, report),
+            level: walk.word("level", words::LEVELS, report),
             tempo: tempo(walk, report),
             feel: walk
                 .text("feel", report)
                 .and_then(|text| feel(&text, report)),
-            signature: walk
-                .text("signature", report)
-                .and_then(|text| choose("signature", &text, words::SIGNATURES, report)),
-            spelling: walk
-                .text("spelling", report)
-                .and_then(|text| choose("spelling", &text, words::SPELLINGS, report)),
+            signature: walk.word("signature", words::SIGNATURES, report),
+            spelling: walk.word("spelling", words::SPELLINGS, report),
             labels: labels(walk, report),
             keys: keys(walk, report),
             together: walk.switch("together", report),
             track: track(walk, &rest.track, report),
-            note_names: walk
-                .text("note_names", report)
-                .and_then(|text| choose("note_names", &text, words::NOTE_NAMES, report)),
+            note_names: walk.word("note_names", words::NOTE_NAMES, report),
             large_print: walk.switch("large_print", report),
-            dynamic: walk
-                .text("dynamic", report)
-                .and_then(|text| choose("dynamic", &text, words::DYNAMICS, report)),
-            breath: walk
-                .text("breath", report)
-                .and_then(|text| choose("breath", &text, words::BREATHS, report)),
+            dynamic: walk.word("dynamic", words::DYNAMICS, report),
+            breath: walk.word("breath", words::BREATHS, report),
             answers: walk.switch("answers", report),
             care: walk.switch("care", report),
             chord_symbols: walk.switch("chord_symbols", report),

@@ -4,7 +4,6 @@ use lesson::{Draw, KeyChoice, Keys, Named};
 use theory::{KeyOrder, PitchName, Preference};
 
 use crate::known;
-use crate::limit;
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::suggestion::shown;
@@ -12,7 +11,7 @@ use crate::text::Text;
 use crate::tree::{Node, Table, Value};
 use crate::value::{as_texts, wrong_kind};
 use crate::walk::Walk;
-use crate::words::{self, choice_help, choose, folded};
+use crate::words::{self, choice_help, folded};
 
 /// What a lesson, a player or an exercise says of its keys.
 #[derive(Debug, Clone, Default)]
@@ -116,13 +115,9 @@ fn from_table(table: &Table, report: &mut Report<'_>) -> Option<KeysText> {
         .text("from", report)
         .and_then(|text| root(&text, report));
     let only = walk.read("only", |node| only(node, report));
-    let named = walk
-        .text("named", report)
-        .and_then(|text| choose("named", &text, words::NAMED, report));
-    let prefer = walk
-        .text("prefer", report)
-        .and_then(|text| choose("prefer", &text, words::PREFERENCES, report));
-    let seed = walk.number("seed", 0..=limit::SEED, report);
+    let named = walk.word("named", words::NAMED, report);
+    let prefer = walk.word("prefer", words::PREFERENCES, report);
+    let seed = walk.number("seed", report);
     let draw = draw(&walk, report);
     // Keys are drawn from a shuffled order, if no other is said.
     let order_said = match order_said {
@@ -170,7 +165,7 @@ fn from_table(table: &Table, report: &mut Report<'_>) -> Option<KeysText> {
 
 /// `draw = 3`, `heard = ["C", "F"]`; none within where it is unclear.
 fn draw(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Option<Draw>> {
-    let count = walk.number("draw", 1..=12, report);
+    let count = walk.number("draw", report);
     let heard = walk.read("heard", |node| match &node.value {
         Value::List(nodes) if nodes.is_empty() => Some(Vec::new()),
         _ => only(node, report),

@@ -18,15 +18,19 @@ mod report;
 mod said;
 mod study;
 mod suggestion;
+mod takes;
 mod within;
 
+mod half_open;
 mod line;
 mod mend;
 mod slip;
+mod steering;
 mod tree;
 mod value_slip;
 
 mod known;
+mod known_table;
 mod text;
 mod value;
 mod variant;
@@ -48,6 +52,7 @@ mod idle;
 mod keys;
 mod lesson_text;
 mod literal;
+mod mismatch;
 mod moves;
 mod name_fault;
 mod over_text;
@@ -68,6 +73,8 @@ mod over;
 mod progression;
 mod resolve;
 
+mod schema;
+
 pub use changes_text::LeadSheet;
 pub use course::{
     CourseFault, LessonFile, LessonMistakes, NamedLesson, Unread, course_lessons, is_course,
@@ -75,3 +82,4 @@ pub use course::{
 };
 pub use mistake::Mistake;
 pub use read::{Reading, lead_sheet, read, read_with};
+pub use schema::{course_schema, lesson_schema};

@@ -42,6 +42,8 @@ pub(crate) const BARS: std::ops::RangeInclusive<i64> = 1..=64;
 pub(crate) const LABEL_ROWS: usize = 4;
 /// Bars of changes, repeats played out.
 pub(crate) const CHANGES_BARS: usize = 1_000;
+/// The parts of a lead sheet, by number.
+pub(crate) const PARTS: std::ops::RangeInclusive<i64> = 1..=1_000;
 /// Letters of a line of changes.
 pub(crate) const CHANGES_LETTERS: usize = 20_000;
 /// Sections that a form names.

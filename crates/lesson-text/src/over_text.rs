@@ -92,18 +92,14 @@ pub(crate) fn over_text(
         }
     }
     let anticipate = walk.switch("anticipate", report);
-    let shift = walk
-        .text("shift", report)
-        .and_then(|text| choose("shift", &text, words::SHIFTS, report));
+    let shift = walk.word("shift", words::SHIFTS, report);
     if let (Saying::Said(shift), Some(true)) = (&shift, anticipate.or(false))
         && shift.value != Shift::None
     {
         let message = "anticipate and shift both move what begins on a bar line";
         report.mistake(&shift.place, message, "keep anticipate or shift");
     }
-    let connect = walk
-        .text("connect", report)
-        .and_then(|text| choose("connect", &text, words::CONNECTS, report));
+    let connect = walk.word("connect", words::CONNECTS, report);
     let weights = weights(walk, kind, &connect, report);
     OverText {
         begins: walk
@@ -117,8 +113,8 @@ pub(crate) fn over_text(
         connect,
         shift,
         weights,
-        in_a_row: walk.number("in_a_row", 1..=16, report),
-        seed: walk.number("seed", 0..=limit::SEED, report),
+        in_a_row: walk.number("in_a_row", report),
+        seed: walk.number("seed", report),
     }
 }
 
@@ -226,7 +222,7 @@ fn weights(
         }
         let usual = usual(connects);
         let mut weight = |key, usual: u8| {
-            let said = own.number(key, limit::WEIGHT, report).or(i64::from(usual))?;
+            let said = own.number(key, report).or(i64::from(usual))?;
             u8::try_from(said).ok()
         };
         let read = [

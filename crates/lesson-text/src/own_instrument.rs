@@ -14,9 +14,9 @@ use crate::text::Text;
 use crate::tree::Table;
 use crate::value::page_text;
 use crate::walk::{Walk, tables};
-use crate::words::{Choices, choose, folded};
+use crate::words::{Choices, folded};
 
-const CLEFS: Choices<Clef> = &[
+pub(crate) const CLEFS: Choices<Clef> = &[
     ("treble", clef(ClefSign::G, 2, 0)),
     ("treble 8 below", clef(ClefSign::G, 2, -1)),
     ("bass", clef(ClefSign::F, 4, 0)),
@@ -75,9 +75,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> OwnInstrument {
         let help = "write name = and what the players call it";
         report.missing(&table.place, "this instrument has no name", help);
     }
-    let clef = walk
-        .text("clef", report)
-        .and_then(|text| choose("clef", &text, CLEFS, report));
+    let clef = walk.word("clef", CLEFS, report);
     let sounds = walk
         .text("sounds", report)
         .and_then(|text| pitch(&text, report));

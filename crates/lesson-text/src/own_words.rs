@@ -47,7 +47,7 @@ pub(crate) fn paragraphs(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Vec
 fn in_paragraphs(text: &Text, report: &mut Report<'_>) -> Option<Vec<String>> {
     let unprintable = text.value.char_indices().find(|(_, letter)| {
         let parts_words = matches!(letter, '\n' | '\r' | '\t');
-        (letter.is_control() && !parts_words) || matches!(letter, '\u{fffe}' | '\u{ffff}')
+        letter.is_control() && !parts_words
     });
     if let Some((at, letter)) = unprintable {
         let place = text.part(report, &(at..at + letter.len_utf8()));
@@ -113,7 +113,8 @@ pub(crate) fn words_over(
         };
         let before = report.count();
         let mut all: Vec<WordsOver> = Vec::new();
-        for entry in &table.entries {
+        // A key set aside has its mistake already.
+        for entry in table.entries.iter().filter(|entry| !entry.aside) {
             let Some(over) = one(entry, kind, report) else {
                 continue;
             };

@@ -17,7 +17,7 @@ use crate::text::Text;
 use crate::tree::Table;
 use crate::value::{as_texts, page_text};
 use crate::walk::{Walk, tables};
-use crate::words::{self, choose};
+use crate::words;
 
 /// The instrument of a lesson that names none.
 const UNSAID: &str = "concert-treble";
@@ -141,9 +141,7 @@ fn read(table: &Table, own: Option<&[OwnInstrument]>, report: &mut Report<'_>) -
         instrument: walk
             .text("instrument", report)
             .and_then(|text| instrument(&text, own, report)),
-        level: walk
-            .text("level", report)
-            .and_then(|text| choose("level", &text, words::LEVELS, report)),
+        level: walk.word("level", words::LEVELS, report),
         low: walk
             .text("low", report)
             .and_then(|text| pitch("low", &text, report)),
@@ -151,7 +149,7 @@ fn read(table: &Table, own: Option<&[OwnInstrument]>, report: &mut Report<'_>) -
             .text("high", report)
             .and_then(|text| pitch("high", &text, report)),
         keys: keys(&walk, report),
-        copies: walk.number("copies", 1..=limit::COPIES, report),
+        copies: walk.number("copies", report),
     }
 }
 

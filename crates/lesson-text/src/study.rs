@@ -3,6 +3,7 @@
 use lesson::{ExerciseKind, Figure, FigureMarks, Move};
 use rhythm::{Count, Fraction, Meter, Slot};
 
+use crate::takes::names;
 use crate::words::Choices;
 
 /// What each statement of a study is.
@@ -30,6 +31,11 @@ pub(crate) const RUNS: Choices<Study> = &[
     ("four", Study::Run(4)),
     ("five", Study::Run(5)),
 ];
+
+/// Everything that a study may be of.
+pub(crate) fn all() -> Vec<String> {
+    [names(INTERVALS), names(RUNS)].concat()
+}
 
 /// What a study of a kind may be of; none for other kinds.
 pub(crate) fn choices(kind: ExerciseKind) -> Option<Choices<Study>> {

@@ -3,7 +3,6 @@
 use lesson::{Levels, Track, TrackForm};
 
 use crate::known;
-use crate::limit;
 use crate::report::Report;
 use crate::said::Saying;
 use crate::suggestion::shown;
@@ -27,16 +26,12 @@ pub(crate) fn track(walk: &Walk<'_>, rest: &Track, report: &mut Report<'_>) -> S
 fn read(table: &Table, usual: &Track, report: &mut Report<'_>) -> Option<Track> {
     let walk = Walk::open(table, known::TRACK, report);
     let small = |number: i64| u8::try_from(number).ok();
-    let count_in = walk.number("count_in", limit::COUNT_IN, report);
-    let times = walk.number("times", limit::TIMES, report);
+    let count_in = walk.number("count_in", report);
+    let times = walk.number("times", report);
     let forms = walk.read("forms", |node| forms(node, report));
-    let tuning = walk.number("tuning", limit::TUNING, report);
-    let style = walk
-        .text("style", report)
-        .and_then(|text| choose("style", &text, words::TRACK_STYLES, report));
-    let click = walk
-        .text("click", report)
-        .and_then(|text| choose("click", &text, words::TRACK_CLICKS, report));
+    let tuning = walk.number("tuning", report);
+    let style = walk.word("style", words::TRACK_STYLES, report);
+    let click = walk.word("click", words::TRACK_CLICKS, report);
     let levels = walk.read("levels", |node| levels(node, usual.levels, report));
     Some(Track {
         count_in: small(count_in.or(usual.count_in.into())?)?,
@@ -58,9 +53,7 @@ fn levels(node: &Node, usual: Levels, report: &mut Report<'_>) -> Option<Levels>
     };
     let walk = Walk::open(table, known::LEVELS, report);
     let mut level = |key, usual: u8| {
-        let said = walk
-            .number(key, limit::LEVEL, report)
-            .or(i64::from(usual))?;
+        let said = walk.number(key, report).or(i64::from(usual))?;
         u8::try_from(said).ok()
     };
     let (line, chords) = (level("line", usual.line), level("chords", usual.chords));

@@ -115,10 +115,7 @@ pub(crate) fn as_texts(
 /// long; white space around it left out.
 pub(crate) fn page_text(key: &str, text: &Text, report: &mut Report<'_>) -> Option<String> {
     let words = text.value.trim();
-    let unprintable = text
-        .value
-        .char_indices()
-        .find(|(_, c)| c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}'));
+    let unprintable = text.value.char_indices().find(|(_, c)| c.is_control());
     if let Some((at, letter)) = unprintable {
         let place = text.part(report, &(at..at + letter.len_utf8()));
         let message = format!(

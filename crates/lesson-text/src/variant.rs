@@ -58,6 +58,14 @@ const NUMBERED: [&str; 7] = [
     "enclosed on 1",
 ];
 
+/// How variants are said, those with numbers by an example.
+pub(crate) fn usual() -> Vec<String> {
+    let plain = PLAIN.iter().map(|(word, _)| *word);
+    let series = SERIES.iter().map(|(word, _)| *word);
+    let all = plain.chain(series).chain(NUMBERED);
+    all.map(str::to_owned).collect()
+}
+
 /// Reads `variant` or `variants` of an exercise.
 pub(crate) fn variants(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<VariantsText> {
     if walk.has("variant") && walk.has("variants") {

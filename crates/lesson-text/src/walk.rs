@@ -7,14 +7,17 @@ use crate::known::{self, Known};
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::suggestion::{listed, nearest, nearest_within, plain};
+use crate::takes::Takes;
 use crate::tree::{Entry, Node, Table, Value};
 use crate::value::{as_number, as_text, too_many, wrong_kind};
+use crate::words::{Choices, choose};
 
 /// A table whose keys are checked.
 #[derive(Debug)]
 pub(crate) struct Walk<'a> {
     /// The words that open it.
     pub place: Range<usize>,
+    known: Known,
     entries: Vec<(&'static str, &'a Entry)>,
     /// Whether a key was typed that means nothing here: it may have been meant
     /// for one that is missing.
@@ -52,6 +55,7 @@ impl<'a> Walk<'a> {
         }
         Walk {
             place: table.place.clone(),
+            known,
             entries,
             strays: unknown_keys,
         }
@@ -80,21 +84,36 @@ impl<'a> Walk<'a> {
 
     /// Words in quotes.
     pub(crate) fn text(&self, key: &str, report: &mut Report<'_>) -> Saying<String> {
+        debug_assert!(self.takes(key).is_some_and(Takes::text), "{key}");
         self.read(key, |node| as_text(key, node, report))
     }
 
-    /// A whole number in a range.
-    pub(crate) fn number(
+    /// One of some words.
+    pub(crate) fn word<T: Copy>(
         &self,
         key: &str,
-        range: std::ops::RangeInclusive<i64>,
+        choices: Choices<T>,
         report: &mut Report<'_>,
-    ) -> Saying<i64> {
-        self.read(key, |node| as_number(key, node, range, report))
+    ) -> Saying<T> {
+        debug_assert!(
+            self.takes(key).is_some_and(|takes| takes.words(choices)),
+            "{key}"
+        );
+        self.text(key, report)
+            .and_then(|text| choose(key, &text, choices, report))
+    }
+
+    /// A whole number in the range that the table says.
+    pub(crate) fn number(&self, key: &str, report: &mut Report<'_>) -> Saying<i64> {
+        let range = self.takes(key).and_then(Takes::number);
+        debug_assert!(range.is_some(), "{key}");
+        let (least, most) = range.unwrap_or((i64::MIN, i64::MAX));
+        self.read(key, |node| as_number(key, node, least..=most, report))
     }
 
     /// `true` or `false`.
     pub(crate) fn switch(&self, key: &str, report: &mut Report<'_>) -> Saying<bool> {
+        debug_assert!(matches!(self.takes(key), Some(Takes::Switch)), "{key}");
         self.read(key, |node| match &node.value {
             Value::Switch(on) => Some(*on),
             other => {
@@ -125,6 +144,11 @@ impl<'a> Walk<'a> {
             }),
             None => Saying::Unclear,
         }
+    }
+
+    /// What a key takes here.
+    fn takes(&self, key: &str) -> Option<&'static Takes> {
+        self.known.takes(key)
     }
 
     fn entry(&self, key: &str) -> Option<&'a Entry> {

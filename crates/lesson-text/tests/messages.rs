@@ -68,6 +68,31 @@ fn head() {
 }
 
 #[test]
+fn characters_that_steer() {
+    let rows = [
+        "subtitle = \"left\u{202e}right\"",
+        "subtitle = \"a\\u202Eb\"",
+        "id = \"a\u{200b}b\"",
+        "author = \"\u{200f}\"",
+        "text = \"\"\"\none\ntwo\u{2066}\"\"\"",
+        "instruments = [\"flute\", \"oboe\u{2060}\"]",
+        "subtitle = \"a\u{ffff}\"",
+        "\"le\u{200b}vel\" = \"beginner\"",
+        "[[player]]\nname = \"\u{202d}Ash\"\ninstrument = \"flute\"",
+        "[[exercise]]\nkind = \"sequence\"\nwords = { \"bar 1\" = \"a\u{feff}b\", \"bar\u{200e} 2\" = \"c\" }",
+        // Joiners are part of words.
+        "subtitle = \"می\u{200c}خواهم\"",
+    ];
+    let told = told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}"));
+    // The snapshot shows what can't be seen.
+    let seen = |letter: char| match letter {
+        plain if plain.is_ascii() || plain == '—' => plain.to_string(),
+        hidden => hidden.escape_unicode().to_string(),
+    };
+    insta::assert_snapshot!(told.chars().map(seen).collect::<String>());
+}
+
+#[test]
 fn titles() {
     let long = format!("title = \"{}\"", "a".repeat(301));
     let rows = [
@@ -562,6 +587,8 @@ fn over_changes() {
         "[changes]\nbars = \"| N.C. |\"",
         "[changes]\nbars = \"| C7 |\"\nlead_sheet = \"a.musicxml\"",
         "[changes]\nlead_sheet = \"a.musicxml\"",
+        "[changes]\nlead_sheet = \"a.musicxml\"\npart = 0",
+        "[changes]\nbars = \"| C7 |\"\npart = 7",
         "[changes]\nbars = \"| C7 |\"\n[choose]\n\"H7\" = \"dorian\"",
         "[changes]\nbars = \"| C7 |\"\n[choose]\n\"7\" = \"dorain\"",
         "[changes]\nbars = \"| C7 |\"\n[[exercise]]\nkind = \"changes\"\nplan = \"two bars\"",

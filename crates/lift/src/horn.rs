@@ -4,7 +4,6 @@
 use lesson::{Named, Phrase};
 use theory::{Instrument, Letter, Level, Pitch, PitchName, Range};
 
-use crate::fit::OnScale;
 use crate::part_horn::part_horn;
 
 /// Half steps that the twelve keys move a phrase down and up from its own.
@@ -52,7 +51,8 @@ type Reach = (i16, i16);
 impl Horn {
     /// The horn that the part is for; else concert pitch, in the clef that
     /// suits the phrase.
-    pub fn of(phrase: &Phrase, on: &OnScale) -> Option<Horn> {
+    /// `home`: the height of the root that its exercises come back to, if any.
+    pub fn of(phrase: &Phrase, home: Option<i16>) -> Option<Horn> {
         let found = part_horn(phrase);
         let guess = found
             .as_ref()
@@ -68,9 +68,9 @@ impl Horn {
         let pitches = || phrase.notes.iter().filter_map(|note| note.pitch);
         let low = pitches().min_by_key(|pitch| pitch.midi())?;
         let high = pitches().max_by_key(|pitch| pitch.midi())?;
-        // Every exercise comes home to the root; the flip turns around the
-        // first note.
-        let (first, root) = (pitches().next()?.midi(), on.root_height(phrase)?);
+        // The flip turns around the first note.
+        let first = pitches().next()?.midi();
+        let root = home.unwrap_or(first);
         let plain = (low.midi().min(root), high.midi().max(root));
         let flipped = (
             plain.0.min(2 * first - high.midi()),

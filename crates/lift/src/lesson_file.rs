@@ -1,11 +1,12 @@
 //! The lesson file of a lifted phrase.
 
 use lesson::{Named, Phrase};
-use theory::{Chord, Degree, Scale};
+use theory::{Chord, Degree, Interval, Mode, Scale};
 
 use crate::count::Counted;
 use crate::fit::OnScale;
 use crate::horn::{Horn, Player, Sequence};
+use crate::literal::Literal;
 use crate::moves::Moves;
 use crate::{Fit, over};
 
@@ -16,26 +17,75 @@ const LINE: &str = "Lifted line";
 #[derive(Debug)]
 pub(crate) struct Draft<'a> {
     pub phrase: &'a Phrase,
-    pub on: &'a OnScale,
-    pub fit: Fit,
+    pub says: Says<'a>,
     /// Other scales that hold the phrase.
     pub others: Vec<&'a OnScale>,
-    pub moves: &'a Moves,
     pub counted: &'a Counted,
     pub horn: &'a Horn,
+}
+
+/// How the notes are said.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Says<'a> {
+    /// As moves on a scale.
+    Moves {
+        on: &'a OnScale,
+        fit: Fit,
+        moves: &'a Moves,
+    },
+    /// Note for note.
+    Literal(&'a Literal),
 }
 
 impl Draft<'_> {
     /// The file's text.
     pub fn text(&self, strict: bool) -> String {
-        let Draft {
-            phrase,
-            on,
-            moves,
-            counted,
-            horn,
-            ..
-        } = self;
+        let mut text = self.head(strict);
+        for comment in self.comments() {
+            text.push_str(&format!("# {comment}\n"));
+        }
+        match self.says {
+            Says::Moves { on, moves, .. } => {
+                scale(&mut text, on);
+                text.push_str("\n[figure]\n");
+                line(&mut text, "meter", &self.phrase.meter.to_string());
+                line(&mut text, "moves", &moves.moves);
+                self.count(&mut text);
+                if self.horn.sequence == Sequence::Flipped {
+                    line(&mut text, "flipped", &moves.flipped);
+                }
+            }
+            Says::Literal(literal) => {
+                text.push_str("[figure]\nliteral = true\n");
+                if literal.mode == Mode::Minor {
+                    line(&mut text, "key", "C minor");
+                }
+                line(&mut text, "meter", &self.phrase.meter.to_string());
+                line(&mut text, "degrees", &literal.degrees);
+                self.count(&mut text);
+                if let Some(chords) = &literal.chords {
+                    line(&mut text, "chords", chords);
+                }
+            }
+        }
+        text.push_str("\n[[exercise]]\nkind = \"figure\"\n");
+        let sequence = match self.says {
+            Says::Moves { .. } => self.horn.sequence,
+            Says::Literal(_) => Sequence::TooWide,
+        };
+        if sequence != Sequence::TooWide {
+            text.push_str("\n[[exercise]]\nkind = \"sequence\"\n");
+        }
+        if sequence == Sequence::AsItIs {
+            line(&mut text, "coming_down", "as it is");
+        }
+        player(&mut text, &self.horn.player);
+        text
+    }
+
+    /// Title, who plays, and the keys.
+    fn head(&self, strict: bool) -> String {
+        let Draft { phrase, horn, .. } = self;
         let mut text = String::new();
         let title = phrase.title.as_deref().map(str::trim).unwrap_or_default();
         let title = if title.is_empty() {
@@ -57,60 +107,57 @@ impl Draft<'_> {
         if strict {
             line(&mut text, "spelling", "strict");
         }
-        if on.chord.is_none() && phrase.chords.len() > 1 {
+        let root = match self.says {
+            Says::Moves { on, .. } => on.root,
+            Says::Literal(literal) => literal.tonic,
+        };
+        if matches!(self.says, Says::Moves { .. }) && over::has_several_roots(phrase) {
             // One symbol over all of it would be wrong.
             text.push_str("chord_symbols = false\n");
         }
         text.push_str("\n[keys]\n");
         line(&mut text, "order", "fourths");
-        line(&mut text, "from", &on.root.to_string());
+        line(&mut text, "from", &root.to_string());
         if phrase.named == Named::Written {
             line(&mut text, "named", "written");
         }
         text.push('\n');
-        for comment in self.comments() {
-            text.push_str(&format!("# {comment}\n"));
-        }
-        text.push_str("[scale]\n");
-        match name(&on.scale) {
-            Some(name) => line(&mut text, "name", &name),
-            None => line(&mut text, "degrees", &degrees(&on.scale.degrees)),
-        }
-        if let Some(chord) = chord(on) {
-            line(&mut text, "chord", chord.id());
-        }
-        text.push_str("\n[figure]\n");
-        line(&mut text, "meter", &phrase.meter.to_string());
-        line(&mut text, "moves", &moves.moves);
-        line(&mut text, "count", &counted.count);
-        if let Some(numbers) = counted.numbers {
-            line(&mut text, "numbers", numbers);
-        }
-        if horn.sequence == Sequence::Flipped {
-            line(&mut text, "flipped", &moves.flipped);
-        }
-        text.push_str("\n[[exercise]]\nkind = \"figure\"\n");
-        if horn.sequence != Sequence::TooWide {
-            text.push_str("\n[[exercise]]\nkind = \"sequence\"\n");
-        }
-        if horn.sequence == Sequence::AsItIs {
-            line(&mut text, "coming_down", "as it is");
-        }
-        player(&mut text, &horn.player);
         text
     }
 
-    /// What stands above the scale: how well it fits, which others do, and
-    /// the chords that the phrase was played over.
-    fn comments(&self) -> Vec<String> {
-        let mut comments = vec![sentence(self.fit)];
-        if let Some((home, borrowed)) = &self.on.home {
-            comments.push(format!(
-                "{} with {} borrowed into it.",
-                home.name,
-                degrees(borrowed)
-            ));
+    fn count(&self, text: &mut String) {
+        line(text, "count", &self.counted.count);
+        if let Some(numbers) = self.counted.numbers {
+            line(text, "numbers", numbers);
         }
+    }
+
+    /// What stands above the figure: how well the scale fits, or that there is
+    /// none, which others do, and the chords that the phrase was played over
+    /// where the figure doesn't have them.
+    fn comments(&self) -> Vec<String> {
+        let mut comments = Vec::new();
+        let also = match self.says {
+            Says::Moves { on, fit, .. } => {
+                comments.push(sentence(fit));
+                if let Some((home, borrowed)) = &on.home {
+                    comments.push(format!(
+                        "{} with {} borrowed into it.",
+                        home.name,
+                        degrees(borrowed)
+                    ));
+                }
+                "It also goes"
+            }
+            Says::Literal(literal) => {
+                let why = match literal.chords {
+                    Some(_) => "It moves through the keys note for note, with its chords.",
+                    None => "No scale holds it: it moves through the keys note for note.",
+                };
+                comments.push(why.to_owned());
+                "As a figure of a scale it goes"
+            }
+        };
         let others: Vec<String> = self
             .others
             .iter()
@@ -118,15 +165,27 @@ impl Draft<'_> {
             .collect();
         if !others.is_empty() {
             comments.push(format!(
-                "It also goes on {}: lift it again with --scale to have it so.",
+                "{also} on {}: lift it again with --scale to have it so.",
                 others.join(" and on ")
             ));
         }
-        let several = self.phrase.chords.len() > 1;
-        if let Some(bars) = over::bars(self.phrase).filter(|_| several) {
-            comments.push(format!("The chords over it: {bars}"));
+        if matches!(self.says, Says::Moves { .. }) && over::has_several_roots(self.phrase) {
+            let bars = over::bars(self.phrase, Interval::UNISON);
+            comments.extend(bars.map(|bars| format!("The chords over it: {bars}")));
         }
         comments
+    }
+}
+
+/// The scale, and its chord.
+fn scale(text: &mut String, on: &OnScale) {
+    text.push_str("[scale]\n");
+    match name(&on.scale) {
+        Some(name) => line(text, "name", &name),
+        None => line(text, "degrees", &degrees(&on.scale.degrees)),
+    }
+    if let Some(chord) = chord(on) {
+        line(text, "chord", chord.id());
     }
 }
 

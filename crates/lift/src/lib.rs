@@ -2,7 +2,7 @@
 //!
 //! The walk inside: what speaks for a key (`evidence`) → the scales that fit
 //! (`fit`, `borrowed`, `ornament`), best first → `moves` and `count` in the
-//! lesson's words → who plays (`horn`) → the text (`lesson_file`), which is
+//! lesson's words, or note for note (`literal`, `over`) → who plays (`horn`) → the text (`lesson_file`), which is
 //! read and composed again before anyone gets it (`proof`). It knows no XML
 //! and no files.
 #![deny(missing_docs)]
@@ -22,6 +22,7 @@ mod moves;
 
 mod horn;
 mod lesson_file;
+mod literal;
 mod over;
 mod part_horn;
 mod proof;

@@ -3,12 +3,14 @@
 use lesson::Phrase;
 use theory::{NameError, PitchName, Range, Scale};
 
+use crate::count::Counted;
 use crate::fit::OnScale;
 use crate::horn::{Horn, Sequence};
-use crate::lesson_file::Draft;
+use crate::lesson_file::{Draft, Says};
+use crate::literal::Literal;
 use crate::proof::{Proof, Unproven, proof};
 use crate::usual::is_usual;
-use crate::{count, fit, moves};
+use crate::{count, fit, literal, moves};
 
 /// The most moves, rests among them, and bars that a figure has.
 const MOST_MOVES: usize = 256;
@@ -49,14 +51,26 @@ impl std::str::FromStr for LiftScale {
 pub struct Lifted {
     /// The lesson file's text.
     pub text: String,
-    /// The scale it stands on.
+    /// The scale it stands on; of a phrase that moves note for note, that of
+    /// its key.
     pub scale: Scale,
     /// The scale's root, in the phrase's pitch.
     pub root: PitchName,
-    /// How well the scale fits.
-    pub fit: Fit,
+    /// How well the scale fits; none where the phrase moves note for note.
+    pub fit: Option<Fit>,
     /// What else a teacher should know, in sentences.
     pub remarks: Vec<String>,
+}
+
+/// As a report says it: `G Mixolydian: all 8 notes are the scale's own`.
+impl std::fmt::Display for Lifted {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{} {}: ", self.root, self.scale.name)?;
+        match &self.fit {
+            Some(fit) => fit.fmt(f),
+            None => f.write_str("it moves through the keys note for note"),
+        }
+    }
 }
 
 /// How well a scale fits a phrase.
@@ -96,7 +110,8 @@ impl std::fmt::Display for Fit {
 pub struct LiftError(pub String);
 
 /// Turns a phrase into a lesson that plays it as its figure and then on every
-/// degree, in all keys from its own.
+/// degree, in all keys from its own; or, where its chords stand on several
+/// roots or no scale holds it, note for note in all keys with its chords.
 ///
 /// # Errors
 /// A phrase without notes, too long for a figure, with a rhythm that the
@@ -105,37 +120,24 @@ pub fn lift(phrase: &Phrase, asked: Option<&LiftScale>) -> Result<Lifted, LiftEr
     let notes = within_limits(phrase)?;
     let counted = count::counted(phrase)?;
     let found = fit::best(phrase, asked);
+    let literally = || literally(phrase, &found, &counted);
+    if asked.is_none()
+        && literal::is_one(phrase, &found)
+        && let Some(lifted) = literally()
+    {
+        return Ok(lifted);
+    }
     let mut why = None;
-    for (place, on) in found.iter().enumerate().take(TRIED) {
-        let fit = Fit {
-            notes,
-            borrowed: on.borrowed,
-        };
-        let horn =
-            Horn::of(phrase, on).ok_or_else(|| LiftError("the phrase has no notes".to_owned()))?;
-        let draft = Draft {
-            phrase,
-            on,
-            fit,
-            others: others(&found, place),
-            moves: &moves::moves(phrase, on),
-            counted: &counted,
-            horn: &horn,
-        };
-        match proven(&draft) {
-            Ok((text, proof)) => {
-                let mut remarks = counted.remarks.clone();
-                remarks.extend(remarked(on, &horn, &proof));
-                return Ok(Lifted {
-                    text,
-                    fit,
-                    scale: on.scale.clone(),
-                    root: on.root,
-                    remarks,
-                });
-            }
+    for place in 0..found.len().min(TRIED) {
+        match on_scale(phrase, &found, place, &counted, notes) {
+            Ok(lifted) => return Ok(lifted),
             Err(unproven) => why = why.or(Some(unproven)),
         }
+    }
+    if asked.is_none()
+        && let Some(lifted) = literally()
+    {
+        return Ok(lifted);
     }
     Err(LiftError(match why {
         Some(Unproven(reason)) => format!("the phrase can't be a figure: {reason}"),
@@ -147,6 +149,78 @@ pub fn lift(phrase: &Phrase, asked: Option<&LiftScale>) -> Result<Lifted, LiftEr
             )
         }
     }))
+}
+
+/// The phrase as moves on the scale at a place of those found.
+fn on_scale(
+    phrase: &Phrase,
+    found: &[OnScale],
+    place: usize,
+    counted: &Counted,
+    notes: usize,
+) -> Result<Lifted, Unproven> {
+    let on = &found[place];
+    let fit = Fit {
+        notes,
+        borrowed: on.borrowed,
+    };
+    let no_notes = || Unproven("it has no notes".to_owned());
+    let home = on.root_height(phrase).ok_or_else(no_notes)?;
+    let horn = Horn::of(phrase, Some(home)).ok_or_else(no_notes)?;
+    let moves = moves::moves(phrase, on);
+    let draft = Draft {
+        phrase,
+        says: Says::Moves {
+            on,
+            fit,
+            moves: &moves,
+        },
+        others: others(found, Some(place), NAMED - 1),
+        counted,
+        horn: &horn,
+    };
+    let (text, proof) = proven(&draft)?;
+    let mut remarks = counted.remarks.clone();
+    remarks.extend(horn.remarks.iter().cloned());
+    remarks.extend(borrowed(on));
+    remarks.extend(remarked(&proof));
+    if horn.sequence == Sequence::TooWide {
+        remarks.push("it is too wide to be begun on every degree".to_owned());
+    }
+    Ok(Lifted {
+        text,
+        fit: Some(fit),
+        scale: on.scale.clone(),
+        root: on.root,
+        remarks,
+    })
+}
+
+/// The phrase note for note with its chords, if a lesson plays it so.
+fn literally(phrase: &Phrase, found: &[OnScale], counted: &Counted) -> Option<Lifted> {
+    let literal = Literal::of(phrase, found)?;
+    let horn = Horn::of(phrase, None)?;
+    let draft = Draft {
+        phrase,
+        says: Says::Literal(&literal),
+        others: others(found, None, NAMED),
+        counted,
+        horn: &horn,
+    };
+    let proof = proven(&draft).ok();
+    // Chords that the count has no words for are told in a comment instead.
+    let has_chords = |proof: &Proof| phrase.chords.is_empty() || proof.has_chords;
+    let (text, proof) = proof.filter(|(_, proof)| has_chords(proof))?;
+    let mut remarks = counted.remarks.clone();
+    remarks.extend(horn.remarks.iter().cloned());
+    remarks.extend(remarked(&proof));
+    Some(Lifted {
+        text,
+        fit: None,
+        scale: Scale::named(literal.scale()).ok()?,
+        root: literal.tonic,
+        remarks,
+    })
 }
 
 /// How many notes the phrase has, if a figure can hold it.
@@ -186,16 +260,18 @@ fn within_limits(phrase: &Phrase) -> Result<usize, LiftError> {
     Ok(notes)
 }
 
-/// The other scales that are named beside the one at a place: the next best
-/// of the catalogue, on whatever root, that hold the phrase as well.
-fn others(found: &[OnScale], place: usize) -> Vec<&OnScale> {
-    let own = &found[place];
+/// The other scales that are named beside the one at a place, or beside none:
+/// the next best of the catalogue, on whatever root, that hold the phrase as
+/// well.
+fn others(found: &[OnScale], place: Option<usize>, count: usize) -> Vec<&OnScale> {
+    let most = place.map(|place| found[place].borrowed);
     let usual = |other: &OnScale| other.scale.id.as_deref().is_some_and(is_usual);
+    let holds = |other: &OnScale| most.is_none_or(|most| other.borrowed <= most);
     let plain = found
         .iter()
         .enumerate()
-        .filter(|(at, other)| *at != place && usual(other) && other.borrowed <= own.borrowed);
-    plain.map(|(_, other)| other).take(NAMED - 1).collect()
+        .filter(|(at, other)| Some(*at) != place && usual(other) && holds(other));
+    plain.map(|(_, other)| other).take(count).collect()
 }
 
 /// The lesson that names the phrase's notes as its sheet does: in readable
@@ -213,18 +289,21 @@ fn proven(draft: &Draft<'_>) -> Result<(String, Proof), Unproven> {
     }
 }
 
+/// What the scale borrows, for the teacher.
+fn borrowed(on: &OnScale) -> Option<String> {
+    let (home, borrowed) = on.home.as_ref()?;
+    let degrees: Vec<String> = borrowed.iter().map(|degree| degree.signs()).collect();
+    Some(format!(
+        "the scale is {} {} with {} borrowed into it",
+        on.root.signs(),
+        home.name.to_lowercase(),
+        degrees.join(", ")
+    ))
+}
+
 /// What a teacher should know of the lesson.
-fn remarked(on: &OnScale, horn: &Horn, proof: &Proof) -> Vec<String> {
-    let mut remarks = horn.remarks.clone();
-    if let Some((home, borrowed)) = &on.home {
-        let degrees: Vec<String> = borrowed.iter().map(|degree| degree.signs()).collect();
-        remarks.push(format!(
-            "the scale is {} {} with {} borrowed into it",
-            on.root.signs(),
-            home.name.to_lowercase(),
-            degrees.join(", ")
-        ));
-    }
+fn remarked(proof: &Proof) -> Vec<String> {
+    let mut remarks = Vec::new();
     match proof.octaves {
         0 => {}
         octaves => {
@@ -251,9 +330,6 @@ fn remarked(on: &OnScale, horn: &Horn, proof: &Proof) -> Vec<String> {
                 theirs.signs()
             ));
         }
-    }
-    if horn.sequence == Sequence::TooWide {
-        remarks.push("it is too wide to be begun on every degree".to_owned());
     }
     remarks
 }

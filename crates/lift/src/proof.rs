@@ -2,9 +2,10 @@
 //! plays is held against the phrase.
 
 use etude::Composer;
-use lesson::{Named, Phrase};
-use score::{SoundingNote, sounding_notes};
-use theory::{Pitch, PitchName};
+use lesson::{Named, Phrase, PlacedChord};
+use rhythm::Fraction;
+use score::{Score, SoundingNote, sounding_notes};
+use theory::{Interval, Pitch, PitchName};
 
 /// What a lesson's first sheet makes of the phrase.
 #[derive(Debug)]
@@ -13,6 +14,8 @@ pub(crate) struct Proof {
     pub octaves: i16,
     /// The notes that have another name: the phrase's, then the sheet's.
     pub misnamed: Vec<(PitchName, PitchName)>,
+    /// Whether the phrase's chords stand where they did.
+    pub has_chords: bool,
 }
 
 /// Why a lesson doesn't play the phrase, as a sentence ends.
@@ -41,13 +44,13 @@ pub(crate) fn proof(phrase: &Phrase, text: &str) -> Result<Proof, Unproven> {
         .map_err(|_| Unproven("it fits nowhere in the player's range".to_owned()))?;
     let notes = sounding_notes(&sheet.score).into_iter();
     let played: Vec<SoundingNote> = notes.filter(|note| note.origin.exercise == 0).collect();
-    compared(phrase, &played).ok_or_else(|| {
+    compared(phrase, &played, &sheet.score).ok_or_else(|| {
         Unproven("its own lesson plays something else; please tell us of this file".to_owned())
     })
 }
 
 /// The same times and sounds, wherever they begin and in whatever octave.
-fn compared(phrase: &Phrase, played: &[SoundingNote]) -> Option<Proof> {
+fn compared(phrase: &Phrase, played: &[SoundingNote], score: &Score) -> Option<Proof> {
     let pitch = |note: &SoundingNote| match phrase.named {
         Named::Concert => note.sounding,
         Named::Written => note.written,
@@ -69,14 +72,79 @@ fn compared(phrase: &Phrase, played: &[SoundingNote]) -> Option<Proof> {
                     && note.length == *length
                     && semitones(*own, pitch(note)) == higher
             });
+    if !alike {
+        return None;
+    }
+    let by = match phrase.named {
+        Named::Concert => heard.sounding - heard.written,
+        Named::Written => Interval::UNISON,
+    };
+    let end = asked.last().map(|(onset, length, _)| *onset + *length)?;
+    let lasting = |chords: &[PlacedChord], late| sounds(chords, first.0 + late..end + late);
     let named = asked.iter().zip(played);
-    alike.then(|| Proof {
+    Some(Proof {
         octaves: higher / 12,
         misnamed: named
             .map(|((_, _, own), note)| (own.name(), pitch(note).name()))
             .filter(|(own, other)| own != other)
             .collect(),
+        has_chords: lasting(&phrase.chords, Fraction::ZERO)
+            .into_iter()
+            .map(|(at, chord)| (at + late, chord))
+            .eq(lasting(&printed(score, by), late)),
     })
+}
+
+/// A chord by its sound: its root, kind and bass.
+type Sound = (u8, &'static str, Option<u8>);
+
+/// The chords over a stretch from where they are first heard, the same again
+/// being one.
+fn sounds(chords: &[PlacedChord], stretch: std::ops::Range<Fraction>) -> Vec<(Fraction, Sound)> {
+    let mut heard: Vec<(Fraction, Sound)> = Vec::new();
+    for chord in chords.iter().filter(|chord| chord.at < stretch.end) {
+        let symbol = &chord.symbol;
+        let root = if symbol.chord.is_none() {
+            0
+        } else {
+            symbol.root.class()
+        };
+        let sound = (root, symbol.chord.id(), symbol.bass.map(PitchName::class));
+        let at = chord.at.max(stretch.start);
+        if heard.last().is_some_and(|(last, _)| *last == at) {
+            heard.pop();
+        }
+        if heard.last().is_none_or(|(_, last)| *last != sound) {
+            heard.push((at, sound));
+        }
+    }
+    heard
+}
+
+/// The chord symbols of a sheet, moved by an interval, in quarters.
+fn printed(score: &Score, by: Interval) -> Vec<PlacedChord> {
+    let quarters = |ticks: u32| Fraction::new(i64::from(ticks), i64::from(score.divisions.max(1)));
+    let mut at = 0;
+    let mut chords = Vec::new();
+    for element in score
+        .part
+        .measures
+        .iter()
+        .flat_map(|measure| &measure.elements)
+    {
+        let written = element.written();
+        if let Some(symbol) = written
+            .chord
+            .and_then(|chord| score.chords.get(usize::from(chord)))
+        {
+            chords.push(PlacedChord {
+                at: quarters(at),
+                symbol: symbol.transposed(by),
+            });
+        }
+        at += written.length;
+    }
+    chords
 }
 
 fn semitones(from: Pitch, to: Pitch) -> i16 {

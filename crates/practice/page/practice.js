@@ -60,6 +60,30 @@ for (const box of /** @type {NodeListOf<HTMLInputElement>} */ (document.querySel
   box.addEventListener("change", () => keep(name, box.checked ? "1" : null));
 }
 
+/* The weeks of a course: the one that was opened last stands open. */
+
+const weeks = /** @type {HTMLDetailsElement[]} */ ([...document.querySelectorAll("details.week")]);
+const openWeek = weeks.find((one) => one.dataset.week === kept("week")) ?? weeks[0];
+for (const week of weeks) {
+  week.open = week === openWeek;
+  week.addEventListener("toggle", () => {
+    if (week.open && !printing) keep("week", week.dataset.week ?? null);
+  });
+}
+let printing = false;
+/** @type {HTMLDetailsElement[]} */
+let shut = [];
+addEventListener("beforeprint", () => {
+  printing = true;
+  shut = weeks.filter((one) => !one.open);
+  for (const week of shut) week.open = true;
+});
+addEventListener("afterprint", () => {
+  for (const week of shut) week.open = false;
+  // Its toggling is told of a little later.
+  setTimeout(() => { printing = false; }, 200);
+});
+
 /* The player. */
 
 /** @type {AudioContext | null} */
@@ -93,12 +117,17 @@ const heard = ROLES.map((role) => make("label", {}, make("input", {
 }), role));
 const tune = make("button", { type: "button", "aria-pressed": "false", onclick: () => tuned() }, `Tuning note: A, ${tuning} hertz`);
 const metronome = make("button", { type: "button", "aria-pressed": "false", onclick: () => clicked() }, "Metronome alone");
-home.append(
-  make("div", { className: "row" }, play, stop, make("label", {}, "Tempo", tempo), key),
+const more = make("details", { open: matchMedia("(min-width: 40rem)").matches },
+  make("summary", {}, "From which bar, what is heard, the tuning note"),
   make("div", { className: "row" }, make("label", {}, "From bar", from), make("label", {}, loop, "Loop"),
     make("label", {}, "to bar", to), make("label", {}, countIn, "Count in")),
   make("div", { className: "row" }, ...heard, tune, metronome));
+home.append(make("div", { className: "row" }, play, stop, make("label", {}, "Tempo", tempo), key), more);
 home.hidden = false;
+
+/** The click's sound comes with any sheet that can be played. */
+const voices = JSON.parse(document.querySelector("script[data-events]")?.textContent ?? "{}").voices ?? {};
+metronome.hidden = !voices.kit;
 
 function audio() {
   context ??= new AudioContext();
@@ -126,6 +155,12 @@ function show(stem) {
   if (was && events) start();
 }
 
+/** Each lesson's tempo is kept by itself. */
+function tempoName() {
+  const lesson = sections.find((one) => one.id === shown)?.dataset.lesson;
+  return lesson ? `tempo ${lesson}` : "tempo";
+}
+
 function fill() {
   const fillOne = (/** @type {any} */ select, /** @type {number} */ usual) => {
     select.replaceChildren(...events.bars.map((/** @type {any} */ [, name, counted], /** @type {number} */ place) =>
@@ -135,7 +170,7 @@ function fill() {
   fillOne(from, 0);
   fillOne(to, events.bars.length - 1);
   ROLES.forEach((role, place) => { heard[place].hidden = events[role].length === 0; });
-  tempo.value = kept("tempo") ?? String(events.perMinute);
+  tempo.value = kept(tempoName()) ?? String(events.perMinute);
 }
 
 /** @param {boolean} [typed] */
@@ -143,7 +178,7 @@ function speed(typed) {
   const wanted = Number(tempo.value);
   if (!(wanted >= 20 && wanted <= 400) || !events) return;
   player?.setSpeed(wanted / events.perMinute);
-  if (typed) keep("tempo", String(wanted));
+  if (typed) keep(tempoName(), String(wanted));
   if (clicking) {
     clicked();
     clicked();
@@ -239,7 +274,7 @@ function clicked() {
     let next = out.currentTime + 0.1;
     const ahead = () => {
       while (next < out.currentTime + 0.15) {
-        strike(out, out.destination, "click", next, 0.05, 77, 96, Number(tuning));
+        strike(out, out.destination, "click", next, 0.05, 77, 96, Number(tuning), voices);
         next += 60 / Math.max(20, Number(tempo.value) || 60);
       }
     };
@@ -264,6 +299,7 @@ for (const link of document.querySelectorAll("tbody a")) {
   link.addEventListener("click", (event) => {
     event.preventDefault();
     show((link.getAttribute("href") ?? "").slice(1));
+    sections.find((one) => one.id === shown)?.scrollIntoView();
   });
 }
 show(location.hash.slice(1) || kept("key") || "");

@@ -7,7 +7,7 @@ mod events;
 mod page;
 
 pub use events::events;
-pub use page::{PracticePage, PracticeSheet, page};
+pub use page::{PracticePage, PracticeSheet, PracticeWeek, page};
 
 /// The player, a module of plain JavaScript: `strike`, `Clock`, `Player`.
 pub const PLAYER: &str = include_str!("../page/sound.js");

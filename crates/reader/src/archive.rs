@@ -53,7 +53,7 @@ pub(crate) fn score(bytes: &[u8]) -> Result<(Vec<u8>, Vec<Warning>), ReadError> 
         warnings.push(guess(format!("the archive has no {CONTAINER}")));
     }
     let names: Vec<String> = (0..archive.len())
-        .filter_map(|at| Some(archive.name_for_index(at)?.ok()?.into_owned()))
+        .filter_map(|at| archive.name_for_index(at).map(str::to_owned))
         .collect();
     let found = [".musicxml", ".xml"].iter().find_map(|ending| {
         names
@@ -85,7 +85,7 @@ fn unpacked(
     most: u64,
 ) -> Result<Vec<u8>, ReadError> {
     let file = archive.by_index(at).map_err(|error| damaged(&error))?;
-    let name = file.name().map(|name| shown(&name)).unwrap_or_default();
+    let name = shown(file.name());
     // What the archive says of its sizes isn't trusted: reading stops at the
     // limit.
     let mut bytes = Vec::new();

@@ -63,7 +63,7 @@ mod tests {
             let mut file = archive.by_index(at).unwrap();
             let mut text = String::new();
             file.read_to_string(&mut text).unwrap();
-            (file.name().unwrap().into_owned(), text)
+            (file.name().to_owned(), text)
         };
         let own = |name: &str, text: &str| (name.to_owned(), text.to_owned());
         assert_eq!(

@@ -1,49 +1,88 @@
-//! `check`: composes lessons, writes nothing, and says what is in store: what
-//! will surprise, then sheet by sheet.
+//! `check`: composes lessons and courses, writes nothing, and says what is in
+//! store: what will surprise, then sheet by sheet, or week by week.
 
 use std::io::Write;
-use std::path::PathBuf;
 
-use copyist::{Stop, Survey, surprise_lines, track_remarks};
+use copyist::{CourseSurvey, Source, Stop, Survey, surprise_lines, track_remarks};
 use etude::Composer;
-use lesson::Lesson;
+use lesson::{Course, Lesson};
 
-use super::{check_player, explanation};
+use super::{check_course, check_json, check_player, explanation};
+use crate::args::{CheckArgs, TextFormat};
 use crate::console::Console;
 use crate::exit::Exit;
+use crate::json::JsonArray;
 use crate::lessons::read_all;
 
-pub fn run(
-    paths: &[PathBuf],
-    explain: bool,
-    out: &mut impl Write,
-    console: &Console,
-) -> anyhow::Result<Exit> {
-    let Some(files) = read_all(paths, console) else {
+pub fn run(args: &CheckArgs, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
+    let Some(files) = read_all(&args.lessons, console) else {
         return Ok(Exit::Mistake);
     };
+    let mut array = JsonArray::default();
     let mut exit = Exit::Done;
     for file in &files {
-        let composer = match Composer::new(&file.lesson) {
-            Ok(composer) => composer,
-            Err(error) => {
-                console.fault(&format!("{}: {error}", file.path.display()), None);
-                return Ok(Exit::Mistake);
-            }
+        let (left_out, told) = match file {
+            Source::Lesson(source) => lesson(&source.lesson, args, out)?,
+            Source::Course(source) => course(&source.course, args, out)?,
         };
-        if lesson(&composer, explain, out)? {
+        if let Some(json) = told {
+            array.item(out, &json)?;
+        }
+        if left_out {
             exit = Exit::LeftOut;
         }
+    }
+    if args.format == TextFormat::Json {
+        array.close(out)?;
     }
     Ok(exit)
 }
 
-/// Reports on a lesson; whether any of its sheets is left out.
-fn lesson(composer: &Composer<'_>, explain: bool, out: &mut impl Write) -> anyhow::Result<bool> {
-    let survey = Survey::of(composer, &Stop::default())?;
+/// Whether sheets are left out; and what is told, where that isn't printed as
+/// text.
+type Checked = (bool, Option<Vec<u8>>);
+
+fn lesson(lesson: &Lesson, args: &CheckArgs, out: &mut impl Write) -> anyhow::Result<Checked> {
+    let composer = Composer::new(lesson)?;
+    let survey = Survey::of(&composer, &Stop::default())?;
+    let told = match args.format {
+        TextFormat::Json => {
+            let told = check_json::lesson(&composer, &survey, args.explain);
+            Some(serde_json::to_vec(&told)?)
+        }
+        TextFormat::Text => {
+            print(&composer, &survey, args.explain, out)?;
+            None
+        }
+    };
+    Ok((survey.left_out(None).next().is_some(), told))
+}
+
+fn course(course: &Course, args: &CheckArgs, out: &mut impl Write) -> anyhow::Result<Checked> {
+    let survey = CourseSurvey::of(course, &Stop::default())?;
+    let told = match args.format {
+        TextFormat::Json => {
+            let told = check_json::course(course, &survey, args.explain)?;
+            Some(serde_json::to_vec(&told)?)
+        }
+        TextFormat::Text => {
+            check_course::print(course, &survey, out)?;
+            None
+        }
+    };
+    Ok((check_course::leaves_out(&survey), told))
+}
+
+/// Says what is in store in a lesson.
+fn print(
+    composer: &Composer<'_>,
+    survey: &Survey,
+    explain: bool,
+    out: &mut impl Write,
+) -> anyhow::Result<()> {
     let lesson = composer.lesson();
-    writeln!(out, "{}", head(lesson, &survey))?;
-    let surprises = surprise_lines(&survey, lesson);
+    writeln!(out, "{}", head(lesson, survey))?;
+    let surprises = surprise_lines(survey, lesson);
     let tracks = track_remarks(composer);
     if surprises.is_empty() && lesson.remarks.is_empty() && tracks.is_empty() {
         writeln!(out, "Nothing in it should surprise you.")?;
@@ -58,13 +97,13 @@ fn lesson(composer: &Composer<'_>, explain: bool, out: &mut impl Write) -> anyho
     }
     for place in 0..lesson.players.len() {
         writeln!(out)?;
-        check_player::print(composer, &survey, place, out)?;
+        check_player::print(composer, survey, place, out)?;
         if explain {
             explanation::print(survey.made(Some(place)), out)?;
         }
     }
     writeln!(out)?;
-    Ok(survey.left_out(None).next().is_some())
+    Ok(())
 }
 
 fn head(lesson: &Lesson, survey: &Survey) -> String {

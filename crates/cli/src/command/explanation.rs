@@ -3,18 +3,19 @@
 
 use std::io::Write;
 
-use etude::{Report, SheetPlan, Statement};
+use etude::{PhrasePart, Report, SheetPlan, Statement};
 
 use super::check_player::written_words;
 use crate::table;
 
-const HEADING: [&str; 9] = [
+const HEADING: [&str; 10] = [
     "bar",
     "chorus",
     "chord",
     "scale",
     "because",
     "starts on",
+    "part",
     "variant",
     "join",
     "cost",
@@ -33,7 +34,7 @@ pub fn print<'a>(
         for exercise in over {
             let key = written_words(plan);
             writeln!(out, "\n  {:02}, {key}, {}", plan.number, exercise.heading)?;
-            let rows: Vec<[String; 9]> = exercise.statements.iter().map(row).collect();
+            let rows: Vec<[String; 10]> = exercise.statements.iter().map(row).collect();
             table::print(out, "  ", HEADING, &rows)?;
             let total: u32 = exercise.statements.iter().map(Statement::cost).sum();
             writeln!(out, "  in all: {total}")?;
@@ -45,30 +46,66 @@ pub fn print<'a>(
     Ok(())
 }
 
-fn row(statement: &Statement) -> [String; 9] {
-    let join = match statement.join.map(|join| join.semitones) {
-        None => "begins".to_owned(),
-        Some(0) => "same note".to_owned(),
-        Some(1) => "half step up".to_owned(),
-        Some(-1) => "half step down".to_owned(),
-        Some(up @ 2..) => format!("{up} half steps up"),
-        Some(down) => format!("{} half steps down", -down),
-    };
-    let cost = match statement.join {
-        Some(join) => format!("{} + {}", statement.own, join.cost),
-        None => statement.own.to_string(),
+fn row(statement: &Statement) -> [String; 10] {
+    let bar = match statement.shift {
+        0 => statement.bar.to_string(),
+        early @ ..0 => format!(
+            "{}, {}",
+            statement.bar,
+            eighths(early.unsigned_abs(), "early")
+        ),
+        late => format!(
+            "{}, {}",
+            statement.bar,
+            eighths(late.unsigned_abs(), "late")
+        ),
     };
     [
-        statement.bar.to_string(),
+        bar,
         statement.chorus.to_string(),
         statement.chord.to_string(),
         statement.scale.clone(),
         statement.rule.words().to_owned(),
         statement.start.to_string(),
+        statement.part.map_or("", PhrasePart::word).to_owned(),
         statement.variant.clone(),
-        join,
-        cost,
+        join(statement),
+        cost(statement),
     ]
+}
+
+fn eighths(number: u8, when: &str) -> String {
+    match number {
+        1 => format!("an eighth {when}"),
+        number => format!("{number} eighths {when}"),
+    }
+}
+
+/// How it is reached: `half step up, enclosed`.
+fn join(statement: &Statement) -> String {
+    let Some(join) = statement.join else {
+        return "begins".to_owned();
+    };
+    let way = match join.semitones {
+        0 => "same note".to_owned(),
+        1 => "half step up".to_owned(),
+        -1 => "half step down".to_owned(),
+        up @ 2.. => format!("{up} half steps up"),
+        down => format!("{} half steps down", -down),
+    };
+    match join.led {
+        Some(led) => format!("{way}, {led}"),
+        None => way,
+    }
+}
+
+/// Its own, its join's, and those of what its phrase and the high point wish.
+fn cost(statement: &Statement) -> String {
+    let wishes = statement.phrase + statement.high_point.unwrap_or(0);
+    let join = statement.join.map(|join| join.cost);
+    let parts = [Some(statement.own), join, (wishes > 0).then_some(wishes)];
+    let parts: Vec<String> = parts.iter().flatten().map(u32::to_string).collect();
+    parts.join(" + ")
 }
 
 /// What of scales and chords doesn't agree, each once.

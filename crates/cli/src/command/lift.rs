@@ -55,8 +55,7 @@ pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::
             return Ok(Exit::Mistake);
         }
     };
-    let name = &lifted.scale.name;
-    console.remark(&format!("{} {name}: {}", lifted.root, lifted.fit));
+    console.remark(&lifted.to_string());
     for remark in &lifted.remarks {
         console.remark(remark);
     }

@@ -13,6 +13,7 @@ use theory::{
 use crate::args::TextFormat;
 use crate::console::Console;
 use crate::exit::Exit;
+use crate::json::Versioned;
 
 pub fn run(
     what: &str,
@@ -118,7 +119,7 @@ impl Spelled {
 
     fn print(&self, format: TextFormat, out: &mut impl Write) -> Result<()> {
         if format == TextFormat::Json {
-            serde_json::to_writer_pretty(&mut *out, self)?;
+            serde_json::to_writer_pretty(&mut *out, &Versioned::now(self))?;
             writeln!(out)?;
             return Ok(());
         }

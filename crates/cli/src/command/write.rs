@@ -9,7 +9,7 @@ use copyist::{Choice, News, Options, Refusal, Run, use_threads};
 use crate::args::{SheetFormat, WriteArgs};
 use crate::console::Console;
 use crate::exit::Exit;
-use crate::json_array::JsonArray;
+use crate::json::JsonArray;
 use crate::lessons::read_all;
 use crate::progress::Progress;
 use crate::signals;

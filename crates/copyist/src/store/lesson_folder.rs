@@ -40,16 +40,17 @@ struct Answer {
 
 impl LessonFolder {
     /// Reads what is known of a folder, and sweeps out what a killed run
-    /// left unfinished.
-    pub fn open(path: PathBuf, rules: &Rules) -> LessonFolder {
+    /// left unfinished. `at_once` says whether it is moved into place at once
+    /// where it isn't there yet.
+    pub fn open(path: PathBuf, rules: &Rules, at_once: bool) -> LessonFolder {
         let known = Record::read(&path);
         let journal = Journal::new(&path, &rules.tag, rules.durable);
         if journal.is_left() {
-            sweep(&path, &rules.tag);
+            sweep(&path, &rules.tag, DEPTH);
         }
         // Parts share the folder, and the disk is waited for at each file
         // only in its own place.
-        let at_once = rules.at_once && !rules.durable && rules.tag.is_empty();
+        let at_once = at_once && !rules.durable && rules.tag.is_empty();
         let fresh = at_once.then(|| NewFolder::begin(&path)).flatten();
         LessonFolder {
             path,
@@ -230,11 +231,15 @@ impl LessonFolder {
         Ok(leftovers)
     }
 
-    /// The hash to know each file by from now on; `known` is what the folder
-    /// says by now, in case others wrote there too.
-    pub fn remembered(&self, known: &Record) -> BTreeMap<String, String> {
+    /// The hash to know each file by from now on, and the files that somebody
+    /// edited; `known` is what the folder says by now, in case others wrote
+    /// there too.
+    pub fn remembered(&self, known: &Record) -> (BTreeMap<String, String>, Vec<String>) {
         let done = self.done();
         let mut hashes: BTreeMap<String, String> = BTreeMap::new();
+        let is_kept = |outcome: &FileOutcome| matches!(outcome, FileOutcome::Kept { .. });
+        let kept = done.iter().filter(|(_, done)| is_kept(&done.outcome));
+        let mut edited: Vec<String> = kept.map(|(file, _)| file.clone()).collect();
         for (file, told) in &known.hashes {
             if done.contains_key(file) {
                 continue;
@@ -242,13 +247,17 @@ impl LessonFolder {
             let Ok(now) = Hash::of_file(&self.path.join(file)) else {
                 continue;
             };
+            if !known.is_ours(file, now) {
+                edited.push(file.clone());
+            }
             let hash = told.iter().find(|hash| **hash == now).or(told.first());
             hashes.extend(hash.map(|hash| (file.clone(), hash.to_string())));
         }
         for (file, done) in &*done {
             hashes.extend(done.hash.map(|hash| (file.clone(), hash.to_string())));
         }
-        hashes
+        edited.sort();
+        (hashes, edited)
     }
 
     /// Ends the run here: `contents.json` says what is in the folder, and then
@@ -324,24 +333,25 @@ pub struct Leftover {
     pub removed: bool,
 }
 
-/// Removes the unfinished files of dead runs: those with this tag, or all for
-/// a run that has the folder to itself.
-fn sweep(folder: &Path, tag: &str) {
+/// How far below a folder its files lie: `player/week-01/track`.
+const DEPTH: u8 = 2;
+
+/// Removes the unfinished files of dead runs, in the folder and so deep below
+/// it: those with this tag, or all for a run that has the folder to itself.
+fn sweep(folder: &Path, tag: &str, depth: u8) {
     let unfinished = |name: &str| {
         name.starts_with('.')
             && name
                 .rsplit_once(UNFINISHED)
                 .is_some_and(|(_, after)| tag.is_empty() || after == tag)
     };
-    let inside = |path: &Path| fs::read_dir(path).into_iter().flatten().flatten();
-    let players = inside(folder).map(|entry| entry.path());
-    let folders = players.filter(|path| path.is_dir());
-    for folder in folders.chain([folder.to_owned()]) {
-        for entry in inside(&folder) {
-            if unfinished(&entry.file_name().to_string_lossy()) {
-                // The next run finds what could not be removed now.
-                let _ = fs::remove_file(entry.path());
-            }
+    for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
+        let path = entry.path();
+        if unfinished(&entry.file_name().to_string_lossy()) {
+            // The next run finds what could not be removed now.
+            let _ = fs::remove_file(path);
+        } else if depth > 0 && path.is_dir() {
+            sweep(&path, tag, depth - 1);
         }
     }
 }

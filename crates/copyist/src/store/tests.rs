@@ -35,7 +35,7 @@ impl Folder {
         let store = Store::new(&self.0, rules);
         store.open("a");
         for file in makes {
-            store.put(&format!("a/{file}"), text.as_bytes()).unwrap();
+            store.put("a", file, text.as_bytes()).unwrap();
         }
         let mut contents = Contents::default();
         store
@@ -191,7 +191,7 @@ fn what_a_killed_run_wrote_is_known_again() {
     folder.run(plain(), &["s.txt", "t.txt"], "one");
     let store = Store::new(&folder.0, plain());
     store.open("a");
-    store.put("a/s.txt", b"two").unwrap();
+    store.put("a", "s.txt", b"two").unwrap();
     // It ends here: nothing is closed, and a file was being written.
     drop(store);
     folder.write("a/.t.txt.part", "tw");
@@ -214,7 +214,7 @@ fn a_new_folder_comes_whole_and_is_then_like_any_other() {
     let folder = Folder::new("at-once");
     let store = Store::new(&folder.0, at_once());
     store.open("a");
-    store.put("a/f/s.txt", b"one").unwrap();
+    store.put("a", "f/s.txt", b"one").unwrap();
     assert_eq!(store.outcome("a", "f/s.txt"), Some(FileOutcome::Made));
     assert!(!folder.0.join("a").exists());
     store
@@ -233,7 +233,7 @@ fn what_a_killed_run_left_of_a_new_folder_is_swept() {
     let folder = Folder::new("at-once-killed");
     let store = Store::new(&folder.0, at_once());
     store.open("a");
-    store.put("a/s.txt", b"one").unwrap();
+    store.put("a", "s.txt", b"one").unwrap();
     drop(store);
     let mut next = Store::new(&folder.0, plain());
     next.hold(None, &Stop::default(), &mut |_| Ok(())).unwrap();
@@ -246,7 +246,7 @@ fn a_folder_that_somebody_made_meanwhile_stays() {
     let folder = Folder::new("at-once-taken");
     let store = Store::new(&folder.0, at_once());
     store.open("a");
-    store.put("a/s.txt", b"one").unwrap();
+    store.put("a", "s.txt", b"one").unwrap();
     fs::create_dir(folder.0.join("a")).unwrap();
     folder.write("a/s.txt", "mine");
     let error = store.close("a", &mut Contents::default(), |_| true);
@@ -263,7 +263,7 @@ fn what_became_of_a_file_is_told() {
     let check = |rules: Rules, text: &str, expected: FileOutcome| {
         let store = Store::new(&folder.0, rules);
         store.open("a");
-        store.put("a/s.txt", text.as_bytes()).unwrap();
+        store.put("a", "s.txt", text.as_bytes()).unwrap();
         assert_eq!(store.outcome("a", "s.txt"), Some(expected), "{text}");
         store
             .close("a", &mut Contents::default(), |_| true)
@@ -296,7 +296,12 @@ fn a_folder_or_file_in_the_way_is_told_and_leaves_nothing_behind() {
         ("a/taken.txt", "a folder has that name"),
         ("a/file/c.txt", "a file stands where a folder is needed"),
     ] {
-        let error = format!("{:#}", store.put(name, b"one").unwrap_err());
+        let error = format!(
+            "{:#}",
+            store
+                .put("a", name.trim_start_matches("a/"), b"one")
+                .unwrap_err()
+        );
         assert!(error.ends_with(expected), "{error}");
         assert!(error.contains(name), "{error}");
     }

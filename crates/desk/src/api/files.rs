@@ -14,16 +14,19 @@ use crate::lessons;
 pub(super) async fn list(State(desk): Desk) -> Response {
     aside(move || match desk.folder.names() {
         Ok(names) => {
-            let lessons: Vec<Json> = names
-                .iter()
-                .map(|name| {
-                    let read = desk.folder.read(name);
-                    let title = read.ok().and_then(|(text, _)| lessons::title(&text));
-                    json!({ "file": name, "title": title })
-                })
-                .collect();
+            let (mut lessons, mut courses) = (Vec::new(), Vec::new());
+            for name in &names {
+                let text = desk.folder.read(name).map(|(text, _)| text);
+                let text = text.unwrap_or_default();
+                if lesson_text::is_course(&text) {
+                    courses.push(json!(name));
+                } else {
+                    lessons.push(json!({ "file": name, "title": lessons::title(&text) }));
+                }
+            }
             answered(&json!({
                 "lessons": lessons,
+                "courses": courses,
                 "folder": desk.folder.path().display().to_string(),
                 "out": desk.out.display().to_string(),
                 "elsewhere": desk.held.elsewhere,

@@ -203,7 +203,7 @@ impl Draw<'_, '_> {
         }
     }
 
-    fn stretch(&mut self, stretch: &Stretch, em: i32, x: i32, y: i32) {
+    fn stretch(&mut self, stretch: &Stretch<'_>, em: i32, x: i32, y: i32) {
         let Some(Some(font)) = FONTS.get(stretch.font.place) else {
             return;
         };

@@ -131,7 +131,7 @@ impl<'a> Composer<'a> {
         let exercise = &self.lesson.exercises[at];
         let named = NameKey {
             exercise: at,
-            chord: 0,
+            chord: None,
             root: root.fifths(),
             signature: signature.fifths(),
         };

@@ -243,7 +243,7 @@ fn passages<'a>(
             };
             let named = NameKey {
                 exercise: hall.exercise,
-                chord: span.named_as,
+                chord: Some(span.named_as),
                 root: naming.root.fifths(),
                 signature: hall.signature.fifths(),
             };

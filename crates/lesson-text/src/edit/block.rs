@@ -6,8 +6,8 @@
 
 use std::ops::Range;
 
-use super::document::{Document, Form, rank};
-use super::{Refusal, Value, by_hand, list, nothing_there, value};
+use super::document::{Document, Form, known as known_keys, rank};
+use super::{Refusal, Step, Value, by_hand, list, nothing_there, value};
 use crate::known;
 use crate::tree::{self, Entry, Node, Table};
 
@@ -18,9 +18,13 @@ fn written(name: &str, several: bool, says: &[(String, Value)], newline: &str) -
     } else {
         format!("[{name}]")
     };
+    let known = known_keys(&[Step::from(name)]);
+    let mut says: Vec<&(String, Value)> = says.iter().collect();
+    says.sort_by_key(|(key, _)| rank(known, key));
     let mut text = heading + newline;
     for (name, value) in says {
-        text += &format!("{} = {}{newline}", value::key(name), value.written());
+        let said = value.written_alone(newline);
+        text += &format!("{} = {said}{newline}", value::key(name));
     }
     text
 }

@@ -25,7 +25,7 @@ pub(super) struct Figure {
     key: &'static str,
     length: Option<String>,
     flipped: Option<Line>,
-    /// The lesson's first scale, laid out.
+    /// The lesson's first scale, laid out; of a literal phrase all twelve.
     pub ladder: Option<Ladder>,
 }
 
@@ -33,14 +33,13 @@ impl Figure {
     pub(super) fn read(document: &Document<'_>, place: usize) -> Option<Figure> {
         let mut report = Report::new(document.text);
         let walk = Walk::open(&document.root, known::LESSON, &mut report);
-        let ladder = scales(&walk, false, &mut report)
-            .and_then(|scales| scales.into_iter().next()?.scale)
-            .map(|scale| scale.scale)
-            // Changes bring a scale for each chord, most of them like this one.
-            .or_else(|| Scale::named("major").ok().filter(|_| walk.has("changes")))
-            .map(|scale| Ladder::new(&scale));
         let figure = figures(&walk, &mut report)?.into_iter().nth(place)?;
         let cell = figure.cell?;
+        let ladder = match &cell.literal {
+            Some(_) => Scale::named("chromatic").ok(),
+            None => scale(&walk, &mut report),
+        };
+        let ladder = ladder.map(|scale| Ladder::new(&scale));
         let says = |key: &str| {
             let (table, _) = document.table(&way(place))?;
             document.entry(table, key)
@@ -69,6 +68,15 @@ impl Figure {
     fn ladder(&self) -> Result<&Ladder, Refusal> {
         self.ladder.as_ref().ok_or_else(no_scale)
     }
+}
+
+/// The scale that a figure is laid out on.
+fn scale(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Scale> {
+    scales(walk, false, report)
+        .and_then(|scales| scales.into_iter().next()?.scale)
+        .map(|scale| scale.scale)
+        // Changes bring a scale for each chord, most of them like this one.
+        .or_else(|| Scale::named("major").ok().filter(|_| walk.has("changes")))
 }
 
 pub(super) fn no_scale() -> Refusal {

@@ -1,5 +1,7 @@
 //! Setting and unsetting a key.
 
+use std::ops::Range;
+
 use super::document::{Document, Form, known, rank};
 use super::{Refusal, Step, Value, block, by_hand, list, nothing_there, value};
 use crate::tree::{self, Entry, Table};
@@ -43,16 +45,22 @@ fn over(document: &Document<'_>, entry: &Entry, value: &Value) -> Result<String,
     Ok(replaced_in_column(
         document,
         place.clone(),
-        &value.written(),
+        &written_over(document, place, value),
     ))
 }
 
+/// As it is written where another stands: in an inline table on one line.
+fn written_over(document: &Document<'_>, place: &Range<usize>, value: &Value) -> String {
+    let before = &document.text[document.line_start(place.start)..place.start];
+    if before.contains(['{', '[']) {
+        value.written()
+    } else {
+        value.written_alone(document.newline())
+    }
+}
+
 /// A value replaced; a comment behind it keeps its column where it can.
-fn replaced_in_column(
-    document: &Document<'_>,
-    place: std::ops::Range<usize>,
-    with: &str,
-) -> String {
+fn replaced_in_column(document: &Document<'_>, place: Range<usize>, with: &str) -> String {
     let behind = &document.text[place.end..document.line_end(place.end)];
     let gap = behind.len() - behind.trim_start_matches(' ').len();
     if gap < 2 || !behind.trim_start().starts_with('#') || with.contains('\n') {
@@ -75,10 +83,12 @@ fn beside(
     key: &str,
     value: &Value,
 ) -> Result<String, Refusal> {
-    let line = format!("{} = {}", value::key(key), value.written());
     if form == Form::Inline {
-        return list::entry_added(document, table, &line);
+        let entry = format!("{} = {}", value::key(key), value.written());
+        return list::entry_added(document, table, &entry);
     }
+    let said = value.written_alone(document.newline());
+    let line = format!("{} = {said}", value::key(key));
     let known = known(way);
     let own = rank(known, key);
     let mut lines: Vec<(&Entry, usize)> = table

@@ -66,6 +66,27 @@ impl Value {
             Value::Unclear => "\"\"".to_owned(),
         }
     }
+
+    /// As it is written behind a key on a line of its own: several lines of
+    /// words between three quotes.
+    pub(super) fn written_alone(&self, newline: &str) -> String {
+        match self {
+            Value::Text(text) if text.contains('\n') && !text.contains('\r') => {
+                let lines = text.split('\n').map(|line| {
+                    let escaped = quoted(line);
+                    let escaped = escaped[1..escaped.len() - 1].to_owned();
+                    // Two quotes are harmless, three would end it.
+                    match escaped.contains("\\\"\\\"") || escaped.ends_with("\\\"") {
+                        true => escaped,
+                        false => escaped.replace("\\\"", "\""),
+                    }
+                });
+                let lines: Vec<String> = lines.collect();
+                format!("\"\"\"{newline}{}\"\"\"", lines.join(newline))
+            }
+            _ => self.written(),
+        }
+    }
 }
 
 /// A key as it is written.
@@ -97,4 +118,72 @@ fn quoted(text: &str) -> String {
     }
     quoted.push('"');
     quoted
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::{Edit, Step, edit, said};
+
+    fn set(text: &str, at: &[Step], value: &str) -> String {
+        let edited = edit(
+            text,
+            &Edit::Set {
+                at: at.to_vec(),
+                value: Value::Text(value.to_owned()),
+            },
+        );
+        edited.unwrap()
+    }
+
+    /// What a text says under `a`, and under `changes.bars`.
+    fn says(text: &str, key: &str) -> Value {
+        let Value::Table(entries) = said(text) else {
+            return Value::Unclear;
+        };
+        entries
+            .into_iter()
+            .find_map(|(name, value)| match value {
+                Value::Table(_) => None,
+                value => (name == key).then_some(value),
+            })
+            .unwrap_or(Value::Unclear)
+    }
+
+    #[test]
+    fn several_lines_are_written_as_lines() {
+        let way = [Step::from("changes"), Step::from("bars")];
+        let text = "title = \"t\"\n\n[changes]\nbars = \"| C |\" # all\n";
+        assert_eq!(
+            set(text, &way, "| C7 |\n| F7 |"),
+            "title = \"t\"\n\n[changes]\nbars = \"\"\"\n| C7 |\n| F7 |\"\"\" # all\n"
+        );
+        let back = set(&set(text, &way, "| C7 |\n| F7 |"), &way, "| C |");
+        assert_eq!(back, text);
+        assert_eq!(
+            set("title = \"t\"\n", &way, "a\nb"),
+            "title = \"t\"\n\n[changes]\nbars = \"\"\"\na\nb\"\"\"\n"
+        );
+    }
+
+    /// Whatever the words are, they are read back as they were said.
+    #[test]
+    fn lines_are_read_back() {
+        for words in [
+            "a\nb",
+            "\nfirst line empty",
+            "last line empty\n",
+            "a \"quoted\" word\nand \\ a stroke",
+            "three \"\"\" quotes\nand at the end \"",
+            "a\ttab\nand \u{7f} a control",
+            "\n\n",
+        ] {
+            let text = set("title = \"t\"\r\n", &[Step::from("text")], words);
+            let lines = says(&text, "text");
+            let Value::Text(read) = &lines else {
+                panic!("{text}");
+            };
+            assert_eq!(read.replace("\r\n", "\n"), words, "{text}");
+        }
+    }
 }

@@ -43,6 +43,12 @@ pub enum Takes {
     Instrument,
     /// The name of a figure or a scale of this lesson.
     Own(&'static str),
+    /// A list of names of this lesson's figures.
+    Owns(&'static str),
+    /// A small table of its own, with these words.
+    Table(Vec<Word>),
+    /// Words over bars and statements: `"bar 3" = "listen"`.
+    WordsOver,
     /// A kind of chord.
     Chord,
     /// Beats a minute, or a ladder of them.
@@ -94,6 +100,11 @@ pub fn words_of(table: Option<&str>) -> Vec<Word> {
         Some("exercise") => crate::known::EXERCISE.keys,
         Some("player") => crate::known::PLAYER.keys,
         Some("track") => crate::known::TRACK.keys,
+        Some("levels") => crate::known::LEVELS.keys,
+        Some("weights") => crate::known::WEIGHTS.keys,
+        Some("changes") => crate::known::CHANGES.keys,
+        Some("section") => crate::known::SECTION.keys,
+        Some("instrument") => crate::known::INSTRUMENT.keys,
         Some(_) => &[],
     };
     let word = |key: &&'static str| {
@@ -107,6 +118,24 @@ pub fn words_of(table: Option<&str>) -> Vec<Word> {
 
 fn takes(table: Option<&str>, key: &str) -> Option<Takes> {
     Some(match (table, key) {
+        (Some("levels"), _) => number(limit::LEVEL),
+        (Some("weights"), _) => number(limit::WEIGHT),
+        (Some("figure"), "literal") => Takes::Switch,
+        (Some("figure"), "chords") => Takes::Text(Vec::new()),
+        (Some("figure"), "key") => Takes::Text(vec!["C", "C minor"]),
+        (Some("changes"), "key") => Takes::Text(vec!["C", "C minor"]),
+        (Some("changes"), "lead_sheet" | "part") => Takes::Text(Vec::new()),
+        (Some("changes" | "section"), "bars") => Takes::Lines,
+        (Some("changes"), "form") => Takes::Texts(Vec::new()),
+        (Some("section"), "times") => number(limit::SECTION_TIMES),
+        (Some("instrument"), "clef") => {
+            Takes::Text(vec!["treble", "treble 8 below", "bass", "alto", "tenor"])
+        }
+        (Some("instrument"), "sounds") => Takes::Text(vec!["Bb3", "Eb3", "C4"]),
+        (Some("instrument"), "like") => Takes::Instrument,
+        (Some("instrument"), "range" | "beginner" | "intermediate" | "advanced") => {
+            Takes::Text(vec!["B3 to A5"])
+        }
         (Some("scale"), "name") => Takes::Scale,
         (Some("exercise"), "kind") => one(words::KINDS),
         (Some("exercise"), "of") => Takes::One(
@@ -117,6 +146,14 @@ fn takes(table: Option<&str>, key: &str) -> Option<Takes> {
                 .collect(),
         ),
         (Some("exercise"), "figure") => Takes::Own("figure"),
+        (Some("exercise"), "figures") => Takes::Owns("figure"),
+        (Some("exercise"), "words") => Takes::WordsOver,
+        (Some("exercise"), "weights") => Takes::Table(words_of(Some("weights"))),
+        (Some("track"), "levels") => Takes::Table(words_of(Some("levels"))),
+        (Some("track"), "style") => one(words::TRACK_STYLES),
+        (Some("track"), "click") => one(words::TRACK_CLICKS),
+        (None, "paper") => one(words::PAPERS),
+        (_, "numbers") => Takes::Text(vec!["quarters", "eighths", "sixteenths"]),
         (Some("exercise"), "scale") => Takes::Own("scale"),
         (_, "title" | "subtitle" | "class" | "id" | "name" | "from") => Takes::Text(Vec::new()),
         (_, "moves" | "degrees" | "rungs" | "count" | "flipped") => Takes::Text(Vec::new()),
@@ -164,6 +201,8 @@ fn takes(table: Option<&str>, key: &str) -> Option<Takes> {
         (_, "hide") => one(words::HIDES),
         (_, "choruses") => several(words::CHORUSES),
         (_, "plan") => Takes::Text(vec!["every bar", "2 bars play, 1 bar rest"]),
+        (_, "connect") => one(words::CONNECTS),
+        (_, "shift") => one(words::SHIFTS),
         (_, "in_a_row") => Takes::Number(1, 16),
         (_, "copies") => Takes::Number(1, limit::COPIES),
         (_, "count_in") => number(limit::COUNT_IN),
@@ -172,7 +211,6 @@ fn takes(table: Option<&str>, key: &str) -> Option<Takes> {
         (_, "tuning") => number(limit::TUNING),
         // Both say the same; a card has the list.
         (_, "variant") => return None,
-        (_, "weights") => return None,
         _ => return None,
     })
 }
@@ -212,6 +250,13 @@ fn words_of_kind(word: &str, kind: Option<ExerciseKind>) -> Vec<Word> {
                 ..own
             });
         }
+        let own = match own.takes {
+            Takes::Table(words) => Word {
+                takes: Takes::Table(taken_in(word, own.key, words)),
+                ..own
+            },
+            _ => own,
+        };
         let sample = sample(&own)?;
         let line = format!("{} = {sample}\n", own.key);
         // What a figure said once in each key doesn't take, its sequence may.
@@ -222,6 +267,22 @@ fn words_of_kind(word: &str, kind: Option<ExerciseKind>) -> Vec<Word> {
             .then_some(own)
     });
     says.collect()
+}
+
+/// The words of a small table that a kind takes; how much a connection weighs
+/// is said beside one.
+fn taken_in(kind: &str, table: &str, words: Vec<Word>) -> Vec<Word> {
+    let taken = |word: &Word| {
+        let Some(sample) = sample(word) else {
+            return false;
+        };
+        let line = format!("{table} = {{ {} = {sample} }}\n", word.key);
+        let connected = format!("connect = \"approach\"\n{line}");
+        [line, connected]
+            .iter()
+            .any(|line| is_taken(kind, "", line))
+    };
+    words.into_iter().filter(taken).collect()
 }
 
 /// Whether a lesson with such an exercise is without a mistake.
@@ -247,6 +308,12 @@ fn sample(word: &Word) -> Option<String> {
         Takes::Number(from, _) => from.max(&1).to_string(),
         Takes::Switch => "true".to_owned(),
         Takes::Own("figure") => quoted("f"),
+        Takes::Owns(_) => "[\"f\"]".to_owned(),
+        Takes::Table(words) => {
+            let first = words.first()?;
+            format!("{{ {} = {} }}", first.key, sample(first)?)
+        }
+        Takes::WordsOver => "{ \"bar 1\" = \"x\" }".to_owned(),
         Takes::Own(_) | Takes::Scale => quoted("major"),
         Takes::Instrument => quoted("flute"),
         Takes::Chord => quoted("maj7"),
@@ -254,4 +321,72 @@ fn sample(word: &Word) -> Option<String> {
         Takes::Keys => "{ only = [\"C\"] }".to_owned(),
         Takes::InText => return None,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::known;
+
+    /// A new word gets its place on a card, or is named here as one that only
+    /// the text has.
+    #[test]
+    fn every_word_has_its_place() {
+        // Tables have cards of their own; `variants` says what `variant` does;
+        // what it is for each chord is a list of its own.
+        let elsewhere = |table: Option<&str>, key: &str| match table {
+            None => {
+                known::SEVERAL.contains(&key)
+                    || ["keys", "changes", "choose", "track"].contains(&key)
+            }
+            Some("exercise") => key == "variant",
+            Some(_) => false,
+        };
+        let tables = [
+            (None, known::LESSON),
+            (Some("keys"), known::KEYS),
+            (Some("scale"), known::SCALE),
+            (Some("figure"), known::FIGURE),
+            (Some("exercise"), known::EXERCISE),
+            (Some("player"), known::PLAYER),
+            (Some("track"), known::TRACK),
+            (Some("levels"), known::LEVELS),
+            (Some("changes"), known::CHANGES),
+            (Some("section"), known::SECTION),
+            (Some("weights"), known::WEIGHTS),
+            (Some("instrument"), known::INSTRUMENT),
+        ];
+        for (table, known) in tables {
+            for key in known.keys {
+                let placed = takes(table, key).is_some() || elsewhere(table, key);
+                assert!(placed, "{key} of {table:?} has no place on a card");
+            }
+        }
+    }
+
+    /// Cards of exercises over changes have what only they take.
+    #[test]
+    fn what_a_kind_takes_is_asked_of_the_reader() {
+        let has = |kind: &str, key: &str| {
+            let (_, _, words) = kinds().iter().find(|(word, ..)| *word == kind).unwrap();
+            words.iter().any(|word| word.key == key)
+        };
+        for key in ["weights", "figures", "words", "variants", "begins", "plan"] {
+            assert!(has("changes", key), "{key}");
+        }
+        let weights = |kind: &str| {
+            let (_, _, words) = kinds().iter().find(|(word, ..)| *word == kind).unwrap();
+            let weights = words.iter().find(|word| word.key == "weights").unwrap();
+            match &weights.takes {
+                Takes::Table(words) => words.iter().map(|word| word.key).collect::<Vec<_>>(),
+                _ => Vec::new(),
+            }
+        };
+        assert!(weights("changes").contains(&"connect"));
+        assert!(!weights("guide tones").contains(&"connect"));
+        assert!(weights("guide tones").contains(&"smooth"));
+        assert!(has("changes", "connect") && has("changes", "shift"));
+        assert!(!has("sequence", "weights") && !has("sequence", "figures"));
+        assert!(has("sequence", "words") && has("scale", "words"));
+    }
 }

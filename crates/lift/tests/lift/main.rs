@@ -5,6 +5,7 @@
 mod figures;
 mod file;
 mod found;
+mod licks;
 mod made;
 mod phrases;
 mod sheets;

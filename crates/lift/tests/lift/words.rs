@@ -41,7 +41,7 @@ fn check(phrase: &Phrase, asked: Option<&str>, scale: &str, moves: &str, count: 
             found.as_str(),
             says("moves").as_str(),
             says("count").as_str(),
-            lifted.fit.to_string().as_str()
+            lifted.fit.unwrap().to_string().as_str()
         ),
         (scale, moves, count, fit)
     );

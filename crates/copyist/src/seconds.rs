@@ -1,0 +1,76 @@
+//! How long a sheet takes to play.
+
+use rhythm::{NoteValue, ValueKind};
+use score::{Direction, Score};
+
+/// A quarter in the units that tempo marks' notes are counted in.
+const QUARTER: u64 = 1 << 8;
+
+/// Seconds from its first note to its last bar line, begun ones counted, at the
+/// tempos that are printed, of a ladder the slowest; none before a tempo is
+/// said.
+pub fn seconds(score: &Score) -> Option<u64> {
+    let mut tempo: Option<(u64, u64)> = None;
+    let mut nanoseconds: u128 = 0;
+    for measure in &score.part.measures {
+        for direction in &measure.directions {
+            if let Direction::Tempo { beat, per_minute } = direction {
+                tempo = Some((units(*beat), u64::from(*per_minute)));
+            }
+        }
+        let (beat, per_minute) = tempo?;
+        let lengths = measure.elements.iter();
+        let ticks: u64 = lengths
+            .map(|element| u64::from(element.written().length))
+            .sum();
+        let units = u128::from(ticks) * u128::from(QUARTER);
+        let in_a_minute = u128::from(score.divisions) * u128::from(beat * per_minute);
+        nanoseconds += units * 60_000_000_000 / in_a_minute.max(1);
+    }
+    u64::try_from(nanoseconds.div_ceil(1_000_000_000)).ok()
+}
+
+fn units(value: NoteValue) -> u64 {
+    let plain = match value.kind {
+        ValueKind::Breve => 8 * QUARTER,
+        ValueKind::Whole => 4 * QUARTER,
+        ValueKind::Half => 2 * QUARTER,
+        ValueKind::Quarter => QUARTER,
+        ValueKind::Eighth => QUARTER / 2,
+        ValueKind::Sixteenth => QUARTER / 4,
+        ValueKind::ThirtySecond => QUARTER / 8,
+        ValueKind::SixtyFourth => QUARTER / 16,
+    };
+    2 * plain - (plain >> value.dots)
+}
+
+#[cfg(test)]
+mod tests {
+    use etude::Composer;
+
+    use super::*;
+
+    /// Eight bars of 4/4 at 96 are 20 s, of 6/8 at 60 dotted quarters 16 s.
+    #[test]
+    fn at_the_printed_tempo() {
+        let check = |head: &str, meter: &str, a_bar: Option<u64>| {
+            let text = format!(
+                "title = \"A\"\ninstruments = [\"flute\"]\n{head}\n[scale]\nname = \"major\"\n[figure]\nmeter = \"{meter}\"\nmoves = \"start, step up\"\n"
+            );
+            let lesson = lesson_text::read(&text, "a").unwrap().lesson;
+            let composer = Composer::new(&lesson).unwrap();
+            let sheet = composer.compose(&composer.plans()[0]).unwrap();
+            let bars = u64::from(sheet.report.bars);
+            let expected = a_bar.map(|milliseconds| (bars * milliseconds).div_ceil(1000));
+            assert_eq!(seconds(&sheet.score), expected, "{head} {meter}");
+        };
+        check("tempo = 96", "4/4", Some(2500));
+        check("tempo = 60", "6/8", Some(2000));
+        check(
+            "tempo = { from = 120, to = 160, by = 10 }",
+            "3/4",
+            Some(1500),
+        );
+        check("", "4/4", None);
+    }
+}
