@@ -2,8 +2,9 @@
 //! promises.
 
 use std::fmt::Write;
+use std::sync::atomic::{AtomicBool, Ordering};
 
-use etude::{Composer, PhrasePart, Remark};
+use etude::{Composer, LeftOut, PhrasePart, Remark};
 use proptest::prelude::*;
 use rhythm::Fraction;
 use score::sounding_notes;
@@ -171,4 +172,17 @@ fn a_phrase_is_said_answered_made_denser_and_rests() {
          weights = { phrase = 5 }\n",
         "G4/2 A4/2 B4/4 | A4/2 B4/2 C5/4 | B4 C5 D5 E5 D5/4 | C5/2 D5/2 E5/4",
     );
+}
+
+#[test]
+fn a_line_over_changes_can_be_stopped() {
+    let text = "[keys]\nonly = [\"C\"]\n[changes]\nkey = \"C\"\nbars = \"| C6 | G7 |\"\n\
+        [figure]\ndegrees = \"1 2 3\"\n[[exercise]]\nkind = \"changes\"\n";
+    let lesson = lesson(text);
+    let stop = AtomicBool::new(false);
+    let composer = Composer::new(&lesson).unwrap().until(&stop);
+    assert!(composer.compose(&composer.plans()[0]).is_ok());
+    stop.store(true, Ordering::Relaxed);
+    let stopped = composer.compose(&composer.plans()[0]).unwrap_err();
+    assert_eq!(stopped, LeftOut::Stopped);
 }
