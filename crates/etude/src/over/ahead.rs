@@ -126,8 +126,14 @@ impl Ahead {
                 break;
             };
             to.fill(NEVER);
-            let rows = to.chunks_exact_mut(shape.lasts.max(1));
-            for (row, entering) in rows.zip(entering.chunks_exact(firsts.max(1))) {
+            let asked = (0..shape.variants)
+                .flat_map(|variant| known.clone().map(move |kind| (variant, kind)))
+                .flat_map(|(variant, kind)| {
+                    (0..reachable).map(move |reached| shape.row(variant, kind, reached))
+                });
+            for place in asked {
+                let row = &mut to[place * shape.lasts..][..shape.lasts];
+                let entering = &entering[place * firsts..][..firsts];
                 for (first, cost) in entering.iter().enumerate() {
                     if *cost == NEVER {
                         continue;

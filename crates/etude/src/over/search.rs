@@ -178,6 +178,16 @@ struct Way {
     state: u32,
 }
 
+/// A choice that may follow states of one memory.
+#[derive(Debug, Clone, Copy)]
+struct Asked {
+    choice: u32,
+    /// What it costs in its phrase, and what must follow at least.
+    own: u32,
+    follows: u32,
+    kept: Memory,
+}
+
 /// What a layer is worked out in, kept for the next.
 #[derive(Debug, Default)]
 struct Bench {
@@ -190,6 +200,10 @@ struct Bench {
     /// been asked for.
     ways: Vec<Way>,
     ways_to: Vec<Option<(u32, u32)>>,
+    /// What may follow the states of one memory, and the least that the
+    /// choices of each first note need.
+    asked: Vec<Asked>,
+    needs: Vec<u32>,
     /// All layers' steps, and where each layer's begin.
     steps: Vec<Step>,
     begins: Vec<usize>,
@@ -332,9 +346,13 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
         let (layer, from) = (&self.layers[at], self.layers[before].choices);
         let memory = first.memory;
         let mut all = true;
+        let nearest = states.iter().map(|state| state.cost.0).min().unwrap_or(0);
         bench.ways.clear();
         bench.ways_to.clear();
         bench.ways_to.resize(layer.joins.firsts(), None);
+        bench.needs.clear();
+        bench.needs.resize(layer.joins.firsts(), u32::MAX);
+        bench.asked.clear();
         for (number, choice) in (0..).zip(layer.choices) {
             let Some(peak) = rises(choice, self.peak, layer.high_point, memory.peak) else {
                 continue;
@@ -348,14 +366,38 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
             if follows == u32::MAX {
                 continue;
             }
-            if own.saturating_add(follows) > bound {
+            let needs = own.saturating_add(follows);
+            if nearest.saturating_add(needs) > bound {
                 all = false;
                 continue;
             }
-            let all_ways = &mut bench.ways;
+            bench.needs[choice.first] = bench.needs[choice.first].min(needs);
+            bench.asked.push(Asked {
+                choice: number,
+                own,
+                follows,
+                kept,
+            });
+        }
+        for asked in &bench.asked {
+            let Asked {
+                choice: number,
+                own,
+                follows,
+                kept,
+            } = *asked;
+            let choice = &layer.choices[number as usize];
+            let (all_ways, needs) = (&mut bench.ways, bench.needs[choice.first]);
             let (begin, end) = *bench.ways_to[choice.first].get_or_insert_with(|| {
                 let begin = all_ways.len();
-                all_ways.extend(ways(states, from, layer.joins.to(choice.first)));
+                let near = |way: &Way| way.cost.0.saturating_add(needs) <= bound;
+                for way in ways(states, from, layer.joins.to(choice.first)) {
+                    if near(&way) {
+                        all_ways.push(way);
+                    } else {
+                        all = false;
+                    }
+                }
                 all_ways[begin..].sort_unstable_by_key(|way| (way.cost, way.state));
                 (begin as u32, all_ways.len() as u32)
             });
