@@ -5,7 +5,7 @@
 //! (`lay`); `cut` makes the figures (`fitted`) fit it in several `form`s, `phrase`
 //! says what each is in its phrase, `way` how each slot can be played in any
 //! key, `choice` lists and weighs what a horn can play there, `connect` weighs
-//! how one leads to the next, `search` finds the line (with `ahead` telling it
+//! how one leads to the next, `search` finds the line through a `graph` (with `ahead` telling it
 //! what to leave out, and `peak` trying its high points), `line` asks it in the
 //! order of the wishes, and `realize` puts what was found into passages.
 
@@ -16,6 +16,7 @@ mod connect;
 mod cut;
 mod fitted;
 mod form;
+mod graph;
 mod lay;
 mod line;
 mod peak;

@@ -5,8 +5,8 @@
 
 use std::ops::Range;
 
+use super::graph::{Again, Choice, Layer};
 use super::phrase::{Kind, Memory, Role};
-use super::search::{Again, Choice, Layer};
 
 /// As many variants are told apart; what is beyond may follow itself for
 /// nothing.

@@ -3,8 +3,8 @@
 use lesson::Weights;
 use theory::{Interval, Pitch, Range, Signature};
 
+use super::graph::Choice;
 use super::phrase::PhrasePart;
-use super::search::Choice;
 use super::slot::{Begins, OverLine};
 use super::span::Span;
 use super::way::Way;

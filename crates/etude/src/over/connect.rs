@@ -10,7 +10,7 @@ use lesson::Connect;
 use theory::Form;
 
 use super::choice::{Comfort, noise};
-use super::search::Joins;
+use super::graph::Joins;
 use super::slot::{OverLine, Slot};
 use crate::heights::Heights;
 

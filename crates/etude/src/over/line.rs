@@ -6,9 +6,10 @@ use std::sync::atomic::AtomicBool;
 use super::ahead::Ahead;
 use super::choice::{Choices, Comfort, Root, noise};
 use super::connect::{Connection, Ground, Joiner, LEAP};
+use super::graph::{Again, Choice, Joins, Layer, Limits};
 use super::peak;
 use super::phrase::Memory;
-use super::search::{Again, Choice, Graph, Joins, Layer, Limits, Path};
+use super::search::{Graph, Path};
 use super::slot::{OverLine, Slot};
 use crate::remark::Remark;
 

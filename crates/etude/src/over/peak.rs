@@ -5,13 +5,14 @@
 use std::collections::BTreeMap;
 
 use super::ahead::Ahead;
-use super::search::{Graph, Layer, Path};
+use super::graph::{Choice, Layer};
+use super::search::{Graph, Path};
 
 /// The cheapest line with a high point, and its pitch: `plain` is the graph of
 /// all lines with what can follow in it, `of_pitch` what a pitch costs by
 /// itself, `within` the cheapest line for at most so much that has some pitch
 /// for its highest. A tie goes to the seed.
-pub(crate) fn cheapest<T: Fn(usize, &super::search::Choice) -> u64>(
+pub(crate) fn cheapest<T: Fn(usize, &Choice) -> u64>(
     plain: (&Graph<T>, &Ahead),
     of_pitch: impl Fn(i32) -> u32,
     mut within: impl FnMut(i32, u32) -> Option<Path>,

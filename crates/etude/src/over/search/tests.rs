@@ -2,8 +2,9 @@
 
 use proptest::prelude::*;
 
+use super::super::graph::Joins;
 use super::super::peak;
-use super::super::phrase::PhrasePart;
+use super::super::phrase::{PhrasePart, Role};
 use super::*;
 
 /// Choices with what decides ties between them.
@@ -51,7 +52,7 @@ impl Case {
             sum.1 += u64::from(chosen[at].1);
             if at > 0 {
                 let from = choices[at - 1];
-                let join = self.joins[at].costs[choice.first * PITCHES + from.last];
+                let join = self.joins[at].to(choice.first)[from.last];
                 if join == u32::MAX {
                     return None;
                 }
