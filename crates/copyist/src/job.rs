@@ -100,7 +100,7 @@ pub fn work(sources: Vec<Source>, options: &Options) -> Result<Work, Vec<Refusal
     for source in sources {
         match source {
             Source::Lesson(source) => work.lesson(source, options),
-            Source::Course(source) => work.course(*source, options),
+            Source::Course(source) => work.course(source, options),
         }
     }
     if work.refusals.is_empty() {

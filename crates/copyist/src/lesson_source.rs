@@ -45,7 +45,7 @@ pub enum Source {
     /// A lesson.
     Lesson(LessonSource),
     /// A course with its lessons.
-    Course(Box<CourseSource>),
+    Course(CourseSource),
 }
 
 impl From<LessonSource> for Source {
@@ -147,7 +147,7 @@ pub fn read_source(path: &Path) -> Result<Source, Vec<FileFault>> {
         Err(refusal) => return Err(vec![faulty(LessonFault::Unreadable(refusal))]),
     };
     if lesson_text::is_course(&text) {
-        return course(path, text).map(|course| Source::Course(Box::new(course)));
+        return course(path, text).map(Source::Course);
     }
     let lesson = lesson(path, text);
     lesson

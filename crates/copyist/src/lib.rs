@@ -48,6 +48,7 @@ mod packet;
 mod pictures;
 mod practice_page;
 mod printed_book;
+mod scratch;
 mod track;
 mod track_name;
 mod track_remark;

@@ -8,7 +8,7 @@ use score::About;
 use crate::course_job::{CourseJob, CoursePlayer};
 use crate::error::CopyError;
 use crate::pictures::Pictures;
-use crate::printed_book::{key_name, line, short_key};
+use crate::printed_book::{footer, key_name, line, short_key};
 use crate::stop::Stop;
 
 /// What somebody plays of a lesson in a week.
@@ -75,8 +75,11 @@ pub fn packet(
     if packet.tasks.is_empty() {
         return Ok(None);
     }
-    let footer = course.course.own.footer.clone().unwrap_or_default();
-    let rest = [packet.title.as_str(), &packet.instrument, &footer];
+    let rest = [
+        packet.title.as_str(),
+        &packet.instrument,
+        footer(&course.course),
+    ];
     packet.foot = Foot::new(&packet.course, &rest);
     packet.bind().pdf(|| stop.check()).map(Some)
 }

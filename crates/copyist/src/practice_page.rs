@@ -1,15 +1,18 @@
 //! A page for each player to practise with: `alto-saxophone/practice.html`.
 
+use std::collections::BTreeMap;
+
 use etude::{Composer, SheetPlan};
-use lesson::Player;
-use practice::{PracticePage, PracticeSheet};
+use lesson::{Player, Tempo};
+use practice::{PracticePage, PracticeSheet, PracticeWeek};
 use rayon::prelude::*;
 use sound::{Take, perform};
 
 use crate::course_job::{CourseJob, CoursePlayer};
-use crate::course_writing::CourseLesson;
+use crate::course_writing::{CourseLesson, week_lessons};
 use crate::error::CopyError;
 use crate::folder_file::FolderFile;
+use crate::packet::WeekLesson;
 use crate::pictures::Pictures;
 use crate::stop::Stop;
 use crate::track_version::take;
@@ -68,7 +71,8 @@ fn page(
     })
 }
 
-/// A page for a player of a course, with the sheets of all its weeks.
+/// A page for a player of a course: the sheets of its weeks, or, without
+/// weeks, of all its lessons.
 pub fn course_page(
     course: &CourseJob,
     player: &CoursePlayer,
@@ -76,24 +80,48 @@ pub fn course_page(
     pictures: &Pictures,
     stop: &Stop,
 ) -> Result<Option<Vec<u8>>, CopyError> {
+    let weeks = 0..course.course.weeks.len();
+    let mut weeks: Vec<PracticeWeek> = weeks
+        .map(|place| PracticeWeek {
+            title: course.week_title(place),
+            text: course.course.weeks[place].text.clone(),
+            sheets: Vec::new(),
+        })
+        .collect();
+    let played: Vec<Vec<WeekLesson<'_>>> = (0..weeks.len())
+        .map(|place| week_lessons(course, place, player, lessons))
+        .collect();
     let mut sheets = Vec::new();
-    let mut tuning = None;
+    // Each sheet's place on the page.
+    let mut places: BTreeMap<(usize, String), usize> = BTreeMap::new();
     for (place, lesson) in lessons.iter().enumerate() {
-        let own = &lesson.job.lesson;
         for plan in lesson.plans(player.places.get(place).copied().flatten()) {
             stop.check()?;
+            let in_weeks = played.iter().flatten();
+            let mut in_weeks = in_weeks.filter(|played| played.lesson == place);
+            if !weeks.is_empty() && !in_weeks.any(|played| played.plans.contains(&plan)) {
+                continue;
+            }
             let Some(made) = sheet(&lesson.composer, &plan, pictures) else {
                 continue;
             };
-            tuning = tuning.or(Some(own.track.tuning));
+            places.insert((place, made.stem.clone()), sheets.len());
             sheets.push(PracticeSheet {
                 stem: format!("{}-{}", lesson.job.name, made.stem),
-                lesson: own.title.clone(),
+                lesson: lesson.job.lesson.title.clone(),
                 ..made
             });
         }
     }
-    let Some(tuning) = tuning else {
+    for (week, played) in weeks.iter_mut().zip(&played) {
+        for lesson in played {
+            let own = lesson.plans.iter();
+            let own = own.filter_map(|plan| places.get(&(lesson.lesson, plan.stem())));
+            week.sheets.extend(own);
+        }
+    }
+    weeks.retain(|week| !week.sheets.is_empty());
+    let Some(first) = lessons.first().filter(|_| !sheets.is_empty()) else {
         return Ok(None);
     };
     Ok(Some(practice::page(&PracticePage {
@@ -101,9 +129,9 @@ pub fn course_page(
         title: course.course.title.clone(),
         player: player.folder.clone(),
         name: name(&player.player),
-        tuning,
+        tuning: first.job.lesson.track.tuning,
         sheets,
-        weeks: Vec::new(),
+        weeks,
     })))
 }
 
@@ -116,10 +144,11 @@ fn name(player: &Player) -> String {
 }
 
 fn sheet(composer: &Composer<'_>, plan: &SheetPlan, pictures: &Pictures) -> Option<PracticeSheet> {
+    let lesson = composer.lesson();
     let score = composer.compose(plan).ok()?.score;
     let take = Take {
         times: 1,
-        ..take(composer.lesson())
+        ..take(lesson)
     };
     let events = perform(&[&score], &take)
         .ok()
@@ -129,11 +158,7 @@ fn sheet(composer: &Composer<'_>, plan: &SheetPlan, pictures: &Pictures) -> Opti
     Some(PracticeSheet {
         stem: plan.stem(),
         lesson: String::new(),
-        tempos: composer
-            .lesson()
-            .tempo
-            .map(|tempo| tempo.steps())
-            .unwrap_or_default(),
+        tempos: lesson.tempo.map(Tempo::steps).unwrap_or_default(),
         written: key(plan.written.signs()),
         concert: key(plan.concert.signs()),
         pages: pictures.pages(&score),

@@ -260,6 +260,7 @@ impl<'a> PrintedBook<'a> {
                 level: player.level,
                 range: player.range(player.level),
                 lesson: None,
+                several: self.lessons.len() > 1,
             }),
             care: String::new(),
         };
@@ -271,11 +272,16 @@ impl<'a> PrintedBook<'a> {
         cover.player = player.name.clone().unwrap_or_default();
         cover.about.extend(course.own.author.clone());
         cover.about.extend(course.own.rights.clone());
-        let footer = course.own.footer.clone().unwrap_or_default();
-        self.book.foot = Foot::new(&course.title, &[&cover.instrument, &footer]);
+        self.book.foot = Foot::new(&course.title, &[&cover.instrument, footer(course)]);
         self.book.foreword.clone_from(&course.own.text);
         self.book.author = course.own.author.clone().unwrap_or_default();
     }
+}
+
+/// What a course says at the foot of its pages beside its title.
+pub fn footer(course: &Course) -> &str {
+    let footer = course.own.footer.as_deref().unwrap_or_default();
+    if footer == course.title { "" } else { footer }
 }
 
 /// What a sheet's key is called at its head.

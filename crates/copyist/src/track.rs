@@ -14,6 +14,7 @@ use crate::error::CopyError;
 use crate::format::Format;
 use crate::input;
 use crate::options::Options;
+use crate::scratch::Scratch;
 use crate::stop::Stop;
 use crate::store::Content;
 use crate::track_name::TrackName;
@@ -142,7 +143,7 @@ struct Making<'a, P> {
 impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
     fn at_one_tempo(&self, versions: &[(usize, &Version)]) -> Result<TrackSet, CopyError> {
         let mut made = TrackSet::default();
-        let mut whole: Option<(Recording<File>, Balance)> = None;
+        let mut whole: Option<(Recording<Scratch>, Balance)> = None;
         for (number, version) in versions {
             self.stop.check()?;
             let midi_file = self.sheet.name.midi(&version.suffix);
@@ -184,7 +185,11 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
                             sheet: self.sheet.name.sheet.clone(),
                         });
                     }
-                    Err(error) => made.failed.push(TrackFailure { file, error }),
+                    Err(error) => {
+                        // What is half done when a run stops is no failure.
+                        self.stop.check()?;
+                        made.failed.push(TrackFailure { file, error });
+                    }
                 }
             }
         }
@@ -199,7 +204,7 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
         version: &Version,
         performance: &Performance,
         tags: &Tags,
-        whole: &mut Option<(Recording<File>, Balance)>,
+        whole: &mut Option<(Recording<Scratch>, Balance)>,
     ) -> Result<File, SoundError> {
         let kept = match whole.take() {
             Some(kept) => kept,
@@ -219,7 +224,7 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
             VersionForm::Backing => |role| role != Role::Line,
             VersionForm::LineAlone => |role| matches!(role, Role::Line | Role::Count),
         };
-        let out = scratch()?;
+        let out = self.scratch()?;
         if version.form == VersionForm::Answer {
             let mut answer = self.record(performance)?;
             return encode(format, &mut answer, heard, balance, tags, out);
@@ -227,12 +232,16 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
         encode(format, recording, heard, balance, tags, out)
     }
 
-    fn record(&self, performance: &Performance) -> Result<Recording<File>, SoundError> {
+    fn record(&self, performance: &Performance) -> Result<Recording<Scratch>, SoundError> {
         let voice = match &self.tracks.font {
             Some(font) => Voice::Font(font),
             None => Voice::Plain,
         };
-        Recording::new(performance, voice, scratch()?)
+        Recording::new(performance, voice, self.scratch()?)
+    }
+
+    fn scratch(&self) -> Result<Scratch, SoundError> {
+        Scratch::new(self.stop).map_err(unwritten)
     }
 
     fn tags(&self, number: usize, version: &Version) -> Tags {
@@ -261,11 +270,11 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
 
 fn encode(
     format: Format,
-    recording: &mut Recording<File>,
+    recording: &mut Recording<Scratch>,
     heard: Heard,
     balance: &Balance,
     tags: &Tags,
-    out: File,
+    out: Scratch,
 ) -> Result<File, SoundError> {
     let mut out = BufWriter::with_capacity(1 << 18, out);
     match format {
@@ -273,13 +282,9 @@ fn encode(
         _ => recording.wav(heard, balance, tags, &mut out)?,
     }
     out.flush().map_err(unwritten)?;
-    out.into_inner()
+    let out = out.into_inner();
+    out.map(Scratch::into_file)
         .map_err(|error| unwritten(error.into_error()))
-}
-
-/// An unnamed file, which is gone when it is closed.
-fn scratch() -> Result<File, SoundError> {
-    tempfile::tempfile().map_err(unwritten)
 }
 
 fn unwritten(error: std::io::Error) -> SoundError {

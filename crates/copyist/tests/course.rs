@@ -98,8 +98,8 @@ fn read(path: &Path) -> Source {
 
 fn course(path: &Path) -> CourseSource {
     match read(path) {
-        Source::Course(course) => *course,
-        Source::Lesson(_) => panic!("a lesson"),
+        Source::Course(course) => course,
+        Source::Lesson(_) => unreachable!("a lesson"),
     }
 }
 
@@ -270,7 +270,7 @@ fn everyone_plays_on_their_own_horn() {
     let source = course(&folder.course());
     let players = source.course.players.clone();
     let formats = [Format::MusicXml];
-    let told = write(Source::Course(Box::new(source)), options(&folder, &formats));
+    let told = write(Source::Course(source), options(&folder, &formats));
     assert_eq!(
         told.folders,
         ["term/lessons/ferry", "term/lessons/bridge", "term"]
@@ -527,6 +527,29 @@ fn what_everyone_meets() {
             "Some(3) 1 0 again: B♭",
         ]
     );
+}
+
+/// A player's page has each sheet of the weeks once, and says which weeks play
+/// it.
+#[test]
+fn the_practice_page_has_the_weeks() {
+    let folder = Folder::new();
+    write(read(&folder.course()), options(&folder, &[Format::Page]));
+    let page = fs::read_to_string(folder.path("out/term/noor/practice.html")).unwrap();
+    for words in [
+        "By the River",
+        "Week 1 · Across",
+        "Week 2",
+        "Week 3",
+        "Slowly first.",
+        "ferry-01-a",
+        "bridge-03-g",
+    ] {
+        assert!(page.contains(words), "{words}");
+    }
+    let drawn = page.matches("role=\"img\" aria-label=\"Ferry,").count();
+    assert!(drawn <= 3 * 2, "{drawn}");
+    assert!(!folder.path("out/term/lessons").exists());
 }
 
 /// Whatever is wrong is told with its own file, and no course comes of it.

@@ -150,6 +150,7 @@ mod tests {
                 level: Level::Advanced,
                 range: violin.range(Level::Advanced),
                 lesson: Some(violin.range(Level::Beginner)),
+                several: false,
             }),
             care: "Rest as long as you play.".to_owned(),
         }

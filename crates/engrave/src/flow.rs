@@ -7,7 +7,7 @@ use crate::{Line, Page, Paper, Style};
 
 /// Margins of what is set so.
 pub(crate) const MARGIN: Micrometres = 25_000;
-const TOP: Micrometres = 29_000;
+const TOP: Micrometres = 22_000;
 /// Room for the foot.
 const BOTTOM: Micrometres = 23_000;
 

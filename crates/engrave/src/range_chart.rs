@@ -25,9 +25,18 @@ pub struct RangeChart {
     /// The lowest and the highest note of the lesson; none where no note is
     /// written out.
     pub lesson: Option<Range>,
+    /// Whether that is of several lessons.
+    pub several: bool,
 }
 
 impl RangeChart {
+    fn lessons(&self) -> &'static str {
+        match self.several {
+            true => "these lessons",
+            false => "this lesson",
+        }
+    }
+
     /// Puts it on a page with its left top corner at a point, so wide; gives
     /// its height.
     pub fn put(
@@ -126,7 +135,7 @@ impl RangeChart {
         let range = format!("range, {}", self.level.word());
         let entries = [
             (&glyph::HEAD_HALF, range.as_str()),
-            (&glyph::HEAD_BLACK, "this lesson"),
+            (&glyph::HEAD_BLACK, self.lessons()),
         ];
         let shown = if self.lesson.is_some() { 2 } else { 1 };
         let mut x = 0;
@@ -145,7 +154,7 @@ impl RangeChart {
     fn spoken(&self) -> String {
         let span = |range: Range| format!("{} to {}", name(range.low), name(range.high));
         let lesson = self.lesson.map_or_else(String::new, |lesson| {
-            format!("; this lesson, {}", span(lesson))
+            format!("; {}, {}", self.lessons(), span(lesson))
         });
         let level = self.level.word();
         format!("Written range, {level}: {}{lesson}", span(self.range))
@@ -276,6 +285,7 @@ mod tests {
             level,
             range: instrument.range(level),
             lesson,
+            several: false,
         }
     }
 

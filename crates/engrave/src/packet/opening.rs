@@ -31,6 +31,8 @@ pub(super) fn opening(packet: &Packet, before: usize) -> (Vec<Page>, Vec<Link>) 
         flow.end(Tag::Paragraph);
         flow.down(TEXT / 2);
     }
+    flow.text(HOW, Style::Italic, SMALL);
+    flow.end(Tag::Paragraph);
     let mut links = Vec::new();
     let mut page = before;
     let mut again = false;
@@ -191,3 +193,4 @@ fn rule(flow: &mut Flow, from: Micrometres, to: Micrometres, thick: Micrometres)
 const TITLE: Micrometres = 8_500;
 const LONG_TITLE: Micrometres = 5_600;
 const AGAIN: &str = "Again";
+const HOW: &str = "Tick what you can play. The number beside a key is its page.";

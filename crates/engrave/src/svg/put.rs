@@ -1,5 +1,5 @@
-//! Texts and numbers put after each other. A page is thousands of them, and a
-//! format string takes three times as long.
+//! Texts and numbers put after each other, without format strings: a page is
+//! thousands of them.
 
 use rhythm::Fraction;
 
