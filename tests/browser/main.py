@@ -19,10 +19,12 @@ import keeping
 import looking
 import playing
 import practice
+import printing
+import sounding
 import writing_lessons
 from desk import SWITCHES, Room
 
-PARTS = [asking, writing_lessons, by_hand, every_word, playing, keeping, looking, practice]
+PARTS = [asking, writing_lessons, by_hand, every_word, playing, sounding, keeping, looking, practice, printing]
 
 
 def main() -> int:

@@ -11,11 +11,15 @@ use crate::support::{fresh, lesson, lessons, run};
 /// moves or the count take for something.
 const INSTEAD: [&str; 4] = ["", "\"", "9", "(♭"];
 
-fn check_damaged(text: &str) {
+/// Of what is still a lesson, one in so many is composed, which is slow.
+const COMPOSED: usize = 8;
+
+fn check_damaged(text: &str, place: usize) {
     match lesson_text::read(text, "damaged") {
         Ok(reading) => {
             // Composing must hold out too; one sheet tells.
-            if let Ok(composer) = etude::Composer::new(&reading.lesson)
+            if place.is_multiple_of(COMPOSED)
+                && let Ok(composer) = etude::Composer::new(&reading.lesson)
                 && let Some(plan) = composer.plans().first()
             {
                 let _ = composer.compose(plan);
@@ -51,16 +55,17 @@ fn damaged(text: &str) -> impl Iterator<Item = String> {
 fn no_damage_is_a_panic() {
     for path in lessons() {
         let text = fs::read_to_string(&path).unwrap();
-        for damaged in damaged(&text) {
+        for (place, damaged) in damaged(&text).enumerate() {
             assert!(
-                catch_unwind(|| check_damaged(&damaged)).is_ok(),
+                catch_unwind(|| check_damaged(&damaged, place)).is_ok(),
                 "{}:\n{damaged}",
                 path.display()
             );
         }
-        for end in text.char_indices().map(|(at, _)| at).step_by(7) {
+        let ends = text.char_indices().map(|(at, _)| at).step_by(7);
+        for (place, end) in ends.enumerate() {
             assert!(
-                catch_unwind(|| check_damaged(&text[..end])).is_ok(),
+                catch_unwind(|| check_damaged(&text[..end], place)).is_ok(),
                 "{} cut at {end}",
                 path.display()
             );

@@ -132,6 +132,9 @@ fn told(schema: &Value) -> String {
         .cloned()
         .unwrap_or_else(|| vec![items.clone()]);
     for kind in &kinds {
+        let kind = kind["$ref"]
+            .as_str()
+            .map_or(kind, |at| &schema["$defs"][at.rsplit('/').next().unwrap()]);
         if let Some(title) = kind["title"].as_str().filter(|_| kinds.len() > 1) {
             page += &format!("\n`{title}`:\n");
         }

@@ -5,6 +5,8 @@ mod batch;
 #[cfg(test)]
 mod commands;
 #[cfg(test)]
+mod courses;
+#[cfg(test)]
 mod damage;
 #[cfg(test)]
 mod files;

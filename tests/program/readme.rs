@@ -4,7 +4,7 @@
 
 use std::fs;
 
-use crate::support::{fresh, lesson, root, run};
+use crate::support::{fresh, lesson, lessons, root, run};
 
 /// A fenced block of the README.
 struct Block<'a> {
@@ -51,6 +51,26 @@ fn their_lessons_run() {
         }
         assert!(lessons.count() > 0, "{name}");
     }
+}
+
+/// An example of a course names lessons that we ship.
+#[test]
+fn their_courses_run() {
+    let folder = fresh("readme-courses");
+    for path in lessons() {
+        fs::copy(&path, folder.join(path.file_name().unwrap())).unwrap();
+    }
+    let text = read(REFERENCE);
+    let blocks = blocks(&text);
+    let courses = blocks
+        .iter()
+        .filter(|block| block.language == "toml course");
+    for block in courses.clone() {
+        let path = lesson(&folder, "term.toml", block.text);
+        let ran = run(["check", path.to_str().unwrap()]);
+        assert_eq!((ran.code, ran.err.as_str()), (0, ""), "{}", block.text);
+    }
+    assert!(courses.count() > 0);
 }
 
 /// Each table stands between two comments, `<!-- scales -->` and

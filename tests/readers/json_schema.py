@@ -32,6 +32,11 @@ def check(program: Program, folder: Path, lessons: Path) -> list[str]:
         hold("contents", (folder / name / "contents.json").read_text(encoding="utf-8"))
         for options in ([], ["--explain"]):
             hold("check", program.run(["check", lesson, "--format", "json", *options], allowed=(0, 3)))
+    course = str(lessons.parent / "courses" / "lamplight-term.toml")
+    hold("check", program.run(["check", course, "--format", "json"], allowed=(0, 3)))
+    hold("sheets", program.run(["write", course, "--out", str(folder), "--format", "musicxml,midi,pdf,json"], allowed=(0, 3)))
+    for kept in sorted((folder / "lamplight-term").rglob("contents.json")):
+        hold("contents", kept.read_text(encoding="utf-8"))
     for words in CATALOGUES:
         hold("list", program.run(["list", *words, "--format", "json"], allowed=(0,)))
     for what, instrument in SPELLED:

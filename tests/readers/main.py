@@ -61,6 +61,8 @@ def main() -> int:
     checks += [partial(distinct, sheets), partial(json_schema.check, program, folder / "json", LESSONS)]
     checks += [partial(lesson_schema.check, program, folder / "schema", LESSONS)]
     checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in lead_sheets.files()]
+    nottingham = lead_sheets.tunes(folder / "tunes", "nottingham-dataset")
+    checks += [partial(charted, path, program, folder / "charts" / path.stem) for path in nottingham]
     checks += engraving(program, folder / "engraved")
     checks += hearing(program, folder / "tracks")
     drawn = understanding.tunes()

@@ -41,20 +41,33 @@ kind = "figure"
 [[exercise]]
 kind = "write out"
 """
+COURSE = """course = "Term"
+[[player]]
+name = "Window stand"
+instrument = "alto saxophone"
+copies = 2
+[[week]]
+lessons = ["stand.toml"]
+keys = ["C"]
+[[week]]
+again = 1
+"""
 BEFORE = LESSON.format(title="Before", keys='"C", "G"')
 NOW = LESSON.format(title="Now", keys='"C", "Bb"')
 
-# What is made, each beside all else that a run can make of it.
+# What is made and of what, each beside all else that a run can make of it.
 CHOICES = (
-    ("musicxml", "--gather", "--room", "concert", "--sign-off", "--answers"),
-    ("mxl", "--room", "transposed"),
-    ("midi",),
-    ("wav",),
-    ("flac", "--durable"),
-    ("pdf", "--answers", "--room", "concert"),
-    ("svg,png", "--resolution", "40"),
-    ("page",),
-    ("musicxml,mxl,midi,wav,pdf,svg,page", "--gather", "--sign-off", "--tidy"),
+    ("term.toml", "musicxml", "--answers"),
+    ("term.toml", "pdf,midi,page"),
+    ("stand.toml", "musicxml", "--gather", "--room", "concert", "--sign-off", "--answers"),
+    ("stand.toml", "mxl", "--room", "transposed"),
+    ("stand.toml", "midi",),
+    ("stand.toml", "wav",),
+    ("stand.toml", "flac", "--durable"),
+    ("stand.toml", "pdf", "--answers", "--room", "concert"),
+    ("stand.toml", "svg,png", "--resolution", "40"),
+    ("stand.toml", "page",),
+    ("stand.toml", "musicxml,mxl,midi,wav,pdf,svg,page", "--gather", "--sign-off", "--tidy"),
 )
 # What somebody did to a folder before the run that is killed.
 EDITS = ("new", "written", "edited", "edited, to be replaced", "deleted", "edited twice", "contents lost")
@@ -103,7 +116,8 @@ def case(binary: Path, folder: Path, place: int, choice: tuple, edits: str) -> C
     begin, whole = folder / f"{place}-{edits.replace(' ', '-')}", folder / "whole"
     begin.mkdir()
     lesson = begin / "stand.toml"
-    arguments = [str(binary), "write", "stand.toml", "--quiet", "--jobs", "2", "--format", *choice]
+    (begin / "term.toml").write_text(COURSE)
+    arguments = [str(binary), "write", choice[0], "--quiet", "--jobs", "2", "--format", *choice[1:]]
     edited = {}
     if edits != "new":
         lesson.write_text(BEFORE)
@@ -120,7 +134,7 @@ def case(binary: Path, folder: Path, place: int, choice: tuple, edits: str) -> C
     code = subprocess.run(arguments, cwd=whole, capture_output=True).returncode
     seconds = time.monotonic() - begun
     assert code in (0, 3), f"{choice} {edits}: {code}"
-    return Case(f"{choice[0]}: {edits}", begin, arguments, edited, before, tree(whole / "out"), code, seconds)
+    return Case(f"{choice[0]} {choice[1]}: {edits}", begin, arguments, edited, before, tree(whole / "out"), code, seconds)
 
 
 def spoil(begin: Path, edits: str, arguments: list[str]) -> dict[str, bytes]:
@@ -131,7 +145,8 @@ def spoil(begin: Path, edits: str, arguments: list[str]) -> dict[str, bytes]:
         for name in chosen:
             (begin / "out" / name).unlink()
     if edits == "contents lost":
-        (begin / "out" / "stand" / "contents.json").unlink()
+        for contents in list((begin / "out").rglob("contents.json")):
+            contents.unlink()
     if not edits.startswith("edited"):
         return {}
     edited = {name: f"mine: {name}\n".encode() for name in chosen}
@@ -164,8 +179,8 @@ def play(one: Case, draw: random.Random, folder: Path, seen: Counter) -> tuple[l
             hits += 1
         now = tree(folder / "out")
         seen["midway"] += sum(now.get(name) == data != one.before.get(name) for name, data in one.after.items()) in range(1, len(one.after))
-        seen["with notes of what was begun"] += any(folder.glob("out/*/.pending"))
-        seen["in a new folder"] += any(folder.glob("out/.stand.part"))
+        seen["with notes of what was begun"] += any(folder.rglob(".pending"))
+        seen["in a new folder"] += any(folder.rglob(".*.part"))
         faults = damage(one, now)
         if faults:
             return faults, hits

@@ -1,6 +1,7 @@
 //! One module to each command.
 
 pub mod check;
+mod check_course;
 mod check_json;
 mod check_player;
 pub mod desk;

@@ -1,14 +1,16 @@
-//! The lessons that a command names, every mistake in every file told.
+//! The lessons and courses that a command names, every mistake in every file
+//! told.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use copyist::{LessonFault, LessonSource, Source, gathered, read_lesson, read_source};
+use copyist::{LessonFault, Source, gathered, read_source};
 
 use crate::console::Console;
 
-/// Reads lessons and courses, or tells every mistake in them and gives none. A
-/// file named twice is read once.
-pub fn read_sources(paths: &[PathBuf], console: &Console) -> Option<Vec<Source>> {
+/// Reads them all, or tells every mistake in them and gives none. A file named
+/// twice is read once, and told of once.
+pub fn read_all(paths: &[PathBuf], console: &Console) -> Option<Vec<Source>> {
     let files = match gathered(paths) {
         Ok(files) => files,
         Err(refusals) => {
@@ -19,7 +21,7 @@ pub fn read_sources(paths: &[PathBuf], console: &Console) -> Option<Vec<Source>>
         }
     };
     let mut sources = Vec::new();
-    let mut whole = true;
+    let mut faulty: BTreeSet<PathBuf> = BTreeSet::new();
     for path in &files {
         match read_source(path) {
             Ok(source) => {
@@ -29,45 +31,16 @@ pub fn read_sources(paths: &[PathBuf], console: &Console) -> Option<Vec<Source>>
                 sources.push(source);
             }
             Err(faults) => {
-                whole = false;
-                for faulty in faults {
-                    tell(&faulty.path, &faulty.fault, console);
+                for fault in faults {
+                    let same = fault.path.canonicalize();
+                    if faulty.insert(same.unwrap_or_else(|_| fault.path.clone())) {
+                        tell(&fault.path, &fault.fault, console);
+                    }
                 }
             }
         }
     }
-    whole.then_some(sources)
-}
-
-/// Reads them all, or tells every mistake in them and gives none. A file
-/// named twice is read once.
-pub fn read_all(paths: &[PathBuf], console: &Console) -> Option<Vec<LessonSource>> {
-    let files = match gathered(paths) {
-        Ok(files) => files,
-        Err(refusals) => {
-            for refusal in &refusals {
-                console.refusal(refusal);
-            }
-            return None;
-        }
-    };
-    let mut lessons = Vec::new();
-    let mut whole = true;
-    for path in &files {
-        match read_lesson(path) {
-            Ok(source) => {
-                for warning in &source.warnings {
-                    console.remark(warning);
-                }
-                lessons.push(source);
-            }
-            Err(fault) => {
-                whole = false;
-                tell(path, &fault, console);
-            }
-        }
-    }
-    whole.then_some(lessons)
+    faulty.is_empty().then_some(sources)
 }
 
 fn tell(path: &Path, fault: &LessonFault, console: &Console) {

@@ -8,8 +8,21 @@ import { tables } from "./head.js";
 /** What any exercise may say beside what it is. */
 const GENERAL = ["chord", "chord_symbols", "for", "heading", "text", "words", "level", "keys", "tempo", "labels", "dynamic", "breath"];
 
-/** @param {number} place */
-const letter = (place) => String.fromCharCode(65 + (place % 26));
+const OVER = ["changes", "guide tones", "targets"];
+
+/**
+ * What each exercise is called on the sheet: letters, numbers where sections have the letters. An exercise that plays
+ * several variants has a letter for each, so from there on its place in the lesson is said.
+ * @param {any[]} own @param {any} says
+ */
+function names(own, says) {
+  const numbered = tables(says.section).length > 0;
+  let several = false;
+  return own.map((exercise, place) => {
+    several ||= Array.isArray(exercise?.variants) && exercise.variants.length > 0 && !OVER.includes(exercise.kind);
+    return numbered || several || place > 25 ? `exercise ${place + 1}` : String.fromCharCode(65 + place);
+  });
+}
 
 /** What a key says, on one line. @param {any} value @returns {string} */
 function inWords(value) {
@@ -23,9 +36,10 @@ function inWords(value) {
 /** @param {any} desk @param {any} says */
 export function exercises(desk, says) {
   const own = tables(says.exercise);
-  const cards = own.map((exercise, place) => card(desk, says, exercise ?? {}, place, own.length));
+  const called = names(own, says);
+  const cards = own.map((exercise, place) => card(desk, says, exercise ?? {}, place, own.length, called[place]));
   const unsaid = own.length === 0
-    ? element("p", { class: "quiet" }, "None is said, so the sheet has the figure in sequence, up and down.")
+    ? element("p", { class: "quiet" }, "None is said, so the sheet has the scale, the figure once, and the figure on each degree, up and down.")
     : null;
   const kinds = element("select", {
     "aria-label": "Kind of exercise", "data-id": "exercise.kind", on: { change: () => { desk.newKind = kinds.value; } },
@@ -49,13 +63,13 @@ export function exercises(desk, says) {
   return [unsaid, ...cards, element("div", { class: "row" }, kinds, add)];
 }
 
-/** @param {any} desk @param {any} says @param {any} exercise @param {number} place @param {number} of */
-function card(desk, says, exercise, place, of) {
+/** @param {any} desk @param {any} says @param {any} exercise @param {number} place @param {number} of @param {string} letter */
+function card(desk, says, exercise, place, of, letter) {
   const kind = desk.choices.kinds.find((/** @type {any} */ one) => one.kind === exercise.kind);
   const way = ["exercise", place];
-  const name = `${letter(place)} · ${exercise.kind ?? "no kind yet"}`;
+  const name = `${letter[0].toUpperCase()}${letter.slice(1)} · ${exercise.kind ?? "no kind yet"}`;
   const move = (/** @type {number} */ to, /** @type {string} */ words) => element("button", {
-    type: "button", disabled: to < 0 || to >= of, "aria-label": `Move ${letter(place)} ${words}`, "data-id": `exercise.${place}.${words}`,
+    type: "button", disabled: to < 0 || to >= of, "aria-label": `Move ${letter} ${words}`, "data-id": `exercise.${place}.${words}`,
     on: { click: () => desk.edit([{ do: "move", table: "exercise", from: place, to }], "", `moved ${words}`) },
   }, words === "up" ? "↑" : "↓");
   const fields = (/** @type {boolean} */ general) => (kind?.words ?? [])
@@ -72,13 +86,13 @@ function card(desk, says, exercise, place, of) {
       element("span", { class: "push" }),
       move(place - 1, "up"), move(place + 1, "down"),
       element("button", {
-        type: "button", "aria-label": `Remove ${letter(place)}`, "data-id": `exercise.${place}.remove`,
+        type: "button", "aria-label": `Remove ${letter}`, "data-id": `exercise.${place}.remove`,
         on: { click: () => desk.edit([{ do: "remove", table: "exercise", place }], "", "removed") },
       }, "Remove")),
     said ? element("p", { class: "quiet" }, said) : null,
-    element("details", { "data-id": `exercise.${place}.choices`, open: opens }, element("summary", {}, `Choices of ${letter(place)}`),
+    element("details", { "data-id": `exercise.${place}.choices`, open: opens }, element("summary", {}, `Choices of ${letter}`),
       element("p", { class: "quiet" }, kind?.about ?? ""),
       element("div", { class: "fields" }, ...fields(false)),
-      element("details", { "data-id": `exercise.${place}.general` }, element("summary", {}, `What stands on the sheet with ${letter(place)}, and for whom`),
+      element("details", { "data-id": `exercise.${place}.general` }, element("summary", {}, `What stands on the sheet with ${letter}, and for whom`),
         element("div", { class: "fields" }, ...fields(true)))));
 }

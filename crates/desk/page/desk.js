@@ -312,6 +312,15 @@ class Desk {
     ]);
   }
 
+  /** Shows a part of the lesson, and goes to something in it. @param {string} part @param {string} selector */
+  goTo(part, selector) {
+    this.part = part;
+    this.parts(this.last);
+    const found = /** @type {HTMLElement | null} */ (byId("parts").querySelector(selector));
+    found?.focus();
+    found?.scrollIntoView({ block: "center" });
+  }
+
   /**
    * A control's change of the text; those before it are done first.
    * @param {any[] | ((says: any) => any[])} changes or what gives them from what the text says by then

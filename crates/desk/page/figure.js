@@ -8,7 +8,7 @@ import { staff } from "./staff.js";
 
 const SHAPE = { note: "●", silence: "○", hold: "–" };
 const STATE = { note: "note", silence: "silence", hold: "held" };
-const DIVISION = { numbers: "the numbers alone", halves: "halves: 1 &", thirds: "thirds: 1 trip let", quarters: "quarters: 1 e & a" };
+const DIVISION = { numbers: "the numbers alone", halves: "counted in halves: 1 &", thirds: "counted in thirds: 1 trip let", quarters: "counted in quarters: 1 e & a" };
 
 /** @param {any} cell */
 const described = (cell) =>
@@ -86,7 +86,7 @@ function row(desk, look, grid, place, drawn) {
       }, "Remove") : null),
     element("ul", { class: "counts", "aria-label": grid.name ? `Counts of ${grid.name}` : "Counts of the figure" }, ...cells),
     stave,
-    element("p", { class: "quiet" }, "Click a count: note, silence, held. Up and down arrows move a note along the scale, with Shift by an octave."),
+    place > 0 ? null : element("p", { class: "quiet" }, "Click a count: note, silence, held. Up and down arrows move a note along the scale, with Shift by an octave."),
     words(desk, look, place));
   if (stave) {
     // The count in focus, or under the pointer, is lit on the staff.

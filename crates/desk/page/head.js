@@ -13,7 +13,7 @@ export const tables = (value) => (Array.isArray(value) ? value : value && typeof
 
 /** @param {any} desk @param {any} says */
 export function showHead(desk, says) {
-  const { figure, exercise, player, keys, track, ...head } = says;
+  const { figure, exercise, keys, track, ...head } = says;
   if (same("head", head)) return;
   const words = desk.choices.words.lesson.filter((/** @type {any} */ word) => word.key !== "title" && word.takes !== "in text");
   const fields = (/** @type {(key: string) => boolean} */ wanted) =>
@@ -23,7 +23,12 @@ export function showHead(desk, says) {
   const scaled = own.length > 1
     ? own.map((scale, place) => scaleOf(desk, scale, place, `Scale ${place + 1}`))
     : [scaleOf(desk, own[0] ?? {}, 0, "Scale")];
+  const nobody = !own.length || tables(says.player).length || (Array.isArray(says.instruments) && says.instruments.length) ? null
+    : element("p", { class: "steps" }, "Choose a scale, click the counts of the figure, then say ",
+      element("button", { type: "button", class: "plain", "data-id": "head.players", on: { click: () => desk.goTo("Players", '[aria-label="Add instrument"]') } }, "who plays"),
+      ". The sheet follows at once.");
   refill(byId("head"), [
+    nobody,
     element("div", { class: "fields" }, title, ...scaled, ...fields((key) => OPEN.includes(key))),
     moreScales(desk, says, own),
     element("details", { "data-id": "more-head" }, element("summary", {}, "More of the head"),
@@ -38,7 +43,8 @@ function scaleOf(desk, scale, place, label) {
   const about = scale.degrees ?? (known ? [known.degrees, known.chord].filter(Boolean).join(" · ") : "");
   return element("div", { class: "field" }, element("span", {}, label),
     search(scales(desk), label, scale.name ?? "", at.join("."), (name) =>
-      desk.edit([name ? { do: "set", at, value: name } : { do: "unset", at }], at.join("."))),
+      desk.edit([name ? { do: "set", at, value: name } : { do: "unset", at }], at.join(".")), false,
+    desk.last?.says?.changes && !scale.name ? "each chord's own" : undefined),
     about ? element("small", {}, about) : null);
 }
 

@@ -16,14 +16,15 @@ let lists = 0;
  * @param {string} id
  * @param {(name: string) => void} chosen
  * @param {boolean} [clears] whether the box is empty again after a choice
+ * @param {string} [unsaid] what stands in it where nothing is chosen
  */
-export function search(all, label, value, id, chosen, clears = false) {
+export function search(all, label, value, id, chosen, clears = false, unsaid = undefined) {
   lists += 1;
   const listId = `list-${lists}`;
   const list = element("ul", { id: listId, role: "listbox", "aria-label": label, class: "options", hidden: true });
   const input = element("input", {
     role: "combobox", "aria-expanded": "false", "aria-controls": listId, "aria-autocomplete": "list", "aria-label": label,
-    value, autocomplete: "off", spellcheck: "false", "data-id": id,
+    value, autocomplete: "off", spellcheck: "false", "data-id": id, placeholder: unsaid,
   });
   let at = -1;
   /** @type {{ name: string, says: string, aliases: string[], about?: string }[]} */

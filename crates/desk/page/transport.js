@@ -39,7 +39,7 @@ export class Transport {
         element("label", { class: "tick" }, this.loop, "Loop"),
         element("label", { class: "inline" }, "to bar", this.to),
         element("label", { class: "tick" }, this.countIn, "Count in"),
-        element("fieldset", { class: "heard" }, element("legend", { class: "unseen" }, "What is heard"), ...this.heard)),
+        element("fieldset", { class: "heard" }, element("legend", {}, "Heard"), ...this.heard)),
       element("p", { class: "quiet caution" }, "Play no louder than you would speak, and rest before anything hurts or rings; if it stays, ask your teacher or a clinician."),
     );
     document.addEventListener("visibilitychange", () => {

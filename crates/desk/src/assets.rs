@@ -7,6 +7,7 @@ use crate::answer::{of, plain};
 
 const HTML: &str = "text/html; charset=utf-8";
 const CSS: &str = "text/css; charset=utf-8";
+const PICTURE: &str = "image/svg+xml";
 const SCRIPT: &str = "text/javascript; charset=utf-8";
 
 macro_rules! page {
@@ -31,6 +32,7 @@ const FILES: &[(&str, &str, &str)] = page! {
     "figure.js" SCRIPT,
     "head.js" SCRIPT,
     "history.js" SCRIPT,
+    "icon.svg" PICTURE,
     "keys.js" SCRIPT,
     "lessons.js" SCRIPT,
     "plain_words.js" SCRIPT,

@@ -1,15 +1,14 @@
 //! Bars of changes in words: `| C7 | F7 | same | Gm7 (3&) C7 |`.
 
+mod chords;
+
 use std::ops::Range;
 
 use lesson::{Bar, NumberedEnding, PlacedChord, Section};
-use rhythm::{Count, Fraction, Meter};
-use theory::ChordSymbol;
+use rhythm::{Fraction, Meter};
 
 use crate::limit;
-use crate::name_fault::name_fault;
 use crate::report::Report;
-use crate::suggestion::shown;
 use crate::text::Text;
 
 /// A word of a bar, and its bytes in the text.
@@ -114,41 +113,7 @@ impl Reading<'_, '_> {
         report: &mut Report<'_>,
     ) -> Option<()> {
         let words = words(cell, place.start);
-        let mut words = words.as_slice();
-        let mut pickup = false;
-        loop {
-            words = match words {
-                [("repeat", _), rest @ ..] => {
-                    let (times, rest) = times(rest);
-                    self.sections.push(Section { times, ..plain() });
-                    self.ending = false;
-                    rest
-                }
-                [("go", _), ("on", _), rest @ ..] => {
-                    self.sections.push(plain());
-                    self.ending = false;
-                    rest
-                }
-                [(ordinal, at), ("ending", _), rest @ ..] => {
-                    self.open_ending(ordinal, at, report);
-                    rest
-                }
-                [("in", at), rest @ ..] => self.change_meter(at, rest, report)?,
-                [("pickup", at), rest @ ..] => {
-                    if !first || *self.number > 0 {
-                        self.fault(
-                            at,
-                            "a pickup comes before the first bar",
-                            "leave the word out",
-                            report,
-                        );
-                    }
-                    pickup = true;
-                    rest
-                }
-                _ => break,
-            };
-        }
+        let (words, pickup) = self.openings(&words, first, report)?;
         if words.is_empty() {
             self.fault(
                 place,
@@ -167,24 +132,71 @@ impl Reading<'_, '_> {
             *self.number += 1;
         }
         *self.before = Some(chords.clone());
-        let bar = Bar {
+        self.push(Bar {
             number: self.number.to_string(),
             meter: self.meter.clone(),
             from,
             length: self.meter.bar() - from,
             chords,
-        };
+        });
+        if pickup {
+            // What is repeated begins on the bar line.
+            self.sections.push(plain());
+        }
+        Some(())
+    }
+
+    fn push(&mut self, bar: Bar) {
         if let Some(section) = self.sections.last_mut() {
             match section.endings.last_mut().filter(|_| self.ending) {
                 Some(ending) => ending.bars.push(bar),
                 None => section.bars.push(bar),
             }
         }
-        if pickup {
-            // What is repeated begins on the bar line.
-            self.sections.push(plain());
+    }
+
+    /// The words before a bar's chords, which say what begins with it; gives
+    /// the others, and whether it is a pickup.
+    fn openings<'w, 't>(
+        &mut self,
+        mut words: &'w [Word<'t>],
+        first: bool,
+        report: &mut Report<'_>,
+    ) -> Option<(&'w [Word<'t>], bool)> {
+        let mut pickup = false;
+        loop {
+            words = match words {
+                [("repeat", _), rest @ ..] => {
+                    let (times, rest) = times(rest);
+                    self.open(times);
+                    rest
+                }
+                [("go", _), ("on", _), rest @ ..] => {
+                    self.open(1);
+                    rest
+                }
+                [(ordinal, at), ("ending", _), rest @ ..] => {
+                    self.open_ending(ordinal, at, report);
+                    rest
+                }
+                [("in", at), rest @ ..] => self.change_meter(at, rest, report)?,
+                [("pickup", at), rest @ ..] => {
+                    if !first || *self.number > 0 {
+                        let message = "a pickup comes before the first bar";
+                        self.fault(at, message, "leave the word out", report);
+                    }
+                    pickup = true;
+                    rest
+                }
+                _ => return Some((words, pickup)),
+            };
         }
-        Some(())
+    }
+
+    /// A section begins that is played so often.
+    fn open(&mut self, times: u16) {
+        self.sections.push(Section { times, ..plain() });
+        self.ending = false;
     }
 
     /// `in 3/4`, `in 5/4 = 3+2`; gives the words after it.
@@ -238,118 +250,6 @@ impl Reading<'_, '_> {
         }
     }
 
-    /// The chords of a bar, spread over its beats or placed by the count.
-    fn chords(&self, words: &[Word<'_>], report: &mut Report<'_>) -> Option<Vec<PlacedChord>> {
-        if let [("same", at)] = words {
-            if self.before.is_none() {
-                self.fault(
-                    at,
-                    "there is no bar before that this could be the same as",
-                    "write its chords",
-                    report,
-                );
-            }
-            // In a shorter bar, what comes in time.
-            let mut chords = self.before.clone()?;
-            chords.retain(|chord| chord.at < self.meter.bar());
-            return Some(chords);
-        }
-        let mut chords: Vec<(Option<Fraction>, ChordSymbol)> = Vec::new();
-        let mut at = None;
-        let mut good = true;
-        for (word, place) in words {
-            if let Some(count) = word.strip_prefix('(').and_then(|w| w.strip_suffix(')')) {
-                at = self.count(count, place, report);
-                good &= at.is_some();
-                continue;
-            }
-            match word.parse::<ChordSymbol>() {
-                Ok(symbol) => chords.push((at.take(), symbol)),
-                Err(error) => {
-                    let (message, help) = name_fault(&error, "chord", "chords");
-                    self.fault(place, &message, &help, report);
-                    good = false;
-                }
-            }
-        }
-        if let (Some(_), Some((_, place))) = (at, words.last()) {
-            self.fault(
-                place,
-                "no chord follows this count",
-                "write it after the count",
-                report,
-            );
-            return None;
-        }
-        good.then(|| self.placed(chords, words, report))?
-    }
-
-    fn placed(
-        &self,
-        chords: Vec<(Option<Fraction>, ChordSymbol)>,
-        words: &[Word<'_>],
-        report: &mut Report<'_>,
-    ) -> Option<Vec<PlacedChord>> {
-        let whole = words.first()?.1.start..words.last()?.1.end;
-        let counted = chords.iter().any(|(at, _)| at.is_some());
-        let places: Option<Vec<Fraction>> = if counted {
-            let zero = |place: usize| (place == 0).then_some(Fraction::ZERO);
-            let places = chords.iter().enumerate();
-            places.map(|(place, (at, _))| at.or(zero(place))).collect()
-        } else {
-            spread(self.meter, chords.len())
-        };
-        let rising = places.filter(|places| places.windows(2).all(|pair| pair[0] < pair[1]));
-        let Some(places) = rising else {
-            let (message, help) = if counted {
-                (
-                    "it isn't clear where each chord of this bar begins".to_owned(),
-                    "write the count before each chord but the first, in order: Gm7 (3&) C7",
-                )
-            } else {
-                (
-                    format!("{} chords are more than this bar has beats", chords.len()),
-                    "write the count before each chord but the first: Gm7 (2&) C7",
-                )
-            };
-            self.fault(&whole, &message, help, report);
-            return None;
-        };
-        let chords = chords.into_iter().zip(places);
-        Some(
-            chords
-                .map(|((_, symbol), at)| PlacedChord { at, symbol })
-                .collect(),
-        )
-    }
-
-    /// `3`, `3&`: where the last count of it falls.
-    fn count(&self, said: &str, place: &Range<usize>, report: &mut Report<'_>) -> Option<Fraction> {
-        let mut spaced = String::new();
-        for letter in said.chars() {
-            if !letter.is_ascii_digit() && spaced.ends_with(|c: char| c.is_ascii_digit()) {
-                spaced.push(' ');
-            }
-            spaced.push(letter);
-        }
-        let read = Count::read_placed(&spaced, self.meter, None, None).ok();
-        let at = read
-            .filter(|(count, _)| count.pickup == Fraction::ZERO)
-            .and_then(|(count, places)| count.slots.into_iter().zip(places).next_back())
-            .filter(|(_, place)| place.end == spaced.trim_end().len())
-            .map(|(last, _)| last.onset)
-            .filter(|at| *at >= Fraction::ZERO && *at < self.meter.bar());
-        if at.is_none() {
-            self.fault(
-                place,
-                &format!("{} is no count of a bar of {}", shown(said), self.meter),
-                "write the count in parentheses before its chord: (3) C7, or (3&) C7",
-                report,
-            );
-        }
-        at
-    }
-
     fn fault(&self, at: &Range<usize>, message: &str, help: &str, report: &mut Report<'_>) {
         let place = self.text.part(report, at);
         report.mistake(&place, message, help);
@@ -388,22 +288,6 @@ fn words(cell: &str, offset: usize) -> Vec<Word<'_>> {
         }
     }
     words
-}
-
-/// Chords over the beats of a bar, the earlier ones longer where they aren't
-/// even; unequal groups take one each if they are as many.
-fn spread(meter: &Meter, count: usize) -> Option<Vec<Fraction>> {
-    let mut beats = meter.beats();
-    if count > beats.len() {
-        let unit = meter.unit();
-        beats = (0..i64::from(meter.upper())).map(|at| unit * at).collect();
-    }
-    let (each, longer) = (beats.len() / count, beats.len() % count);
-    (each > 0).then(|| {
-        (0..count)
-            .map(|place| beats[place * each + place.min(longer)])
-            .collect()
-    })
 }
 
 #[cfg(test)]

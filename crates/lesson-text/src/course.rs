@@ -205,7 +205,7 @@ fn opened<'f>(
         }
         Ok(text) if is_course(text) => {
             let message = format!(
-                "{} is a course, and a course has lessons",
+                "{} is a course: a course names lessons, not courses",
                 shown(&named.file)
             );
             report.mistake(&named.place, message, "name the lessons that it names");

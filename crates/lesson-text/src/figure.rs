@@ -5,11 +5,12 @@ use std::ops::Range;
 use lesson::{Figure, FigureMarks, Moves};
 use rhythm::{Count, CountMistake, Meter};
 
-use crate::agree::{Mismatch, agree, notes, silences};
+use crate::agree::silences;
 use crate::figure_marks::{figure_marks, kept_notes};
 use crate::known;
 use crate::limit;
 use crate::literal::{LiteralText, is_literal, literal};
+use crate::mismatch::{CountWords, beats, compare};
 use crate::moves::{self, moves};
 use crate::places::{Numbers, places};
 use crate::report::Report;
@@ -20,7 +21,7 @@ use crate::text::Text;
 use crate::tree::Table;
 use crate::value::page_text;
 use crate::walk::{Walk, tables};
-use crate::wording::{Beat, MoveWord, Wording};
+use crate::wording::{MoveWord, Wording};
 use crate::words::folded;
 
 /// A figure as the lesson says it; no scale is known yet.
@@ -136,36 +137,19 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         .text("count", report)
         .and_then(|text| short(text, report));
     let length = walk.text("length", report);
-    let (meter, bars) = (meter?, length.maybe()?);
+    let meter = meter?;
+    length.maybe()?;
     let literal = match is_literal {
         Some(true) => Some(literal(walk, &meter, report)),
         _ => None,
     };
     let lower = numbers(walk, &meter, report).maybe()?;
-    let mut count_words = Vec::new();
-    let (count, count_place) = match &count_text {
-        Saying::Unclear => return None,
-        Saying::Said(text) => {
-            let read = Count::read_placed(&text.value, &meter, lower, bars.as_deref())
-                .map_err(|mistakes| told(&mistakes, Some(text), &length, &text.place, report))
-                .ok();
-            if let (Some(line), Some((count, words))) = (&line, &read) {
-                let words = CountWords { text, words };
-                compare(&line.wording.beats(), count, Some(words), report)?;
-            }
-            let (count, words) = read?;
-            count_words = words;
-            (count, text.place.clone())
-        }
-        Saying::Unsaid => {
-            let line = line.as_ref()?;
-            let count =
-                Count::even_eighths(&silences(&line.wording.beats()), &meter, bars.as_deref())
-                    .map_err(|mistakes| told(&mistakes, None, &length, &line.place, report))
-                    .ok()?;
-            (count, line.place.clone())
-        }
-    };
+    let counted = counted(&count_text, &line, &meter, lower, &length, report)?;
+    let Counted {
+        count,
+        place: count_place,
+        words: count_words,
+    } = counted;
     let flipped = flipped.maybe()?;
     if let Some(flipped) = &flipped {
         let words = count_text.said().map(|text| CountWords {
@@ -198,6 +182,55 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         unflipped,
         said: line.said,
         marks: FigureMarks::default(),
+    })
+}
+
+/// A count, where it is said, or the line if it isn't, and where each of its
+/// slots' words stands in it.
+struct Counted {
+    count: Count,
+    place: Range<usize>,
+    words: Vec<Range<usize>>,
+}
+
+/// The count, agreed with the line; even eighths where it isn't said.
+fn counted(
+    said: &Saying<String>,
+    line: &Option<Line>,
+    meter: &Meter,
+    lower: Option<u16>,
+    length: &Saying<String>,
+    report: &mut Report<'_>,
+) -> Option<Counted> {
+    let bars = length.maybe()?;
+    let text = match said {
+        Saying::Unclear => return None,
+        Saying::Said(text) => text,
+        Saying::Unsaid => {
+            let line = line.as_ref()?;
+            let silences = silences(&line.wording.beats());
+            let count = Count::even_eighths(&silences, meter, bars.as_deref())
+                .map_err(|mistakes| told(&mistakes, None, length, &line.place, report))
+                .ok()?;
+            return Some(Counted {
+                count,
+                place: line.place.clone(),
+                words: Vec::new(),
+            });
+        }
+    };
+    let read = Count::read_placed(&text.value, meter, lower, bars.as_deref())
+        .map_err(|mistakes| told(&mistakes, Some(text), length, &text.place, report))
+        .ok();
+    if let (Some(line), Some((count, words))) = (line, &read) {
+        let words = CountWords { text, words };
+        compare(&line.wording.beats(), count, Some(words), report)?;
+    }
+    let (count, words) = read?;
+    Some(Counted {
+        count,
+        place: text.place.clone(),
+        words,
     })
 }
 
@@ -349,107 +382,4 @@ fn told(
         );
         report.mistake(&place, mistake.message.clone(), mistake.help.clone());
     }
-}
-
-/// How to say that a count has no note of its own.
-fn not_struck(word: Option<&str>) -> String {
-    match word {
-        Some(word) => format!(
-            "add a move for it, or write ({word}) for silence, -{word} to hold the note before"
-        ),
-        None => "add a move for it".to_owned(),
-    }
-}
-
-fn beats(moves: &[Said<MoveWord>]) -> Vec<Said<Beat>> {
-    moves
-        .iter()
-        .map(|said| Said {
-            value: said.value.beat(),
-            place: said.place.clone(),
-        })
-        .collect()
-}
-
-/// A count as it is said, and where each of its slots' words stands in it.
-#[derive(Clone, Copy)]
-struct CountWords<'t> {
-    text: &'t Text,
-    words: &'t [Range<usize>],
-}
-
-impl CountWords<'_> {
-    fn word(&self, slot: usize) -> &str {
-        &self.text.value[self.words[slot].clone()]
-    }
-}
-
-/// Tells where a line and its count part company; `said` is the count, if it is
-/// said.
-fn compare(
-    beats: &[Said<Beat>],
-    count: &Count,
-    said: Option<CountWords<'_>>,
-    report: &mut Report<'_>,
-) -> Option<()> {
-    let Err(mismatch) = agree(beats, count) else {
-        return Some(());
-    };
-    let plural =
-        |count: usize, noun: &str| format!("{count} {noun}{}", if count == 1 { "" } else { "s" });
-    let totals = format!(
-        "{} on {}",
-        plural(notes(beats), "note"),
-        plural(count.sounding(), "sounding count")
-    );
-    let (place, message, help) = match mismatch {
-        Mismatch::NoNote { slot } => {
-            // Where no count is said, the line that is too short is at fault.
-            let whole = beats
-                .first()
-                .zip(beats.last())
-                .map_or(0..0, |(first, last)| first.place.start..last.place.end);
-            let place = said.map_or(whole, |said| said.text.part(report, &said.words[slot]));
-            let which = match said {
-                Some(said) => format!("the count {}", said.word(slot)),
-                None => "the last count".to_owned(),
-            };
-            (
-                place,
-                format!("{which} has no note ({totals})"),
-                not_struck(said.as_ref().map(|said| said.word(slot))),
-            )
-        }
-        Mismatch::NoCount { word } => {
-            let help = "add a count for it, or leave it out".to_owned();
-            (
-                beats[word].place.clone(),
-                format!("no count is left for this ({totals})"),
-                help,
-            )
-        }
-        Mismatch::RestOnNote { word: at, slot } => {
-            let (message, help) = match said.as_ref().map(|said| said.word(slot)) {
-                Some(word) => (
-                    format!("a rest is said where the count {word} sounds"),
-                    format!("write ({word}) in the count, or leave the rest out"),
-                ),
-                None => (
-                    "a rest is said where the count sounds".to_owned(),
-                    "leave the rest out".to_owned(),
-                ),
-            };
-            (beats[at].place.clone(), message, help)
-        }
-        Mismatch::NoSilence { word } => {
-            let help = "put a count in parentheses for it, or leave the rest out".to_owned();
-            (
-                beats[word].place.clone(),
-                "the count has no silence left for this rest".to_owned(),
-                help,
-            )
-        }
-    };
-    report.mistake(&place, message, help);
-    None
 }

@@ -21,6 +21,7 @@ mod suggestion;
 mod takes;
 mod within;
 
+mod half_open;
 mod line;
 mod mend;
 mod slip;
@@ -51,6 +52,7 @@ mod idle;
 mod keys;
 mod lesson_text;
 mod literal;
+mod mismatch;
 mod moves;
 mod name_fault;
 mod over_text;

@@ -49,8 +49,14 @@ pub(crate) fn statements(source: &str, lines: &[(Range<usize>, bool)]) -> Vec<St
                 end += 1;
             }
             if scan.block.is_some() {
-                // Three quotes never closed would swallow the whole file.
-                end = at + 1;
+                // Three quotes never closed would swallow the whole file: they
+                // hold the prose up to the next key or heading.
+                let prose = |(place, typed): &(Range<usize>, bool)| {
+                    let words = &source[place.clone()];
+                    *typed && key(words).is_none() && heading(words).is_none()
+                };
+                let held = lines[at + 1..].iter().take_while(|line| prose(line));
+                end = at + 1 + held.count();
             }
         } else {
             scan.brackets.clear();
@@ -264,6 +270,7 @@ mod tests {
             &[(0..3, false), (3..4, false)],
         );
         check("a = '''\nb = 1", &[(0..1, true), (1..2, false)]);
+        check("a = '''\nb\n\nc\nd = 1", &[(0..4, true), (4..5, false)]);
     }
 
     #[test]

@@ -1,10 +1,13 @@
 //! An exercise over changes: its figures on every chord's scale, chorus by
 //! chorus.
 
+use std::ops::Range;
+
 use lesson::{Chorus, ChorusKind, Connect, ExerciseKind, Figure, Over, RhythmPlan, Shift, Variant};
+use rhythm::Meter;
 use theory::Ladder;
 
-use crate::assignment::{Hall, Part};
+use crate::assignment::{Material, Part};
 use crate::exercise::ExerciseText;
 use crate::limit;
 use crate::over_text::usual;
@@ -14,7 +17,7 @@ use crate::suggestion::shown;
 
 /// What an exercise plays over the changes.
 pub(crate) fn over(
-    hall: &mut Hall<'_>,
+    material: &mut Material<'_>,
     text: &ExerciseText,
     part: &Part,
     progression: &Progression,
@@ -31,69 +34,14 @@ pub(crate) fn over(
         );
         return None;
     }
-    let mut choruses: Vec<Chorus> = kinds
-        .iter()
-        .map(|kind| Chorus {
-            kind: *kind,
-            figures: Vec::new(),
-        })
-        .collect();
-    let named = match hall.figures(text, report)? {
-        several if several.is_empty() => vec![part.figure],
-        several => several.into_iter().map(Some).collect(),
-    };
-    let says_figure = part.kind == ExerciseKind::Changes;
-    for scale in progression.scales() {
-        let part = Part {
-            kind: part.kind,
-            scale,
-            figure: part.figure,
-        };
-        let figures = if says_figure {
-            let mut all = Vec::new();
-            for figure in &named {
-                let part = Part {
-                    figure: *figure,
-                    ..part
-                };
-                let figure = hall.figure_of(text, &part, report)?;
-                let (figures, _) = hall.variants(text, &part, figure, report)?;
-                all.extend(figures.into_iter().flatten());
-            }
-            all
-        } else {
-            Vec::new()
-        };
-        for chorus in &mut choruses {
-            let figures = in_chorus(hall, &part, chorus.kind, &figures, text, report)?;
-            chorus.figures.push((scale, figures));
-        }
-    }
-    let meter = &progression.bars.first()?.meter;
-    let odd = choruses
-        .iter()
-        .flat_map(|chorus| &chorus.figures)
-        .flat_map(|(_, figures)| figures)
-        .map(|at| hall.resolved(*at))
-        .find(|figure| figure.meter != *meter);
-    if let Some(figure) = odd {
-        report.mistake(
-            &place,
-            match figure.name.as_deref().filter(|_| named.len() > 1) {
-                Some(name) => format!(
-                    "the figure {} is in {}, the changes are in {meter}",
-                    shown(name),
-                    figure.meter
-                ),
-                None => format!(
-                    "the figure is in {}, the changes are in {meter}",
-                    figure.meter
-                ),
-            },
-            format!("write meter = \"{meter}\" in the figure"),
-        );
-        return None;
-    }
+    let choruses = choruses(material, text, part, &kinds, progression, report)?;
+    in_one_meter(
+        material,
+        &choruses,
+        &progression.bars.first()?.meter,
+        &place,
+        report,
+    )?;
     let connect = own.connect.or(Connect::default())?;
     Some(Over {
         bars: progression.bars.clone(),
@@ -113,10 +61,77 @@ pub(crate) fn over(
     })
 }
 
+/// The choruses, each with its figures on every chord's scale.
+fn choruses(
+    material: &mut Material<'_>,
+    text: &ExerciseText,
+    part: &Part,
+    kinds: &[ChorusKind],
+    progression: &Progression,
+    report: &mut Report<'_>,
+) -> Option<Vec<Chorus>> {
+    let kinds = kinds.iter().map(|kind| Chorus {
+        kind: *kind,
+        figures: Vec::new(),
+    });
+    let mut choruses: Vec<Chorus> = kinds.collect();
+    let named = match (part.kind, material.figures(text, report)?) {
+        (ExerciseKind::Changes, several) if several.is_empty() => vec![part.figure],
+        (ExerciseKind::Changes, several) => several.into_iter().map(Some).collect(),
+        // Others play no figure.
+        _ => Vec::new(),
+    };
+    for scale in progression.scales() {
+        let mut figures = Vec::new();
+        for figure in &named {
+            let part = Part {
+                kind: part.kind,
+                scale,
+                figure: *figure,
+            };
+            let figure = material.figure_of(text, &part, report)?;
+            let (variants, _) = material.variants(text, &part, figure, report)?;
+            figures.extend(variants.into_iter().flatten());
+        }
+        for chorus in &mut choruses {
+            let figures = in_chorus(material, scale, chorus.kind, &figures, text, report)?;
+            chorus.figures.push((scale, figures));
+        }
+    }
+    Some(choruses)
+}
+
+/// What is played is in the meter that the changes begin in.
+fn in_one_meter(
+    material: &Material<'_>,
+    choruses: &[Chorus],
+    meter: &Meter,
+    place: &Range<usize>,
+    report: &mut Report<'_>,
+) -> Option<()> {
+    let played = choruses.iter().flat_map(|chorus| &chorus.figures);
+    let mut played = played
+        .flat_map(|(_, figures)| figures)
+        .map(|at| material.resolved(*at));
+    let Some(odd) = played.find(|figure| figure.meter != *meter) else {
+        return Some(());
+    };
+    let which = match &odd.name {
+        Some(name) => format!("the figure {}", shown(name)),
+        None => "the figure".to_owned(),
+    };
+    report.mistake(
+        place,
+        format!("{which} is in {}, the changes are in {meter}", odd.meter),
+        format!("write meter = \"{meter}\" in the figure"),
+    );
+    None
+}
+
 /// The figures as a chorus plays them.
 fn in_chorus(
-    hall: &mut Hall<'_>,
-    part: &Part,
+    material: &mut Material<'_>,
+    scale: usize,
     kind: ChorusKind,
     figures: &[usize],
     text: &ExerciseText,
@@ -130,7 +145,7 @@ fn in_chorus(
         ChorusKind::Later => Variant::Later(1),
         ChorusKind::Denser => Variant::HalfValues,
     };
-    let size = Ladder::new(hall.scale_at(part.scale)?).size();
+    let size = Ladder::new(material.scale_at(scale)?).size();
     let place = text
         .over
         .choruses
@@ -139,7 +154,7 @@ fn in_chorus(
     figures
         .iter()
         .map(|at| {
-            let plain: Figure = hall.resolved(*at).clone();
+            let plain: Figure = material.resolved(*at).clone();
             let Ok(mut varied) = plain.varied(&variant, size) else {
                 report.mistake(
                     &place,
@@ -158,7 +173,7 @@ fn in_chorus(
                 }
                 _ => varied.variant,
             };
-            Some(hall.add(*at, varied, &place))
+            Some(material.add(*at, varied, &place))
         })
         .collect()
 }

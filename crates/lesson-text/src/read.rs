@@ -14,13 +14,11 @@ use crate::report::Report;
 use crate::steering;
 use crate::tree::{Table, tree};
 
-/// A lesson read, and the files it wants.
+/// A lesson read.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Reading {
     /// The lesson.
     pub lesson: Lesson,
-    /// Files the lesson names, relative to its own folder.
-    pub wants: Vec<String>,
 }
 
 /// Reads a lesson file. `stem` is the file's name without its ending, the
@@ -45,16 +43,7 @@ pub fn lead_sheet(text: &str) -> Option<LeadSheet> {
 pub fn read_with(text: &str, stem: &str, lead: Option<&Changes>) -> Result<Reading, Vec<Mistake>> {
     let (lesson, mistakes) = read_among(text, stem, lead, &Head::default(), Cast::Own);
     match lesson {
-        Some(lesson) => Ok(Reading {
-            lesson,
-            // Only a text that has the word names one.
-            wants: Some(text)
-                .filter(|text| text.contains("lead_sheet"))
-                .and_then(lead_sheet)
-                .map(|sheet| sheet.file)
-                .into_iter()
-                .collect(),
-        }),
+        Some(lesson) => Ok(Reading { lesson }),
         None => Err(mistakes),
     }
 }

@@ -3,6 +3,7 @@
 
 use std::ops::Range;
 
+use crate::half_open::half_open;
 use crate::known;
 use crate::line::{self, Statement};
 use crate::mend::Fault;
@@ -58,6 +59,9 @@ pub(crate) fn blame(source: &str, lines: &[(Range<usize>, bool)], fault: &Fault)
     let here = statements[..begun]
         .last()
         .filter(|statement| statement.lines.contains(&number));
+    if let Some(blame) = half_open(source, lines, number) {
+        return blame;
+    }
     let Some(statement) = open.or(here) else {
         return of_line(source, lines, number, fault);
     };

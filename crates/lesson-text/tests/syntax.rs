@@ -36,6 +36,8 @@ fn slips_of_the_pen() {
         "title = \"A\"\ntitle = \"B\"",
         "title = \"A\\qB\"",
         "title = \"\"\"A\nsubtitle = \"B\"",
+        "title = \"A\"\ntext = \"\"\nOne.\n\nTwo.\"\"\"\nlevel = \"beginner\"",
+        "title = \"A\"\ntext = \"\"\"\nOne.\n\nTwo.\"\"\nlevel = \"beginner\"",
         "title = \"A\"\ntempo = 96 bpm",
         "title = \"A\"\ntempo = 096",
         "title = \"A\"\ntempo = { from = 72 to = 120 }",

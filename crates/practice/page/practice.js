@@ -117,12 +117,17 @@ const heard = ROLES.map((role) => make("label", {}, make("input", {
 }), role));
 const tune = make("button", { type: "button", "aria-pressed": "false", onclick: () => tuned() }, `Tuning note: A, ${tuning} hertz`);
 const metronome = make("button", { type: "button", "aria-pressed": "false", onclick: () => clicked() }, "Metronome alone");
-home.append(
-  make("div", { className: "row" }, play, stop, make("label", {}, "Tempo", tempo), key),
+const more = make("details", { open: matchMedia("(min-width: 40rem)").matches },
+  make("summary", {}, "From which bar, what is heard, the tuning note"),
   make("div", { className: "row" }, make("label", {}, "From bar", from), make("label", {}, loop, "Loop"),
     make("label", {}, "to bar", to), make("label", {}, countIn, "Count in")),
   make("div", { className: "row" }, ...heard, tune, metronome));
+home.append(make("div", { className: "row" }, play, stop, make("label", {}, "Tempo", tempo), key), more);
 home.hidden = false;
+
+/** The click's sound comes with any sheet that can be played. */
+const voices = JSON.parse(document.querySelector("script[data-events]")?.textContent ?? "{}").voices ?? {};
+metronome.hidden = !voices.kit;
 
 function audio() {
   context ??= new AudioContext();
@@ -269,7 +274,7 @@ function clicked() {
     let next = out.currentTime + 0.1;
     const ahead = () => {
       while (next < out.currentTime + 0.15) {
-        strike(out, out.destination, "click", next, 0.05, 77, 96, Number(tuning));
+        strike(out, out.destination, "click", next, 0.05, 77, 96, Number(tuning), voices);
         next += 60 / Math.max(20, Number(tempo.value) || 60);
       }
     };

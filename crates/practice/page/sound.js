@@ -2,7 +2,8 @@
 /**
  * A small player: events in ticks, set on the audio clock a tenth of a second
  * ahead by a slow timer, never by the timer itself. Its voices are those of
- * the practice tracks: a few partials under a soft envelope, and a click.
+ * the practice tracks, as they come with the events: a few partials under a
+ * soft envelope, and drums of noise and short tones.
  */
 
 /** How loud each is among the others, and where it stands. */
@@ -11,8 +12,12 @@ const PLACES = {
   chords: { gain: 0.16, place: -0.35 },
   bass: { gain: 0.3, place: 0 },
 };
-/** Hertz of the click on the bar line and on the beats, its loudness, seconds to 37 % and to silence. */
-const CLICK = { high: 1760, low: 1175, gain: 0.4, decay: 0.008, length: 0.06, highKey: 76 };
+/** The same of what is struck. */
+const STRUCK = { drums: 0.22, click: 0.42 };
+/** Vibrato begins after so many seconds, grows for as long again, and has so many beats a second. */
+const VIBRATO = { after: 0.3, rate: 5.2 };
+/** Drums are made at this rate, as those of the tracks are. */
+const RATE = 44100;
 /** All of it together stays under full scale. */
 const WHOLE = 0.55;
 
@@ -22,7 +27,10 @@ const EVERY = 0.025;
 
 export const ROLES = /** @type {const} */ (["line", "chords", "bass", "drums", "click"]);
 
-/** @typedef {{ partials: number[], rise: number, fall: number, decay: number }} Voice */
+/** @typedef {{ partials: number[], rise: number, fall: number, decay: number, vibrato: number }} Voice */
+/** Parts of a drum: a tone from one frequency to another, its loudness and seconds to 37 %; or noise without its lows, how often they are taken away, the same. */
+/** @typedef {{ place: number, parts: number[][] }} Drum */
+/** @typedef {{ line?: Voice, chords?: Voice, bass?: Voice, kit?: Record<string, Drum> }} Voices */
 
 /** @type {WeakMap<BaseAudioContext, Map<string, PeriodicWave>>} */
 const waves = new WeakMap();
@@ -40,28 +48,103 @@ function wave(context, voice) {
   return made;
 }
 
+/** @type {WeakMap<Drum, AudioBuffer>} */
+const drums = new WeakMap();
+
+/** What a drum sounds from its stroke on, made once. @param {BaseAudioContext} context @param {Drum} drum */
+function beaten(context, drum) {
+  const made = drums.get(drum);
+  if (made) return made;
+  const longest = Math.max(...drum.parts.map((part) => part[part.length - 1]));
+  // 60 dB down
+  const length = Math.floor(6.9 * longest * RATE);
+  const buffer = context.createBuffer(1, length, RATE);
+  const sound = buffer.getChannelData(0);
+  let seed = 0x9e3779b9;
+  for (const part of drum.parts) {
+    if (part.length === 4) {
+      const [from, to, loud, decay] = part;
+      let turn = 0;
+      for (let at = 0; at < length; at += 1) {
+        const gone = at / RATE / decay;
+        sound[at] += loud * Math.sin(2 * Math.PI * turn) * Math.exp(-gone);
+        turn += (to + (from - to) * Math.exp(-3 * gone)) / RATE;
+      }
+    } else {
+      const [times, loud, decay] = part;
+      const before = [0, 0];
+      for (let at = 0; at < length; at += 1) {
+        seed ^= seed << 13;
+        seed ^= seed >>> 17;
+        seed ^= seed << 5;
+        let now = seed / 0x80000000;
+        for (let time = 0; time < times; time += 1) {
+          const last = before[time];
+          before[time] = now;
+          now = 0.5 * (now - last);
+        }
+        sound[at] += loud * now * 2 * Math.exp(-at / RATE / decay);
+      }
+    }
+  }
+  // No stroke begins or ends with a corner.
+  for (let at = 0; at < 22; at += 1) sound[at] *= at / 22;
+  const fade = Math.floor(0.003 * RATE);
+  for (let at = 0; at < fade; at += 1) sound[length - fade + at] *= 1 - at / fade;
+  drums.set(drum, buffer);
+  return buffer;
+}
+
+/** @type {WeakMap<AudioNode, Map<number, AudioNode>>} */
+const lanes = new WeakMap();
+
+/**
+ * What leads to a place between left and right: as far as it stands to one
+ * side, it is taken from the other, as on the tracks.
+ * @param {BaseAudioContext} context @param {AudioNode} out @param {number} where −1 left to 1 right
+ */
+function lane(context, out, where) {
+  let own = lanes.get(out);
+  if (!own) lanes.set(out, (own = new Map()));
+  let made = own.get(where);
+  if (!made) {
+    made = context.createGain();
+    const both = context.createChannelMerger(2);
+    for (const [side, gain] of [[0, 1 - Math.max(where, 0)], [1, 1 + Math.min(where, 0)]]) {
+      const one = context.createGain();
+      one.gain.value = gain;
+      made.connect(one).connect(both, 0, side);
+    }
+    both.connect(out);
+    own.set(where, made);
+  }
+  return made;
+}
+
 /**
  * Sets one note on the clock.
  * @param {BaseAudioContext} context @param {AudioNode} out
  * @param {typeof ROLES[number]} role @param {number} at seconds @param {number} length seconds
  * @param {number} key MIDI number @param {number} velocity 1 to 127 @param {number} tuning hertz of the A
- * @param {Record<string, Voice>} [voices]
- * @returns {AudioScheduledSourceNode}
+ * @param {Voices} voices
+ * @returns {AudioScheduledSourceNode | null} none for a drum that there isn't
  */
-export function strike(context, out, role, at, length, key, velocity, tuning, voices = {}) {
+export function strike(context, out, role, at, length, key, velocity, tuning, voices) {
   const loud = (velocity / 127) ** 2;
-  const source = context.createOscillator();
   const level = context.createGain();
   if (role === "click" || role === "drums") {
-    source.frequency.value = key === CLICK.highKey ? CLICK.high : CLICK.low;
-    level.gain.setValueAtTime(CLICK.gain * loud, at);
-    level.gain.setTargetAtTime(0, at, CLICK.decay);
-    source.connect(level).connect(out);
-    source.start(at);
-    source.stop(at + CLICK.length);
-    return source;
+    const drum = voices.kit?.[key];
+    if (!drum) return null;
+    const stroke = context.createBufferSource();
+    stroke.buffer = beaten(context, drum);
+    level.gain.value = STRUCK[role] * loud;
+    stroke.connect(level).connect(lane(context, out, role === "drums" ? drum.place : 0));
+    stroke.start(at);
+    return stroke;
   }
   const voice = voices[role];
+  if (!voice) return null;
+  const source = context.createOscillator();
   const peak = PLACES[role].gain * loud;
   source.setPeriodicWave(wave(context, voice));
   source.frequency.value = tuning * 2 ** ((key - 69) / 12);
@@ -73,14 +156,17 @@ export function strike(context, out, role, at, length, key, velocity, tuning, vo
   if (voice.decay) level.gain.setTargetAtTime(0, at + rise, 1 / voice.decay);
   level.gain.setValueAtTime(left, at + length - fall);
   level.gain.linearRampToValueAtTime(0, at + length);
-  source.connect(level);
-  if (PLACES[role].place && context.createStereoPanner) {
-    const place = context.createStereoPanner();
-    place.pan.value = PLACES[role].place;
-    level.connect(place).connect(out);
-  } else {
-    level.connect(out);
+  if (voice.vibrato && length > VIBRATO.after) {
+    const swing = context.createOscillator();
+    const depth = context.createGain();
+    swing.frequency.value = VIBRATO.rate;
+    depth.gain.setValueAtTime(0, at + VIBRATO.after);
+    depth.gain.linearRampToValueAtTime(voice.vibrato, at + 2 * VIBRATO.after);
+    swing.connect(depth).connect(source.detune);
+    swing.start(at + VIBRATO.after);
+    swing.stop(at + length + 0.01);
   }
+  source.connect(level).connect(lane(context, out, PLACES[role].place));
   source.start(at);
   source.stop(at + length + 0.01);
   return source;
@@ -216,6 +302,7 @@ export class Player {
         if (only && only !== role) continue;
         const length = this.when(Math.min(end, to)) - at;
         const source = strike(this.context, this.out, role, Math.max(at, this.context.currentTime), length, key, velocity, this.events.tuning, this.events.voices);
+        if (!source) continue;
         this.sources.push(source);
         source.addEventListener("ended", () => {
           this.sources = this.sources.filter((one) => one !== source);

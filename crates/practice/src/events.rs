@@ -1,18 +1,27 @@
 //! A performance as the player takes it: JSON of events in ticks, the time
 //! they take, and where each note stands on the sheet.
 
+use std::collections::BTreeSet;
 use std::fmt::Write;
 
 use rhythm::{Fraction, Meter};
 use score::{Direction, Element, Score};
-use sound::{DEFAULT_TEMPO, Performance, PlainTone, Role, Strike, plain_tone};
+use sound::{
+    DEFAULT_TEMPO, DrumPart, Performance, PlainTone, Role, Strike, plain_drums, plain_tone,
+};
+
+/// The high and the low wood block (General MIDI percussion), which click.
+const CLICKS: [u8; 2] = [76, 77];
 
 /// What a sheet sounds like, played once: `perQuarter`, `end`, `tuning`
 /// (hertz), `tempos` ([tick, microseconds to the quarter]), `perMinute` and
 /// `beat` (quarters) of its first tempo, `bars` ([tick, name, whether it is
 /// counted]), `notes` ([tick, bar, quarters within it]: tied ones too), and
 /// `line`, `chords`, `bass`, `drums`, `click` ([onset, end, key, velocity]),
-/// and the `voices` of the first three: `partials`, `rise`, `fall`, `decay`.
+/// and the `voices` of the first three: `partials`, `rise`, `fall`, `decay`,
+/// `vibrato` (cents); of what is struck the `kit`: by key `place` and `parts`,
+/// of a tone two frequencies, loudness and seconds to 37 %, of noise how often
+/// its lows are taken away, and the same two.
 pub fn events(performance: &Performance, score: &Score) -> String {
     let mut json = String::with_capacity(32 * 1024);
     // Writing to a string can't fail.
@@ -80,13 +89,48 @@ fn write(performance: &Performance, score: &Score, json: &mut String) -> std::fm
             rise,
             fall,
             decay,
+            vibrato,
         } = plain_tone(role, performance.program);
         let comma = if place > 0 { "," } else { "" };
         write!(json, "{comma}\"{name}\":{{\"partials\":")?;
         list(json, &partials, |json, one| write!(json, "{one:.4}"))?;
-        write!(json, ",\"rise\":{rise},\"fall\":{fall},\"decay\":{decay}}}")?;
+        write!(
+            json,
+            ",\"rise\":{rise},\"fall\":{fall},\"decay\":{decay},\"vibrato\":{vibrato}}}"
+        )?;
     }
+    json.push_str(",\"kit\":");
+    kit(performance, json)?;
     json.push_str("}}");
+    Ok(())
+}
+
+/// The drums that are struck, and the click's.
+fn kit(performance: &Performance, json: &mut String) -> std::fmt::Result {
+    let struck = [Role::Drums, Role::Count, Role::Click]
+        .into_iter()
+        .flat_map(|role| performance.strikes(role))
+        .map(|strike| strike.key);
+    let keys: BTreeSet<u8> = struck.chain(CLICKS).collect();
+    let drums = plain_drums();
+    for (place, drum) in drums
+        .iter()
+        .filter(|drum| keys.contains(&drum.key))
+        .enumerate()
+    {
+        let comma = if place > 0 { ',' } else { '{' };
+        write!(
+            json,
+            "{comma}\"{}\":{{\"place\":{},\"parts\":",
+            drum.key, drum.place
+        )?;
+        list(json, &drum.parts, |json, part| match part {
+            DrumPart::Tone(from, to, loud, decay) => write!(json, "[{from},{to},{loud},{decay}]"),
+            DrumPart::Noise(times, loud, decay) => write!(json, "[{times},{loud},{decay}]"),
+        })?;
+        json.push('}');
+    }
+    json.push('}');
     Ok(())
 }
 

@@ -8,10 +8,10 @@ use crate::{Levels, Role};
 
 /// LUFS of a track with everything in it.
 const LOUD: f64 = -16.0;
-/// LU by which the line stands over what accompanies it.
+/// LU by which the line stands over all that accompanies it.
 const LINE_OVER: f64 = 5.0;
-/// LU by which the click lies under the line.
-const CLICK_UNDER: f64 = 7.0;
+/// LU by which the click lies under the band.
+const CLICK_UNDER: f64 = 2.0;
 
 /// The highest true peak, one decibel under full and a hair, of 16 bits.
 const HIGHEST: f32 = 0.885 * 32_767.0;
@@ -55,8 +55,20 @@ impl Balance {
             (Some(from), Some(to)) => 10f64.powf((to - from) / 20.0),
             _ => 1.0,
         };
-        let others_gain = decibels(others, line_at.map(|line| line - LINE_OVER));
-        let clicks_gain = decibels(clicks, line_at.map(|line| line - CLICK_UNDER));
+        let band_at = line_at.map(|line| line - LINE_OVER);
+        let others_gain = decibels(others, band_at);
+        let clicks_gain = decibels(clicks, band_at.map(|band| band - CLICK_UNDER));
+        // band and click together are louder than either
+        let together = of(&|stem: &Stem| {
+            let gain = match stem.role {
+                Role::Line => 0.0,
+                Role::Count | Role::Click => clicks_gain,
+                Role::Chords | Role::Drone | Role::Bass | Role::Drums => others_gain,
+            };
+            gain * f64::from(stem.gain)
+        });
+        let trim = decibels(together, band_at);
+        let (others_gain, clicks_gain) = (trim * others_gain, trim * clicks_gain);
         let level = |role: Role| f64::from(levels.of(role)) / 100.0;
         let whole = of(&|stem: &Stem| {
             let gain = match stem.role {
@@ -101,4 +113,55 @@ fn width(stem: &Stem) -> f64 {
         let (left, right) = (1.0 - place.max(0.0), 1.0 + place.min(0.0));
         f64::from(left * left + right * right)
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A line, a band and a click, each as loud throughout as said.
+    fn check(heard: &[(Role, f32)]) {
+        let stems: Vec<Stem> = heard
+            .iter()
+            .map(|(role, _)| Stem {
+                role: *role,
+                place: Some(0.0),
+                gain: 1.0,
+            })
+            .collect();
+        let quarters = vec![heard.iter().map(|(_, mean)| *mean).collect(); 50];
+        let balance = Balance::of(&stems, &quarters, Levels::default());
+        let power = |roles: &dyn Fn(Role) -> bool| -> f64 {
+            let heard = stems.iter().zip(heard).filter(|(stem, _)| roles(stem.role));
+            let powers = heard.map(|(stem, (_, mean))| {
+                let gain = f64::from(balance.gain(stem));
+                gain * gain * f64::from(*mean)
+            });
+            powers.sum()
+        };
+        let line = power(&|role| role == Role::Line);
+        let rest = power(&|role| role != Role::Line);
+        let over = 10.0 * (line / rest).log10();
+        assert!((over - LINE_OVER).abs() < 0.01, "{over}");
+        let click = power(&|role| role == Role::Click);
+        let band = rest - click;
+        if click > 0.0 && band > 0.0 {
+            let under = 10.0 * (band / click).log10();
+            assert!((under - CLICK_UNDER).abs() < 0.01, "{under}");
+        }
+    }
+
+    #[test]
+    fn the_line_is_as_far_over_whatever_accompanies_it() {
+        check(&[(Role::Line, 0.01), (Role::Bass, 0.3)]);
+        check(&[(Role::Line, 0.5), (Role::Click, 0.01)]);
+        check(&[(Role::Line, 0.02), (Role::Drone, 0.01), (Role::Click, 0.2)]);
+        check(&[
+            (Role::Line, 0.02),
+            (Role::Chords, 0.01),
+            (Role::Bass, 0.02),
+            (Role::Drums, 0.03),
+            (Role::Click, 0.001),
+        ]);
+    }
 }

@@ -66,7 +66,7 @@ pub use swing::{Swing, SwingRatio};
 pub use tags::Tags;
 pub use take::{Click, DEFAULT_TEMPO, Levels, Take, Tracks};
 pub use tuning::Tuning;
-pub use voice::{Font, FontSource, PlainTone, Voice, plain_tone};
+pub use voice::{DrumPart, Font, FontSource, PlainDrum, PlainTone, Voice, plain_drums, plain_tone};
 
 /// Frames a second.
 pub const RATE: u32 = 44_100;

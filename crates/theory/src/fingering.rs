@@ -193,6 +193,37 @@ mod tests {
         check("euphonium", "Gb4", "23");
     }
 
+    /// Where partials lie close, by the shortest tube that is in tune (common
+    /// practice).
+    #[test]
+    fn high_notes() {
+        let horn = [
+            ("G5", "0"),
+            ("Ab5", "23"),
+            ("A5", "12"),
+            ("B5", "2"),
+            ("C6", "0"),
+        ];
+        let trumpet = [("C#6", "2"), ("D6", "0"), ("Eb6", "2"), ("E6", "0")];
+        let trombone = [
+            ("B4", "2"),
+            ("C5", "1"),
+            ("D5", "1"),
+            ("E5", "2"),
+            ("F5", "1"),
+        ];
+        for (name, notes) in [
+            ("horn", &horn[..]),
+            ("b-flat trumpet", &trumpet),
+            ("trombone", &trombone),
+        ] {
+            for (written, expected) in notes {
+                check(name, written, expected);
+            }
+        }
+        check("horn", "C#6", "none");
+    }
+
     #[test]
     fn names_of_one_sound_are_fingered_alike() {
         for (one, other) in [("B#3", "C4"), ("Cb5", "B4"), ("F##4", "G4")] {

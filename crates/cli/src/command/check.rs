@@ -1,13 +1,13 @@
-//! `check`: composes lessons, writes nothing, and says what is in store: what
-//! will surprise, then sheet by sheet.
+//! `check`: composes lessons and courses, writes nothing, and says what is in
+//! store: what will surprise, then sheet by sheet, or week by week.
 
 use std::io::Write;
 
-use copyist::{Stop, Survey, surprise_lines, track_remarks};
+use copyist::{CourseSurvey, Source, Stop, Survey, surprise_lines, track_remarks};
 use etude::Composer;
-use lesson::Lesson;
+use lesson::{Course, Lesson};
 
-use super::{check_json, check_player, explanation};
+use super::{check_course, check_json, check_player, explanation};
 use crate::args::{CheckArgs, TextFormat};
 use crate::console::Console;
 use crate::exit::Exit;
@@ -21,22 +21,14 @@ pub fn run(args: &CheckArgs, out: &mut impl Write, console: &Console) -> anyhow:
     let mut array = JsonArray::default();
     let mut exit = Exit::Done;
     for file in &files {
-        let composer = match Composer::new(&file.lesson) {
-            Ok(composer) => composer,
-            Err(error) => {
-                console.fault(&format!("{}: {error}", file.path.display()), None);
-                return Ok(Exit::Mistake);
-            }
+        let (left_out, told) = match file {
+            Source::Lesson(source) => lesson(&source.lesson, args, out)?,
+            Source::Course(source) => course(&source.course, args, out)?,
         };
-        let survey = Survey::of(&composer, &Stop::default())?;
-        match args.format {
-            TextFormat::Text => print(&composer, &survey, args.explain, out)?,
-            TextFormat::Json => {
-                let told = check_json::lesson(&composer, &survey, args.explain);
-                array.item(out, &serde_json::to_vec(&told)?)?;
-            }
+        if let Some(json) = told {
+            array.item(out, &json)?;
         }
-        if survey.left_out(None).next().is_some() {
+        if left_out {
             exit = Exit::LeftOut;
         }
     }
@@ -44,6 +36,41 @@ pub fn run(args: &CheckArgs, out: &mut impl Write, console: &Console) -> anyhow:
         array.close(out)?;
     }
     Ok(exit)
+}
+
+/// Whether sheets are left out; and what is told, where that isn't printed as
+/// text.
+type Checked = (bool, Option<Vec<u8>>);
+
+fn lesson(lesson: &Lesson, args: &CheckArgs, out: &mut impl Write) -> anyhow::Result<Checked> {
+    let composer = Composer::new(lesson)?;
+    let survey = Survey::of(&composer, &Stop::default())?;
+    let told = match args.format {
+        TextFormat::Json => {
+            let told = check_json::lesson(&composer, &survey, args.explain);
+            Some(serde_json::to_vec(&told)?)
+        }
+        TextFormat::Text => {
+            print(&composer, &survey, args.explain, out)?;
+            None
+        }
+    };
+    Ok((survey.left_out(None).next().is_some(), told))
+}
+
+fn course(course: &Course, args: &CheckArgs, out: &mut impl Write) -> anyhow::Result<Checked> {
+    let survey = CourseSurvey::of(course, &Stop::default())?;
+    let told = match args.format {
+        TextFormat::Json => {
+            let told = check_json::course(course, &survey, args.explain)?;
+            Some(serde_json::to_vec(&told)?)
+        }
+        TextFormat::Text => {
+            check_course::print(course, &survey, out)?;
+            None
+        }
+    };
+    Ok((check_course::leaves_out(&survey), told))
 }
 
 /// Says what is in store in a lesson.

@@ -1,18 +1,22 @@
 //! What `check` says, for scripts: the same facts as its text, each in a field
 //! of its own. `src/schema/check.json` tells the fields.
 
-use copyist::{Survey, key_words, player_folders, surprise_lines, track_remarks};
+use copyist::{
+    CourseSurvey, Meeting, Stop, Survey, WeekSurvey, key_words, player_folders, surprise_lines,
+    track_remarks,
+};
 use etude::{
     Composer, ExerciseReport, LeftOut, PhrasePart, Report, SheetPlan, Statement, Surprising,
     hardest,
 };
+use lesson::Course;
 use serde::Serialize;
 
 use crate::json::Versioned;
 
 /// A lesson, looked through.
 #[derive(Serialize)]
-struct LessonItem {
+pub struct LessonItem {
     lesson: String,
     title: String,
     surprises: Vec<SurpriseItem>,
@@ -122,8 +126,93 @@ struct BeginnersItem {
     sheets: Vec<String>,
 }
 
+/// A course, looked through.
+#[derive(Serialize)]
+struct CourseItem {
+    course: String,
+    title: String,
+    weeks: Vec<WeekItem>,
+    lessons: Vec<Versioned<LessonItem>>,
+}
+
+#[derive(Serialize)]
+struct WeekItem {
+    week: Option<usize>,
+    title: Option<String>,
+    players: Vec<PlayerWeekItem>,
+}
+
+#[derive(Serialize)]
+struct PlayerWeekItem {
+    instrument: String,
+    player: Option<String>,
+    lessons: Vec<MeetingItem>,
+}
+
+#[derive(Serialize)]
+struct MeetingItem {
+    lesson: String,
+    again: bool,
+    written_keys: Vec<String>,
+    bars: u32,
+    seconds: Option<u64>,
+    left_out: Vec<String>,
+}
+
+/// What is in store in a course: week by week, then lesson by lesson as its
+/// players have them.
+pub fn course(
+    course: &Course,
+    survey: &CourseSurvey,
+    explain: bool,
+) -> anyhow::Result<impl Serialize> {
+    let mut lessons = Vec::new();
+    for one in &course.lessons {
+        let composer = Composer::new(one)?;
+        let survey = Survey::of(&composer, &Stop::default())?;
+        lessons.push(lesson(&composer, &survey, explain));
+    }
+    let weeks = survey.weeks.iter();
+    Ok(Versioned::now(CourseItem {
+        course: course.id.clone(),
+        title: course.title.clone(),
+        weeks: weeks.map(|week| week_item(course, week)).collect(),
+        lessons,
+    }))
+}
+
+fn week_item(course: &Course, week: &WeekSurvey) -> WeekItem {
+    let players = week.players.iter().map(|own| {
+        let player = &course.players[own.player];
+        let lessons = own.lessons.iter();
+        PlayerWeekItem {
+            instrument: player.instrument.id.to_string(),
+            player: player.name.clone(),
+            lessons: lessons.map(|one| meeting(course, one)).collect(),
+        }
+    });
+    WeekItem {
+        week: week.number,
+        title: week.title.clone(),
+        players: players.collect(),
+    }
+}
+
+fn meeting(course: &Course, meeting: &Meeting) -> MeetingItem {
+    let sheets = meeting.sheets.iter();
+    let left_out = meeting.left_out.iter();
+    MeetingItem {
+        lesson: course.lessons[meeting.lesson].id.clone(),
+        again: meeting.again,
+        written_keys: sheets.map(|plan| key_words(plan, plan.written)).collect(),
+        bars: meeting.bars,
+        seconds: meeting.seconds,
+        left_out: left_out.map(|(_, why)| why.to_string()).collect(),
+    }
+}
+
 /// What is in store in a lesson; with `explain`, statement by statement.
-pub fn lesson(composer: &Composer<'_>, survey: &Survey, explain: bool) -> impl Serialize {
+pub fn lesson(composer: &Composer<'_>, survey: &Survey, explain: bool) -> Versioned<LessonItem> {
     let lesson = composer.lesson();
     let surprises = surprise_lines(survey, lesson).into_iter();
     let folders = player_folders(&lesson.players);

@@ -10,7 +10,7 @@ use crate::args::{SheetFormat, WriteArgs};
 use crate::console::Console;
 use crate::exit::Exit;
 use crate::json::JsonArray;
-use crate::lessons::read_sources;
+use crate::lessons::read_all;
 use crate::progress::Progress;
 use crate::signals;
 use crate::write_report::WriteReport;
@@ -19,7 +19,7 @@ use crate::write_report::WriteReport;
 const SOUNDFONT: &str = "TWELVEFOLD_SOUNDFONT";
 
 pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
-    let Some(sources) = read_sources(&args.lessons, console) else {
+    let Some(sources) = read_all(&args.lessons, console) else {
         return Ok(nothing_written(&[], console));
     };
     let options = match options(args) {

@@ -15,14 +15,23 @@ const VARIANTS: usize = 8;
 const KINDS: usize = 6;
 
 /// The least that can follow, in each layer after each variant, memory and
-/// last note.
+/// last note. Costs are kept small, since processors compare many small numbers
+/// at once: what is more than [`MOST`] counts as that, so that it is never too
+/// much.
 #[derive(Debug)]
 pub(crate) struct Ahead {
     shape: Shape,
-    /// Layer by layer, row by row.
-    costs: Vec<u32>,
+    /// Layer by layer, row by row, on top of what each layer has at least.
+    costs: Vec<i16>,
+    bases: Vec<u32>,
     least: u32,
 }
+
+/// Where nothing can follow.
+const NEVER: i16 = i16::MAX;
+
+/// As far apart as costs are told: three of them are less than [`NEVER`].
+const MOST: i16 = 10_000;
 
 /// How rows are numbered: by variant, what is remembered, and whether the high
 /// point is reached.
@@ -36,16 +45,13 @@ struct Shape {
 
 impl Shape {
     fn of(layers: &[Layer], peak: Option<i32>) -> Shape {
-        let choices = || layers.iter().flat_map(|layer| layer.choices);
-        let remembers = layers.iter().any(|layer| layer.role.keeps_kind);
-        let kinds = choices()
-            .map(|choice| kind(choice.kind))
-            .max()
-            .filter(|_| remembers);
+        let choices = layers.iter().flat_map(|layer| layer.choices);
+        let opening = layers.iter().filter(|layer| layer.role.keeps_kind);
+        let opening = opening.flat_map(|layer| layer.choices);
         Shape {
             lasts: layers.first().map_or(0, |layer| layer.joins.lasts),
-            variants: choices().map(variant).max().unwrap_or(0) + 1,
-            kinds: kinds.unwrap_or(0) + 1,
+            variants: choices.map(variant).max().unwrap_or(0) + 1,
+            kinds: opening.map(|choice| kind(choice.kind)).max().unwrap_or(0) + 1,
             peaks: if peak.is_some() { 2 } else { 1 },
         }
     }
@@ -68,6 +74,7 @@ impl Ahead {
         let mut ahead = Ahead {
             shape,
             costs: vec![0; size * layers.len()],
+            bases: vec![0; layers.len()],
             least: 0,
         };
         if peak.is_some() && !layers.is_empty() {
@@ -75,24 +82,27 @@ impl Ahead {
         }
         let firsts = layers.iter().map(|layer| layer.joins.firsts());
         let firsts = firsts.max().unwrap_or(0);
-        let mut entering = vec![u32::MAX; shape.rows() * firsts];
-        let mut to = vec![u32::MAX; size];
+        let mut entering = vec![NEVER; shape.rows() * firsts];
+        let mut to = vec![NEVER; size];
         for at in (0..layers.len()).rev() {
             let layer = &layers[at];
             let before = at.checked_sub(1);
             let remembers = before.is_some_and(|before| layers[before].role.keeps_kind);
             let known = if remembers { shape.kinds } else { 1 };
-            entering.fill(u32::MAX);
+            entering.fill(NEVER);
+            let here = &ahead.costs[at * size..][..size];
+            let roles = Relaxed::of(layer, kinds, known);
             for choice in layer.choices {
+                let own = near(choice.cost);
                 for reached in 0..shape.peaks {
                     let Some(now) = rises(choice, peak, layer.high_point, reached > 0) else {
                         continue;
                     };
                     for from in 0..known {
-                        let (role, kind) = relaxed(layer, kinds, from, choice);
+                        let (role, kind) = roles.step(from, choice);
                         let row = shape.row(variant(choice), kind, usize::from(now));
-                        let follows = ahead.costs[at * size + row * shape.lasts + choice.last];
-                        let cost = (choice.cost + role).saturating_add(follows);
+                        let follows = here[row * shape.lasts + choice.last];
+                        let cost = within((own + role).min(MOST).saturating_add(follows));
                         let row = shape.row(variant(choice), from, reached);
                         let place = row * firsts + choice.first;
                         entering[place] = entering[place].min(cost);
@@ -102,22 +112,30 @@ impl Ahead {
             let Some(before) = before else {
                 let opens = (0..shape.variants).map(|variant| shape.row(variant, 0, 0));
                 let opens = opens.flat_map(|row| &entering[row * firsts..][..firsts]);
-                ahead.least = opens.copied().min().unwrap_or(0);
+                let least = opens.copied().min().unwrap_or(0);
+                ahead.least = from(ahead.bases[0], least);
                 break;
             };
-            to.fill(u32::MAX);
-            for (place, cost) in entering.iter().enumerate() {
-                if *cost == u32::MAX {
-                    continue;
-                }
-                let (row, first) = (place / firsts, place % firsts);
-                let row = &mut to[row * shape.lasts..][..shape.lasts];
-                for (least, join) in row.iter_mut().zip(layer.joins.to(first)) {
-                    *least = (*least).min(cost.saturating_add(*join));
+            to.fill(NEVER);
+            let rows = to.chunks_exact_mut(shape.lasts.max(1));
+            for (row, entering) in rows.zip(entering.chunks_exact(firsts.max(1))) {
+                for (first, cost) in entering.iter().enumerate() {
+                    if *cost == NEVER {
+                        continue;
+                    }
+                    for (least, join) in row.iter_mut().zip(layer.joins.near_to(first)) {
+                        *least = (*least).min(cost.saturating_add(*join));
+                    }
                 }
             }
             let costs = &mut ahead.costs[before * size..][..size];
-            shape.join(known, &to, again.variant, costs);
+            shape.join(known, &to, near(again.variant), costs);
+            let least = costs.iter().copied().min().unwrap_or(0) % NEVER;
+            for cost in costs.iter_mut() {
+                let nearer = (*cost - least).min(MOST);
+                *cost = if *cost == NEVER { NEVER } else { nearer };
+            }
+            ahead.bases[before] = ahead.bases[at] + u32::from(least.unsigned_abs());
         }
         ahead
     }
@@ -128,7 +146,7 @@ impl Ahead {
         let size = self.shape.rows() * lasts;
         let rows = self.costs[last * size..].chunks_exact_mut(lasts.max(1));
         for row in rows.step_by(2) {
-            row.fill(u32::MAX);
+            row.fill(NEVER);
         }
     }
 
@@ -143,7 +161,8 @@ impl Ahead {
         let kind = kind(memory.kind).min(self.shape.kinds - 1);
         let peak = usize::from(memory.peak && peaks > 1);
         let row = self.shape.row(variant(choice), kind, peak);
-        self.costs[(layer * self.shape.rows() + row) * lasts + choice.last]
+        let cost = self.costs[(layer * self.shape.rows() + row) * lasts + choice.last];
+        from(self.bases[layer], cost)
     }
 
     /// The same, whatever is remembered.
@@ -158,20 +177,20 @@ impl Ahead {
         let rows = first..first + kinds * peaks;
         let costs =
             rows.map(|row| self.costs[(layer * self.shape.rows() + row) * lasts + choice.last]);
-        costs.min().unwrap_or(0)
+        from(self.bases[layer], costs.min().unwrap_or(0))
     }
 }
 
 impl Shape {
     /// From what is least to each variant of the next layer, what is least
     /// after each variant of this one.
-    fn join(self, kinds: usize, to: &[u32], again: u32, costs: &mut [u32]) {
+    fn join(self, kinds: usize, to: &[i16], again: i16, costs: &mut [i16]) {
         for from in 0..self.variants {
             for kind in 0..self.kinds {
                 for peak in 0..self.peaks {
                     let row = self.row(from, kind, peak);
                     let row = &mut costs[row * self.lasts..][..self.lasts];
-                    row.fill(u32::MAX);
+                    row.fill(NEVER);
                     if kind >= kinds {
                         continue;
                     }
@@ -189,6 +208,26 @@ impl Shape {
     }
 }
 
+/// A cost on top of a base; `u32::MAX` for never.
+fn from(base: u32, cost: i16) -> u32 {
+    match cost {
+        NEVER => u32::MAX,
+        cost => base + u32::from(cost.unsigned_abs()),
+    }
+}
+
+fn within(cost: i16) -> i16 {
+    if cost == NEVER { NEVER } else { cost.min(MOST) }
+}
+
+/// A cost, as far as it is told.
+pub(crate) fn near(cost: u32) -> i16 {
+    match cost {
+        u32::MAX => NEVER,
+        cost => i16::try_from(cost).unwrap_or(MOST).min(MOST),
+    }
+}
+
 /// Whether the peak has been reached after a choice; none where the choice
 /// can't stand there.
 pub(crate) fn rises(choice: &Choice, peak: Option<i32>, may: bool, reached: bool) -> Option<bool> {
@@ -200,25 +239,44 @@ pub(crate) fn rises(choice: &Choice, peak: Option<i32>, may: bool, reached: bool
     }
 }
 
-/// What a choice costs in its phrase at the least, and what is remembered
-/// after it.
-fn relaxed(layer: &Layer, kinds: &[Kind], from: usize, choice: &Choice) -> (u32, usize) {
-    if from >= KINDS {
-        let kept = match layer.role {
-            Role {
-                keeps_kind: false, ..
-            } => 0,
-            Role { opens: true, .. } => kind(choice.kind),
-            _ => KINDS,
+/// What choices cost in their phrase at the least, and what is remembered after
+/// them: for each kind that is remembered before, kind by kind.
+struct Relaxed {
+    kinds: usize,
+    steps: Vec<(i16, usize)>,
+}
+
+impl Relaxed {
+    fn of(layer: &Layer, kinds: &[Kind], known: usize) -> Relaxed {
+        let count = kinds.len().max(1);
+        let step = |from: usize, own: usize| {
+            if from >= KINDS {
+                let kept = match layer.role {
+                    Role {
+                        keeps_kind: false, ..
+                    } => 0,
+                    Role { opens: true, .. } => kind(own as u16),
+                    _ => KINDS,
+                };
+                return (0, kept);
+            }
+            let memory = Memory {
+                kind: from as u16,
+                ..Memory::default()
+            };
+            let (cost, memory) = layer.role.step(kinds, memory, own as u16, (0, 0));
+            (near(cost), kind(memory.kind))
         };
-        return (0, kept);
+        let steps = (0..known).flat_map(|from| (0..count).map(move |own| step(from, own)));
+        Relaxed {
+            kinds: count,
+            steps: steps.collect(),
+        }
     }
-    let memory = Memory {
-        kind: from as u16,
-        ..Memory::default()
-    };
-    let (cost, memory) = layer.role.step(kinds, memory, choice);
-    (cost, kind(memory.kind))
+
+    fn step(&self, from: usize, choice: &Choice) -> (i16, usize) {
+        self.steps[from * self.kinds + usize::from(choice.kind)]
+    }
 }
 
 fn variant(choice: &Choice) -> usize {

@@ -152,24 +152,35 @@ impl Joiner<'_> {
         let edges = &self.line.edges;
         let (firsts, lasts) = (edges.begins.len() * pitches, edges.rooms.len() * pitches);
         let mut costs = Vec::with_capacity(firsts * lasts);
+        // By the time between, one row of last notes for each first.
+        let mut known: Vec<Option<Vec<u32>>> = Vec::new();
         for first in 0..firsts {
-            let to = reach.low + (first % pitches) as i32;
+            let to = self.comfort.pitch(first);
             let leads = self.leads(to, ground);
-            for last in 0..lasts {
-                let from = reach.low + (last % pitches) as i32;
-                let cost = match edges.between(last, first, pitches) {
-                    (None, _) => u32::MAX,
-                    (Some(time), may) => {
-                        let leads = leads
-                            .iter()
-                            .filter(|lead| may && lead.connection.notes() <= time);
-                        self.cost(from, to, leads)
-                    }
+            known.clear();
+            for rest in 0..edges.rooms.len() {
+                let (time, may) = edges.between(rest * pitches, first, pitches);
+                let Some(time) = time else {
+                    costs.resize(costs.len() + pitches, u32::MAX);
+                    continue;
                 };
-                costs.push(cost);
+                let place = usize::from(time);
+                if known.len() <= place {
+                    known.resize(place + 1, None);
+                }
+                let row = known[place].get_or_insert_with(|| {
+                    let fitting = leads.iter();
+                    let fitting: Vec<&Lead> = fitting
+                        .filter(|lead| may && lead.connection.notes() <= time)
+                        .collect();
+                    let all = reach.low..=reach.high;
+                    all.map(|from| self.cost(from, to, fitting.iter().copied()))
+                        .collect()
+                });
+                costs.extend_from_slice(row);
             }
         }
-        Joins { lasts, costs }
+        Joins::new(lasts, costs)
     }
 
     /// What leads from a last note to a first one, by their places, where the

@@ -3,6 +3,7 @@
 
 use std::sync::atomic::AtomicBool;
 
+use super::ahead::Ahead;
 use super::choice::{Choices, Comfort, Root, noise};
 use super::connect::{Connection, Ground, Joiner, LEAP};
 use super::peak;
@@ -63,18 +64,24 @@ impl Hunt<'_> {
             places,
         };
         let tables = self.tables(None);
+        let layers = self.layers(&tables, |_| true);
+        let ahead = Ahead::of(&layers, self.again(), &line.kinds, None);
+        let plain = |limits| {
+            let graph = self.graph(&layers, limits, None);
+            graph.cheapest_with(&ahead, u32::MAX)
+        };
         let mut remarks = Vec::new();
         let mut limits = limited;
-        let mut plain = self.plain(&tables, limits);
-        if plain.is_none() {
+        let mut any = plain(limits);
+        if any.is_none() {
             limits = free;
-            plain = self.plain(&tables, limits);
+            any = plain(limits);
             remarks.push(Remark::InARow { limit: in_a_row });
         }
-        let found = self.with_high_point(&tables, limits, &mut remarks);
+        let found = self.with_high_point((&tables, &ahead), limits, &mut remarks);
         let (path, peak) = match found {
             Some((path, peak)) => (path, Some(peak)),
-            None => (plain?, None),
+            None => (any?, None),
         };
         if self.stop.load(std::sync::atomic::Ordering::Relaxed) {
             return None;
@@ -96,16 +103,11 @@ impl Hunt<'_> {
         })
     }
 
-    fn plain(&self, tables: &Tables, limits: Limits) -> Option<Path> {
-        let layers = self.layers(tables, |_| true);
-        self.graph(&layers, limits, None).cheapest(u32::MAX)
-    }
-
     /// The cheapest line with one high point: past the middle, or else
     /// anywhere.
     fn with_high_point(
         &self,
-        tables: &Tables,
+        known: (&Tables, &Ahead),
         limits: Limits,
         remarks: &mut Vec<Remark>,
     ) -> Option<(Path, i32)> {
@@ -114,8 +116,8 @@ impl Hunt<'_> {
         }
         let past = |slot: &Slot| self.past_the_middle(slot);
         let found = self
-            .reaching(tables, limits, past)
-            .or_else(|| self.reaching(tables, limits, |_| true));
+            .reaching(known, limits, past)
+            .or_else(|| self.reaching(known, limits, |_| true));
         if found.is_none() {
             remarks.push(Remark::NoHighPoint);
         }
@@ -124,14 +126,14 @@ impl Hunt<'_> {
 
     fn reaching(
         &self,
-        tables: &Tables,
+        (tables, ahead): (&Tables, &Ahead),
         limits: Limits,
         may: impl Fn(&Slot) -> bool,
     ) -> Option<(Path, i32)> {
         let layers = self.layers(tables, &may);
         let plain = self.graph(&layers, limits, None);
         peak::cheapest(
-            &plain,
+            (&plain, ahead),
             |pitch| self.of_pitch(pitch),
             |pitch, most| {
                 if !self.line.connects() {
@@ -204,7 +206,6 @@ impl Hunt<'_> {
         Again {
             variant: if line.varies() { variety } else { 0 },
             degree: if line.guides { 0 } else { variety },
-            place: 2 * variety,
         }
     }
 
@@ -257,24 +258,18 @@ impl Hunt<'_> {
         let joiner = self.joiner(peak);
         let again = self.again();
         let mut memory = Memory::default();
-        let mut row = 0;
         let mut told: Vec<ChosenStatement> = Vec::with_capacity(layers.len());
         for (at, (layer, place)) in layers.iter().zip(&path.choices).enumerate() {
             let choice = layer.choices[*place];
-            let (phrase, kept) = layer.role.step(&self.line.kinds, memory, &choice);
+            let (phrase, kept) =
+                layer
+                    .role
+                    .step(&self.line.kinds, memory, choice.kind, choice.words());
             memory = kept;
             let before = told.last().map(|told| told.choice);
             let join = before.map_or(0, |from| {
-                let stays = from.shift == choice.shift;
-                row = if stays { row + 1 } else { 1 };
-                let third = self.line.shifts() && stays && row > 2;
-                layer.joins.to(choice.first)[from.last]
-                    + again.between(&from, &choice)
-                    + if third { again.place } else { 0 }
+                layer.joins.to(choice.first)[from.last] + again.between(&from, &choice)
             });
-            if before.is_none() {
-                row = 1;
-            }
             let ground = self.ground(&self.line.slots[at]);
             told.push(ChosenStatement {
                 choice,

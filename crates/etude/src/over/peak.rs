@@ -7,16 +7,17 @@ use std::collections::BTreeMap;
 use super::ahead::Ahead;
 use super::search::{Graph, Layer, Path};
 
-/// The cheapest line with a high point, and its pitch; `graph` gives the graph
-/// in which some pitch is the highest (or, for none, any), `of_pitch` what a
-/// pitch costs by itself. A tie goes to the seed, then the lower pitch.
+/// The cheapest line with a high point, and its pitch: `plain` is the graph of
+/// all lines with what can follow in it, `of_pitch` what a pitch costs by
+/// itself, `within` the cheapest line for at most so much that has some pitch
+/// for its highest. A tie goes to the seed.
 pub(crate) fn cheapest<T: Fn(usize, &super::search::Choice) -> u64>(
-    plain: &Graph<T>,
+    plain: (&Graph<T>, &Ahead),
     of_pitch: impl Fn(i32) -> u32,
     mut within: impl FnMut(i32, u32) -> Option<Path>,
 ) -> Option<(Path, i32)> {
-    let ahead = Ahead::of(plain.layers, plain.again, plain.kinds, None);
-    let mut pitches: Vec<(u32, i32)> = least_by_pitch(plain.layers, &ahead)
+    let (plain, ahead) = plain;
+    let mut pitches: Vec<(u32, i32)> = least_by_pitch(plain.layers, ahead)
         .into_iter()
         .map(|(pitch, least)| (least.saturating_add(of_pitch(pitch)), pitch))
         .collect();

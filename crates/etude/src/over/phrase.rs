@@ -10,7 +10,6 @@ use lesson::Lesson;
 use rhythm::{Fraction, Ticks};
 
 use super::lay::Raw;
-use super::search::Choice;
 use super::slot::OverLine;
 
 /// The part of a phrase that a statement is.
@@ -74,15 +73,22 @@ pub(crate) struct Kind {
 }
 
 impl Role {
-    /// What a choice costs in this part, and what is known after it.
-    pub fn step(&self, kinds: &[Kind], memory: Memory, choice: &Choice) -> (u32, Memory) {
+    /// What a choice costs in this part, by its kind and its variant and
+    /// degree, and what is known after it.
+    pub fn step(
+        &self,
+        kinds: &[Kind],
+        memory: Memory,
+        own_kind: u16,
+        words: (u16, u16),
+    ) -> (u32, Memory) {
         let mut cost = 0;
         let kind = |number: u16| kinds.get(usize::from(number)).copied().unwrap_or_default();
-        let (own, said) = (kind(choice.kind), kind(memory.kind));
+        let (own, said) = (kind(own_kind), kind(memory.kind));
         match self.part {
             Some(PhrasePart::Answer) => {
                 cost += self.unless(own.figure == said.figure);
-                let again = memory.words == Some((choice.variant, choice.degree));
+                let again = memory.words == Some(words);
                 cost += self.unless(!(self.answers && again));
             }
             Some(PhrasePart::Denser) => {
@@ -91,9 +97,9 @@ impl Role {
             Some(PhrasePart::Statement | PhrasePart::End) | None => {}
         }
         let now = Memory {
-            kind: if self.opens { choice.kind } else { memory.kind },
+            kind: if self.opens { own_kind } else { memory.kind },
             words: if self.opens {
-                Some((choice.variant, choice.degree))
+                Some(words)
             } else {
                 memory.words
             },

@@ -7,7 +7,7 @@
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use super::ahead::{Ahead, rises};
+use super::ahead::{Ahead, near, rises};
 use super::phrase::{Kind, Memory, Role};
 
 /// Something that may be played in a layer.
@@ -33,15 +33,36 @@ pub(crate) struct Choice {
     pub last: usize,
 }
 
+impl Choice {
+    /// What an answer is compared by.
+    pub const fn words(&self) -> (u16, u16) {
+        (self.variant, self.degree)
+    }
+}
+
 /// What it costs to come to a first note, row by row, from each last note;
 /// `u32::MAX` where one can't follow the other.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Joins {
     pub lasts: usize,
-    pub costs: Vec<u32>,
+    costs: Vec<u32>,
+    /// The same, as far as `ahead` tells them.
+    near: Vec<i16>,
 }
 
 impl Joins {
+    pub fn new(lasts: usize, costs: Vec<u32>) -> Joins {
+        Joins {
+            lasts,
+            near: costs.iter().map(|cost| near(*cost)).collect(),
+            costs,
+        }
+    }
+
+    pub fn near_to(&self, first: usize) -> &[i16] {
+        &self.near[first * self.lasts..][..self.lasts]
+    }
+
     /// From every last note to one first note.
     pub fn to(&self, first: usize) -> &[u32] {
         &self.costs[first * self.lasts..][..self.lasts]
@@ -54,16 +75,15 @@ impl Joins {
 }
 
 /// What it costs on top where the variant, or the starting degree, is the same
-/// again, or the place in the bar the same a third time.
+/// again.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(crate) struct Again {
     pub variant: u32,
     pub degree: u32,
-    pub place: u32,
 }
 
 impl Again {
-    /// What two neighbours cost, but for their place in the bar.
+    /// What two neighbours cost.
     pub fn between(self, from: &Choice, to: &Choice) -> u32 {
         let again = |same, cost| if same { cost } else { 0 };
         again(from.variant == to.variant, self.variant)
@@ -163,9 +183,11 @@ struct Bench {
     states: Vec<State>,
     next: Vec<State>,
     reached: Vec<State>,
-    /// The ways to each first note from the states of one memory, cheapest
-    /// first; none where they haven't been asked for.
-    ways: Vec<Option<Vec<Way>>>,
+    /// The ways to first notes from the states of one memory, each note's
+    /// cheapest first, and where those to a note are; none where they haven't
+    /// been asked for.
+    ways: Vec<Way>,
+    ways_to: Vec<Option<(u32, u32)>>,
     /// All layers' steps, and where each layer's begin.
     steps: Vec<Step>,
     begins: Vec<usize>,
@@ -194,14 +216,14 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
             return None;
         }
         let mut bench = Bench::default();
-        let mut slack = self.again.variant + self.again.degree + 1;
+        let mut slack = 0;
         loop {
             let bound = ahead.least().saturating_add(slack).min(most);
             match self.within(bound, ahead, &mut bench) {
                 Found::Path(path) => return Some(path),
                 Found::NoPath => return None,
                 Found::Nothing if bound == most || self.is_stopped() => return None,
-                Found::Nothing => slack = slack.saturating_mul(3),
+                Found::Nothing => slack = slack.saturating_add((slack / 2).max(1)),
             }
         }
     }
@@ -254,7 +276,10 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
             let Some(peak) = rises(choice, self.peak, layer.high_point, false) else {
                 continue;
             };
-            let (role, memory) = layer.role.step(self.kinds, Memory::default(), choice);
+            let (role, memory) =
+                layer
+                    .role
+                    .step(self.kinds, Memory::default(), choice.kind, choice.words());
             let memory = Memory { peak, ..memory };
             let cost = choice.cost + role;
             let follows = ahead.after(0, choice, &memory);
@@ -295,12 +320,15 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
         let memory = first.memory;
         let mut all = true;
         bench.ways.clear();
-        bench.ways.resize(layer.joins.firsts(), None);
+        bench.ways_to.clear();
+        bench.ways_to.resize(layer.joins.firsts(), None);
         for (number, choice) in (0..).zip(layer.choices) {
             let Some(peak) = rises(choice, self.peak, layer.high_point, memory.peak) else {
                 continue;
             };
-            let (role, kept) = layer.role.step(self.kinds, memory, choice);
+            let (role, kept) = layer
+                .role
+                .step(self.kinds, memory, choice.kind, choice.words());
             let kept = Memory { peak, ..kept };
             let own = choice.cost + role;
             let follows = ahead.after(at, choice, &kept);
@@ -311,8 +339,14 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                 all = false;
                 continue;
             }
-            let ways = bench.ways[choice.first]
-                .get_or_insert_with(|| ways(states, from, layer.joins.to(choice.first)));
+            let all_ways = &mut bench.ways;
+            let (begin, end) = *bench.ways_to[choice.first].get_or_insert_with(|| {
+                let begin = all_ways.len();
+                all_ways.extend(ways(states, from, layer.joins.to(choice.first)));
+                all_ways[begin..].sort_unstable_by_key(|way| (way.cost, way.state));
+                (begin as u32, all_ways.len() as u32)
+            });
+            let ways = &bench.ways[begin as usize..end as usize];
             let Some(nearest) = ways.first() else {
                 continue;
             };
@@ -375,17 +409,10 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
             state.runs.degree,
             self.limits.degrees,
         )?;
-        let mut cost = self.again.between(from, to);
-        let mut place = 1;
-        if self.limits.places && from.shift == to.shift {
-            place = 2;
-            if state.runs.place == 2 {
-                if to.shift != 0 {
-                    return None;
-                }
-                cost += self.again.place;
-            }
-        }
+        // Only what is shifted is counted.
+        let counted = self.limits.places && to.shift != 0;
+        let place = run(counted && from.shift == to.shift, state.runs.place, Some(2))?;
+        let cost = self.again.between(from, to);
         Some((
             cost,
             Runs {
@@ -440,20 +467,19 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
     }
 }
 
-/// From where a first note is reached, cheapest first.
-fn ways(states: &[State], from: &[Choice], joins: &[u32]) -> Vec<Way> {
-    let mut ways: Vec<Way> = (0..)
-        .zip(states)
-        .filter_map(|(place, state)| {
-            let join = joins[from[state.choice as usize].last];
-            (join != u32::MAX).then_some(Way {
-                cost: (state.cost.0.saturating_add(join), state.cost.1),
-                state: place,
-            })
+/// From where a first note is reached.
+fn ways<'a>(
+    states: &'a [State],
+    from: &'a [Choice],
+    joins: &'a [u32],
+) -> impl Iterator<Item = Way> + 'a {
+    (0..).zip(states).filter_map(move |(place, state)| {
+        let join = joins[from[state.choice as usize].last];
+        (join != u32::MAX).then_some(Way {
+            cost: (state.cost.0.saturating_add(join), state.cost.1),
+            state: place,
         })
-        .collect();
-    ways.sort_unstable_by_key(|way| (way.cost, way.state));
-    ways
+    })
 }
 
 impl Bench {

@@ -12,16 +12,16 @@ use crate::support::sheet;
 
 /// A kind of chord, the scale that the lesson chooses for it, and both in half
 /// steps above the root (common practice).
-struct Kind {
-    suffix: &'static str,
-    scale: &'static str,
-    rungs: &'static [i32],
-    tones: &'static [i32],
+pub(crate) struct Kind {
+    pub(crate) suffix: &'static str,
+    pub(crate) scale: &'static str,
+    pub(crate) rungs: &'static [i32],
+    pub(crate) tones: &'static [i32],
     /// Third and seventh.
     guides: [i32; 2],
 }
 
-const KINDS: [Kind; 4] = [
+pub(crate) const KINDS: [Kind; 4] = [
     Kind {
         suffix: "7",
         scale: "mixolydian",
@@ -52,7 +52,7 @@ const KINDS: [Kind; 4] = [
     },
 ];
 
-const ROOTS: [(&str, i32); 7] = [
+pub(crate) const ROOTS: [(&str, i32); 7] = [
     ("C", 0),
     ("D", 2),
     ("Eb", 3),
@@ -342,7 +342,7 @@ fn wish(ways: &mut Vec<Way>, met: impl Fn(&Way) -> bool) {
 }
 
 /// A written pitch by half steps above C4.
-fn pitch(above: i32) -> String {
+pub(crate) fn pitch(above: i32) -> String {
     let names = [
         "C", "C#", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B",
     ];

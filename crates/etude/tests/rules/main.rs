@@ -5,6 +5,7 @@
 
 mod books;
 mod cheapest;
+mod etudes;
 mod exercises;
 mod figures;
 mod fingering;

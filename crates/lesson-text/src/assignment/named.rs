@@ -2,7 +2,7 @@
 
 use theory::Scale;
 
-use super::Hall;
+use super::Material;
 use crate::exercise::ExerciseText;
 use crate::report::Report;
 use crate::said::{Said, Saying};
@@ -10,7 +10,7 @@ use crate::scale::ScaleText;
 use crate::suggestion::{listed, nearest, shown};
 use crate::words::folded;
 
-impl Hall<'_> {
+impl Material<'_> {
     /// The scale an exercise names, or the first.
     pub(crate) fn scale(&self, name: &Saying<String>, report: &mut Report<'_>) -> Option<usize> {
         let scales = self.scales?;

@@ -2,14 +2,14 @@
 
 use lesson::{Direction, ExerciseKind, Figure, Say};
 
-use super::Hall;
+use super::Material;
 use crate::exercise::ExerciseText;
 use crate::figure::Cell;
 use crate::literal::LiteralText;
 use crate::report::Report;
 use crate::said::{Said, Saying};
 
-impl Hall<'_> {
+impl Material<'_> {
     /// The phrase of a figure of the file, where it is one.
     pub(crate) fn literal(&self, figure: Option<usize>) -> Option<&LiteralText> {
         self.texts?.get(figure?)?.cell.as_ref()?.literal.as_ref()

@@ -1,16 +1,16 @@
 //! What an exercise leaves to its student: bars to answer in, what is hidden,
 //! how much is given.
 
-use lesson::{Direction, Exercise, ExerciseKind, Given, Hide, Keys, Label, Player, Span, Trade};
+use lesson::{Direction, Exercise, ExerciseKind, Given, Hide, Label, Span, Trade};
 use theory::Ladder;
 
-use super::{Hall, Part, Setting};
+use super::{Material, Part, Setting};
 use crate::exercise::ExerciseText;
 use crate::limit;
 use crate::report::Report;
 use crate::said::Saying;
 
-impl Hall<'_> {
+impl Material<'_> {
     /// The bars of a `trade`: as many statements as are said, and as many bars
     /// to answer in as they take.
     pub(crate) fn trade(
@@ -65,10 +65,10 @@ impl Hall<'_> {
         &self,
         text: &ExerciseText,
         exercise: &Exercise,
-        players: &[Player],
-        keys: &Keys,
+        setting: &Setting<'_>,
         report: &mut Report<'_>,
     ) -> Option<()> {
+        let (players, keys) = (setting.players?, setting.keys?);
         let given = exercise.given?;
         let plays = |at: &usize| {
             exercise

@@ -16,9 +16,21 @@ pub(crate) struct Drum {
     pub place: f32,
 }
 
-/// A part of a drum's sound.
-#[derive(Debug, Clone, Copy)]
-enum Part {
+/// A drum of the plain voice, for a small player elsewhere.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlainDrum {
+    /// Its key (General MIDI).
+    pub key: u8,
+    /// Where it stands, −1 left to 1 right.
+    pub place: f32,
+    /// What sounds together.
+    pub parts: Vec<DrumPart>,
+}
+
+/// A part of a drum's sound. It dies away from its stroke on, and a tone's
+/// frequency falls three times as fast.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum DrumPart {
     /// A tone from one frequency to another, in hertz; loudness, and seconds
     /// to 37 %.
     Tone(f32, f32, f32, f32),
@@ -29,15 +41,27 @@ enum Part {
 
 /// Every drum that a band or a click strikes.
 pub(crate) fn kit() -> BTreeMap<u8, Drum> {
-    use Part::{Noise, Tone};
+    let made = plain_drums()
+        .into_iter()
+        .map(|PlainDrum { key, place, parts }| {
+            let sound = sound(&parts, u64::from(key));
+            (key, Drum { sound, place })
+        });
+    made.collect()
+}
+
+/// Every drum of the plain voice.
+pub fn plain_drums() -> Vec<PlainDrum> {
+    use DrumPart::{Noise, Tone};
     let cymbal = [
         Tone(3_187.0, 3_187.0, 0.05, 0.22),
         Tone(4_361.0, 4_361.0, 0.05, 0.2),
         Tone(5_923.0, 5_923.0, 0.06, 0.16),
         Tone(7_451.0, 7_451.0, 0.05, 0.12),
     ];
-    let with = |parts: &[Part]| -> Vec<Part> { cymbal.iter().chain(parts).copied().collect() };
-    let rows: [(u8, f32, Vec<Part>); 11] = [
+    let with =
+        |parts: &[DrumPart]| -> Vec<DrumPart> { cymbal.iter().chain(parts).copied().collect() };
+    let rows: [(u8, f32, Vec<DrumPart>); 11] = [
         (
             drum::BASS_DRUM,
             0.0,
@@ -112,24 +136,23 @@ pub(crate) fn kit() -> BTreeMap<u8, Drum> {
             ],
         ),
     ];
-    let made = rows.into_iter().map(|(key, place, parts)| {
-        let sound = sound(&parts, u64::from(key));
-        (key, Drum { sound, place })
-    });
-    made.collect()
+    let drums = rows.into_iter();
+    drums
+        .map(|(key, place, parts)| PlainDrum { key, place, parts })
+        .collect()
 }
 
-fn sound(parts: &[Part], seed: u64) -> Vec<f32> {
+fn sound(parts: &[DrumPart], seed: u64) -> Vec<f32> {
     let rate = RATE as f32;
     let longest = parts.iter().map(|part| match part {
-        Part::Tone(_, _, _, decay) | Part::Noise(_, _, decay) => *decay,
+        DrumPart::Tone(_, _, _, decay) | DrumPart::Noise(_, _, decay) => *decay,
     });
     // 60 dB down
     let seconds = 6.9 * longest.fold(0.0f32, f32::max);
     let mut sound = vec![0.0f32; (seconds * rate) as usize];
     for (number, part) in (1..).zip(parts) {
         match *part {
-            Part::Tone(from, to, loud, decay) => {
+            DrumPart::Tone(from, to, loud, decay) => {
                 let mut turn = 0.0f32;
                 for (at, value) in sound.iter_mut().enumerate() {
                     let gone = at as f32 / rate / decay;
@@ -137,7 +160,7 @@ fn sound(parts: &[Part], seed: u64) -> Vec<f32> {
                     turn = (turn + (to + (from - to) * (-3.0 * gone).exp()) / rate).fract();
                 }
             }
-            Part::Noise(times, loud, decay) => {
+            DrumPart::Noise(times, loud, decay) => {
                 let mut noise = Noise(seed * 977 + number);
                 let mut before = [0.0f32; 2];
                 for (at, value) in sound.iter_mut().enumerate() {

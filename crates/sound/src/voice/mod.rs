@@ -9,6 +9,7 @@ mod timbre;
 mod tone;
 mod wavetable;
 
+pub use drum_kit::{DrumPart, PlainDrum, plain_drums};
 pub use font::Font;
 pub use font_file::FontSource;
 pub use timbre::{PlainTone, plain_tone};

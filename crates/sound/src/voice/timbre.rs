@@ -146,6 +146,9 @@ pub struct PlainTone {
     pub fall: f32,
     /// How fast it dies away: 1 to 37 % in a second.
     pub decay: f32,
+    /// Cents of vibrato to either side: it begins after 0.3 s and grows for as
+    /// long, with 5.2 beats a second.
+    pub vibrato: f32,
 }
 
 /// The plain voice of a role that has pitches; `program` is the line's General
@@ -179,6 +182,7 @@ pub fn plain_tone(role: Role, program: u8) -> PlainTone {
         rise: timbre.rise,
         fall: timbre.fall,
         decay: timbre.decay,
+        vibrato: timbre.vibrato,
     }
 }
 

@@ -63,7 +63,6 @@ impl Case {
                         .iter()
                         .all(|one| one.shift == choice.shift);
                     allowed &= !(third && choice.shift != 0);
-                    sum.0 += self.again.place * u32::from(third);
                 }
             }
             let role = &self.parts[at].0;
@@ -158,7 +157,7 @@ fn layers() -> impl Strategy<Value = Layers> {
 fn case() -> impl Strategy<Value = Case> {
     let join = prop_oneof![8 => 0u32..12, 1 => Just(u32::MAX)];
     let joins = prop::collection::vec(prop::collection::vec(join, PITCHES * PITCHES), 6);
-    let again = (0u32..4, 0u32..4, 0u32..4);
+    let again = (0u32..4, 0u32..4);
     let limits = (limit(), limit(), any::<bool>());
     let kinds = prop::collection::vec((0u16..3, 0u16..3), 10);
     let phrases = (
@@ -171,10 +170,7 @@ fn case() -> impl Strategy<Value = Case> {
             let kinds = kinds
                 .into_iter()
                 .map(|(figure, density)| Kind { figure, density });
-            let joins = joins.into_iter().map(|costs| Joins {
-                lasts: PITCHES,
-                costs,
-            });
+            let joins = joins.into_iter().map(|costs| Joins::new(PITCHES, costs));
             Case {
                 parts: roles(cost, phrases, layers.len())
                     .into_iter()
@@ -190,7 +186,6 @@ fn case() -> impl Strategy<Value = Case> {
                 again: Again {
                     variant: again.0,
                     degree: again.1,
-                    place: again.2,
                 },
                 kinds: kinds.collect(),
             }
@@ -244,7 +239,9 @@ proptest! {
         }
         // Of all pitches the one that makes the cheapest line.
         let of_pitch = |pitch: i32| weight * (3 - pitch) as u32;
-        let found = peak::cheapest(&graph(None), of_pitch, |pitch, most| {
+        let plain_graph = graph(None);
+        let ahead = Ahead::of(&layers, case.again, &case.kinds, None);
+        let found = peak::cheapest((&plain_graph, &ahead), of_pitch, |pitch, most| {
             graph(Some(pitch)).cheapest(most)
         });
         let all = (0..4).filter_map(|pitch| {
