@@ -14,13 +14,14 @@ mod subject;
 const LONGEST: Duration = Duration::from_secs(1);
 
 /// Every subject, as its folder of the corpus is called.
-const SUBJECTS: [&str; 7] = [
+const SUBJECTS: [&str; 8] = [
     "lesson_text",
     "count",
     "moves",
     "degrees",
     "chord",
     "changes",
+    "course",
     "music_xml",
 ];
 

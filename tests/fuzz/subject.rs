@@ -2,6 +2,8 @@
 //! that replays its corpus: never a panic, never a hang.
 
 use etude::Composer;
+use lesson::Lesson;
+use lesson_text::LessonFile;
 use reader::Asked;
 use rhythm::{Count, Meter};
 use theory::ChordSymbol;
@@ -18,6 +20,7 @@ pub fn named(subject: &str) -> fn(&[u8]) {
         "degrees" => degrees,
         "chord" => chord,
         "changes" => changes,
+        "course" => course,
         "music_xml" => music_xml,
         _ => lesson_text,
     }
@@ -41,7 +44,11 @@ fn lesson(text: &str) {
             return;
         }
     };
-    let Ok(composer) = Composer::new(&reading.lesson) else {
+    compose(&reading.lesson);
+}
+
+fn compose(lesson: &Lesson) {
+    let Ok(composer) = Composer::new(lesson) else {
         return;
     };
     for plan in composer.plans().iter().take(SHEETS) {
@@ -107,6 +114,32 @@ fn changes(bytes: &[u8]) {
              [[exercise]]\nkind = \"changes\"\n[[exercise]]\nkind = \"guide tones\"\n",
             quoted(text)
         ));
+    }
+}
+
+/// A course of plain lessons, whatever it calls them.
+fn course(bytes: &[u8]) {
+    let Ok(text) = std::str::from_utf8(bytes) else {
+        return;
+    };
+    let plain =
+        "title = \"Plain\"\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up\"\n";
+    let named = lesson_text::course_lessons(text).into_iter();
+    let files: Vec<LessonFile> = named
+        .map(|named| LessonFile {
+            file: named.file,
+            text: Ok(plain.to_owned()),
+            lead: None,
+        })
+        .collect();
+    match lesson_text::read_course(text, "course", &files) {
+        Ok(course) => course.lessons.iter().take(SHEETS).for_each(compose),
+        Err(fault) => {
+            assert!(!fault.course.is_empty() || !fault.lessons.is_empty());
+            for mistake in fault.course {
+                assert!(text.get(mistake.place).is_some());
+            }
+        }
     }
 }
 

@@ -3,7 +3,8 @@
     python lessons.py BINARY FOLDER [COUNT] [SEED]
 
 They are drawn as `tests/readers/mixture.py` draws them, a third of them over changes. Of each a few sheets are made, and
-books, scores and grids of some. Ends with 1 where one isn't taken; its text is kept."""
+books, scores and grids of some. Ends with 1 where one isn't taken; its text is kept. Ctrl-C ends it with what is known
+by then."""
 
 import random
 import shutil
@@ -40,13 +41,18 @@ def main() -> int:
     scales = [one["id"] for one in program.list("scales")]
     horns = [one["id"] for one in program.list("instruments")]
     texts = [over(draw, place, horns) if place % 3 == 2 else mixture.lesson(draw, place, scales, horns) for place in range(count)]
+    told = []
     with ThreadPoolExecutor(2) as pool:
-        told = list(pool.map(lambda one: write(program.binary, folder, *one), enumerate(texts)))
+        try:
+            for one in pool.map(lambda one: write(program.binary, folder, *one), enumerate(texts)):
+                told.append(one)
+        except KeyboardInterrupt:
+            pool.shutdown(cancel_futures=True)
     faults = [fault for fault, *_ in told if fault]
     codes = Counter(code for _, code, _ in told)
     print(*faults[:20], sep="\n")
-    slowest = max(seconds for *_, seconds in told)
-    print(f"{count} lessons, {len(faults)} faults; codes {dict(codes)}; the slowest took {slowest:.1f} s")
+    slowest = max((seconds for *_, seconds in told), default=0)
+    print(f"{len(told)} lessons, {len(faults)} faults; codes {dict(codes)}; the slowest took {slowest:.1f} s")
     return 1 if faults else 0
 
 

@@ -9,6 +9,7 @@ mod differences;
 mod examples;
 #[cfg(test)]
 mod fingerings;
+#[cfg(test)]
 mod instruments;
 #[cfg(test)]
 mod keys;
