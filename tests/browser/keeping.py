@@ -1,12 +1,13 @@
 """Nothing lost: files written and edited, two tabs, changes from outside, a server that goes away."""
 
 import json
+import shutil
 import signal
 import threading
 import time
 import urllib.request
 
-from desk import Desk, Room, has, saved, settled, sheet, text_of, until
+from desk import LESSONS, Desk, Room, has, saved, settled, sheet, text_of, until
 
 
 def write_edit_write(room: Room) -> None:
@@ -119,6 +120,18 @@ def a_second_desk(room: Room) -> None:
             other.stop()
 
 
+def courses_stay_in_their_files(room: Room) -> None:
+    """A course beside its lessons is named, and no lesson."""
+    with room.desk("copybook") as desk:
+        shutil.copy(LESSONS.parent / "courses" / "lamplight-term.toml", room.folder)
+        with room.page(desk.address) as page:
+            sheet(page)
+            assert page.locator("#lesson option").count() == 2
+            course = page.locator("#lesson option[disabled]")
+            assert "lamplight-term.toml: a course" in course.inner_text()
+            assert page.locator("#lesson").input_value() == "copybook.toml"
+
+
 ENDLESS = """title = "Endless"
 instruments = ["flute", "alto saxophone", "tuba"]
 [figure]
@@ -162,4 +175,4 @@ def stops_at_once(room: Room) -> None:
             assert not halves, halves
 
 
-CHECKS = [write_edit_write, two_tabs, changed_outside, server_gone, new_names, a_second_desk, stops_at_once]
+CHECKS = [write_edit_write, two_tabs, changed_outside, server_gone, new_names, a_second_desk, courses_stay_in_their_files, stops_at_once]

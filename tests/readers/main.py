@@ -18,6 +18,7 @@ import by_music21
 import by_partitura
 import by_verovio
 import chord_meaning
+import courses
 import engraved
 import expectation
 import forms
@@ -57,6 +58,7 @@ def main() -> int:
     checks += [partial(chord, one, program, folder / "chords" / one["id"]) for one in program.list("chords")]
     checks += [partial(mixed, text, program, folder / "mixture" / str(place)) for place, text in enumerate(mixture.lessons(program))]
     checks += [partial(bound, lesson, program, folder / "bound" / lesson) for lesson in together.LESSONS]
+    checks += [partial(course, path, program, folder / "courses") for path in sorted((LESSONS.parent / "courses").glob("*.toml"))]
     checks += [partial(spoiled, spoil, whole(sheets), folder / "spoiled") for spoil in spoiling.SPOILS]
     checks += [partial(distinct, sheets), partial(json_schema.check, program, folder / "json", LESSONS)]
     checks += [partial(lesson_schema.check, program, folder / "schema", LESSONS)]
@@ -230,6 +232,10 @@ def mixed(text: str, program: Program, folder: Path) -> list[str]:
 
 def bound(lesson: str, program: Program, folder: Path) -> list[str]:
     return together.faults(LESSONS / f"{lesson}.toml", program, folder)
+
+
+def course(path: Path, program: Program, folder: Path) -> list[str]:
+    return courses.faults(path, program, folder)
 
 
 def spoiled(spoil: str, sheet: Written, folder: Path) -> list[str]:

@@ -79,9 +79,11 @@ def parts(path: Path, sounding: bool = False) -> list[stream.Part]:
 
 
 def joined(part: stream.Part) -> list[tuple[str, Fraction]]:
-    """Written names and lengths, ties joined."""
+    """Written names and lengths, ties joined, slashes left out."""
     found: list[tuple[str, Fraction]] = []
     for one in part.recurse().getElementsByClass(note.Note):
+        if one.notehead == "slash":
+            continue
         length = Fraction(one.quarterLength).limit_denominator(20000)
         if one.tie is not None and one.tie.type in ("stop", "continue"):
             found[-1] = (found[-1][0], found[-1][1] + length)

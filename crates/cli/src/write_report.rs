@@ -64,9 +64,10 @@ impl<'a> WriteReport<'a> {
             let folder = self.out.join(&lesson.folder);
             writeln!(
                 out,
-                "{}: {}{}{}",
+                "{}: {}{}{}{}",
                 folder.display(),
                 amount(lesson.files, "file"),
+                if lesson.whole { "" } else { ", not all of it" },
                 self.would,
                 surprises(lesson)
             )

@@ -15,7 +15,7 @@ use crate::course_job::{CourseJob, CoursePlayer, LESSONS};
 use crate::error::CopyError;
 use crate::format::Format;
 use crate::job::{Job, composer};
-use crate::outcome::{CourseOutcome, LessonOutcome};
+use crate::outcome::{CourseOutcome, LessonOutcome, Unfinished};
 use crate::packet::{WeekLesson, packet};
 use crate::part::Part;
 use crate::practice_page::course_page;
@@ -84,7 +84,7 @@ impl Writing<'_> {
         course: &CourseJob,
         jobs: &[Job],
         edited: Vec<String>,
-    ) -> Result<LessonOutcome, CopyError> {
+    ) -> Result<LessonOutcome, Unfinished> {
         let own = &course.course;
         let mut outcome = LessonOutcome::new(&own.id, &own.title, &course.folder);
         let folder = self.store.opened(&course.folder);
@@ -123,9 +123,7 @@ impl Writing<'_> {
             self.week_lists(course, &lessons, &found, &mut outcome)
         });
         let closed = self.close_course(course, &lessons, done.is_ok(), &mut outcome);
-        done?;
-        closed?;
-        Ok(outcome)
+        outcome.ended(done, closed)
     }
 
     fn course_lessons<'a>(&self, jobs: &'a [Job]) -> Result<Vec<CourseLesson<'a>>, CopyError> {

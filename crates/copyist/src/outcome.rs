@@ -3,6 +3,8 @@
 use std::collections::BTreeSet;
 
 use crate::contents::{Contents, LeftOutEntry};
+use crate::error::CopyError;
+use crate::refusal::Refusal;
 use crate::store::FolderOutcome;
 use crate::track::TrackFailure;
 
@@ -28,6 +30,8 @@ pub struct LessonOutcome {
     pub told: BTreeSet<String>,
     /// Sheets whose music is not that of their last edition.
     pub changed: Vec<String>,
+    /// Whether all was made that was asked for; else the run ended before.
+    pub whole: bool,
     /// What is to be said of a course.
     pub course: Option<CourseOutcome>,
     /// Books, scores and grids of earlier runs.
@@ -55,8 +59,53 @@ impl LessonOutcome {
             failed: Vec::new(),
             told: BTreeSet::new(),
             changed: Vec::new(),
+            whole: true,
             course: None,
             bound: BTreeSet::new(),
         }
+    }
+}
+
+/// Why a lesson or a course isn't whole.
+#[derive(Debug)]
+pub(crate) struct Unfinished {
+    /// What ended the run.
+    pub error: CopyError,
+    /// What was written until then, if anything.
+    pub outcome: Option<Box<LessonOutcome>>,
+}
+
+impl From<CopyError> for Unfinished {
+    fn from(error: CopyError) -> Unfinished {
+        Unfinished {
+            error,
+            outcome: None,
+        }
+    }
+}
+
+impl From<Refusal> for Unfinished {
+    fn from(refusal: Refusal) -> Unfinished {
+        CopyError::from(refusal).into()
+    }
+}
+
+impl LessonOutcome {
+    /// What it came to: whole where all was `done` and `closed`, else what was
+    /// written of it.
+    pub(crate) fn ended(
+        mut self,
+        done: Result<(), CopyError>,
+        closed: Result<(), CopyError>,
+    ) -> Result<LessonOutcome, Unfinished> {
+        let told = closed.is_ok() && self.files > 0;
+        let Err(error) = done.and(closed) else {
+            return Ok(self);
+        };
+        self.whole = false;
+        Err(Unfinished {
+            error,
+            outcome: told.then(|| Box::new(self)),
+        })
     }
 }

@@ -9,7 +9,7 @@ use crate::job::{Job, Work, work};
 use crate::lesson_source::Source;
 use crate::news::{Count, News, Tell};
 use crate::options::Options;
-use crate::outcome::LessonOutcome;
+use crate::outcome::{LessonOutcome, Unfinished};
 use crate::part::Part;
 use crate::pictures::Pictures;
 use crate::refusal::Refusal;
@@ -120,27 +120,30 @@ impl Run {
         tell: &mut Tell<'_>,
     ) -> Result<Vec<String>, CopyError> {
         let mut edited = Vec::new();
-        let mut done = |outcome: &LessonOutcome, tell: &mut Tell<'_>| {
+        let mut done = |outcome: Result<LessonOutcome, Unfinished>, tell: &mut Tell<'_>| {
+            let outcome = told(outcome, tell)?;
             let files = outcome.settled.edited.iter();
             edited.extend(files.map(|file| format!("{}/{file}", outcome.folder)));
-            tell(News::Lesson(outcome))
+            Ok::<(), CopyError>(())
         };
         if self.options.describe {
             // One after another, since what they hold is told as it comes.
             for job in jobs {
-                let outcome = writing.lesson(job, Some(tell))?;
-                done(&outcome, tell)?;
+                done(writing.lesson(job, Some(tell)), tell)?;
             }
             return Ok(edited);
         }
         for some in jobs.chunks(AT_ONCE) {
-            let outcomes: Vec<Result<LessonOutcome, CopyError>> = some
+            let outcomes: Vec<Result<LessonOutcome, Unfinished>> = some
                 .par_iter()
                 .map(|job| writing.lesson(job, None))
                 .collect();
-            for outcome in outcomes {
-                done(&outcome?, tell)?;
-            }
+            // What became of the others is told even where one ended the run.
+            let ends: Vec<Result<(), CopyError>> = outcomes
+                .into_iter()
+                .map(|outcome| done(outcome, tell))
+                .collect();
+            ends.into_iter().collect::<Result<(), CopyError>>()?;
         }
         Ok(edited)
     }
@@ -160,12 +163,30 @@ impl Run {
             Some(file.to_owned())
         };
         let edited = edited.into_iter().filter_map(within).collect();
-        let outcome = writing.course(course, jobs, edited)?;
+        let outcome = told(writing.course(course, jobs, edited), tell)?;
         for dropped in writing.dropped_lessons(course, jobs, &outcome)? {
             tell(News::Lesson(&dropped))?;
         }
-        tell(News::Lesson(&outcome))?;
         Ok(())
+    }
+}
+
+/// Tells what became of a lesson or a course, also of one that isn't whole.
+fn told(
+    outcome: Result<LessonOutcome, Unfinished>,
+    tell: &mut Tell<'_>,
+) -> Result<LessonOutcome, CopyError> {
+    match outcome {
+        Ok(outcome) => {
+            tell(News::Lesson(&outcome))?;
+            Ok(outcome)
+        }
+        Err(Unfinished { error, outcome }) => {
+            if let Some(outcome) = outcome {
+                tell(News::Lesson(&outcome))?;
+            }
+            Err(error)
+        }
     }
 }
 

@@ -186,6 +186,7 @@ impl Store {
         let path = self.root.join(folder);
         if !closing.is_used() && contents.is_empty() && !path.join(CONTENTS).exists() {
             // Nothing came of it: no folder is left for it either.
+            closing.abandon();
             let _ = fs::remove_dir(&path);
             return Ok(FolderOutcome::default());
         }

@@ -16,7 +16,7 @@ use crate::format::Format;
 use crate::job::{Job, composer};
 use crate::news::{Count, News, Tell};
 use crate::options::Options;
-use crate::outcome::LessonOutcome;
+use crate::outcome::{LessonOutcome, Unfinished};
 use crate::part::Part;
 use crate::pictures::Pictures;
 use crate::practice_page::practice_pages;
@@ -63,7 +63,7 @@ impl Writing<'_> {
         &self,
         job: &Job,
         mut tell: Option<&mut Tell<'_>>,
-    ) -> Result<LessonOutcome, CopyError> {
+    ) -> Result<LessonOutcome, Unfinished> {
         let lesson = &job.lesson;
         let composer = composer(lesson)?;
         let chosen = self.options.choice.wanted(&composer, &job.players);
@@ -141,9 +141,7 @@ impl Writing<'_> {
         outcome.told.append(&mut tracks.told);
         // Closed even when not all was done: what is written is remembered.
         let closed = self.close(job, &composer, done.is_ok(), &mut outcome);
-        done?;
-        closed?;
-        Ok(outcome)
+        outcome.ended(done, closed)
     }
 
     fn close(

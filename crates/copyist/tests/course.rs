@@ -542,14 +542,66 @@ fn the_practice_page_has_the_weeks() {
         "Week 2",
         "Week 3",
         "Slowly first.",
-        "ferry-01-a",
-        "bridge-03-g",
     ] {
         assert!(page.contains(words), "{words}");
     }
-    let drawn = page.matches("role=\"img\" aria-label=\"Ferry,").count();
-    assert!(drawn <= 3 * 2, "{drawn}");
+    for lesson in ["ferry", "bridge"] {
+        for key in ["01-a", "02-d", "03-g"] {
+            let section = format!("<section id=\"{lesson}-{key}\"");
+            assert_eq!(page.matches(&section).count(), 1, "{section}");
+        }
+    }
     assert!(!folder.path("out/term/lessons").exists());
+}
+
+/// What was written is told even where the run ends with an error.
+#[test]
+fn a_run_that_can_not_go_on_says_what_it_wrote() {
+    let folder = Folder::new();
+    let path = folder.course();
+    // Somebody's folder stands where a sheet goes.
+    let taken = "out/term/lessons/ferry/noor/02-d.musicxml";
+    fs::create_dir_all(folder.path(taken)).unwrap();
+    let run = Run::new(vec![read(&path)], options(&folder, &[Format::MusicXml])).unwrap();
+    let mut told = Vec::new();
+    let ended = run.write(&Stop::default(), &|_| (), &mut |news| {
+        if let News::Lesson(outcome) = news {
+            told.push((outcome.folder.clone(), outcome.whole, outcome.files > 0));
+        }
+        Ok(())
+    });
+    let error = ended.unwrap_err().to_string();
+    assert!(
+        error.contains("02-d.musicxml: a folder has that name"),
+        "{error}"
+    );
+    let bridge = ("term/lessons/bridge".to_owned(), true, true);
+    assert!(told.contains(&bridge), "{told:?}");
+    assert!(
+        told.iter()
+            .all(|(name, whole, _)| name.ends_with("bridge") || !whole)
+    );
+}
+
+/// A run that was asked to stop writes nothing more.
+#[test]
+fn a_stopped_course_ends() {
+    let folder = Folder::new();
+    let path = folder.course();
+    let stop = Stop::default();
+    let run = Run::new(vec![read(&path)], options(&folder, &ALL)).unwrap();
+    let asked = stop.clone();
+    let ended = run.write(&stop, &move |_| asked.ask(), &mut |_| Ok(()));
+    assert!(ended.unwrap_err().to_string().starts_with("stopped"));
+    assert!(!folder.path("out/term/noor").exists());
+    write(read(&path), options(&folder, &ALL));
+    let files = folder.files("out");
+    assert!(files.contains_key("out/term/noor/book.pdf"));
+    assert!(
+        files
+            .keys()
+            .all(|name| !name.contains(".part") && !name.contains(".pending"))
+    );
 }
 
 /// Whatever is wrong is told with its own file, and no course comes of it.

@@ -5,7 +5,7 @@ import { address, ask, Refusal, tab, whenHeard } from "./ask.js";
 import { exercises } from "./cards.js";
 import { changes } from "./changes.js";
 import { question } from "./dialog.js";
-import { forget, keep, kept } from "./draft.js";
+import { forget, keep } from "./draft.js";
 import { Editor } from "./editor.js";
 import { byId, element, forgetShown, later, refill, same, say } from "./element.js";
 import { lightFigure, showFigure } from "./figure.js";
@@ -17,6 +17,7 @@ import { players } from "./players.js";
 import { showChosen, showKnow, showNone, showPages } from "./sheet.js";
 import { tracks } from "./tracks.js";
 import { Transport } from "./transport.js";
+import { offerBoth, offerDraft } from "./versions.js";
 import { Writer } from "./write.js";
 
 /** How often it is looked whether the file was changed elsewhere. Milliseconds. */
@@ -146,31 +147,10 @@ class Desk {
       sessionStorage.setItem("desk-lesson", file);
       for (const kind of ["changed", "fault", "draft"]) this.news(kind, null);
       this.show(text);
-      this.offerDraft();
+      offerDraft(this);
     } catch (fault) {
       this.complain(/** @type {Error} */ (fault).message);
     }
-  }
-
-  /** A draft that was kept is offered, not taken. */
-  offerDraft() {
-    const draft = kept(this.folder, this.file);
-    if (!draft || draft.text === this.saved) {
-      forget(this.folder, this.file);
-      return;
-    }
-    const when = new Date(draft.at).toLocaleString();
-    const { file } = this;
-    this.news("draft", [`A draft of this lesson was kept on ${when}.`,
-      element("button", { type: "button", on: { click: () => {
-        this.news("draft", null);
-        if (this.file === file) this.change(draft.text, "");
-      } } }, "Go on with the draft"),
-      element("button", { type: "button", on: { click: () => {
-        forget(this.folder, file);
-        this.news("draft", null);
-      } } }, "Throw it away")]);
-    this.offered = true;
   }
 
   draft() {
@@ -389,7 +369,7 @@ class Desk {
       say("saved");
       return true;
     } catch (fault) {
-      if (fault instanceof Refusal && fault.status === 409) this.differs(fault.body.text, fault.body.version);
+      if (fault instanceof Refusal && fault.status === 409) offerBoth(this, fault.body.text, fault.body.version);
       else this.complain(/** @type {Error} */ (fault).message);
       return false;
     }
@@ -406,39 +386,11 @@ class Desk {
         this.news("changed", ["This lesson's file is gone. Save writes it again."]);
       } else if (now.version !== version) {
         const newer = await ask("GET", `/api/lesson?file=${encodeURIComponent(file)}`);
-        if (this.file === file && this.version === version) this.differs(newer.text, newer.version);
+        if (this.file === file && this.version === version) offerBoth(this, newer.text, newer.version);
       }
     } catch {
       // Said elsewhere.
     }
-  }
-
-  /** Both versions are offered. @param {string} text @param {string} version */
-  differs(text, version) {
-    if (text === this.text) {
-      this.version = version;
-      this.saved = text;
-      this.show(text);
-      return;
-    }
-    if (byId("news").querySelector(`[data-version="${version}"]`)) return;
-    const newer = element("textarea", { readonly: true, rows: 8, "aria-label": "The newer version", value: text });
-    this.news("changed", [
-      element("p", { "data-version": version }, "This lesson was changed elsewhere, after you opened it."),
-      element("details", {}, element("summary", {}, "Look at the newer version"), newer),
-      element("button", { type: "button", on: { click: () => {
-        this.version = version;
-        this.saved = text;
-        this.news("changed", null);
-        this.change(text, "");
-      } } }, "Take the newer version"),
-      element("button", { type: "button", on: { click: () => {
-        this.version = version;
-        this.saved = text;
-        this.news("changed", null);
-        this.show(this.text);
-      } } }, "Keep mine"),
-    ]);
   }
 
   /** @param {KeyboardEvent} event */

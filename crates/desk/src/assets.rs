@@ -43,6 +43,7 @@ const FILES: &[(&str, &str, &str)] = page! {
     "staff.js" SCRIPT,
     "tracks.js" SCRIPT,
     "transport.js" SCRIPT,
+    "versions.js" SCRIPT,
     "write.js" SCRIPT,
 };
 

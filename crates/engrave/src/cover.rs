@@ -3,7 +3,7 @@
 use crate::mark::{Frame, Mark, Role, Tag};
 use crate::place::Micrometres;
 use crate::range_chart::RangeChart;
-use crate::text::wrap_short;
+use crate::text::{wrap_evenly, wrap_short};
 use crate::{Line, Page, Paper, Style};
 
 /// What a book's cover says. What is empty is left out.
@@ -62,10 +62,13 @@ impl Cover {
             range.put(&mut page, MARGIN, y, width);
         }
         column.width = column.width.min(CARE_WIDTH);
-        let care = wrap_short(&self.care, Style::Italic, CARE, column.width, 4);
+        let mut care = wrap_evenly(&self.care, Style::Italic, CARE, column.width);
+        care.truncate(4);
         let height = CARE * 13 / 10 * (care.len() as Micrometres - 1).max(0);
         column.y = paper.height() - LAST - height - CARE * 13 / 10;
-        column.lines(&self.care, Style::Italic, CARE, 4);
+        for line in care {
+            column.lines(&line, Style::Italic, CARE, 1);
+        }
         page.put(column.take(), 0, 0);
         page
     }

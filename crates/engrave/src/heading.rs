@@ -6,6 +6,7 @@ use score::{Direction, Measure};
 
 use crate::mark::{Mark, Role, Shape};
 use crate::place::Ink;
+use crate::text::wrap_evenly;
 use crate::{Line, Style, wrap};
 
 /// What is said over one measure.
@@ -81,7 +82,12 @@ impl Heading {
                 Style::Bold => size,
                 _ => size * 85 / 100,
             };
-            for text in wrap(words, *style, size, (room - indent).max(size)) {
+            let width = (room - indent).max(size);
+            let texts = match style {
+                Style::Bold => wrap_evenly(words, *style, size, width),
+                _ => wrap(words, *style, size, width),
+            };
+            for text in texts {
                 lines.push(HeadingLine::of(
                     left + indent,
                     Line::new().text(*style, &text).size(size),

@@ -1,7 +1,7 @@
 //! A picture of how far a horn reaches at a level, and how far a lesson goes:
 //! a frame whose unit is a thousandth of its own staff space.
 
-use theory::{Clef, Level, Pitch, Range};
+use theory::{Clef, Level, Pitch, PitchName, Range};
 
 use crate::fonts::Style;
 use crate::glyph::{self, Glyph};
@@ -154,6 +154,10 @@ impl RangeChart {
     fn spoken(&self) -> String {
         let span = |range: Range| format!("{} to {}", name(range.low), name(range.high));
         let lesson = self.lesson.map_or_else(String::new, |lesson| {
+            let lesson = Range {
+                low: plainly(lesson.low),
+                high: plainly(lesson.high),
+            };
             format!("; {}, {}", self.lessons(), span(lesson))
         });
         let level = self.level.word();
@@ -168,7 +172,9 @@ impl RangeChart {
     /// The notes to draw, from the left, each by its own pitch, no two nearer
     /// than their names allow.
     fn marks(&self, width: Sp) -> Vec<RangeMark> {
-        let lesson = self.lesson.map(|lesson| [lesson.low, lesson.high]);
+        let lesson = self
+            .lesson
+            .map(|lesson| [lesson.low, lesson.high].map(plainly));
         let mut marks: Vec<RangeMark> = lesson
             .into_iter()
             .flatten()
@@ -195,6 +201,16 @@ impl RangeChart {
         part(&mut marks, right);
         marks
     }
+}
+
+/// A note out of its key: by its natural name, where it has one.
+fn plainly(pitch: Pitch) -> Pitch {
+    let naturals = (-1..=5).map(|fifths| PitchName::from_fifths(fifths).letter());
+    let octaves = pitch.octave() - 1..=pitch.octave() + 1;
+    let mut pitches =
+        naturals.flat_map(|letter| octaves.clone().map(move |at| Pitch::new(letter, 0, at)));
+    let natural = pitches.find(|natural| natural.midi() == pitch.midi());
+    natural.unwrap_or(pitch)
 }
 
 /// Moves notes apart that would stand in each other's way: to the right, and
@@ -286,6 +302,22 @@ mod tests {
             range: instrument.range(level),
             lesson,
             several: false,
+        }
+    }
+
+    #[test]
+    fn notes_have_their_natural_names() {
+        for (typed, expected) in [
+            ("Cb6", "B5"),
+            ("B#3", "C4"),
+            ("Fb4", "E4"),
+            ("E#4", "F4"),
+            ("F##4", "G4"),
+            ("Bb2", "Bb2"),
+            ("F#5", "F#5"),
+        ] {
+            let pitch: Pitch = typed.parse().unwrap();
+            assert_eq!(plainly(pitch), expected.parse().unwrap(), "{typed}");
         }
     }
 

@@ -168,6 +168,26 @@ pub fn wrap(text: &str, style: Style, size: i32, width: i32) -> Vec<String> {
     lines
 }
 
+/// The same in as many lines, each as wide as it need be: so that none ends in
+/// a word by itself.
+pub(crate) fn wrap_evenly(text: &str, style: Style, size: i32, width: i32) -> Vec<String> {
+    let lines = wrap(text, style, size, width);
+    if lines.len() < 2 {
+        return lines;
+    }
+    // The narrowest that takes no more lines.
+    let (mut least, mut enough) = (0, width);
+    while least + 1 < enough {
+        let middle = least + (enough - least) / 2;
+        if wrap(text, style, size, middle).len() > lines.len() {
+            least = middle;
+        } else {
+            enough = middle;
+        }
+    }
+    wrap(text, style, size, enough)
+}
+
 /// The text, or as much of its beginning as goes into `width` with `…` after
 /// it.
 pub fn shorten(text: &str, style: Style, size: i32, width: i32) -> String {
@@ -305,6 +325,20 @@ mod tests {
                 assert!(lines.iter().all(|line| line.chars().count() == 1 || width(line, Style::Bold, SIZE) <= 3_000));
             }
         }
+    }
+
+    #[test]
+    fn lines_are_even() {
+        let check = |text: &str, expected: &[&str]| {
+            let lines = wrap_evenly(text, Style::Roman, SIZE, 9_000);
+            assert_eq!(lines, expected);
+        };
+        check("", &[]);
+        check("Lantern Stairs", &["Lantern Stairs"]);
+        check(
+            "Seventeen lantern stairs in",
+            &["Seventeen", "lantern stairs in"],
+        );
     }
 
     #[test]

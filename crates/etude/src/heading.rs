@@ -1,7 +1,7 @@
 //! What is said at the head of the sheet, the letters of its exercises, and
 //! the tempos to climb.
 
-use lesson::{KeyChoice, Lesson, Player, Tempo};
+use lesson::{Exercise, KeyChoice, Lesson, Player, Tempo};
 use score::{About, Direction, HeadLine};
 use theory::{KeyOrder, PitchName};
 
@@ -74,11 +74,12 @@ pub(crate) fn head(
         );
         lines.push(HeadLine::new(About::Key, keys));
     }
-    let moves = lesson.exercises.iter().filter(|exercise| {
-        lesson.own.show_moves && exercise.kind.says_figure() && plan::is_for(exercise, sheet.player)
-    });
+    let on_sheet = plan::exercises(lesson, sheet).into_iter();
+    let moves = on_sheet
+        .map(|at| &lesson.exercises[at])
+        .filter(|exercise| lesson.own.show_moves && exercise.kind.says_figure());
     let mut said: Vec<&str> = Vec::new();
-    for figure in moves.filter_map(|exercise| exercise.figure.map(|at| &lesson.figures[at])) {
+    for figure in moves.flat_map(figures).map(|at| &lesson.figures[at]) {
         if !said.contains(&figure.moves_said.as_str()) {
             said.push(&figure.moves_said);
         }
@@ -101,6 +102,17 @@ pub(crate) fn head(
         lines.push(HeadLine::new(About::Care, CARE));
     }
     lines
+}
+
+/// The figures that an exercise says, as places in the lesson.
+fn figures(exercise: &Exercise) -> Vec<usize> {
+    let choruses = exercise.over.iter().flat_map(|over| &over.choruses);
+    let chosen = choruses.flat_map(|chorus| chorus.figures.first());
+    let chosen: Vec<usize> = chosen.flat_map(|(_, figures)| figures.clone()).collect();
+    if chosen.is_empty() {
+        return exercise.figure.into_iter().collect();
+    }
+    chosen
 }
 
 /// What a sheet says to those who practise from it.

@@ -13,6 +13,9 @@ use crate::{Fit, over};
 /// What a line is called that no instrument has the range for.
 const LINE: &str = "Lifted line";
 
+/// The most notes whose degrees are worth a player's while at a sheet's head.
+const MOST_READ: usize = 24;
+
 /// Everything that a lesson file says.
 #[derive(Debug)]
 pub(crate) struct Draft<'a> {
@@ -109,7 +112,13 @@ impl Draft<'_> {
         }
         let root = match self.says {
             Says::Moves { on, .. } => on.root,
-            Says::Literal(literal) => literal.tonic,
+            Says::Literal(literal) => {
+                let notes = phrase.notes.iter().filter(|note| note.pitch.is_some());
+                if notes.count() > MOST_READ {
+                    text.push_str("show_moves = false\n");
+                }
+                literal.tonic
+            }
         };
         if matches!(self.says, Says::Moves { .. }) && over::has_several_roots(phrase) {
             // One symbol over all of it would be wrong.

@@ -176,6 +176,18 @@ mod tests {
     use crate::NameFault;
 
     #[test]
+    fn a_bass_moves_with_its_root() {
+        let check = |typed: &str, by: (i16, i16), expected: &str| {
+            let symbol: ChordSymbol = typed.parse().unwrap();
+            let moved = symbol.transposed(Interval::from_steps(by.0, by.1));
+            assert_eq!(moved.to_string(), expected);
+        };
+        check("C7/E", (4, 7), "G7/B");
+        check("Gm/Bb", (1, 2), "Am/C");
+        check("F/A", (-1, -2), "Eb/G");
+    }
+
+    #[test]
     fn symbols() {
         let check = |typed: &str, plain: &str, id: &str, tones: &str| {
             let symbol: ChordSymbol = typed.parse().unwrap();

@@ -275,6 +275,13 @@ impl LessonFolder {
         fresh.settle().map_err(unclosed)
     }
 
+    /// Leaves out whole a folder that isn't in place yet.
+    pub fn abandon(&self) {
+        if let Some(fresh) = &self.fresh {
+            fresh.drop();
+        }
+    }
+
     /// Writes `contents.json`, where it isn't the same already; a damaged one
     /// is set aside.
     fn put_contents(&self, json: &[u8], rules: &Rules) -> io::Result<()> {

@@ -3,6 +3,8 @@
 //! high point are counted; limits and starting degrees are not, so that it is
 //! never too much.
 
+use std::ops::Range;
+
 use super::phrase::{Kind, Memory, Role};
 use super::search::{Again, Choice, Layer};
 
@@ -80,6 +82,7 @@ impl Ahead {
         if peak.is_some() && !layers.is_empty() {
             ahead.end_on_the_peak(layers.len() - 1);
         }
+        let earliest = layers.iter().position(|layer| layer.high_point);
         let firsts = layers.iter().map(|layer| layer.joins.firsts());
         let firsts = firsts.max().unwrap_or(0);
         let mut entering = vec![NEVER; shape.rows() * firsts];
@@ -88,17 +91,23 @@ impl Ahead {
             let layer = &layers[at];
             let before = at.checked_sub(1);
             let remembers = before.is_some_and(|before| layers[before].role.keeps_kind);
-            let known = if remembers { shape.kinds } else { 1 };
+            // What is remembered is never nothing.
+            let known = if remembers { 1..shape.kinds } else { 0..1 };
+            // Before the high point may come it hasn't been reached.
+            let reachable = match earliest {
+                Some(earliest) if at <= earliest => 1,
+                _ => shape.peaks,
+            };
             entering.fill(NEVER);
             let here = &ahead.costs[at * size..][..size];
-            let roles = Relaxed::of(layer, kinds, known);
+            let roles = Relaxed::of(layer, kinds, shape.kinds);
             for choice in layer.choices {
                 let own = near(choice.cost);
-                for reached in 0..shape.peaks {
+                for reached in 0..reachable {
                     let Some(now) = rises(choice, peak, layer.high_point, reached > 0) else {
                         continue;
                     };
-                    for from in 0..known {
+                    for from in known.clone() {
                         let (role, kind) = roles.step(from, choice);
                         let row = shape.row(variant(choice), kind, usize::from(now));
                         let follows = here[row * shape.lasts + choice.last];
@@ -117,19 +126,23 @@ impl Ahead {
                 break;
             };
             to.fill(NEVER);
-            let rows = to.chunks_exact_mut(shape.lasts.max(1));
-            for (row, entering) in rows.zip(entering.chunks_exact(firsts.max(1))) {
+            let asked = (0..shape.variants)
+                .flat_map(|variant| known.clone().map(move |kind| (variant, kind)))
+                .flat_map(|(variant, kind)| {
+                    (0..reachable).map(move |reached| shape.row(variant, kind, reached))
+                });
+            for place in asked {
+                let row = &mut to[place * shape.lasts..][..shape.lasts];
+                let entering = &entering[place * firsts..][..firsts];
                 for (first, cost) in entering.iter().enumerate() {
                     if *cost == NEVER {
                         continue;
                     }
-                    for (least, join) in row.iter_mut().zip(layer.joins.near_to(first)) {
-                        *least = (*least).min(cost.saturating_add(*join));
-                    }
+                    add(row, *cost, layer.joins.near_to(first));
                 }
             }
             let costs = &mut ahead.costs[before * size..][..size];
-            shape.join(known, &to, near(again.variant), costs);
+            shape.join(&known, &to, near(again.variant), costs);
             let least = costs.iter().copied().min().unwrap_or(0) % NEVER;
             for cost in costs.iter_mut() {
                 let nearer = (*cost - least).min(MOST);
@@ -181,17 +194,32 @@ impl Ahead {
     }
 }
 
+/// The least of what is known and of a cost with each join.
+fn add(known: &mut [i16], cost: i16, joins: &[i16]) {
+    const AT_ONCE: usize = 8;
+    let (wide, rest) = known.as_chunks_mut::<AT_ONCE>();
+    let (joins, joins_rest) = joins.as_chunks::<AT_ONCE>();
+    for (least, join) in wide.iter_mut().zip(joins) {
+        for (least, join) in least.iter_mut().zip(join) {
+            *least = (*least).min(cost.saturating_add(*join));
+        }
+    }
+    for (least, join) in rest.iter_mut().zip(joins_rest) {
+        *least = (*least).min(cost.saturating_add(*join));
+    }
+}
+
 impl Shape {
     /// From what is least to each variant of the next layer, what is least
     /// after each variant of this one.
-    fn join(self, kinds: usize, to: &[i16], again: i16, costs: &mut [i16]) {
+    fn join(self, kinds: &Range<usize>, to: &[i16], again: i16, costs: &mut [i16]) {
         for from in 0..self.variants {
             for kind in 0..self.kinds {
                 for peak in 0..self.peaks {
                     let row = self.row(from, kind, peak);
                     let row = &mut costs[row * self.lasts..][..self.lasts];
                     row.fill(NEVER);
-                    if kind >= kinds {
+                    if !kinds.contains(&kind) {
                         continue;
                     }
                     for variant in 0..self.variants {

@@ -68,7 +68,7 @@ impl Hunt<'_> {
         let ahead = Ahead::of(&layers, self.again(), &line.kinds, None);
         let plain = |limits| {
             let graph = self.graph(&layers, limits, None);
-            graph.cheapest_with(&ahead, u32::MAX)
+            graph.cheapest_with(&ahead, u32::MAX, 0)
         };
         let mut remarks = Vec::new();
         let mut limits = limited;
@@ -78,7 +78,10 @@ impl Hunt<'_> {
             any = plain(limits);
             remarks.push(Remark::InARow { limit: in_a_row });
         }
-        let found = self.with_high_point((&tables, &ahead), limits, &mut remarks);
+        let hint = any
+            .as_ref()
+            .map_or(0, |path| path.cost.0.saturating_sub(ahead.least()));
+        let found = self.with_high_point((&tables, &ahead, hint), limits, &mut remarks);
         let (path, peak) = match found {
             Some((path, peak)) => (path, Some(peak)),
             None => (any?, None),
@@ -107,7 +110,7 @@ impl Hunt<'_> {
     /// anywhere.
     fn with_high_point(
         &self,
-        known: (&Tables, &Ahead),
+        known: (&Tables, &Ahead, u32),
         limits: Limits,
         remarks: &mut Vec<Remark>,
     ) -> Option<(Path, i32)> {
@@ -126,7 +129,7 @@ impl Hunt<'_> {
 
     fn reaching(
         &self,
-        (tables, ahead): (&Tables, &Ahead),
+        (tables, ahead, hint): (&Tables, &Ahead, u32),
         limits: Limits,
         may: impl Fn(&Slot) -> bool,
     ) -> Option<(Path, i32)> {
@@ -137,11 +140,14 @@ impl Hunt<'_> {
             |pitch| self.of_pitch(pitch),
             |pitch, most| {
                 if !self.line.connects() {
-                    return self.graph(&layers, limits, Some(pitch)).cheapest(most);
+                    return self
+                        .graph(&layers, limits, Some(pitch))
+                        .cheapest(most, hint);
                 }
                 let tables = self.tables(Some(pitch));
                 let layers = self.layers(&tables, &may);
-                self.graph(&layers, limits, Some(pitch)).cheapest(most)
+                self.graph(&layers, limits, Some(pitch))
+                    .cheapest(most, hint)
             },
         )
     }

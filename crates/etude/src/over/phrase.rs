@@ -72,6 +72,17 @@ pub(crate) struct Kind {
     pub density: u16,
 }
 
+impl Memory {
+    /// All of it in one number.
+    pub fn packed(self) -> u64 {
+        let words = match self.words {
+            None => 0,
+            Some((variant, degree)) => 1 << 32 | u64::from(variant) << 16 | u64::from(degree),
+        };
+        u64::from(self.kind) << 34 | words << 1 | u64::from(self.peak)
+    }
+}
+
 impl Role {
     /// What a choice costs in this part, by its kind and its variant and
     /// degree, and what is known after it.

@@ -138,6 +138,8 @@ type Cost = (u32, u64);
 
 #[derive(Debug, Clone, Copy)]
 struct State {
+    /// What keeps it apart from others, in one number, and its cost.
+    key: u128,
     choice: u32,
     /// Its place among the steps of the layer before.
     before: u32,
@@ -176,6 +178,16 @@ struct Way {
     state: u32,
 }
 
+/// A choice that may follow states of one memory.
+#[derive(Debug, Clone, Copy)]
+struct Asked {
+    choice: u32,
+    /// What it costs in its phrase, and what must follow at least.
+    own: u32,
+    follows: u32,
+    kept: Memory,
+}
+
 /// What a layer is worked out in, kept for the next.
 #[derive(Debug, Default)]
 struct Bench {
@@ -188,9 +200,22 @@ struct Bench {
     /// been asked for.
     ways: Vec<Way>,
     ways_to: Vec<Option<(u32, u32)>>,
+    /// What may follow the states of one memory, and the least that the
+    /// choices of each first note need.
+    asked: Vec<Asked>,
+    needs: Vec<u32>,
     /// All layers' steps, and where each layer's begin.
     steps: Vec<Step>,
     begins: Vec<usize>,
+}
+
+/// The next slack to try: each few more double the work, so that going on in
+/// small steps costs less than going too far.
+fn wider(slack: u32) -> u32 {
+    match slack {
+        0..64 => slack + 1 + slack / 8,
+        _ => slack.saturating_mul(2),
+    }
 }
 
 /// What a search within a bound came to.
@@ -205,25 +230,26 @@ enum Found {
 impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
     /// The cheapest path, one choice per layer. None where the limits allow no
     /// path, or none that costs at most so much.
-    pub fn cheapest(&self, most: u32) -> Option<Path> {
+    pub fn cheapest(&self, most: u32, hint: u32) -> Option<Path> {
         let ahead = Ahead::of(self.layers, self.again, self.kinds, self.peak);
-        self.cheapest_with(&ahead, most)
+        self.cheapest_with(&ahead, most, hint)
     }
 
-    /// The same, with what can follow known.
-    pub fn cheapest_with(&self, ahead: &Ahead, most: u32) -> Option<Path> {
+    /// The same, with what can follow known, and a guess at how much more than
+    /// that it costs.
+    pub fn cheapest_with(&self, ahead: &Ahead, most: u32, hint: u32) -> Option<Path> {
         if ahead.least() > most || ahead.least() == u32::MAX {
             return None;
         }
         let mut bench = Bench::default();
-        let mut slack = 0;
+        let mut slack = hint;
         loop {
             let bound = ahead.least().saturating_add(slack).min(most);
             match self.within(bound, ahead, &mut bench) {
                 Found::Path(path) => return Some(path),
                 Found::NoPath => return None,
                 Found::Nothing if bound == most || self.is_stopped() => return None,
-                Found::Nothing => slack = slack.saturating_add((slack / 2).max(1)),
+                Found::Nothing => slack = wider(slack),
             }
         }
     }
@@ -291,6 +317,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                 continue;
             }
             bench.next.push(State {
+                key: 0,
                 choice: number,
                 before: 0,
                 cost: (cost, (self.tie)(0, choice)),
@@ -319,9 +346,13 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
         let (layer, from) = (&self.layers[at], self.layers[before].choices);
         let memory = first.memory;
         let mut all = true;
+        let nearest = states.iter().map(|state| state.cost.0).min().unwrap_or(0);
         bench.ways.clear();
         bench.ways_to.clear();
         bench.ways_to.resize(layer.joins.firsts(), None);
+        bench.needs.clear();
+        bench.needs.resize(layer.joins.firsts(), u32::MAX);
+        bench.asked.clear();
         for (number, choice) in (0..).zip(layer.choices) {
             let Some(peak) = rises(choice, self.peak, layer.high_point, memory.peak) else {
                 continue;
@@ -335,14 +366,38 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
             if follows == u32::MAX {
                 continue;
             }
-            if own.saturating_add(follows) > bound {
+            let needs = own.saturating_add(follows);
+            if nearest.saturating_add(needs) > bound {
                 all = false;
                 continue;
             }
-            let all_ways = &mut bench.ways;
+            bench.needs[choice.first] = bench.needs[choice.first].min(needs);
+            bench.asked.push(Asked {
+                choice: number,
+                own,
+                follows,
+                kept,
+            });
+        }
+        for asked in &bench.asked {
+            let Asked {
+                choice: number,
+                own,
+                follows,
+                kept,
+            } = *asked;
+            let choice = &layer.choices[number as usize];
+            let (all_ways, needs) = (&mut bench.ways, bench.needs[choice.first]);
             let (begin, end) = *bench.ways_to[choice.first].get_or_insert_with(|| {
                 let begin = all_ways.len();
-                all_ways.extend(ways(states, from, layer.joins.to(choice.first)));
+                let near = |way: &Way| way.cost.0.saturating_add(needs) <= bound;
+                for way in ways(states, from, layer.joins.to(choice.first)) {
+                    if near(&way) {
+                        all_ways.push(way);
+                    } else {
+                        all = false;
+                    }
+                }
                 all_ways[begin..].sort_unstable_by_key(|way| (way.cost, way.state));
                 (begin as u32, all_ways.len() as u32)
             });
@@ -373,6 +428,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                     continue;
                 };
                 let new = State {
+                    key: 0,
                     choice: number,
                     before: (place + way.state as usize) as u32,
                     cost: (least.0 + again, least.1),
@@ -431,22 +487,21 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
         let by_degree = self.again.degree > 0 || self.limits.degrees.is_some();
         let enough = 1 + usize::from(by_variant) + usize::from(by_degree);
         let of = |state: &State| &choices[state.choice as usize];
-        let kept_apart = |state: &State| {
+        for state in states.iter_mut() {
             let choice = of(state);
-            let place = if self.limits.places {
-                (choice.shift, state.runs.place)
-            } else {
-                (0, 0)
+            let place = match self.limits.places {
+                true => u128::from((choice.shift + 1) as u8) << 4 | u128::from(state.runs.place),
+                false => 0,
             };
-            (state.memory, choice.last, place)
-        };
-        states.sort_unstable_by_key(|state| {
-            (kept_apart(state), state.cost, state.choice, state.runs)
-        });
+            let apart =
+                u128::from(state.memory.packed()) << 32 | (choice.last as u128) << 8 | place;
+            state.key = apart << 32 | u128::from(state.cost.0);
+        }
+        states.sort_unstable_by_key(|state| (state.key, state.cost.1, state.choice, state.runs));
         let mut apart = None;
         let mut different: Vec<(u16, u16)> = Vec::with_capacity(enough);
         states.retain(|state| {
-            let here = kept_apart(state);
+            let here = state.key >> 32;
             if apart != Some(here) {
                 apart = Some(here);
                 different.clear();

@@ -266,3 +266,24 @@ fn the_scale_is_named_where_nothing_else_names_it() {
         ]
     );
 }
+
+/// The moves at a sheet's head are those of the figures that are on it.
+#[test]
+fn a_head_says_the_moves_of_its_own_sheet() {
+    let text = "[keys]\nonly = [\"C\"]\n[changes]\nkey = \"C\"\nbars = \"| C6 | same |\"\n\
+        [[figure]]\nname = \"one\"\ndegrees = \"1 2 3\"\n\
+        [[figure]]\nname = \"two\"\ndegrees = \"3 2 1\"\n\
+        [[figure]]\nname = \"three\"\ndegrees = \"5 3 1\"\n\
+        [[scale]]\nname = \"major\"\n\
+        [[exercise]]\nkind = \"changes\"\nfigures = [\"one\", \"two\"]\n\
+        variants = [\"as it is\", \"flipped\"]\n\
+        [[exercise]]\nkind = \"keys\"\nfigure = \"three\"\nscale = \"major\"\n";
+    let moves = |place: usize| {
+        let sheet = sheet(text, place).unwrap();
+        let lines = sheet.score.head.iter();
+        let moves = lines.filter(|line| line.about == score::About::Figure);
+        moves.map(|line| line.text.to_string()).collect::<Vec<_>>()
+    };
+    assert_eq!(moves(0), ["degrees 1 2 3", "degrees 3 2 1"]);
+    assert_eq!(moves(1), ["degrees 5 3 1"]);
+}

@@ -16,6 +16,7 @@ mod notation;
 mod over;
 mod own_words;
 mod ranges;
+mod studies;
 mod support;
 mod through;
 mod variants;

@@ -98,7 +98,21 @@ fn a_lick_over_two_five_one_keeps_its_chords_in_its_own_key() {
             .filter(|(ours, theirs)| *ours != theirs.name());
         assert!(other.count() <= 2, "{}", lifted.text);
         assert_eq!(lifted.fit, None);
+        assert!(!lifted.text.contains("show_moves"), "{}", lifted.text);
     }
+}
+
+#[test]
+fn the_degrees_of_a_long_phrase_are_left_off_its_head() {
+    let long = ["C5 1", "E5 1", "D5 1", "B4 1"].repeat(7).join(", ");
+    let long = over(phrase("4/4", C, 0, &long, ""), &[(0, 1, "C"), (4, 1, "G7")]);
+    let lifted = lift(&long, None).unwrap();
+    assert!(
+        lifted.text.contains("show_moves = false"),
+        "{}",
+        lifted.text
+    );
+    gives_back(&long, &lifted);
 }
 
 #[test]
