@@ -20,7 +20,8 @@ import mixture
 from program import Program
 
 FORMATS = "musicxml,mxl,midi,wav,flac,pdf,svg,png,page,json"
-PATIENCE = 120
+# Long enough for a busy machine; what hangs has no end.
+PATIENCE = 600
 CHORDS = ("m7", "7", "maj7", "m7b5", "7(b9)", "7sus4", "6", "m6", "dim7", "7(#11)", "m(maj7)", "")
 ROOTS = ("C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B")
 STYLES = ("swing", "bossa", "waltz", "ballad")
