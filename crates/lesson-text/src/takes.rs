@@ -2,6 +2,7 @@
 //! schema that editors check a lesson by.
 
 use crate::known::Known;
+use crate::tree::Value;
 use crate::words::Choices;
 
 /// Words, listed when they are asked for.
@@ -48,6 +49,20 @@ impl Takes {
             Takes::Number(least, most) => Some((*least, *most)),
             Takes::Any(all) => all.iter().find_map(Takes::number),
             _ => None,
+        }
+    }
+
+    /// Whether a value of this kind may stand there.
+    pub(crate) fn fits(&self, value: &Value) -> bool {
+        match (self, value) {
+            (_, Value::Broken) => true,
+            (Takes::Any(all), value) => all.iter().any(|one| one.fits(value)),
+            (takes, Value::Text(_)) => takes.text(),
+            (takes, Value::Number(_)) => takes.number().is_some(),
+            (Takes::Switch, Value::Switch(_))
+            | (Takes::List(_) | Takes::Tables(_), Value::List(_))
+            | (Takes::Table(_) | Takes::Tables(_) | Takes::Entries, Value::Table(_)) => true,
+            _ => false,
         }
     }
 

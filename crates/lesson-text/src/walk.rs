@@ -38,7 +38,7 @@ impl<'a> Walk<'a> {
             }
         }
         for entry in strays {
-            let near = meant(&entry.key, known);
+            let near = meant(entry, known);
             let meant = known.keys.iter().find(|key| near == Some(**key));
             // What stands on a broken line has its mistake already.
             if !entry.aside {
@@ -206,17 +206,23 @@ fn heading_help(key: &str) -> String {
 }
 
 /// The key of a table that a misspelled one was probably meant to be. A key
-/// that another table knows is rather out of its place than misspelled.
-fn meant(key: &str, known: Known) -> Option<&'static str> {
+/// that another table knows is rather out of its place than misspelled, and
+/// one whose value couldn't stand there must be near indeed: else a mistake
+/// would be told of words that were never typed.
+fn meant(entry: &Entry, known: Known) -> Option<&'static str> {
+    let key = entry.key.as_str();
     let keys = known.keys.iter().copied();
     if key == "chords" && known.keys.contains(&"bars") {
         return Some("bars");
     }
     if known::is_known(key) {
-        nearest_within(1, key, keys)
-    } else {
-        nearest(key, keys)
+        return nearest_within(1, key, keys);
     }
+    let fits = |near: &&str| {
+        let takes = known.takes(near);
+        takes.is_none_or(|takes| takes.fits(&entry.node.value))
+    };
+    nearest(key, keys.clone().filter(fits)).or_else(|| nearest_within(1, key, keys))
 }
 
 fn unknown(entry: &Entry, known: Known, near: Option<&'static str>) -> (String, String) {

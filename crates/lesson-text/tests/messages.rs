@@ -623,3 +623,19 @@ fn over_changes() {
     ];
     insta::assert_snapshot!(told(&rows, "title = \"A\"\n", &format!("{SCALE}{FIGURE}")));
 }
+
+#[test]
+fn a_key_that_means_nothing_is_taken_for_none_whose_value_it_lacks() {
+    // `say`, the nearest, takes words: nothing is told of a list for it.
+    let text = format!(
+        "title = \"A\"\n{SCALE}{FIGURE}[[exercise]]\nkind = \"sequence\"\nvary = [\"flipped\"]\n"
+    );
+    let mistakes = lesson_text::read(&text, "a").unwrap_err();
+    let messages: Vec<_> = mistakes.iter().map(|mistake| &mistake.message).collect();
+    assert_eq!(messages, ["[[exercise]] knows no vary"]);
+    assert!(
+        !mistakes[0].help.contains("did you mean"),
+        "{}",
+        mistakes[0].help
+    );
+}
