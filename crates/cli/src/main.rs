@@ -11,6 +11,7 @@ mod harmless;
 mod json;
 mod lessons;
 mod progress;
+mod shell;
 mod signals;
 mod table;
 mod write_report;
@@ -28,7 +29,7 @@ use crate::exit::Exit;
 use crate::harmless::{Harmless, shown};
 
 fn main() -> ExitCode {
-    completion::answer();
+    shell::answer();
     let args = match Args::try_parse() {
         Ok(args) => args,
         Err(error) => return refused(&error),
@@ -81,7 +82,7 @@ fn run(args: Args, out: &mut impl Write, console: &Console) -> anyhow::Result<Ex
         Command::Desk(args) => command::desk::run(&args, console),
         Command::Schema { of } => command::schema::run(of, out),
         Command::Completions { shell } => {
-            completion::register(shell, out)?;
+            shell::register(shell, out)?;
             Ok(Exit::Done)
         }
         Command::Man { folder } => command::man::run(&folder, out),

@@ -7,9 +7,8 @@ use std::path::Path;
 use etude::Composer;
 use lesson::{Course, Lesson, Player};
 
-use crate::folder::{lesson_folder, player_folders};
-use crate::job::{Job, Work, ready};
-use crate::lesson_source::CourseSource;
+use crate::folder::player_folders;
+use crate::job::{Job, ready};
 use crate::options::Options;
 use crate::refusal::Refusal;
 
@@ -58,56 +57,12 @@ impl CourseJob {
     }
 }
 
-impl Work {
-    /// Takes a course in, with all its lessons.
-    pub(crate) fn course(&mut self, source: CourseSource, options: &Options) {
-        let CourseSource {
-            path,
-            mut course,
-            files,
-            ..
-        } = source;
-        let folder = lesson_folder(&course.id);
-        let lessons = std::mem::take(&mut course.lessons);
-        let file = |place: usize| files.get(place).map_or(path.as_path(), Path::new);
-        let mut free = self.takes(&folder, &path);
-        for (place, lesson) in lessons.iter().enumerate() {
-            free &= self.is_only(&lesson_folder(&lesson.id), file(place));
-        }
-        if !free {
-            return;
-        }
-        course.paper = options.paper.or(course.paper);
-        let chosen = match chosen(lessons, options, file) {
-            Ok(chosen) => chosen,
-            Err(refusals) => return self.refuse(refusals),
-        };
-        let first = self.jobs.len();
-        for (lesson, players, sheets) in chosen {
-            let name = lesson_folder(&lesson.id);
-            let place = format!("{folder}/{LESSONS}/{name}");
-            let mut job = Job::new(lesson, place, &name, players, sheets);
-            job.in_course = true;
-            job.has_tracks = course.weeks.is_empty();
-            self.add(job);
-        }
-        let jobs = first..self.jobs.len();
-        let players = course_players(&course, &self.jobs[jobs.clone()]);
-        self.courses.push(CourseJob {
-            course,
-            folder,
-            jobs,
-            players,
-        });
-    }
-}
-
 /// A lesson, who of its players is asked for, and how many sheets that gives.
-type Chosen = (Lesson, Vec<usize>, usize);
+pub type Chosen = (Lesson, Vec<usize>, usize);
 
 /// What of a course's lessons is asked for. What only some of them have is left
 /// aside in the others.
-fn chosen<'a>(
+pub fn chosen<'a>(
     mut lessons: Vec<Lesson>,
     options: &Options,
     file: impl Fn(usize) -> &'a Path,
@@ -154,7 +109,7 @@ fn chosen<'a>(
 
 /// Everyone of a course's who has a part in the run: those it names, then horns
 /// that were asked for beside them.
-fn course_players(course: &Course, jobs: &[Job]) -> Vec<CoursePlayer> {
+pub fn course_players(course: &Course, jobs: &[Job]) -> Vec<CoursePlayer> {
     let mut players: Vec<CoursePlayer> = Vec::new();
     let mut known: BTreeMap<String, usize> = BTreeMap::new();
     let mut add = |folder: &str, player: &Player| -> usize {

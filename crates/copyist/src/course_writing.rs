@@ -8,15 +8,15 @@ use lesson::TrackForm;
 use rayon::prelude::*;
 use score::Score;
 
-use crate::choice::is_in;
 use crate::compilation;
 use crate::contents::{Heading, TrackSubject, key_words, stem};
 use crate::course_job::{CourseJob, CoursePlayer, LESSONS};
+use crate::course_lesson::{CourseLesson, week_lessons};
 use crate::error::CopyError;
 use crate::format::Format;
 use crate::job::{Job, composer};
 use crate::outcome::{CourseOutcome, LessonOutcome, Unfinished};
-use crate::packet::{WeekLesson, packet};
+use crate::packet::packet;
 use crate::part::Part;
 use crate::practice_page::course_page;
 use crate::printed_book::{BookLesson, PrintedBook};
@@ -24,49 +24,6 @@ use crate::sheets::in_order;
 use crate::track::{TrackSet, TrackSheet};
 use crate::track_name::{TrackName, playlist_text};
 use crate::writing::{Writing, is_audio};
-
-/// A lesson of a course, ready to be composed.
-pub struct CourseLesson<'a> {
-    pub job: &'a Job,
-    pub composer: Composer<'a>,
-    /// Its sheets that the run is about.
-    pub chosen: Vec<SheetPlan>,
-}
-
-impl CourseLesson<'_> {
-    /// A player's sheets.
-    pub fn plans(&self, player: Option<usize>) -> Vec<SheetPlan> {
-        let chosen = self.chosen.iter();
-        let own = chosen.filter(|plan| player == Some(plan.player));
-        own.copied().collect()
-    }
-}
-
-/// What a player plays of each lesson in a week.
-pub fn week_lessons<'a>(
-    course: &CourseJob,
-    week: usize,
-    player: &CoursePlayer,
-    lessons: &'a [CourseLesson<'a>],
-) -> Vec<WeekLesson<'a>> {
-    let Some(week) = course.course.weeks.get(week) else {
-        return Vec::new();
-    };
-    let lesson = |place: usize| {
-        let lesson = lessons.get(place)?;
-        let mut plans = lesson.plans(player.places.get(place).copied().flatten());
-        if let Some(keys) = &week.keys {
-            plans.retain(|plan| is_in(&lesson.job.lesson, plan, keys));
-        }
-        Some(WeekLesson {
-            composer: &lesson.composer,
-            lesson: place,
-            again: week.again.contains(&place),
-            plans,
-        })
-    };
-    week.all().filter_map(lesson).collect()
-}
 
 impl Writing<'_> {
     /// Opens a course's folder, before its lessons.

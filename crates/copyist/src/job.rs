@@ -1,17 +1,13 @@
-//! What a run is to do: each lesson and course, where it goes, and which of its
-//! sheets are wanted.
+//! What a run is to do of a lesson: where it goes, and which of its sheets are
+//! wanted.
 
-use std::collections::{BTreeMap, BTreeSet};
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::collections::BTreeSet;
+use std::path::Path;
 
 use etude::{Composer, SheetPlan};
 use lesson::Lesson;
 
-use crate::course_job::CourseJob;
-use crate::folder::{lesson_folder, player_folders};
-use crate::lesson_source::{LessonSource, Source};
-use crate::options::Options;
+use crate::folder::player_folders;
 use crate::part::Part;
 use crate::refusal::Refusal;
 use crate::track_name::TrackName;
@@ -38,6 +34,16 @@ pub struct Job {
 }
 
 impl Job {
+    /// How many sheets it has.
+    pub fn sheets(&self) -> usize {
+        self.sheets
+    }
+
+    /// The same with its place in the run.
+    pub fn from(self, first: usize) -> Job {
+        Job { first, ..self }
+    }
+
     /// Its sheets that a run makes, as places in its choice.
     pub fn share(&self, part: Option<Part>) -> impl Iterator<Item = usize> {
         let first = self.first;
@@ -76,113 +82,6 @@ impl Job {
     /// What the tracks of a sheet are called.
     pub fn track_name(&self, sheet: &str) -> TrackName {
         TrackName::beside(&self.name, sheet)
-    }
-}
-
-/// A whole run's work.
-#[derive(Debug, Default)]
-pub struct Work {
-    /// Lessons, those of courses too, in their order.
-    pub jobs: Vec<Job>,
-    /// The courses, each naming its lessons among the jobs.
-    pub courses: Vec<CourseJob>,
-    refusals: Vec<Refusal>,
-    /// Who has each folder.
-    folders: BTreeMap<String, PathBuf>,
-    /// Which file has each lesson's id.
-    ids: BTreeMap<String, PathBuf>,
-    sheets: usize,
-}
-
-/// All that is to be done, or everything wrong with it.
-pub fn work(sources: Vec<Source>, options: &Options) -> Result<Work, Vec<Refusal>> {
-    let mut work = Work::default();
-    for source in sources {
-        match source {
-            Source::Lesson(source) => work.lesson(source, options),
-            Source::Course(source) => work.course(source, options),
-        }
-    }
-    if work.refusals.is_empty() {
-        Ok(work)
-    } else {
-        Err(work.refusals)
-    }
-}
-
-impl Work {
-    fn lesson(&mut self, source: LessonSource, options: &Options) {
-        let name = lesson_folder(&source.lesson.id);
-        let free = self.takes(&name, &source.path) && self.is_only(&name, &source.path);
-        if !free {
-            return;
-        }
-        match self.job(source, &name, options) {
-            Ok(job) => self.add(job),
-            Err(refusal) => self.refusals.push(refusal),
-        }
-    }
-
-    fn job(&self, source: LessonSource, name: &str, options: &Options) -> Result<Job, Refusal> {
-        let LessonSource {
-            path, mut lesson, ..
-        } = source;
-        let choice = &options.choice;
-        lesson.paper = options.paper.or(lesson.paper);
-        let players = choice.players(&mut lesson)?;
-        // Refused now, while nothing is written yet.
-        let composer = ready(&lesson, &path)?;
-        let sheets = choice.plans(&composer, &players)?.len();
-        Ok(Job::new(lesson, name.to_owned(), name, players, sheets))
-    }
-
-    /// Gives a job its place in the run.
-    pub(crate) fn add(&mut self, job: Job) {
-        let first = self.sheets;
-        self.sheets += job.sheets;
-        self.jobs.push(Job { first, ..job });
-    }
-
-    pub(crate) fn refuse(&mut self, refusals: Vec<Refusal>) {
-        self.refusals.extend(refusals);
-    }
-
-    /// Whether a folder is nobody else's.
-    pub(crate) fn takes(&mut self, folder: &str, path: &Path) -> bool {
-        if let Some(other) = self.folders.get(folder) {
-            self.refusals.push(Refusal::new(
-                format!(
-                    "{} and {} would share the folder {folder}",
-                    other.display(),
-                    path.display()
-                ),
-                "give one of them an id of its own, as in id = \"another-name\"",
-            ));
-            return false;
-        }
-        self.folders.insert(folder.to_owned(), path.to_owned());
-        true
-    }
-
-    /// Whether no other file is a lesson of this id: sheets of two lessons are
-    /// never told apart by where they lie alone.
-    pub(crate) fn is_only(&mut self, id: &str, path: &Path) -> bool {
-        let whole = |path: &Path| fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
-        if let Some(other) = self.ids.get(id)
-            && whole(other) != whole(path)
-        {
-            self.refusals.push(Refusal::new(
-                format!(
-                    "{} and {} are two lessons of one id, {id}",
-                    other.display(),
-                    path.display()
-                ),
-                "give one of them an id of its own, as in id = \"another-name\"",
-            ));
-            return false;
-        }
-        self.ids.insert(id.to_owned(), path.to_owned());
-        true
     }
 }
 

@@ -13,6 +13,7 @@
 #![deny(missing_docs)]
 
 mod error;
+mod folder_outcome;
 mod format;
 mod news;
 mod options;
@@ -20,6 +21,7 @@ mod outcome;
 mod part;
 mod refusal;
 mod stop;
+mod track_failure;
 
 mod input;
 mod lead_sheet;
@@ -39,9 +41,11 @@ mod course_job;
 mod job;
 mod run;
 mod sheet_json;
+mod work;
 mod writing;
 
 mod compilation;
+mod course_lesson;
 mod course_writing;
 mod folder_file;
 mod packet;
@@ -63,6 +67,7 @@ pub use course_survey::{CourseSurvey, Meeting, PlayerWeek, WeekSurvey};
 pub use error::{CopyError, Doing};
 pub use etude::RoomPitch;
 pub use folder::player_folders;
+pub use folder_outcome::{FolderOutcome, KeptFile, Leftover};
 pub use format::Format;
 pub use lead_sheet::{MusicFile, music_file};
 pub use lesson_source::{
@@ -78,9 +83,9 @@ pub use refusal::Refusal;
 pub use run::{Run, RunOutcome, use_threads};
 pub use sheets::in_order;
 pub use stop::Stop;
-pub use store::{FolderOutcome, KeptFile, Leftover, create};
+pub use store::create;
 pub use surprise::{SurpriseLine, surprise_lines};
 pub use survey::{BeginnerReach, Survey};
-pub use track::TrackFailure;
+pub use track_failure::TrackFailure;
 pub use track_remark::track_remarks;
 pub use track_version::take;

@@ -4,9 +4,9 @@ use std::collections::BTreeSet;
 
 use crate::contents::{Contents, LeftOutEntry};
 use crate::error::CopyError;
+use crate::folder_outcome::FolderOutcome;
 use crate::refusal::Refusal;
-use crate::store::FolderOutcome;
-use crate::track::TrackFailure;
+use crate::track_failure::TrackFailure;
 
 /// What became of a lesson, or of all that is made of a course's lessons
 /// together.

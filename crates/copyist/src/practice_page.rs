@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use sound::{Take, perform};
 
 use crate::course_job::{CourseJob, CoursePlayer};
-use crate::course_writing::{CourseLesson, week_lessons};
+use crate::course_lesson::{CourseLesson, week_lessons};
 use crate::error::CopyError;
 use crate::folder_file::FolderFile;
 use crate::packet::WeekLesson;

@@ -5,7 +5,7 @@ use rayon::prelude::*;
 
 use crate::course_job::CourseJob;
 use crate::error::CopyError;
-use crate::job::{Job, Work, work};
+use crate::job::Job;
 use crate::lesson_source::Source;
 use crate::news::{Count, News, Tell};
 use crate::options::Options;
@@ -16,6 +16,7 @@ use crate::refusal::Refusal;
 use crate::stop::Stop;
 use crate::store::{Rules, Store};
 use crate::track::Tracks;
+use crate::work::{Work, work};
 use crate::writing::Writing;
 
 /// So many lessons are open at once at most, so that the last sheets of one

@@ -22,6 +22,7 @@ use std::sync::{Arc, PoisonError, RwLock};
 
 use crate::contents::Contents;
 use crate::error::{CopyError, Doing};
+use crate::folder_outcome::FolderOutcome;
 use crate::news::Tell;
 use crate::part::Part;
 use crate::stop::Stop;
@@ -29,7 +30,7 @@ use crate::stop::Stop;
 pub use content::Content;
 pub use file_outcome::FileOutcome;
 pub use hash::Hash;
-pub use lesson_folder::{Leftover, LessonFolder};
+pub use lesson_folder::LessonFolder;
 pub use whole::create;
 
 use lock::Lock;
@@ -51,28 +52,6 @@ pub struct Rules {
     pub at_once: bool,
     /// Keeps runs of different parts apart; empty for a whole run.
     pub tag: String,
-}
-
-/// An edited file that stayed, and its new version beside it.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub struct KeptFile {
-    /// The edited file.
-    pub file: String,
-    /// Its new version.
-    pub new: String,
-}
-
-/// What a run left in a lesson's folder that it didn't make.
-#[derive(Debug, Default)]
-pub struct FolderOutcome {
-    /// Edited files that stayed.
-    pub kept: Vec<KeptFile>,
-    /// Every file of ours that somebody edited, these and others.
-    pub edited: Vec<String>,
-    /// Files that the lesson no longer makes.
-    pub leftovers: Vec<Leftover>,
-    /// The `contents.json` found could not be read.
-    pub damaged: bool,
 }
 
 /// The folder everything is written under, held for one run.

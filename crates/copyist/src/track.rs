@@ -17,6 +17,7 @@ use crate::options::Options;
 use crate::scratch::Scratch;
 use crate::stop::Stop;
 use crate::store::Content;
+use crate::track_failure::TrackFailure;
 use crate::track_name::TrackName;
 use crate::track_version::{Version, VersionForm};
 
@@ -39,16 +40,6 @@ pub struct TrackSheet<'a> {
     pub edition: &'a str,
     /// How many of the player's sheets come before it.
     pub before: usize,
-}
-
-/// A track that could not be made.
-#[derive(Debug)]
-pub struct TrackFailure {
-    /// The file within the lesson's folder; without an ending where none of
-    /// its formats could be made.
-    pub file: String,
-    /// Why.
-    pub error: SoundError,
 }
 
 /// What became of a sheet's tracks.

@@ -8,7 +8,7 @@ use lesson_text::edit::Grid;
 use score::{Element, Score};
 use serde_json::{Value as Json, json};
 
-use crate::look::called;
+use crate::called::called;
 
 /// Pixels of a staff space on the page.
 const SPACE: i64 = 7;

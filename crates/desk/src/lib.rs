@@ -11,6 +11,7 @@
 //! else is looked at.
 #![deny(missing_docs)]
 
+mod called;
 mod error;
 mod serve;
 

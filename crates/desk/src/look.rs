@@ -2,11 +2,12 @@
 //! chosen, and the first page of one sheet, in one answer.
 
 use etude::{Composer, Sheet, SheetPlan};
-use lesson::{Lesson, Named, Player};
+use lesson::{Lesson, Named};
 use lesson_text::Mistake;
 use lesson_text::edit::{Grid, grid, said};
 use serde_json::{Value as Json, json};
 
+use crate::called::called;
 use crate::figure_staff::staves;
 use crate::folder::Folder;
 use crate::json::{division, of_grid, of_value};
@@ -200,14 +201,6 @@ fn remarks(made: &Sheet) -> Json {
             remarks.map(|remark| json!(format!("{}: {remark}", exercise.heading)))
         })
         .collect()
-}
-
-/// A player's name, or the instrument's.
-pub(crate) fn called(player: &Player) -> String {
-    match &player.name {
-        Some(name) => format!("{name} ({})", player.instrument.name),
-        None => player.instrument.name.to_string(),
-    }
 }
 
 fn key(lesson: &Lesson, plan: &SheetPlan) -> Json {

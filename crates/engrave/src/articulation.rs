@@ -6,7 +6,7 @@ use score::{Direction, Measure};
 use crate::glyph::{self, Glyph};
 use crate::mark::{Mark, Role};
 use crate::place::{Sp, reach};
-use crate::staff::{Placed, Staff};
+use crate::placed::{Placed, Staff};
 use crate::stem::height;
 
 /// From a head's middle to a sign in the next space, and from sign to sign.

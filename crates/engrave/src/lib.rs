@@ -11,6 +11,7 @@ mod escape;
 mod glyph;
 mod mark;
 mod place;
+mod placed;
 
 mod fonts;
 mod piece;

@@ -11,9 +11,10 @@ use crate::heading::Heading;
 use crate::line::{BETWEEN, Plan, THICK, THIN};
 use crate::mark::{Frame, Mark, Role, Tag};
 use crate::place::Sp;
+use crate::placed::Staff;
 use crate::rows;
 use crate::spacing::Stretch;
-use crate::staff::{self, Staff};
+use crate::staff;
 use crate::text::{Anchor, Line, wrap};
 use crate::voice::Voice;
 

@@ -6,7 +6,7 @@ use rhythm::TupletEdge;
 use crate::glyph::{Glyph, tuplet_digits};
 use crate::mark::{Mark, Role};
 use crate::place::{Sp, reach};
-use crate::staff::{Placed, Staff};
+use crate::placed::{Placed, Staff};
 
 /// A bracket's thickness (SMuFL 1.4, `engravingDefaults`), its hooks, and the
 /// room around the number in it.

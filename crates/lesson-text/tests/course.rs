@@ -4,7 +4,7 @@ mod render;
 
 use lesson::{Course, KeyChoice, Label};
 use lesson_text::{LessonFile, Mistake, Unread, course_lessons, is_course, read_course};
-use render::line;
+use render::lines;
 use theory::Level;
 
 const LESSON: &str =
@@ -38,9 +38,6 @@ fn course(text: &str, lessons: &[(&str, &str)]) -> Course {
 fn told(text: &str, lessons: &[(&str, &str)]) -> String {
     let Err(fault) = read_course(text, "term", &files(text, lessons)) else {
         return "fine".to_owned();
-    };
-    let lines = |text: &str, mistakes: &[Mistake]| -> Vec<String> {
-        mistakes.iter().map(|mistake| line(text, mistake)).collect()
     };
     let mut told = lines(text, &fault.course);
     for lesson in &fault.lessons {

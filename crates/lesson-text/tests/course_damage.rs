@@ -1,7 +1,12 @@
 //! Whatever is typed into a course: never a panic, always places inside the
 //! file, never a fault without a mistake.
 
-use lesson_text::{CourseFault, LessonFile, Mistake, course_lessons, is_course, read_course};
+mod harm;
+
+use harm::{
+    cut_short, places_are_inside, with_a_line_less_or_twice, with_a_slip, without_a_letter,
+};
+use lesson_text::{CourseFault, LessonFile, course_lessons, is_course, read_course};
 use proptest::prelude::*;
 
 const LESSON: &str =
@@ -66,16 +71,6 @@ fn read(text: &str) -> Result<(), CourseFault> {
     })
 }
 
-fn places_are_inside(text: &str, mistakes: &[Mistake]) {
-    let mut last = 0;
-    for mistake in mistakes {
-        assert!(text.get(mistake.place.clone()).is_some(), "{text}");
-        assert!(mistake.place.start >= last, "{text}");
-        assert!(!mistake.message.is_empty() && !mistake.help.is_empty());
-        last = mistake.place.start;
-    }
-}
-
 fn check(text: &str) {
     let Err(fault) = read(text) else {
         return;
@@ -98,43 +93,23 @@ fn the_course_itself_is_fine() {
 
 #[test]
 fn every_letter_may_be_missing() {
-    for (at, letter) in COURSE.char_indices() {
-        check(&format!(
-            "{}{}",
-            &COURSE[..at],
-            &COURSE[at + letter.len_utf8()..]
-        ));
-    }
+    without_a_letter(COURSE).for_each(|harmed| check(&harmed));
 }
 
 #[test]
 fn every_line_may_be_missing_or_doubled() {
-    let lines: Vec<&str> = COURSE.lines().collect();
-    for number in 0..lines.len() {
-        let mut fewer = lines.clone();
-        fewer.remove(number);
-        check(&fewer.join("\n"));
-        let mut more = lines.clone();
-        more.insert(number, lines[number]);
-        check(&more.join("\n"));
-    }
+    with_a_line_less_or_twice(COURSE).for_each(|harmed| check(&harmed));
 }
 
 #[test]
 fn the_file_may_end_anywhere() {
-    for (at, _) in COURSE.char_indices() {
-        check(&COURSE[..at]);
-    }
+    cut_short(COURSE).for_each(check);
 }
 
 /// A broken quotation mark or bracket is one mistake, without echoes.
 #[test]
 fn one_slip_is_told_once() {
-    for (at, letter) in COURSE.char_indices() {
-        if !matches!(letter, '"' | '[' | ']' | '{' | '}' | '=') || COURSE[..at].ends_with('#') {
-            continue;
-        }
-        let text = format!("{}{}", &COURSE[..at], &COURSE[at + 1..]);
+    for text in with_a_slip(COURSE) {
         if let Err(fault) = read(&text) {
             assert_eq!(fault.course.len(), 1, "{text}\n{:#?}", fault.course);
         }

@@ -1,6 +1,11 @@
 //! Whatever is typed: never a panic, always a place inside the file, and
 //! never an empty list of mistakes.
 
+mod harm;
+
+use harm::{
+    cut_short, places_are_inside, with_a_line_less_or_twice, with_a_slip, without_a_letter,
+};
 use lesson_text::read;
 use proptest::prelude::*;
 
@@ -50,20 +55,7 @@ fn check(text: &str) {
         return;
     };
     assert!(!mistakes.is_empty(), "{text}");
-    let mut last = 0;
-    for mistake in mistakes {
-        assert!(
-            text.get(mistake.place.clone()).is_some(),
-            "{:?} in {text}",
-            mistake.place
-        );
-        assert!(mistake.place.start >= last, "{text}");
-        assert!(
-            !mistake.message.is_empty() && !mistake.help.is_empty(),
-            "{text}"
-        );
-        last = mistake.place.start;
-    }
+    places_are_inside(text, &mistakes);
 }
 
 #[test]
@@ -73,43 +65,23 @@ fn the_lesson_itself_is_fine() {
 
 #[test]
 fn every_letter_may_be_missing() {
-    for (at, letter) in LESSON.char_indices() {
-        check(&format!(
-            "{}{}",
-            &LESSON[..at],
-            &LESSON[at + letter.len_utf8()..]
-        ));
-    }
+    without_a_letter(LESSON).for_each(|harmed| check(&harmed));
 }
 
 #[test]
 fn every_line_may_be_missing_or_doubled() {
-    let lines: Vec<&str> = LESSON.lines().collect();
-    for number in 0..lines.len() {
-        let mut fewer = lines.clone();
-        fewer.remove(number);
-        check(&fewer.join("\n"));
-        let mut more = lines.clone();
-        more.insert(number, lines[number]);
-        check(&more.join("\n"));
-    }
+    with_a_line_less_or_twice(LESSON).for_each(|harmed| check(&harmed));
 }
 
 #[test]
 fn the_file_may_end_anywhere() {
-    for (at, _) in LESSON.char_indices() {
-        check(&LESSON[..at]);
-    }
+    cut_short(LESSON).for_each(check);
 }
 
 /// A broken quotation mark or bracket is one mistake, without echoes.
 #[test]
 fn one_slip_is_told_once() {
-    for (at, letter) in LESSON.char_indices() {
-        if !matches!(letter, '"' | '[' | ']' | '{' | '}' | '=') || LESSON[..at].ends_with('#') {
-            continue;
-        }
-        let text = format!("{}{}", &LESSON[..at], &LESSON[at + 1..]);
+    for text in with_a_slip(LESSON) {
         if let Err(mistakes) = read(&text, "stem") {
             assert_eq!(mistakes.len(), 1, "{text}\n{mistakes:#?}");
         }

@@ -3,21 +3,18 @@
 mod chords;
 mod instruments;
 mod listing;
+pub mod names;
 mod orders;
 mod scales;
 
 use std::io::Write;
 
 use copyist::Refusal;
-use theory::{Chord, Degree, Instrument, Scale};
+use theory::{Chord, Instrument, Scale};
 
 use crate::args::{Catalogue, ListArgs, TextFormat};
 use crate::console::Console;
 use crate::exit::Exit;
-
-pub use instruments::ids as instrument_ids;
-pub use orders::key_names;
-pub use scales::ids as scale_ids;
 
 pub fn run(args: &ListArgs, out: &mut impl Write, console: &Console) -> anyhow::Result<Exit> {
     if let Some(refusal) = idle(args) {
@@ -104,8 +101,4 @@ fn idle(args: &ListArgs) -> Option<Refusal> {
         .family
         .and_then(|_| alone(Catalogue::Instruments, "--family"));
     notes.or(family)
-}
-
-fn words(degrees: &[Degree]) -> Vec<String> {
-    degrees.iter().map(|degree| degree.to_string()).collect()
 }

@@ -9,6 +9,7 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use crate::error::{CopyError, Doing};
 
+use super::Rules;
 use super::content::Content;
 use super::file_outcome::FileOutcome;
 use super::hash::Hash;
@@ -18,7 +19,7 @@ use super::record::{CONTENTS, Record};
 use super::regular;
 use super::versions::{beside, is_new};
 use super::whole::{self, UNFINISHED};
-use super::{KeptFile, Rules};
+use crate::folder_outcome::{KeptFile, Leftover};
 
 /// A lesson's folder, what is known of it, and what this run did there.
 pub struct LessonFolder {
@@ -322,22 +323,6 @@ enum Occupant {
     Ours,
     /// What we never wrote.
     Edited,
-}
-
-/// A file of ours that its lesson no longer makes.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Leftover {
-    /// The file within the lesson's folder.
-    pub file: String,
-    /// What it is called now, where only its key is named otherwise.
-    pub renamed: Option<String>,
-    /// Whether it is a book, a score or a grid: made of sheets, and so out of
-    /// date where they have changed.
-    pub made_of_sheets: bool,
-    /// Whether somebody edited it, so that it stays.
-    pub edited: bool,
-    /// Whether this run took it away.
-    pub removed: bool,
 }
 
 /// How far below a folder its files lie: `player/week-01/track`.

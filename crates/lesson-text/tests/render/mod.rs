@@ -2,21 +2,20 @@
 
 use lesson_text::{Mistake, read};
 
-/// `line:column words — message — help` for each mistake of a text, or `fine`.
-#[allow(dead_code)]
+/// The mistakes of a lesson as [`lines`], or `fine`.
 pub fn rendered(text: &str) -> String {
     match read(text, "stem") {
         Ok(_) => "fine".to_owned(),
-        Err(mistakes) => mistakes
-            .iter()
-            .map(|mistake| line(text, mistake))
-            .collect::<Vec<_>>()
-            .join("\n"),
+        Err(mistakes) => lines(text, &mistakes).join("\n"),
     }
 }
 
-#[allow(dead_code)]
-pub fn line(text: &str, mistake: &Mistake) -> String {
+/// `line:column words — message — help` for each mistake of a text.
+pub fn lines(text: &str, mistakes: &[Mistake]) -> Vec<String> {
+    mistakes.iter().map(|mistake| line(text, mistake)).collect()
+}
+
+fn line(text: &str, mistake: &Mistake) -> String {
     let before = &text[..mistake.place.start];
     let number = before.matches('\n').count() + 1;
     let column = before

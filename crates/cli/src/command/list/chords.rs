@@ -5,8 +5,7 @@ use std::io::{self, Write};
 use serde::Serialize;
 use theory::Chord;
 
-use super::listing::Listing;
-use super::words;
+use super::listing::{Listing, words};
 
 #[derive(Serialize)]
 struct ChordItem {

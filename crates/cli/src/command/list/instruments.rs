@@ -6,12 +6,6 @@ use theory::{ClefSign, Instrument, Letter, Level, Pitch, Range};
 use super::listing::Listing;
 use crate::args::Family;
 
-/// Their ids, to be completed.
-pub fn ids() -> Vec<String> {
-    let all = Instrument::catalogue().into_iter();
-    all.map(|instrument| instrument.id.to_string()).collect()
-}
-
 fn word(family: theory::Family) -> String {
     format!("{family:?}").to_lowercase()
 }

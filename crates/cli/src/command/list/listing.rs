@@ -3,6 +3,7 @@
 use std::io::Write;
 
 use serde::Serialize;
+use theory::Degree;
 
 use crate::args::TextFormat;
 use crate::exit::Exit;
@@ -28,4 +29,9 @@ impl<const N: usize, T: Serialize> Listing<N, T> {
         }
         Ok(Exit::Done)
     }
+}
+
+/// Degrees as a lesson writes them.
+pub fn words(degrees: &[Degree]) -> Vec<String> {
+    degrees.iter().map(|degree| degree.to_string()).collect()
 }

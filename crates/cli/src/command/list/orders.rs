@@ -8,12 +8,6 @@ use theory::{KeyOrder, RootWish, Scale, concert_root};
 
 use super::listing::Listing;
 
-/// The names of the twelve keys and the other names of five, to be completed.
-pub fn key_names() -> Vec<String> {
-    let names = "C Db D Eb E F Gb G Ab A Bb B C# D# F# G# A#";
-    names.split(' ').map(str::to_owned).collect()
-}
-
 #[derive(Serialize)]
 struct KeyOrderItem {
     id: String,

@@ -5,8 +5,7 @@ use std::io::{self, Write};
 use serde::Serialize;
 use theory::{Form, RootWish, Scale, SpellingStyle, concert_root, spell_scale};
 
-use super::listing::Listing;
-use super::words;
+use super::listing::{Listing, words};
 
 #[derive(Serialize)]
 struct ScaleItem {
@@ -55,12 +54,6 @@ pub fn scales(notes: Option<usize>) -> Listing<4, impl Serialize> {
             .map(row)
             .collect(),
     }
-}
-
-/// A scale's ids, to be completed.
-pub fn ids() -> Vec<String> {
-    let id = |scale: Scale| scale.id.as_deref().unwrap_or(&scale.name).to_owned();
-    Scale::catalogue().into_iter().map(id).collect()
 }
 
 /// One scale in a key.
