@@ -134,7 +134,7 @@ struct Making<'a, P> {
 impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
     fn at_one_tempo(&self, versions: &[(usize, &Version)]) -> Result<TrackSet, CopyError> {
         let mut made = TrackSet::default();
-        let mut whole: Option<(Recording<Scratch>, Balance)> = None;
+        let mut whole: Option<(Recording, Balance)> = None;
         for (number, version) in versions {
             self.stop.check()?;
             let midi_file = self.sheet.name.midi(&version.suffix);
@@ -195,7 +195,7 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
         version: &Version,
         performance: &Performance,
         tags: &Tags,
-        whole: &mut Option<(Recording<Scratch>, Balance)>,
+        whole: &mut Option<(Recording, Balance)>,
     ) -> Result<File, SoundError> {
         let kept = match whole.take() {
             Some(kept) => kept,
@@ -223,7 +223,7 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
         encode(format, recording, heard, balance, tags, out)
     }
 
-    fn record(&self, performance: &Performance) -> Result<Recording<Scratch>, SoundError> {
+    fn record(&self, performance: &Performance) -> Result<Recording, SoundError> {
         let voice = match &self.tracks.font {
             Some(font) => Voice::Font(font),
             None => Voice::Plain,
@@ -261,7 +261,7 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
 
 fn encode(
     format: Format,
-    recording: &mut Recording<Scratch>,
+    recording: &mut Recording,
     heard: Heard,
     balance: &Balance,
     tags: &Tags,

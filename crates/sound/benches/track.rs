@@ -55,7 +55,7 @@ fn recording_to_flac(bencher: Bencher<'_, '_>) {
     });
 }
 
-fn recorded(track: &Performance) -> (Recording<Cursor<Vec<u8>>>, Balance) {
+fn recorded(track: &Performance) -> (Recording, Balance) {
     let mut recording = Recording::new(track, Voice::Plain, Cursor::new(Vec::new())).unwrap();
     let balance = recording.balance().unwrap();
     (recording, balance)

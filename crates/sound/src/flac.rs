@@ -1,12 +1,12 @@
 //! A track as a FLAC file (RFC 9639), written as it goes by.
 
-use std::io::{Seek, SeekFrom, Write};
+use std::io::SeekFrom;
 
 use md5::{Digest, Md5};
 
 use crate::bits::Bits;
 use crate::flac_frame::FrameWriter;
-use crate::recording::Scratch;
+use crate::recording::Output;
 use crate::{Balance, RATE, Recording, Role, SoundError, Tags};
 
 /// Frames in a block.
@@ -19,7 +19,7 @@ const CHANNELS: usize = 2;
 const MARK: &[u8; 4] = b"fLaC";
 const DESCRIPTION: usize = 34;
 
-impl<S: Scratch> Recording<S> {
+impl Recording {
     /// Writes the roles that are heard as a FLAC file with its tags. What it
     /// says of itself at its beginning is written last.
     ///
@@ -27,10 +27,10 @@ impl<S: Scratch> Recording<S> {
     /// What can't be read or written.
     pub fn flac(
         &mut self,
-        heard: impl Fn(Role) -> bool,
+        heard: fn(Role) -> bool,
         balance: &Balance,
         tags: &Tags,
-        out: &mut (impl Write + Seek),
+        out: &mut dyn Output,
     ) -> Result<(), SoundError> {
         let begins = out.stream_position().map_err(SoundError::output)?;
         let mut head = MARK.to_vec();
@@ -43,7 +43,7 @@ impl<S: Scratch> Recording<S> {
         out.write_all(&head).map_err(SoundError::output)?;
         let mut frames = Frames::new(self.frames());
         let mut waiting: Vec<i16> = Vec::with_capacity(2 * CHANNELS * BLOCK);
-        self.form(heard, balance, |block| {
+        self.form(heard, balance, &mut |block| {
             waiting.extend_from_slice(block);
             let whole = waiting.len() / (CHANNELS * BLOCK) * (CHANNELS * BLOCK);
             for values in waiting[..whole].chunks_exact(CHANNELS * BLOCK) {
@@ -113,7 +113,7 @@ impl Frames {
         }
     }
 
-    fn write(&mut self, block: &[i16], out: &mut impl Write) -> Result<(), SoundError> {
+    fn write(&mut self, block: &[i16], out: &mut dyn Output) -> Result<(), SoundError> {
         self.bytes.clear();
         self.bytes
             .extend(block.iter().flat_map(|value| value.to_le_bytes()));

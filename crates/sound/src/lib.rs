@@ -60,7 +60,7 @@ pub use error::{FontError, SoundError};
 pub use midi::midi;
 pub use perform::perform;
 pub use performance::{KeyMark, MeterMark, NoteOf, Performance, Role, Strike, Touch};
-pub use recording::{Recording, Scratch};
+pub use recording::{Output, Recording, Scratch};
 pub use style::Style;
 pub use swing::{Swing, SwingRatio};
 pub use tags::Tags;

@@ -17,6 +17,11 @@ pub trait Scratch: Read + Write + Seek {}
 
 impl<T: Read + Write + Seek> Scratch for T {}
 
+/// Where a form is written whose beginning is known last.
+pub trait Output: Write + Seek {}
+
+impl<T: Write + Seek> Output for T {}
+
 /// The longest track that is rendered: as much as a WAV file holds.
 const MOST_MINUTES: u32 = 360;
 
@@ -34,8 +39,8 @@ pub(crate) const BLOCK: usize = 8_192;
 const SCALE: f32 = 7_000.0;
 
 /// Every role of a performance, by itself.
-pub struct Recording<S> {
-    scratch: S,
+pub struct Recording {
+    scratch: Box<dyn Scratch>,
     frames: u64,
     stems: Vec<Stem>,
     /// Where each block of each stem lies; none where it is silent.
@@ -45,7 +50,7 @@ pub struct Recording<S> {
     pub(crate) levels: crate::Levels,
 }
 
-impl<S: Scratch> Recording<S> {
+impl Recording {
     /// Renders a performance.
     ///
     /// # Errors
@@ -54,8 +59,17 @@ impl<S: Scratch> Recording<S> {
     pub fn new(
         performance: &Performance,
         voice: Voice<'_>,
-        scratch: S,
-    ) -> Result<Recording<S>, SoundError> {
+        scratch: impl Scratch + 'static,
+    ) -> Result<Recording, SoundError> {
+        Recording::render(performance, voice, Box::new(scratch))
+    }
+
+    // Of one type, so that it is compiled here, where loops are made fast.
+    fn render(
+        performance: &Performance,
+        voice: Voice<'_>,
+        scratch: Box<dyn Scratch>,
+    ) -> Result<Recording, SoundError> {
         let length = Clock::of(performance).sample(performance.end, RATE);
         if length > u64::from(60 * MOST_MINUTES * RATE) {
             return Err(SoundError::TooLongToRender {
@@ -79,8 +93,8 @@ impl<S: Scratch> Recording<S> {
         mut player: impl Player,
         frames: u64,
         levels: crate::Levels,
-        mut scratch: S,
-    ) -> Result<Recording<S>, SoundError> {
+        mut scratch: Box<dyn Scratch>,
+    ) -> Result<Recording, SoundError> {
         let stems = player.stems();
         // one signal to measure for each channel
         let signals: Vec<(usize, usize, usize)> = stems
@@ -184,9 +198,9 @@ impl<S: Scratch> Recording<S> {
     /// A scratch that can't be read, and what `put` gives.
     pub fn form(
         &mut self,
-        heard: impl Fn(Role) -> bool,
+        heard: fn(Role) -> bool,
         balance: &Balance,
-        mut put: impl FnMut(&[i16]) -> Result<(), SoundError>,
+        put: &mut dyn FnMut(&[i16]) -> Result<(), SoundError>,
     ) -> Result<(), SoundError> {
         let mut rounded = Vec::with_capacity(2 * BLOCK);
         self.sum(heard, balance, |block| {
@@ -198,7 +212,7 @@ impl<S: Scratch> Recording<S> {
 
     fn sum(
         &mut self,
-        heard: impl Fn(Role) -> bool,
+        heard: fn(Role) -> bool,
         balance: &Balance,
         mut put: impl FnMut(&[f32]) -> Result<(), SoundError>,
     ) -> Result<(), SoundError> {
@@ -263,7 +277,7 @@ fn fade(block: &mut [f32], at: u64, frames: u64) {
     }
 }
 
-impl<S> std::fmt::Debug for Recording<S> {
+impl std::fmt::Debug for Recording {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Recording")
             .field("frames", &self.frames)

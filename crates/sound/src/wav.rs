@@ -2,13 +2,12 @@
 
 use std::io::Write;
 
-use crate::recording::Scratch;
 use crate::{Balance, RATE, Recording, Role, SoundError, Tags};
 
 const CHANNELS: u16 = 2;
 const BYTES: u16 = 2;
 
-impl<S: Scratch> Recording<S> {
+impl Recording {
     /// Writes the roles that are heard as a WAV file of 16 bits (RIFF WAVE,
     /// format 1), its tags in an INFO list after the samples.
     ///
@@ -16,10 +15,10 @@ impl<S: Scratch> Recording<S> {
     /// What can't be read or written, and more than a WAV file holds.
     pub fn wav(
         &mut self,
-        heard: impl Fn(Role) -> bool,
+        heard: fn(Role) -> bool,
         balance: &Balance,
         tags: &Tags,
-        out: &mut impl Write,
+        out: &mut dyn Write,
     ) -> Result<(), SoundError> {
         let samples = u64::from(CHANNELS * BYTES) * self.frames();
         let list = list(tags);
@@ -44,7 +43,7 @@ impl<S: Scratch> Recording<S> {
         head.extend((samples as u32).to_le_bytes());
         out.write_all(&head).map_err(SoundError::output)?;
         let mut bytes = Vec::new();
-        self.form(heard, balance, |block| {
+        self.form(heard, balance, &mut |block| {
             bytes.clear();
             bytes.extend(block.iter().flat_map(|value| value.to_le_bytes()));
             out.write_all(&bytes).map_err(SoundError::output)
