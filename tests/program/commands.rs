@@ -275,6 +275,22 @@ fn wrong_arguments_exit_with_2() {
 }
 
 #[test]
+fn a_thing_typed_for_its_catalogue_is_told_where_it_is() {
+    for (name, catalogue) in [
+        ("lydian dominant", "scales"),
+        ("tenor saxophone", "instruments"),
+        ("C7b9", "chords"),
+    ] {
+        let ran = run(["list", name]);
+        assert_eq!((ran.code, ran.out.as_str()), (2, ""), "{name}");
+        let told = format!("twelvefold list {catalogue} \"{name}\"");
+        assert!(ran.err.contains(&told), "{}", ran.err);
+        assert_eq!(run(["list", catalogue, name]).code, 0, "{name}");
+    }
+    assert!(!run(["list", "tunes"]).err.contains("for this one"));
+}
+
+#[test]
 fn nothing_is_coloured_away_from_a_terminal() {
     let ran = run(["write", "fixtures/lessons/mistakes/seven.toml"]);
     assert!(!ran.err.contains('\u{1b}'));

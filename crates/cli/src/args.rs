@@ -8,6 +8,7 @@ use clap_complete::engine::{ArgValueCandidates, ArgValueCompleter};
 use copyist::{Format, Part, RoomPitch};
 use lesson::Paper;
 
+use crate::catalogue::{Catalogue, CatalogueParser};
 use crate::completion::{self, Shell};
 
 /// Turns one lesson into finished exercise sheets: every key, every horn.
@@ -91,7 +92,7 @@ pub struct StartArgs {
 
 #[derive(Debug, clap::Args)]
 pub struct ListArgs {
-    #[arg(value_enum)]
+    #[arg(value_parser = CatalogueParser)]
     pub what: Catalogue,
     /// More of one: a scale in every key, a chord's other spellings
     #[arg(add = ArgValueCandidates::new(completion::names))]
@@ -336,26 +337,4 @@ pub enum SchemaOf {
 pub enum TextFormat {
     Text,
     Json,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub enum Catalogue {
-    Scales,
-    Instruments,
-    Chords,
-    KeyOrders,
-    Exercises,
-}
-
-impl Catalogue {
-    /// As it is typed.
-    pub fn word(self) -> &'static str {
-        match self {
-            Catalogue::Scales => "scales",
-            Catalogue::Instruments => "instruments",
-            Catalogue::Chords => "chords",
-            Catalogue::KeyOrders => "key-orders",
-            Catalogue::Exercises => "exercises",
-        }
-    }
 }

@@ -3,6 +3,7 @@
 //! print.
 
 mod args;
+mod catalogue;
 mod command;
 mod completion;
 mod console;

@@ -12,7 +12,8 @@ use std::io::Write;
 use copyist::Refusal;
 use theory::{Chord, Instrument, Scale};
 
-use crate::args::{Catalogue, ListArgs, TextFormat};
+use crate::args::{ListArgs, TextFormat};
+use crate::catalogue::Catalogue;
 use crate::console::Console;
 use crate::exit::Exit;
 

@@ -125,14 +125,10 @@ pub(super) fn heard(performance: &Performance, voice: Voice<'_>) -> Result<Vec<i
     let mut recording = Recording::new(performance, voice, Cursor::new(Vec::new()))?;
     let balance = recording.balance()?;
     let mut samples = Vec::new();
-    recording.form(
-        |_| true,
-        &balance,
-        |block| {
-            samples.extend_from_slice(block);
-            Ok(())
-        },
-    )?;
+    recording.form(|_| true, &balance, &mut |block| {
+        samples.extend_from_slice(block);
+        Ok(())
+    })?;
     Ok(samples)
 }
 

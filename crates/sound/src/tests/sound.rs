@@ -340,11 +340,11 @@ fn forms_are_parts_of_the_whole() {
     let balance = recording.balance().unwrap();
     let mut form = |heard: fn(Role) -> bool| {
         let mut samples: Vec<i16> = Vec::new();
-        let put = |block: &[i16]| {
+        let mut put = |block: &[i16]| {
             samples.extend_from_slice(block);
             Ok(())
         };
-        recording.form(heard, &balance, put).unwrap();
+        recording.form(heard, &balance, &mut put).unwrap();
         samples
     };
     let (all, line, others) = (
