@@ -8,7 +8,7 @@ use clap_complete::engine::{ArgValueCandidates, ArgValueCompleter};
 use copyist::{Format, Part, RoomPitch};
 use lesson::Paper;
 
-use crate::catalogue::{Catalogue, CatalogueParser};
+use crate::command::list::catalogue::{Catalogue, CatalogueParser};
 use crate::completion::{self, Shell};
 
 /// Turns one lesson into finished exercise sheets: every key, every horn.

@@ -3,7 +3,6 @@
 //! print.
 
 mod args;
-mod catalogue;
 mod command;
 mod completion;
 mod console;

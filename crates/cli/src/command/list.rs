@@ -1,5 +1,6 @@
 //! `list`: what a lesson can name, as text or JSON.
 
+pub mod catalogue;
 mod chords;
 mod instruments;
 mod listing;
@@ -12,8 +13,9 @@ use std::io::Write;
 use copyist::Refusal;
 use theory::{Chord, Instrument, Scale};
 
+use catalogue::Catalogue;
+
 use crate::args::{ListArgs, TextFormat};
-use crate::catalogue::Catalogue;
 use crate::console::Console;
 use crate::exit::Exit;
 
