@@ -30,7 +30,7 @@ HEARD = {
     "lantern-stairs": ("alto-saxophone", "C"),
     "heron-weir": ("flute", "C"),
 }
-# Each role by itself: what sounds with the others' levels at nothing.
+# What `levels` names.
 ROLES = ("line", "chords", "bass", "drums", "click")
 # Lessons as they are shipped: a drone, swing, swing over four choruses, a drone that even eighths follow, a drone that swing
 # follows, a waltz; and one lesson in every style of its meter, clicked throughout.
@@ -132,11 +132,12 @@ def heard(binary, folder):
             print(f"  {folder / name}.png")
 
 
-def loudness(file, sieve=""):
-    """Integrated loudness and true peak, by ffmpeg, of what is left behind a sieve."""
-    said = subprocess.run(
-        ["ffmpeg", "-hide_banner", "-nostats", "-i", str(file), "-af", f"{sieve}ebur128=peak=true", "-f", "null", "-"], capture_output=True, text=True
-    ).stderr
+def loudness(sound, sieve=""):
+    """Integrated loudness and true peak, by ffmpeg, of a file or of samples, of what is left behind a sieve."""
+    is_file = isinstance(sound, Path)
+    given = ["-i", str(sound)] if is_file else ["-f", "f32le", "-ar", str(RATE), "-ac", "2", "-i", "-"]
+    command = ["ffmpeg", "-hide_banner", "-nostats", *given, "-af", f"{sieve}ebur128=peak=true", "-f", "null", "-"]
+    said = subprocess.run(command, input=None if is_file else sound.astype("<f4").tobytes(), capture_output=True).stderr.decode()
     last = said[said.rindex("Summary:") :]
     return float(re.search(r"I: +(-?[\d.]+) LUFS", last)[1]), float(re.search(r"Peak: +(-?[\d.inf]+) dBFS", last)[1])
 
@@ -162,35 +163,36 @@ def roles(binary, folder):
 
 
 def beside(binary, folder, title, name, player, root, lines):
-    """Every role is had alone, at a loudness of its own, and weighed so that all add up to the whole; what is left over, in dB
-    under the whole, says that they do. A role is measured while it sounds: the standard's gate leaves out where it doesn't."""
+    """Every role is had almost alone, the others at a hundredth, at a loudness of its own each time; so weighed that all add up to
+    the whole, and the hundredths taken away, each is as it is in the mix. What is left over, in dB under the whole, says that they
+    are. A role is measured while it sounds: the standard's gate leaves out where it doesn't."""
 
-    def sounds(of, *more):
+    def sound(*more):
         lesson = with_track(folder, name, *lines, *more)
-        out = Path(tempfile.mkdtemp(dir=folder))
-        files = made([binary, "write", str(lesson), "--instrument", player, "--key", root, "--format", "wav"], out)
-        files = sorted((file for file in files if file.suffix == ".wav"), key=lambda file: len(file.stem))
-        return files[of] if of < len(files) else None
+        with tempfile.TemporaryDirectory(dir=folder) as out:
+            files = made([binary, "write", str(lesson), "--instrument", player, "--key", root, "--format", "wav"], Path(out))
+            return samples(min((file for file in files if file.suffix == ".wav"), key=lambda file: file.stem)).ravel()
 
-    whole, backing = sounds(0, 'forms = ["backing"]'), sounds(1, 'forms = ["backing"]')
-    alone = {}
+    whole = sound('forms = []')
+    almost = {}
     for role in ROLES:
-        others = ", ".join(f"{other} = 0" for other in ROLES if other != role)
-        file = sounds(0, f"levels = {{ {others} }}")
-        if file and samples(file).any():
-            alone[role] = file
-    mixed = samples(whole).ravel()
-    stems = numpy.array([samples(file).ravel() for file in alone.values()])
-    gains = numpy.linalg.solve(stems @ stems.T, stems @ mixed)
-    rest = 10 * numpy.log10(numpy.mean((mixed - gains @ stems) ** 2) / numpy.mean(mixed**2))
-    gains = dict(zip(alone, gains))
-    at = lambda role, sieve="": loudness(alone[role], sieve)[0] + 20 * numpy.log10(gains[role]) - loudness(whole, sieve)[0]
-    levels = {role: at(role) for role in alone}
+        others = ", ".join(f"{other} = 1" for other in ROLES if other != role)
+        values = sound(f"levels = {{ {others} }}")
+        # where a role has nothing to play, all others are as they were
+        if numpy.corrcoef(values, whole)[0, 1] < 0.9999:
+            almost[role] = values
+    stems = numpy.array(list(almost.values()))
+    weights = numpy.linalg.solve(stems @ stems.T, stems @ whole)
+    rest = 10 * numpy.log10(numpy.mean((whole - weights @ stems) ** 2) / numpy.mean(whole**2))
+    all_hundredths = 0.99 + 0.01 * len(stems)
+    heard = {role: (all_hundredths * weight * stem - 0.01 * whole) / 0.99 for role, weight, stem in zip(almost, weights, stems)}
+    at = lambda role, sieve="": loudness(heard[role], sieve)[0] - loudness(whole, sieve)[0]
+    levels = {role: at(role) for role in heard}
     shown = "".join(f"{levels[role]:8.1f}" if role in levels else "       –" for role in ROLES)
-    over = levels["line"] + loudness(whole)[0] - loudness(backing)[0]
+    over = levels["line"] + loudness(whole)[0] - loudness(whole - heard["line"])[0]
     small = f"{at('bass', TELEPHONE):.1f}" if "bass" in levels else "–"
     buried = [role for role, level in levels.items() if level < -BURIED]
-    print(f"{title:22}{shown} {over:16.1f} LU {small:>17} LU {rest:7.0f} dB" + (f"  buried: {', '.join(buried)}" if buried else ""))
+    print(f"{title:22}{shown} {over:16.1f} LU {small:>17} LU {rest:7.0f} dB" + (f"  buried: {', '.join(buried)}" if buried else ""), flush=True)
 
 
 # What a telephone's loudspeaker sounds.
