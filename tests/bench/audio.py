@@ -1,8 +1,8 @@
 """Measures practice tracks as sound: how fast they are made, beside FluidSynth and the flac program on the same tracks, and what
-is heard in them: loudness and peaks (ffmpeg's ebur128), the line over the band, the bass on a small loudspeaker, slurs, staccato,
-edges. By hand; it wants `fluidsynth`, `flac` and `ffmpeg`, and numpy and pillow.
+is heard in them: loudness and peaks (ffmpeg's ebur128), the line over the band, the bass on a small loudspeaker, each role beside
+the whole, slurs, staccato, edges. By hand; it wants `fluidsynth`, `flac` and `ffmpeg`, and numpy and pillow.
 
-    audio.py BINARY FOLDER [--font FONT.sf2] [--rounds N] [--only speed|heard]
+    audio.py BINARY FOLDER [--font FONT.sf2] [--rounds N] [--only speed|heard|roles]
 
 Seconds are the processor's, since other work on the machine then hardly matters. Three spectrograms are left in FOLDER.
 """
@@ -30,6 +30,21 @@ HEARD = {
     "lantern-stairs": ("alto-saxophone", "C"),
     "heron-weir": ("flute", "C"),
 }
+# What `levels` names.
+ROLES = ("line", "chords", "bass", "drums", "click")
+# Lessons as they are shipped: a drone, swing, swing over four choruses, a drone that even eighths follow, a drone that swing
+# follows, a waltz; and one lesson in every style of its meter, clicked throughout.
+SHIPPED = [
+    ("lantern-stairs", "alto saxophone", "C"),
+    ("coal-barge-blues", "b-flat trumpet", "Bb"),
+    ("gravel-tow", "Ballast", "F"),
+    ("heron-weir", "Front desk", "C"),
+    ("sluice-keeper", "Bridge", "C"),
+    ("ferry-bell-waltz", "flute", "G"),
+]
+STYLES = ("swing", "two-beat", "bossa", "funk", "shuffle", "ballad", "even eighths", "drone", "plain")
+# A role so far under the whole, in LU, is buried.
+BURIED = 18
 
 
 def main():
@@ -38,16 +53,18 @@ def main():
     arguments.add_argument("folder", type=Path)
     arguments.add_argument("--font", type=Path, default=Path("/usr/share/sounds/sf2/FluidR3_GM.sf2"))
     arguments.add_argument("--rounds", type=int, default=3)
-    arguments.add_argument("--only", choices=("speed", "heard"))
+    arguments.add_argument("--only", choices=("speed", "heard", "roles"))
     asked = arguments.parse_args()
     asked.folder.mkdir(parents=True, exist_ok=True)
     folder = Path(tempfile.mkdtemp(dir=asked.folder))
     binary = str(asked.binary.resolve())
-    if asked.only != "heard":
+    if asked.only in (None, "speed"):
         speed(binary, folder, asked.font, asked.rounds)
-    if asked.only != "speed":
+    if asked.only in (None, "heard"):
         heard(binary, folder)
         played(binary, folder)
+    if asked.only in (None, "roles"):
+        roles(binary, folder)
 
 
 # How fast
@@ -115,11 +132,12 @@ def heard(binary, folder):
             print(f"  {folder / name}.png")
 
 
-def loudness(file):
-    """Integrated loudness and true peak, by ffmpeg."""
-    said = subprocess.run(
-        ["ffmpeg", "-hide_banner", "-nostats", "-i", str(file), "-af", "ebur128=peak=true", "-f", "null", "-"], capture_output=True, text=True
-    ).stderr
+def loudness(sound, sieve=""):
+    """Integrated loudness and true peak, by ffmpeg, of a file or of samples, of what is left behind a sieve."""
+    is_file = isinstance(sound, Path)
+    given = ["-i", str(sound)] if is_file else ["-f", "f32le", "-ar", str(RATE), "-ac", "2", "-i", "-"]
+    command = ["ffmpeg", "-hide_banner", "-nostats", *given, "-af", f"{sieve}ebur128=peak=true", "-f", "null", "-"]
+    said = subprocess.run(command, input=None if is_file else sound.astype("<f4").tobytes(), capture_output=True).stderr.decode()
     last = said[said.rindex("Summary:") :]
     return float(re.search(r"I: +(-?[\d.]+) LUFS", last)[1]), float(re.search(r"Peak: +(-?[\d.inf]+) dBFS", last)[1])
 
@@ -130,6 +148,55 @@ def above(file, hertz):
     power = numpy.abs(numpy.fft.rfft(values)) ** 2
     from_here = int(hertz * len(values) / RATE)
     return 10 * numpy.log10(power[from_here:].sum() / max(power.sum(), 1e-30))
+
+
+# Each role beside the whole
+
+
+def roles(binary, folder):
+    print("LU to the whole       " + "".join(f"{role:>8}" for role in ROLES) + "  line over the rest  bass on a telephone  left over")
+    for name, player, root in SHIPPED:
+        beside(binary, folder, name, name, player, root, [])
+    for style in STYLES:
+        lines = [f'style = "{style}"', 'click = "all beats"']
+        beside(binary, folder, f"  {style}", "winter-quay", "alto saxophone", "F", lines)
+
+
+def beside(binary, folder, title, name, player, root, lines):
+    """Every role is had almost alone, the others at a hundredth, at a loudness of its own each time; so weighed that all add up to
+    the whole, and the hundredths taken away, each is as it is in the mix. What is left over, in dB under the whole, says that they
+    are. A role is measured while it sounds: the standard's gate leaves out where it doesn't."""
+
+    def sound(*more):
+        lesson = with_track(folder, name, *lines, *more)
+        with tempfile.TemporaryDirectory(dir=folder) as out:
+            files = made([binary, "write", str(lesson), "--instrument", player, "--key", root, "--format", "wav"], Path(out))
+            return samples(min((file for file in files if file.suffix == ".wav"), key=lambda file: file.stem)).ravel()
+
+    whole = sound('forms = []')
+    almost = {}
+    for role in ROLES:
+        others = ", ".join(f"{other} = 1" for other in ROLES if other != role)
+        values = sound(f"levels = {{ {others} }}")
+        # where a role has nothing to play, all others are as they were
+        if numpy.corrcoef(values, whole)[0, 1] < 0.9999:
+            almost[role] = values
+    stems = numpy.array(list(almost.values()))
+    weights = numpy.linalg.solve(stems @ stems.T, stems @ whole)
+    rest = 10 * numpy.log10(numpy.mean((whole - weights @ stems) ** 2) / numpy.mean(whole**2))
+    all_hundredths = 0.99 + 0.01 * len(stems)
+    heard = {role: (all_hundredths * weight * stem - 0.01 * whole) / 0.99 for role, weight, stem in zip(almost, weights, stems)}
+    at = lambda role, sieve="": loudness(heard[role], sieve)[0] - loudness(whole, sieve)[0]
+    levels = {role: at(role) for role in heard}
+    shown = "".join(f"{levels[role]:8.1f}" if role in levels else "       –" for role in ROLES)
+    over = levels["line"] + loudness(whole)[0] - loudness(whole - heard["line"])[0]
+    small = f"{at('bass', TELEPHONE):.1f}" if "bass" in levels else "–"
+    buried = [role for role, level in levels.items() if level < -BURIED]
+    print(f"{title:22}{shown} {over:16.1f} LU {small:>17} LU {rest:7.0f} dB" + (f"  buried: {', '.join(buried)}" if buried else ""), flush=True)
+
+
+# What a telephone's loudspeaker sounds.
+TELEPHONE = "highpass=f=350,highpass=f=350,"
 
 
 # How notes are played
@@ -216,12 +283,13 @@ def picture(file, to):
 # Files
 
 
-def with_track(folder, name, line):
-    """A shipped lesson with one more line in its [track]."""
+def with_track(folder, name, *lines):
+    """A shipped lesson with more lines in its [track]."""
     text = (LESSONS / f"{name}.toml").read_text(encoding="utf-8")
-    key = line.split(" ")[0]
-    text = re.sub(rf"(?m)^{key} = .*\n", "", text) if "[track]" in text else text
-    text = text.replace("[track]\n", f"[track]\n{line}\n") if "[track]\n" in text else text.replace("\n[", f"\n[track]\n{line}\n\n[", 1)
+    for line in lines:
+        key = line.split(" ")[0]
+        text = re.sub(rf"(?m)^{key} = .*\n", "", text) if "[track]" in text else text
+        text = text.replace("[track]\n", f"[track]\n{line}\n") if "[track]\n" in text else text.replace("\n[", f"\n[track]\n{line}\n\n[", 1)
     lesson = folder / f"{name}.toml"
     lesson.write_text(text, encoding="utf-8")
     return lesson

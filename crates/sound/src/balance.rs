@@ -1,6 +1,9 @@
-//! How loud each role is to be: the line over what accompanies it, the click
-//! under it, and all together as loud as a track should be.
+//! How loud each role is to be: the line over what accompanies it, in the band
+//! nobody buried, the click under it, and all together as loud as a track
+//! should be.
 #![allow(clippy::float_arithmetic)]
+
+use std::ops::RangeInclusive;
 
 use crate::loudness::loudness;
 use crate::voice::Stem;
@@ -12,6 +15,11 @@ const LOUD: f64 = -16.0;
 const LINE_OVER: f64 = 5.0;
 /// LU by which the click lies under the band.
 const CLICK_UNDER: f64 = 2.0;
+/// LU by which chords and drums lie under the bass: at least so far, so that it
+/// is heard, and at most, so that they are. Between these a style plays as
+/// softly as it does.
+const CHORDS_UNDER: RangeInclusive<f64> = 2.0..=5.0;
+const DRUMS_UNDER: RangeInclusive<f64> = 3.0..=6.0;
 
 /// The highest true peak, one decibel under full and a hair, of 16 bits.
 const HIGHEST: f32 = 0.885 * 32_767.0;
@@ -21,6 +29,9 @@ const HIGHEST: f32 = 0.885 * 32_767.0;
 pub struct Balance {
     line: f32,
     others: f32,
+    /// Beside the others.
+    chords: f32,
+    drums: f32,
     clicks: f32,
     levels: Levels,
 }
@@ -47,7 +58,27 @@ impl Balance {
             }
         };
         let line = of(&only(&[Role::Line]));
-        let others = of(&only(&[Role::Chords, Role::Drone, Role::Bass, Role::Drums]));
+        let bass = of(&only(&[Role::Bass]));
+        let within = |heard: Option<f64>, window: &RangeInclusive<f64>| match (bass, heard) {
+            (Some(bass), Some(heard)) => {
+                let under = bass - heard;
+                10f64.powf((under - under.clamp(*window.start(), *window.end())) / 20.0)
+            }
+            _ => 1.0,
+        };
+        let chords = within(of(&only(&[Role::Chords])), &CHORDS_UNDER);
+        let drums = within(of(&only(&[Role::Drums])), &DRUMS_UNDER);
+        let mixed = |stem: &Stem, line: f64, others: f64, clicks: f64| {
+            let gain = match stem.role {
+                Role::Line => line,
+                Role::Count | Role::Click => clicks,
+                Role::Chords => others * chords,
+                Role::Drums => others * drums,
+                Role::Drone | Role::Bass => others,
+            };
+            gain * f64::from(stem.gain)
+        };
+        let others = of(&|stem: &Stem| mixed(stem, 0.0, 1.0, 0.0));
         let clicks = of(&only(&[Role::Count, Role::Click]));
         // in LU: what the line is brought to, and the others beside it
         let line_at = line.or(others.map(|others| others + LINE_OVER));
@@ -59,30 +90,19 @@ impl Balance {
         let others_gain = decibels(others, band_at);
         let clicks_gain = decibels(clicks, band_at.map(|band| band - CLICK_UNDER));
         // band and click together are louder than either
-        let together = of(&|stem: &Stem| {
-            let gain = match stem.role {
-                Role::Line => 0.0,
-                Role::Count | Role::Click => clicks_gain,
-                Role::Chords | Role::Drone | Role::Bass | Role::Drums => others_gain,
-            };
-            gain * f64::from(stem.gain)
-        });
+        let together = of(&|stem: &Stem| mixed(stem, 0.0, others_gain, clicks_gain));
         let trim = decibels(together, band_at);
         let (others_gain, clicks_gain) = (trim * others_gain, trim * clicks_gain);
         let level = |role: Role| f64::from(levels.of(role)) / 100.0;
-        let whole = of(&|stem: &Stem| {
-            let gain = match stem.role {
-                Role::Line => 1.0,
-                Role::Count | Role::Click => clicks_gain,
-                Role::Chords | Role::Drone | Role::Bass | Role::Drums => others_gain,
-            };
-            gain * level(stem.role) * f64::from(stem.gain)
-        });
+        let whole =
+            of(&|stem: &Stem| level(stem.role) * mixed(stem, 1.0, others_gain, clicks_gain));
         // 16 bits hold 32,767
         let all = 32_767.0 * decibels(whole, Some(LOUD));
         Balance {
             line: all as f32,
             others: (all * others_gain) as f32,
+            chords: chords as f32,
+            drums: drums as f32,
             clicks: (all * clicks_gain) as f32,
             levels,
         }
@@ -101,7 +121,9 @@ impl Balance {
         let gain = match stem.role {
             Role::Line => self.line,
             Role::Count | Role::Click => self.clicks,
-            Role::Chords | Role::Drone | Role::Bass | Role::Drums => self.others,
+            Role::Chords => self.others * self.chords,
+            Role::Drums => self.others * self.drums,
+            Role::Drone | Role::Bass => self.others,
         };
         gain * stem.gain * f32::from(self.levels.of(stem.role)) / 100.0
     }
@@ -149,6 +171,16 @@ mod tests {
             let under = 10.0 * (band / click).log10();
             assert!((under - CLICK_UNDER).abs() < 0.01, "{under}");
         }
+        let bass = power(&|role| role == Role::Bass);
+        for (role, window) in [(Role::Chords, CHORDS_UNDER), (Role::Drums, DRUMS_UNDER)] {
+            let mean = |role: Role| heard.iter().find(|(of, _)| *of == role);
+            if let (Some((_, from)), Some((_, bass_from))) = (mean(role), mean(Role::Bass)) {
+                let under = 10.0 * (bass / power(&|of| of == role)).log10();
+                let before = 10.0 * f64::from(bass_from / from).log10();
+                let wanted = before.clamp(*window.start(), *window.end());
+                assert!((under - wanted).abs() < 0.01, "{role:?} {under}");
+            }
+        }
     }
 
     #[test]
@@ -162,6 +194,13 @@ mod tests {
             (Role::Bass, 0.02),
             (Role::Drums, 0.03),
             (Role::Click, 0.001),
+        ]);
+        // one as it should be, one buried
+        check(&[
+            (Role::Line, 0.02),
+            (Role::Chords, 0.01),
+            (Role::Bass, 0.02),
+            (Role::Drums, 0.000_02),
         ]);
     }
 }

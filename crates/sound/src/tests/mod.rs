@@ -11,6 +11,7 @@ mod line;
 mod property;
 mod sound;
 mod sound_font;
+mod stems;
 mod swing;
 
 use std::io::Cursor;

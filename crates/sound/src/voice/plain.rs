@@ -76,10 +76,10 @@ impl Player for PlainPlayer<'_> {
         let stem = |role: &RolePlayer<'_>| {
             let (place, gain) = match role.role {
                 Role::Line => (Some(0.08), 1.0),
-                Role::Chords => (Some(-0.3), 0.5),
+                Role::Chords => (Some(-0.3), 0.8),
                 Role::Drone => (Some(0.0), 0.32),
                 Role::Bass => (Some(0.0), 1.15),
-                Role::Drums => (None, 0.55),
+                Role::Drums => (None, 2.6),
                 Role::Count | Role::Click => (Some(0.0), 0.3),
             };
             Stem {

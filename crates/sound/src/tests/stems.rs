@@ -1,0 +1,81 @@
+//! Each role beside the whole, as it is rendered in every style.
+#![allow(clippy::float_arithmetic)]
+
+use std::io::Cursor;
+
+use super::{STYLES, grounded, sheet, swinging};
+use crate::loudness::{Meter, loudness};
+use crate::{Click, Performance, Recording, Role, Style, Take, Voice, perform};
+
+/// LU over what accompanies the line, and under the whole a role is buried.
+const OVER: std::ops::RangeInclusive<f64> = 4.0..=6.0;
+const BURIED: f64 = 18.0;
+
+type Heard = fn(Role) -> bool;
+
+/// The loudness of a form, in LUFS.
+fn loud(recording: &mut Recording<Cursor<Vec<u8>>>, heard: Heard) -> Option<f64> {
+    let balance = recording.balance().unwrap();
+    let mut meter = Meter::new(2);
+    let put = |block: &[i16]| {
+        meter.take_in(block.len() / 2, |signal, frame| match signal {
+            0 | 1 => f32::from(block[2 * frame + signal]) / 32_768.0,
+            _ => 0.0,
+        });
+        Ok(())
+    };
+    recording.form(heard, &balance, put).unwrap();
+    let both = |means: &Vec<f32>| means.iter().map(|mean| f64::from(*mean)).sum();
+    loudness(&meter.quarters.iter().map(both).collect::<Vec<f64>>())
+}
+
+fn performance(style: Style) -> Performance {
+    let (meter, bars): (&str, [&str; 4]) = if style == Style::Waltz {
+        let bars = ["Dm7@D5/2 F5/1", "G7@G5/2 B4/1", "CM7@E5/2 C5/1", "A7@C#5/3"];
+        ("3/4", bars)
+    } else {
+        let bars = ["Dm7@D5/2 F5/2", "G7@G5/2 B4/2", "CM7@E5/4", "A7@C#5/4"];
+        ("4/4", bars)
+    };
+    let mut score = match style {
+        Style::Swing | Style::Shuffle | Style::TwoBeat => swinging(2, meter, &bars),
+        _ => sheet(2, meter, &bars),
+    };
+    grounded(&mut score, Some(4));
+    let take = Take {
+        style: Some(style),
+        click: Some(Click::AllBeats),
+        times: 3,
+        ..Take::default()
+    };
+    perform(&[&score], &take).unwrap()
+}
+
+#[test]
+fn no_role_is_buried_in_any_style() {
+    for style in STYLES {
+        let performance = performance(style);
+        let scratch = Cursor::new(Vec::new());
+        let mut recording = Recording::new(&performance, Voice::Plain, scratch).unwrap();
+        let mut of = |heard: Heard| loud(&mut recording, heard);
+        let whole = of(|_| true).unwrap();
+        let line = of(|role| role == Role::Line).unwrap();
+        let over = line - of(|role| role != Role::Line).unwrap();
+        assert!(
+            OVER.contains(&over),
+            "{style:?}: the line {over:.1} LU over"
+        );
+        let roles: [(&str, Heard); 4] = [
+            ("chords", |role| matches!(role, Role::Chords | Role::Drone)),
+            ("bass", |role| role == Role::Bass),
+            ("drums", |role| role == Role::Drums),
+            ("click", |role| matches!(role, Role::Count | Role::Click)),
+        ];
+        for (name, heard) in roles {
+            let Some(level) = of(heard) else { continue };
+            let under = whole - level;
+            assert!(under < BURIED, "{style:?}: {name} {under:.1} LU under");
+            assert!(level < line - 3.0, "{style:?}: {name} over the line");
+        }
+    }
+}
