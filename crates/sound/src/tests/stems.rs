@@ -14,17 +14,17 @@ const BURIED: f64 = 18.0;
 type Heard = fn(Role) -> bool;
 
 /// The loudness of a form, in LUFS.
-fn loud(recording: &mut Recording<Cursor<Vec<u8>>>, heard: Heard) -> Option<f64> {
+fn loud(recording: &mut Recording, heard: Heard) -> Option<f64> {
     let balance = recording.balance().unwrap();
     let mut meter = Meter::new(2);
-    let put = |block: &[i16]| {
+    let mut put = |block: &[i16]| {
         meter.take_in(block.len() / 2, |signal, frame| match signal {
             0 | 1 => f32::from(block[2 * frame + signal]) / 32_768.0,
             _ => 0.0,
         });
         Ok(())
     };
-    recording.form(heard, &balance, put).unwrap();
+    recording.form(heard, &balance, &mut put).unwrap();
     let both = |means: &Vec<f32>| means.iter().map(|mean| f64::from(*mean)).sum();
     loudness(&meter.quarters.iter().map(both).collect::<Vec<f64>>())
 }
