@@ -9,6 +9,8 @@ import wave
 from desk import Room, sheet
 
 RATE = 44100
+# Decibels under the whole, from memory: what lies further is hardly heard.
+BURIED = 18
 
 RENDER = """async ([events, role, seconds]) => {
     const { Player } = await import('/sound.js');
@@ -92,6 +94,25 @@ bars = "| Dm7 | G7 | Cmaj7 | same |"
     assert brighter[middle] < 0.03 and brighter[high] < 0.1, brighter[::20]
 
 
+def no_role_is_buried(room: Room) -> None:
+    """A waltz, whose band plays softest: each role of the band beside the whole, as decibels of the mean square."""
+    with room.desk("ferry-bell-waltz") as desk, room.page(desk.address) as page:
+        sheet(page)
+        events = page.evaluate(ASK, "ferry-bell-waltz.toml")
+        heard = {}
+        for role in ("line", "chords", "bass", "drums"):
+            data = base64.b64decode(page.evaluate(RENDER, [events, role, 20]))
+            heard[role] = struct.unpack(f"<{len(data) // 4}f", data)
+
+    def loud(samples) -> float:
+        return 10 * math.log10(sum(value * value for value in samples) / len(samples))
+
+    whole = loud([sum(values) for values in zip(*heard.values())])
+    under = {role: whole - loud(samples) for role, samples in heard.items()}
+    print("    under the whole: " + ", ".join(f"{role} {one:.1f} dB" for role, one in under.items()))
+    assert max(under.values()) < BURIED and min(under, key=under.get) == "line", under
+
+
 def cents(samples: list[float], hertz: float) -> list[float]:
     """How far the fundamental strays, every hundredth of a second."""
     step = RATE // 100
@@ -136,4 +157,4 @@ kind = "figure"
     assert 3 < depths[1] < 12 and abs(depths[0] - depths[1]) < 1, depths
 
 
-CHECKS = [drums_are_the_tracks, vibrato_is_the_tracks]
+CHECKS = [drums_are_the_tracks, vibrato_is_the_tracks, no_role_is_buried]

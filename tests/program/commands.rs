@@ -288,6 +288,14 @@ fn a_thing_typed_for_its_catalogue_is_told_where_it_is() {
         assert_eq!(run(["list", catalogue, name]).code, 0, "{name}");
     }
     assert!(!run(["list", "tunes"]).err.contains("for this one"));
+    // and whoever types nothing is told what there is
+    let ran = run(["list"]);
+    assert_eq!((ran.code, ran.out.as_str()), (2, ""));
+    assert!(
+        ran.err.contains("key-orders") && ran.err.contains("--notes"),
+        "{}",
+        ran.err
+    );
 }
 
 #[test]

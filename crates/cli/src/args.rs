@@ -91,6 +91,7 @@ pub struct StartArgs {
 }
 
 #[derive(Debug, clap::Args)]
+#[command(arg_required_else_help = true)]
 pub struct ListArgs {
     #[arg(value_parser = CatalogueParser)]
     pub what: Catalogue,

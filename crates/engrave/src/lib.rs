@@ -8,6 +8,7 @@
 #![deny(missing_docs)]
 
 mod escape;
+mod event;
 mod glyph;
 mod mark;
 mod place;

@@ -7,12 +7,13 @@ use std::ops::Range;
 use rhythm::Fraction;
 use score::{Barline, Element};
 
+use crate::event::Event;
 use crate::place::{Ink, Sp};
 use crate::rows;
 use crate::signature::{self, Signs};
 use crate::spacing::{Gap, Need, Spring, ideal};
 use crate::tie;
-use crate::voice::{Bar, Event, Voice};
+use crate::voice::{Bar, Voice};
 
 /// Line widths (SMuFL 1.4, `engravingDefaults`).
 pub(crate) const THIN: Sp = 160;

@@ -5,12 +5,12 @@ use rhythm::ValueKind;
 use score::{Accidental, Element};
 
 use crate::beam::STEM;
+use crate::event::{Event, flags};
 use crate::glyph::{self, Glyph};
 use crate::mark::{Mark, Role};
 use crate::place::Sp;
 use crate::slide;
 use crate::stem::{Stem, height};
-use crate::voice::{Event, flags};
 
 /// Between an accidental, or its brackets, and what it belongs to.
 const BEFORE: Sp = 250;
@@ -40,6 +40,7 @@ pub(crate) fn head(element: &Element) -> &'static Glyph {
 }
 
 /// Where the middle of the stem is.
+/// Where its stem is, from the head's left edge.
 pub(crate) fn stem_x(element: &Element, up: bool) -> Sp {
     let head = head(element);
     if up {

@@ -1,10 +1,10 @@
 //! What stands on a staff while it is drawn, at its place.
 
+use crate::event::Event;
 use crate::mark::{Mark, NotePlace};
 use crate::place::{Ink, Sp};
 use crate::rows::{PlacedChord, PlacedLabel};
 use crate::stem::{MIDDLE_PLACE, Stem};
-use crate::voice::Event;
 
 /// A staff, y counted from its top line.
 #[derive(Debug, Default)]

@@ -134,7 +134,7 @@ impl<'a> Staff<'a> {
         let notes: Vec<Beamed> = group
             .iter()
             .map(|one| Beamed {
-                x: one.x + one.event.stem_x(up),
+                x: one.x + note::stem_x(one.event.element, up),
                 place: one.event.place,
                 beams: one.event.note().map(|note| note.beams).unwrap_or_default(),
             })

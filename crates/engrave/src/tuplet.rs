@@ -5,6 +5,7 @@ use rhythm::TupletEdge;
 
 use crate::glyph::{Glyph, tuplet_digits};
 use crate::mark::{Mark, Role};
+use crate::note;
 use crate::place::{Sp, reach};
 use crate::placed::{Placed, Staff};
 
@@ -61,7 +62,11 @@ fn tuplet(staff: &mut Staff<'_>, own: &[Placed<'_>], bracket: bool) {
     // Where stems carry one beam, its middle; else that of everything.
     let middle = match (first.stem, last.stem, bracket) {
         (Some(a), Some(b), false) => {
-            (first.x + first.event.stem_x(a.up) + last.x + last.event.stem_x(b.up)) / 2
+            (first.x
+                + note::stem_x(first.event.element, a.up)
+                + last.x
+                + note::stem_x(last.event.element, b.up))
+                / 2
         }
         _ => (left + right) / 2,
     };

@@ -9,11 +9,11 @@
 /** How loud each is among the others, and where it stands. */
 const PLACES = {
   line: { gain: 0.42, place: 0 },
-  chords: { gain: 0.16, place: -0.35 },
+  chords: { gain: 0.2, place: -0.35 },
   bass: { gain: 0.3, place: 0 },
 };
 /** The same of what is struck. */
-const STRUCK = { drums: 0.22, click: 0.42 };
+const STRUCK = { drums: 0.45, click: 0.42 };
 /** Vibrato begins after so many seconds, grows for as long again, and has so many beats a second. */
 const VIBRATO = { after: 0.3, rate: 5.2 };
 /** Drums are made at this rate, as those of the tracks are. */

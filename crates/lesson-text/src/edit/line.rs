@@ -297,9 +297,7 @@ fn start(word: Option<DegreeWord>, ladder: &Ladder) -> Result<i32, Refusal> {
 fn rungs_of(word: MoveWord, ladder: Option<&Ladder>) -> Result<i32, Refusal> {
     match word {
         MoveWord::Steps(steps) => Ok(steps),
-        MoveWord::Octave(octaves) => {
-            Ok(octaves * ladder.ok_or_else(super::figure::no_scale)?.size())
-        }
+        MoveWord::Octave(octaves) => Ok(octaves * ladder.ok_or_else(no_scale)?.size()),
         _ => Ok(0),
     }
 }
@@ -323,12 +321,12 @@ fn joined(gone: MoveWord, after: MoveWord, ladder: Option<&Ladder>) -> Result<Mo
             both => MoveWord::Steps(both),
         }),
         (MoveWord::Start(word), after) => {
-            let ladder = ladder.ok_or_else(super::figure::no_scale)?;
+            let ladder = ladder.ok_or_else(no_scale)?;
             let both = start(word, ladder)? + rungs_of(after, Some(ladder))?;
             Ok(MoveWord::Start(Some(degree(both, ladder))))
         }
         (gone, after) => {
-            let ladder = ladder.ok_or_else(super::figure::no_scale)?;
+            let ladder = ladder.ok_or_else(no_scale)?;
             let both = rungs_of(gone, Some(ladder))? + rungs_of(after, Some(ladder))?;
             Ok(going(both, ladder))
         }
@@ -349,4 +347,8 @@ fn only_note() -> Refusal {
 
 fn off_the_scale() -> Refusal {
     Refusal("this note is none of the scale's: change it in the text".to_owned())
+}
+
+pub(super) fn no_scale() -> Refusal {
+    Refusal("the lesson has no scale yet: choose one first".to_owned())
 }

@@ -9,6 +9,7 @@
 mod block;
 mod document;
 mod figure;
+mod figure_change;
 mod grid;
 mod line;
 mod list;
@@ -121,13 +122,13 @@ pub fn edit(text: &str, edit: &Edit) -> Result<String, Refusal> {
             at,
             state,
             division,
-        } => figure::count(&document, *figure, *at, *state, *division),
+        } => figure_change::count(&document, *figure, *at, *state, *division),
         Edit::Shift {
             figure,
             note,
             rungs,
             octaves,
-        } => figure::shift(&document, *figure, *note, *rungs, *octaves),
+        } => figure_change::shift(&document, *figure, *note, *rungs, *octaves),
     }?;
     if Document::read(&edited).faults() > document.faults() {
         return Err(by_hand());

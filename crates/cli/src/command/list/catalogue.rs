@@ -55,21 +55,17 @@ impl TypedValueParser for CatalogueParser {
         argument: Option<&Arg>,
         value: &OsStr,
     ) -> Result<Catalogue, Error> {
-        let words = EnumValueParser::<Catalogue>::new();
-        words
-            .parse_ref(command, argument, value)
-            .map_err(|mut error| {
-                let name = value.to_string_lossy();
-                if let Some(catalogue) = Catalogue::having(&name) {
-                    let tip = format!(
-                        "for this one, write: twelvefold list {} \"{name}\"",
-                        catalogue.word()
-                    );
-                    let tip = ContextValue::StyledStrs(vec![StyledStr::from(tip)]);
-                    error.insert(ContextKind::Suggested, tip);
-                }
-                error
-            })
+        let parsed = EnumValueParser::new().parse_ref(command, argument, value);
+        parsed.map_err(|mut error| {
+            let name = value.to_string_lossy();
+            if let Some(catalogue) = Catalogue::having(&name) {
+                let catalogue = catalogue.word();
+                let tip = format!("for this one, write: twelvefold list {catalogue} \"{name}\"");
+                let tip = ContextValue::StyledStrs(vec![StyledStr::from(tip)]);
+                error.insert(ContextKind::Suggested, tip);
+            }
+            error
+        })
     }
 
     fn possible_values(&self) -> Option<Box<dyn Iterator<Item = PossibleValue> + '_>> {
