@@ -155,11 +155,7 @@ fn notes(score: &Score) -> Vec<Struck> {
         if place == 0 && bar.implicit {
             bar_line = -length;
         }
-        let name = if bar.extra {
-            format!("X{}", bar.number)
-        } else {
-            bar.number.to_string()
-        };
+        let name = bar.label().to_string();
         let mut within = 0;
         for element in &bar.elements {
             if let Element::Note(note) = element

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use score::{Barline, Break, Element};
+use score::{Barline, Break, Element, Measure};
 
 use crate::fonts::Style;
 use crate::glyph;
@@ -168,7 +168,7 @@ fn rows_of(staff: &mut Staff<'_>, right: Sp) {
 /// nor of a first bar.
 fn bar_number(voice: &Voice<'_>, place: usize) -> Option<String> {
     let measure = voice.bars.get(place)?.measure;
-    let number = measure.shown.unwrap_or(measure.number);
+    let number = measure.printed_number();
     (!measure.implicit && number > 1).then(|| number.to_string())
 }
 
@@ -307,7 +307,7 @@ fn spoken(voices: &[Voice<'_>], bars: Range<usize>) -> String {
     let numbers = numbers
         .map(|bar| bar.measure)
         .filter(|measure| !measure.implicit)
-        .map(|measure| measure.shown.unwrap_or(measure.number));
+        .map(Measure::printed_number);
     let (first, last) = (numbers.clone().next(), numbers.clone().next_back());
     match (first, last) {
         (Some(first), Some(last)) if first != last => format!("bars {first} to {last}"),

@@ -8,17 +8,18 @@ use std::sync::{Arc, Mutex, PoisonError};
 
 use lesson::{Exercise, Feel, Hide, Label, Lesson, Paper, Tempo};
 use rhythm::{Meter, TickError, Ticks};
-use score::{About, Barline, Direction, HeadLine, Imprint, Page, Part, Score, Transposition};
+use score::{
+    About, Barline, Chords, Direction, HeadLine, Imprint, Numbering, Page, Part, Score,
+    Transposition, edition,
+};
 use theory::{Instrument, KeySignature, Ladder, Level, SignatureStyle, key_signature};
 
-use crate::blank::middle_line;
 use crate::clash::clashes;
 use crate::compose::{Extent, Line};
 use crate::cue::cues;
-use crate::edition::edition;
 use crate::heading;
 use crate::label::rows_for;
-use crate::notate::{Numbers, Ready, beat_value, measures};
+use crate::notate::{Ready, beat_value, measures};
 use crate::over::{self, OverLine};
 use crate::place::{Horn, Misfit};
 use crate::plan::{self, SheetPlan};
@@ -26,7 +27,7 @@ use crate::remark::Remark;
 use crate::report::{self, LeftOut, Sheet};
 use crate::sentence::{Shown, sentence};
 use crate::spare::Spare;
-use crate::spell::{Chords, Passage, Spellers};
+use crate::spell::{Passage, Spellers};
 use crate::timing::{self, Print, Timing};
 
 use on_sheet::{OnSheet, Unplayed};
@@ -183,7 +184,7 @@ impl<'a> Composer<'a> {
         part.measures = spare.measures();
         let mut chords = Chords::default();
         let mut exercises = Vec::with_capacity(on_sheet.len());
-        let mut numbers = Numbers::default();
+        let mut numbers = Numbering::default();
         let mut tempo = None;
         let mut dynamic = None;
         let mut keys = BTreeMap::new();
@@ -241,7 +242,7 @@ impl<'a> Composer<'a> {
                 .first()
                 .filter(|_| symbols.is_none())
                 .and_then(|passage| {
-                    let chord = chords.symbols.get(usize::from(passage.chord?))?.clone();
+                    let chord = chords.symbol(passage.chord?)?.clone();
                     let clashes = clashes(passage.ladder, &passage.placed.tones, &chord);
                     Some((chord, clashes))
                 });
@@ -286,7 +287,7 @@ impl<'a> Composer<'a> {
                     && (complete || exercise.hide != Some(Hide::Chords)),
                 names: lesson.note_names,
                 instrument: &player.instrument,
-                middle_line: middle_line(player.instrument.clef, key.signature),
+                middle_line: player.instrument.clef.middle_line(key.signature),
             };
             let from = part.measures.len();
             measures(&ready, over, &mut numbers, &mut part.measures, spare);
@@ -323,8 +324,7 @@ impl<'a> Composer<'a> {
             head: heading::head(lesson, player, plan, plan::is_minor(lesson, plan), complete),
             page: page(player.level, lesson.large_print, lesson.paper),
             divisions: self.per_quarter,
-            chords: chords.symbols,
-            scales: chords.scales,
+            chords,
             exercises,
             part,
         };

@@ -7,9 +7,7 @@
 //! XML and no files.
 #![deny(missing_docs)]
 
-mod book;
 mod composer;
-mod edition;
 mod plan;
 mod remark;
 mod report;
@@ -51,9 +49,7 @@ mod sentence;
 #[cfg(test)]
 mod sample;
 
-pub use book::book;
 pub use composer::Composer;
-pub use edition::edition;
 pub use over::{Connection, PhrasePart};
 pub use plan::SheetPlan;
 pub use remark::Remark;

@@ -133,10 +133,7 @@ fn printed(score: &Score, by: Interval) -> Vec<PlacedChord> {
         .flat_map(|measure| &measure.elements)
     {
         let written = element.written();
-        if let Some(symbol) = written
-            .chord
-            .and_then(|chord| score.chords.get(usize::from(chord)))
-        {
+        if let Some(symbol) = written.chord.and_then(|chord| score.chords.symbol(chord)) {
             chords.push(PlacedChord {
                 at: quarters(at),
                 symbol: symbol.transposed(by),

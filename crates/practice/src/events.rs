@@ -193,11 +193,7 @@ fn places(performance: &Performance, score: &Score) -> (Vec<Bar>, Vec<Note>) {
     let mut heard: u32 = 0;
     let mut at = 0;
     for bar in measures {
-        let name = if bar.extra {
-            format!("X{}", bar.number)
-        } else {
-            bar.number.to_string()
-        };
+        let name = bar.label().to_string();
         bars.push((start + ticks(at), name.clone(), !bar.implicit));
         let bar_line = at;
         for element in &bar.elements {

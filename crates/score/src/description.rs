@@ -177,11 +177,7 @@ impl Description {
                 scale: signs(&one.scale),
                 chorus: one.chorus,
             }));
-            let length = measure
-                .elements
-                .iter()
-                .map(|element| Ticks::from(element.written().length))
-                .sum();
+            let length = Ticks::from(measure.length());
             description
                 .measures
                 .push(bar(measure, quarters(at), quarters(length)));
@@ -197,14 +193,9 @@ impl Description {
             description.directions.extend(cues);
             let mut within = at;
             for written in measure.elements.iter().map(Element::written) {
-                let place = written.chord.map(usize::from);
-                if let Some(symbol) = place.and_then(|place| score.chords.get(place)) {
-                    let scale = place.and_then(|place| score.scales.get(place));
-                    let scale = scale.map_or(&[][..], Vec::as_slice);
-                    description
-                        .chords
-                        .push(chord(symbol, scale, quarters(within)));
-                }
+                let here = written.chord.and_then(|place| score.chords.get(place));
+                let here = here.map(|here| chord(here, quarters(within)));
+                description.chords.extend(here);
                 within += Ticks::from(written.length);
             }
             at += length;
@@ -248,7 +239,7 @@ fn notes(score: &Score) -> Vec<Note> {
         chord: note
             .origin
             .chord
-            .and_then(|chord| score.chords.get(usize::from(chord)))
+            .and_then(|chord| score.chords.symbol(chord))
             .map(symbol),
         labels: labels(begun),
         marks: marks(marked),
@@ -318,11 +309,7 @@ fn labels(note: &crate::Note) -> Vec<Option<String>> {
 fn bar(measure: &Measure, onset: String, length: String) -> Bar {
     let key = measure.key;
     Bar {
-        number: if measure.extra {
-            format!("X{}", measure.number)
-        } else {
-            measure.number.to_string()
-        },
+        number: measure.label().to_string(),
         onset,
         length,
         pickup: measure.implicit,
@@ -381,7 +368,11 @@ fn signs(degrees: &[theory::Degree]) -> Vec<String> {
     degrees.iter().map(ToString::to_string).collect()
 }
 
-fn chord(chord: &ChordSymbol, scale: &[theory::Degree], onset: String) -> Chord {
+fn chord(chord: &crate::Chord, onset: String) -> Chord {
+    let crate::Chord {
+        symbol: chord,
+        scale,
+    } = chord;
     let (degrees, _) = chord.chord.musicxml_degrees();
     let degree = |degree: &theory::ChordDegree| {
         let change = match degree.change {

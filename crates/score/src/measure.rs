@@ -1,6 +1,7 @@
 //! Measures and what stands over them.
 
 use std::borrow::Cow;
+use std::fmt;
 
 use rhythm::{Meter, NoteValue};
 use theory::KeySignature;
@@ -34,6 +35,42 @@ pub struct Measure {
     pub elements: Vec<Element>,
     /// How it ends, if not with a plain barline.
     pub barline: Option<Barline>,
+}
+
+impl Measure {
+    /// Its label, unique in the score, as the standard writes it: `12`, `X1`
+    /// of a pickup that isn't the first measure.
+    pub fn label(&self) -> MeasureLabel {
+        MeasureLabel {
+            extra: self.extra,
+            number: self.number,
+        }
+    }
+
+    /// The number that is printed: its own, or the one that is shown instead.
+    pub fn printed_number(&self) -> u32 {
+        self.shown.unwrap_or(self.number)
+    }
+
+    /// Ticks.
+    pub fn length(&self) -> u32 {
+        let lengths = self.elements.iter().map(|element| element.written().length);
+        lengths.sum()
+    }
+}
+
+/// A measure's label.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct MeasureLabel {
+    extra: bool,
+    number: u32,
+}
+
+impl fmt::Display for MeasureLabel {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let sign = if self.extra { "X" } else { "" };
+        write!(f, "{sign}{}", self.number)
+    }
 }
 
 /// Words of the teacher's over a place in a measure.

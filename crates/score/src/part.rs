@@ -1,8 +1,8 @@
 //! The score and the part it holds.
 
-use theory::{ChordSymbol, Clef, Degree, Instrument, Pitch};
+use theory::{Clef, Instrument, Pitch};
 
-use crate::{Element, Exercise, HeadLine, Imprint, Measure};
+use crate::{Chords, Element, Exercise, HeadLine, Imprint, Measure};
 
 /// One sheet: a single-line part with its head.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -20,12 +20,8 @@ pub struct Score {
     pub page: Page,
     /// Ticks to the quarter, 1 to 16,383, the same in every measure.
     pub divisions: u32,
-    /// The chord symbols that occur, in written pitch; notes and rests point
-    /// into them.
-    pub chords: Vec<ChordSymbol>,
-    /// The scale of each of these against its root, upwards; of none where
-    /// none is known. A symbol on two scales is two chords.
-    pub scales: Vec<Vec<Degree>>,
+    /// The chords that occur; notes and rests point into them.
+    pub chords: Chords,
     /// What each exercise is played over, by the numbers that notes' origins
     /// have.
     pub exercises: Vec<Exercise>,
@@ -55,7 +51,8 @@ impl Score {
         self.pitches().max_by_key(height)
     }
 
-    fn pitches(&self) -> impl Iterator<Item = Pitch> {
+    /// Every written pitch in order, ties not joined.
+    pub(crate) fn pitches(&self) -> impl Iterator<Item = Pitch> {
         self.part
             .measures
             .iter()
@@ -157,7 +154,7 @@ mod tests {
     use theory::{ClefSign, Interval};
 
     use super::*;
-    use crate::reading::tests::{note, rest, score};
+    use crate::sample::{note, rest, score};
 
     #[test]
     fn transpositions_are_split_as_the_standard_does() {

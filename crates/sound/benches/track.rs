@@ -81,7 +81,6 @@ fn sheet() -> Score {
             height: 2_970,
         },
         divisions: 2,
-        scales: Vec::new(),
         exercises: vec![score::Exercise {
             first: 0,
             place: 0,
@@ -92,7 +91,7 @@ fn sheet() -> Score {
         imprint: score::Imprint::default(),
         chords: chords
             .iter()
-            .map(|chord| chord.parse::<ChordSymbol>().unwrap())
+            .map(|chord| chord.parse::<ChordSymbol>().unwrap().into())
             .collect(),
         part: Part {
             name: "Flute".into(),

@@ -188,25 +188,24 @@ impl<'a> Sheet<'a> {
                 continue;
             }
             last = now;
-            let place = tone.origin.chord.map(usize::from);
+            let place = tone.origin.chord;
             found.extend(place.and_then(|place| self.change_to(place, tone.start)));
         }
         self.changes.extend(found);
         self.changes.sort_by_key(|change| change.at);
     }
 
-    fn change_to(&self, place: usize, at: u64) -> Option<Change> {
-        let symbol = self.score.chords.get(place)?;
-        let scale = self.score.scales.get(place).map_or(&[][..], Vec::as_slice);
+    fn change_to(&self, place: u16, at: u64) -> Option<Change> {
+        let chord = self.score.chords.get(place)?;
         Some(Change {
             at,
-            harmony: Harmony::of(symbol, scale, self.to_sound),
+            harmony: Harmony::of(&chord.symbol, &chord.scale, self.to_sound),
         })
     }
 
     /// The chord that begins with an element.
     fn change(&mut self, element: &Element) {
-        let place = element.written().chord.map(usize::from);
+        let place = element.written().chord;
         let change = place.and_then(|place| self.change_to(place, self.end));
         self.changes.extend(change);
     }

@@ -5,29 +5,7 @@ use std::sync::LazyLock;
 
 use crate::instrument_table::{INSTRUMENTS, InstrumentRow};
 use crate::name::{Index, words};
-use crate::{Interval, Letter, Level, NameError, Pitch, Tube};
-
-/// A clef's sign.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum ClefSign {
-    /// G clef.
-    G,
-    /// F clef.
-    F,
-    /// C clef.
-    C,
-}
-
-/// A clef on its line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct Clef {
-    /// Its sign.
-    pub sign: ClefSign,
-    /// Line of the staff, 1 lowest.
-    pub line: u8,
-    /// −1 for the treble clef with an 8 below.
-    pub octave_change: i8,
-}
+use crate::{Clef, Interval, Letter, Level, NameError, Pitch, Tube};
 
 /// The family an instrument belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

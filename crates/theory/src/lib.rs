@@ -24,6 +24,7 @@ mod chord_spelling;
 mod chord_symbol;
 mod chord_table;
 
+mod clef;
 mod fingering;
 mod instrument;
 mod instrument_table;
@@ -42,9 +43,10 @@ mod name;
 
 pub use chord::{Chord, ChordDegree, DegreeChange};
 pub use chord_symbol::ChordSymbol;
+pub use clef::{Clef, ClefSign};
 pub use degree::{Degree, DegreeParseError};
 pub use fingering::{Fingering, HalfSteps, Lengthening, Tube};
-pub use instrument::{Clef, ClefSign, Family, Instrument, Range, RegisterBreak};
+pub use instrument::{Family, Instrument, Range, RegisterBreak};
 pub use interval::Interval;
 pub use interval_name::IntervalParseError;
 pub use key_order::{Cycle, KeyOrder};

@@ -15,7 +15,7 @@ use score::{
     About, Accidental, Barline, Break, Direction, Element, HeadLine, Marks, Measure, Note, Origin,
     Page, Part, Rest, Score, Transposition, Written,
 };
-use theory::{Clef, ClefSign, Degree, KeySignature, Letter, Mode, Pitch, Signature};
+use theory::{ChordSymbol, Clef, ClefSign, Degree, KeySignature, Letter, Mode, Pitch, Signature};
 
 fn main() {
     divan::main();
@@ -144,12 +144,12 @@ fn sheet() -> Score {
             height: 2_970,
         },
         divisions: DIVISIONS,
-        scales: Vec::new(),
         exercises: Vec::new(),
         imprint: score::Imprint::default(),
         chords: ["A7(#11)", "E7"]
             .iter()
-            .filter_map(|symbol| symbol.parse().ok())
+            .filter_map(|symbol| symbol.parse::<ChordSymbol>().ok())
+            .map(Into::into)
             .collect(),
         part: Part {
             name: "Alto Saxophone in E♭".to_owned(),

@@ -218,7 +218,7 @@ fn answers_are_what_was_asked() {
                 let mut chords = Vec::new();
                 for element in score.part.measures.iter().flat_map(|bar| &bar.elements) {
                     if let Some(chord) = element.written().chord {
-                        chords.push((at, score.chords[usize::from(chord)].clone()));
+                        chords.push((at, score.chords.symbol(chord).unwrap().clone()));
                     }
                     at += element.written().length;
                 }

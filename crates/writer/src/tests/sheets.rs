@@ -6,9 +6,9 @@ use rhythm::Beam::{BackwardHook, Begin, Continue, End, ForwardHook};
 use rhythm::Tuplet;
 use rhythm::ValueKind::{Eighth, Half, Quarter, Sixteenth, Whole};
 use score::{
-    About, Barline, Break, Direction, HeadLine, Measure, Page, Part, Score, Transposition,
+    About, Barline, Break, Chords, Direction, HeadLine, Measure, Page, Part, Score, Transposition,
 };
-use theory::{Clef, ClefSign, KeySignature, Mode, Signature};
+use theory::{ChordSymbol, Clef, ClefSign, KeySignature, Mode, Signature};
 
 use super::building::{DIVISIONS, n, r, value, whole_bar};
 
@@ -41,10 +41,9 @@ pub(crate) fn bare() -> Score {
             height: 2_970,
         },
         divisions: DIVISIONS,
-        scales: Vec::new(),
         exercises: Vec::new(),
         imprint: score::Imprint::default(),
-        chords: Vec::new(),
+        chords: Chords::default(),
         part: Part {
             name: "Flute".to_owned(),
             abbreviation: "Fl.".to_owned(),
@@ -159,12 +158,12 @@ pub(crate) fn alto() -> Score {
         ]
         .map(|text| HeadLine::new(About::Player, text))
         .to_vec(),
-        scales: Vec::new(),
         exercises: Vec::new(),
         imprint: score::Imprint::default(),
         chords: ["A7(#11)", "Ebmaj7/Bb", "E7sus4", "N.C.", "Bb", "F#m7b5"]
-            .map(|text| text.parse().unwrap())
-            .to_vec(),
+            .into_iter()
+            .map(|text| text.parse::<ChordSymbol>().unwrap().into())
+            .collect(),
         part: Part {
             name: "Alto Saxophone in E♭".to_owned(),
             abbreviation: "A. Sax.".to_owned(),
