@@ -96,8 +96,9 @@ pub(crate) fn draw(
         rows_of(&mut staff, right);
         if number == 0 {
             let whole = (i64::from(width.whole) * 1000 / shrunk.max(1)) as Sp - width.indent;
-            for (bar, at) in voice.bars[bars.clone()].iter().zip(&plan.bars) {
-                let heading = Heading::of(bar.measure);
+            for (place, at) in bars.clone().zip(&plan.bars) {
+                let exercise = voice.score.exercise_from(place);
+                let heading = Heading::of(voice.bars[place].measure, exercise);
                 // What is said over a system's first bar begins with the system.
                 let left = if at.start <= 1 {
                     -width.indent
@@ -106,7 +107,7 @@ pub(crate) fn draw(
                 };
                 let frames = rows::heading(&heading, left, whole, &mut staff.inks);
                 headings.extend(frames);
-                opens = opens.or_else(|| heading.exercise());
+                opens = opens.or(heading.opens);
             }
         }
         let reached = staff.inks.iter().fold((0, 4000), |(top, bottom), ink| {

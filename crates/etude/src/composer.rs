@@ -9,7 +9,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use lesson::{Exercise, Feel, Hide, Label, Lesson, Paper, Tempo};
 use rhythm::{Meter, TickError, Ticks};
 use score::{
-    About, Barline, Chords, Direction, HeadLine, Imprint, Numbering, Page, Part, Score,
+    About, Barline, Chords, Direction, HeadLine, Imprint, Numbering, Page, Part, Score, TempoMark,
     Transposition, edition,
 };
 use theory::{Instrument, KeySignature, Ladder, Level, SignatureStyle, key_signature};
@@ -197,7 +197,6 @@ impl<'a> Composer<'a> {
         for (number, at) in on_sheet.iter().enumerate() {
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
-            exercises.push(self.described(*at, plan, part.measures.len()));
             let literal = line.line().and_then(Line::literal);
             let key = *keys
                 .entry((exercise.scale, literal.is_some()))
@@ -270,6 +269,12 @@ impl<'a> Composer<'a> {
                 over.push(Direction::Heading(heading.to_owned().into()));
             }
             over.extend(exercise.text.iter().cloned().map(Direction::Text));
+            exercises.push(score::Exercise {
+                first: part.measures.len(),
+                letter: letter.clone(),
+                heading: heading.to_owned(),
+                ..self.described(*at, plan)
+            });
             let ready = Ready {
                 number: number as u16,
                 print,
@@ -337,13 +342,15 @@ impl<'a> Composer<'a> {
         })
     }
 
-    /// What an exercise is played over, begun in a measure.
-    fn described(&self, at: usize, plan: &SheetPlan, first: usize) -> score::Exercise {
+    /// What an exercise is played over.
+    fn described(&self, at: usize, plan: &SheetPlan) -> score::Exercise {
         let exercise = &self.lesson.exercises[at];
         let line = &self.lines[at];
         score::Exercise {
             place: at,
-            first,
+            first: 0,
+            letter: None,
+            heading: String::new(),
             tonic: plan.written,
             scale: self.lesson.scales[exercise.scale].scale.degrees.clone(),
             chorus: match line {
@@ -390,10 +397,10 @@ impl<'a> Composer<'a> {
         let Some(tempo) = exercise.tempo.or(self.lesson.tempo) else {
             return Vec::new();
         };
-        let mark = Direction::Tempo {
+        let mark = Direction::Tempo(TempoMark {
             beat: beat_value(meter),
             per_minute: tempo.slowest(),
-        };
+        });
         let now = Some((tempo, mark.clone()));
         let before = std::mem::replace(shown, now.clone());
         if before == now {

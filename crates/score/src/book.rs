@@ -64,7 +64,7 @@ impl Binding {
         let mut shown = 0;
         for (at, measure) in sheet.part.measures.iter().enumerate() {
             let mut measure = measure.clone();
-            if sheet.exercises.iter().any(|exercise| exercise.first == at) {
+            if sheet.exercise_from(at).is_some() {
                 shown = 0;
             }
             for element in &mut measure.elements {

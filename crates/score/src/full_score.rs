@@ -59,14 +59,16 @@ struct Bar {
 type Passages = BTreeMap<usize, Vec<Bar>>;
 
 fn take_passages(sheet: &mut Score) -> Passages {
+    let places: Vec<usize> = (0..sheet.part.measures.len())
+        .map(|at| sheet.exercises.get(sheet.exercise_of(at)))
+        .map(|exercise| exercise.map_or(0, |exercise| exercise.place))
+        .collect();
     let mut passages = Passages::new();
     let (mut meter, mut key) = (None, None);
     for (at, measure) in sheet.part.measures.drain(..).enumerate() {
         meter = measure.meter.clone().or(meter);
         key = measure.key.or(key);
-        let mut before = sheet.exercises.iter().rev();
-        let exercise = before.find(|exercise| exercise.first <= at);
-        let place = exercise.map_or(0, |exercise| exercise.place);
+        let place = places.get(at).copied().unwrap_or(0);
         passages.entry(place).or_default().push(Bar {
             measure,
             meter: meter.clone(),

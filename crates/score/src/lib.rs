@@ -17,6 +17,7 @@ mod measure;
 mod numbering;
 mod origin;
 mod part;
+mod score;
 
 mod book;
 mod concert_clef;
@@ -39,8 +40,11 @@ pub use exercise::Exercise;
 pub use full_score::full_score;
 pub use head_line::{About, HeadLine};
 pub use imprint::Imprint;
-pub use measure::{Barline, Break, Cue, Direction, Measure, MeasureLabel};
+pub use measure::{
+    Barline, Break, Cue, Direction, Measure, MeasureLabel, TempoMark, boxes_in_words,
+};
 pub use numbering::Numbering;
 pub use origin::Origin;
-pub use part::{Page, Part, Score, Transposition};
-pub use reading::{SoundingNote, sounding_notes};
+pub use part::{Part, Transposition};
+pub use reading::{SoundingNote, TieChain, sounding_notes};
+pub use score::{Page, Score};

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::fmt;
 
-use rhythm::{Meter, NoteValue};
+use rhythm::{Fraction, Meter, NoteValue};
 use theory::KeySignature;
 
 use crate::Element;
@@ -50,6 +50,16 @@ impl Measure {
     /// The number that is printed: its own, or the one that is shown instead.
     pub fn printed_number(&self) -> u32 {
         self.shown.unwrap_or(self.number)
+    }
+
+    /// The tempo that is printed over it, if one is.
+    pub fn tempo(&self) -> Option<TempoMark> {
+        let directions = self.directions.iter().rev();
+        let mut marks = directions.filter_map(|direction| match direction {
+            Direction::Tempo(mark) => Some(*mark),
+            _ => None,
+        });
+        marks.next()
     }
 
     /// Ticks.
@@ -101,6 +111,28 @@ pub enum Barline {
     Final,
 }
 
+/// So many beats a minute of a value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct TempoMark {
+    /// The beat's value.
+    pub beat: NoteValue,
+    /// Beats a minute.
+    pub per_minute: u16,
+}
+
+impl TempoMark {
+    /// Quarters a minute, exact.
+    pub fn quarters_per_minute(self) -> Fraction {
+        self.beat.quarters() * i64::from(self.per_minute)
+    }
+}
+
+/// A row of tempos in words: a box to tick before each.
+pub fn boxes_in_words(tempos: &[u16]) -> String {
+    let boxes: Vec<String> = tempos.iter().map(|tempo| format!("□ {tempo}")).collect();
+    boxes.join("   ")
+}
+
 /// What stands over a measure.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Direction {
@@ -116,13 +148,8 @@ pub enum Direction {
     Words(Cow<'static, str>),
     /// A row of tempos to tick, in beats a minute.
     Tempos(Vec<u16>),
-    /// So many beats a minute of that value.
-    Tempo {
-        /// The beat's value.
-        beat: NoteValue,
-        /// Beats a minute.
-        per_minute: u16,
-    },
+    /// How fast, from here on.
+    Tempo(TempoMark),
     /// How loud, in the standard's letters: `pp` to `ff`.
     Dynamic(&'static str),
     /// Swing eighths, in words and as the standard's element, from here on.

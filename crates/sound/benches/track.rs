@@ -84,6 +84,8 @@ fn sheet() -> Score {
         exercises: vec![score::Exercise {
             first: 0,
             place: 0,
+            letter: None,
+            heading: String::new(),
             tonic: theory::PitchName::from_fifths(0),
             scale: Vec::new(),
             chorus: Some(12),

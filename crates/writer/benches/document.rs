@@ -13,7 +13,7 @@ use quick_xml::{Reader, Writer};
 use rhythm::{Beam, NoteValue, TupletEdge, ValueKind};
 use score::{
     About, Accidental, Barline, Break, Direction, Element, HeadLine, Marks, Measure, Note, Origin,
-    Page, Part, Rest, Score, Transposition, Written,
+    Page, Part, Rest, Score, TempoMark, Transposition, Written,
 };
 use theory::{ChordSymbol, Clef, ClefSign, Degree, KeySignature, Letter, Mode, Pitch, Signature};
 
@@ -121,10 +121,10 @@ fn sheet() -> Score {
         first.directions = vec![
             Direction::Rehearsal("A".to_owned()),
             Direction::Words(Cow::Borrowed("Sequence, up and down, one octave")),
-            Direction::Tempo {
+            Direction::Tempo(TempoMark {
                 beat: value(ValueKind::Quarter),
                 per_minute: 96,
-            },
+            }),
             Direction::Swing,
         ];
     }

@@ -289,7 +289,7 @@ fn the_beat_of_three_eight_is_its_bar() {
         let score = sheet(&text, 0).unwrap().score;
         let directions = &score.part.measures[0].directions;
         directions.iter().find_map(|direction| match direction {
-            score::Direction::Tempo { beat, .. } => Some((beat.kind, beat.dots)),
+            score::Direction::Tempo(mark) => Some((mark.beat.kind, mark.beat.dots)),
             _ => None,
         })
     };

@@ -254,7 +254,7 @@ fn a_ladder_is_a_row_of_boxes() {
         over.contains(&Direction::Tempos(vec![60, 66, 72])),
         "{over:?}"
     );
-    let dotted = |one: &Direction| matches!(one, Direction::Tempo { beat, per_minute: 60 } if beat.dots == 1);
+    let dotted = |one: &Direction| matches!(one, Direction::Tempo(mark) if mark.per_minute == 60 && mark.beat.dots == 1);
     assert!(over.iter().any(dotted), "{over:?}");
     assert!(over.contains(&Direction::Dynamic("mf")));
     assert!(

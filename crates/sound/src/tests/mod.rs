@@ -19,7 +19,7 @@ use std::io::Cursor;
 use rhythm::{Fraction, NoteValue, Tuplet, ValueKind};
 use score::{
     About, Chords, Direction, Element, Exercise, HeadLine, Marks, Measure, Note, Origin, Page,
-    Part, Rest, Score, Written,
+    Part, Rest, Score, TempoMark, Written,
 };
 use theory::{Chord, ChordSymbol, Clef, ClefSign, Degree};
 
@@ -101,6 +101,8 @@ pub(super) fn grounded(score: &mut Score, chorus: Option<u32>) {
     score.exercises = vec![Exercise {
         place: 0,
         first: 0,
+        letter: None,
+        heading: String::new(),
         tonic: theory::PitchName::from_fifths(0),
         scale: scale("major"),
         chorus,
@@ -138,7 +140,7 @@ pub(super) fn tempo(kind: ValueKind, dots: u8, per_minute: u16) -> Direction {
         dots,
         tuplet: None,
     };
-    Direction::Tempo { beat, per_minute }
+    Direction::Tempo(TempoMark { beat, per_minute })
 }
 
 /// What a role plays: key, onset and end in quarters.

@@ -6,7 +6,8 @@ use rhythm::Beam::{BackwardHook, Begin, Continue, End, ForwardHook};
 use rhythm::Tuplet;
 use rhythm::ValueKind::{Eighth, Half, Quarter, Sixteenth, Whole};
 use score::{
-    About, Barline, Break, Chords, Direction, HeadLine, Measure, Page, Part, Score, Transposition,
+    About, Barline, Break, Chords, Direction, HeadLine, Measure, Page, Part, Score, TempoMark,
+    Transposition,
 };
 use theory::{ChordSymbol, Clef, ClefSign, KeySignature, Mode, Signature};
 
@@ -70,10 +71,10 @@ pub(crate) fn alto() -> Score {
             directions: vec![
                 Direction::Rehearsal("A".to_owned()),
                 Direction::Words(Cow::Borrowed("Sequence, up & down")),
-                Direction::Tempo {
+                Direction::Tempo(TempoMark {
                     beat: value(Quarter, 0),
                     per_minute: 96,
-                },
+                }),
                 Direction::Swing,
             ],
             elements: vec![
@@ -193,10 +194,10 @@ fn trombone() -> Score {
             number: 1,
             key: key(-3, Some(Mode::Minor)),
             meter: Some("6/8".parse().unwrap()),
-            directions: vec![Direction::Tempo {
+            directions: vec![Direction::Tempo(TempoMark {
                 beat: value(Quarter, 1),
                 per_minute: 63,
-            }],
+            })],
             elements: vec![
                 n("C3", Eighth).dot().beam(Begin).done(),
                 n("D3", Sixteenth).beam(Continue).under(BackwardHook).done(),
@@ -268,10 +269,10 @@ fn octave_treble() -> Score {
         number: 1,
         key: key(0, None),
         meter: Some("2/2".parse().unwrap()),
-        directions: vec![Direction::Tempo {
+        directions: vec![Direction::Tempo(TempoMark {
             beat: value(Half, 0),
             per_minute: 50,
-        }],
+        })],
         elements: vec![n("D5", Whole).label("&").done()],
         barline: Some(Barline::Final),
         ..Measure::default()
