@@ -5,7 +5,7 @@ use std::ops::Range;
 use lesson::Lesson;
 use lesson_text::Mistake;
 use lesson_text::edit::said;
-use reader::Asked;
+use reader::Selection;
 
 use crate::folder::{Folder, Refused};
 
@@ -38,9 +38,9 @@ pub(crate) fn read(folder: &Folder, name: &str, text: &str) -> Result<Lesson, Ve
                         "look at whether you may read it",
                     ),
                 })?;
-            let asked = Asked {
+            let asked = Selection {
                 part: sheet.part.clone(),
-                ..Asked::default()
+                ..Selection::default()
             };
             let read = reader::changes(&bytes, &asked).map_err(|error| {
                 fault(

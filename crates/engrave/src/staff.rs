@@ -8,12 +8,12 @@ use score::Element;
 
 use crate::articulation;
 use crate::beam::{self, Beamed};
-use crate::line::Plan;
 use crate::mark::{Mark, NotePlace, Role};
 use crate::note;
 use crate::place::{Ink, Sp};
 use crate::placed::{Placed, Staff};
 use crate::rows::{PlacedChord, PlacedLabel};
+use crate::setting::LineSetting;
 use crate::stem::Stem;
 use crate::tie;
 use crate::tuplet;
@@ -24,17 +24,12 @@ const STAFF: Sp = 130;
 /// How far two slurs' tips on one note stand from its middle.
 const SHARED: Sp = 250;
 
-/// Draws a voice's bars; `number` is its place among several parts.
-pub(crate) fn draw<'a>(
-    voice: &'a Voice<'a>,
-    number: usize,
-    several: bool,
-    bars: Range<usize>,
-    plan: &Plan,
-    points: &[Sp],
-) -> Staff<'a> {
+/// Draws a voice's bars, by its place among the parts.
+pub(crate) fn draw<'a>(setting: &LineSetting<'a>, number: usize) -> Staff<'a> {
+    let LineSetting { plan, points, .. } = setting;
+    let voice = &setting.voices[number];
     let mut staff = Staff::default();
-    let right = points.last().copied().unwrap_or(0);
+    let right = setting.right();
     for line in 0..5 {
         let y = line * 1000;
         let line = Mark::line(Role::Staff, (0, y), (right, y), STAFF);
@@ -42,10 +37,10 @@ pub(crate) fn draw<'a>(
     }
     staff.signs(&plan.opening[number].marks, 0);
     let from = plan.bars.first().map_or(0, |bar| points[bar.start]);
-    let mut line: Vec<Vec<Placed<'a>>> = Vec::with_capacity(bars.len());
-    for (bar, at) in voice.bars[bars.clone()].iter().zip(&plan.bars) {
+    let mut line: Vec<Vec<Placed<'a>>> = Vec::with_capacity(setting.bars.len());
+    for (bar, at) in setting.planned(voice) {
         staff.signs(&at.signs[number].marks, points[at.start]);
-        let part = several.then_some(number);
+        let part = setting.several().then_some(number);
         let edges = (points[at.start], points[at.barline]);
         let xs: Vec<Sp> = at.events[number]
             .iter()
@@ -56,7 +51,7 @@ pub(crate) fn draw<'a>(
     staff.signs(&plan.warning[number].marks, points[plan.end]);
     let last = plan.bars.last().map_or(right, |bar| points[bar.barline]);
     staff.ties(&line, from, last);
-    staff.slurs(&voice.slurs, &line, bars, from, last);
+    staff.slurs(&voice.slurs, &line, setting.bars.clone(), from, last);
     staff
 }
 

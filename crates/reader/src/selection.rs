@@ -6,7 +6,7 @@ use lesson::Named;
 
 /// Which part of a file, which line of it, and at which pitch.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Asked {
+pub struct Selection {
     /// A part by its name, its id in the file, or its place from 1; none: the
     /// first that has what is looked for.
     pub part: Option<String>,

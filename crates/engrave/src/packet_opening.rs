@@ -4,9 +4,7 @@
 use crate::flow::{Flow, MARGIN};
 use crate::mark::{Shape, Tag};
 use crate::place::Micrometres;
-use crate::{Anchor, Line, Link, Page, Style, shorten};
-
-use super::{Packet, Task};
+use crate::{Anchor, Line, Link, Packet, Page, Style, Task, shorten};
 
 const SMALL: Micrometres = 3_500;
 const TEXT: Micrometres = 4_000;
@@ -23,7 +21,7 @@ const SIGNED: Micrometres = 24_000;
 
 /// The page, or as many as it takes, and links to the sheets; `before` is how
 /// many pages it is known to take.
-pub(super) fn opening(packet: &Packet, before: usize) -> (Vec<Page>, Vec<Link>) {
+pub(crate) fn opening(packet: &Packet, before: usize) -> (Vec<Page>, Vec<Link>) {
     let mut flow = Flow::new(packet.paper, &packet.title);
     head(&mut flow, packet);
     for paragraph in &packet.text {
