@@ -3,7 +3,7 @@
 mod on_sheet;
 
 use std::collections::BTreeMap;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use lesson::{Exercise, Feel, Hide, Label, Lesson, Paper, Tempo};
@@ -124,7 +124,8 @@ impl<'a> Composer<'a> {
     }
 
     /// Makes it give up a sheet, as [`LeftOut::Stopped`], soon after a flag is
-    /// raised: between two statements of a line over changes.
+    /// raised: between two exercises, and between two statements of a line over
+    /// changes.
     pub fn until(self, stop: &'a AtomicBool) -> Composer<'a> {
         Composer { stop, ..self }
     }
@@ -195,6 +196,9 @@ impl<'a> Composer<'a> {
         let mut report =
             report::Gathering::new(player.instrument.register_break, plan.written.at(4));
         for (number, at) in on_sheet.iter().enumerate() {
+            if self.stop.load(Ordering::Relaxed) {
+                return Err(LeftOut::Stopped);
+            }
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
             let literal = line.line().and_then(Line::literal);
