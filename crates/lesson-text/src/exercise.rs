@@ -1,7 +1,7 @@
 //! What is on a sheet, as the lesson says it.
 
 use lesson::{
-    Breath, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Hide, Label, Say, Span, Tempo,
+    Breath, ComingDown, Direction, Dynamic, Ending, Hide, KindName, Label, SayName, Span, Tempo,
     TooWide, WordsOver,
 };
 use theory::{Chord, Level};
@@ -28,8 +28,8 @@ use crate::words::{self, choose, folded};
 /// One exercise as the lesson says it.
 #[derive(Debug)]
 pub(crate) struct ExerciseText {
-    pub kind: Saying<ExerciseKind>,
-    pub say: Saying<Say>,
+    pub kind: Saying<KindName>,
+    pub say: Saying<SayName>,
     pub study: Saying<Study>,
     pub broken: Saying<bool>,
     pub figure: Saying<String>,
@@ -69,7 +69,7 @@ pub(crate) struct ExerciseText {
 
 impl ExerciseText {
     /// An exercise of which nothing but the kind is said.
-    pub(crate) fn plain(kind: ExerciseKind) -> ExerciseText {
+    pub(crate) fn plain(kind: KindName) -> ExerciseText {
         let kind = Saying::Said(Said {
             value: kind,
             place: 0..0,
@@ -172,7 +172,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
     let writes_out = kind.said().is_some_and(|kind| kind.value.is_none());
     let kind = if writes_out {
         match walk.word("line", words::LINES, report) {
-            Saying::Unsaid => kind.and_then(|_| Some(ExerciseKind::Keys)),
+            Saying::Unsaid => kind.and_then(|_| Some(KindName::Keys)),
             of => of,
         }
     } else {
@@ -182,7 +182,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         only_written_out(&walk, kind.value, report);
     }
     let say = walk.word("say", words::SAYINGS, report);
-    if let (Some(kind), Some(say)) = (kind.said(), say.or(Say::default())) {
+    if let (Some(kind), Some(say)) = (kind.said(), say.or(SayName::default())) {
         idle(&walk, kind.value, say, report);
     }
     let study = kind
@@ -229,7 +229,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
 }
 
 /// What a study is of; other kinds say nothing of it.
-fn study(walk: &Walk<'_>, kind: &Said<ExerciseKind>, report: &mut Report<'_>) -> Saying<Study> {
+fn study(walk: &Walk<'_>, kind: &Said<KindName>, report: &mut Report<'_>) -> Saying<Study> {
     let Some(choices) = choices(kind.value) else {
         return Saying::Unsaid;
     };

@@ -2,8 +2,8 @@
 //! matter, nor whether words are joined by a space, a hyphen or `_`.
 
 use lesson::{
-    Breath, ChorusKind, ComingDown, Connect, Direction, Dynamic, Ending, ExerciseKind, Hide, Label,
-    Named, NoteNames, Paper, Say, Shift, Span, TooWide, TrackClick, TrackForm, TrackStyle,
+    Breath, ChorusKind, ComingDown, Connect, Direction, Dynamic, Ending, Hide, KindName, Label,
+    Named, NoteNames, Paper, SayName, Shift, Span, TooWide, TrackClick, TrackForm, TrackStyle,
 };
 use theory::{Level, Preference, SignatureStyle, SpellingStyle};
 
@@ -50,33 +50,30 @@ pub(crate) const PREFERENCES: Choices<Preference> =
     &[("sharps", Preference::Sharps), ("flats", Preference::Flats)];
 
 /// Kinds; none for a line of another kind that the student writes out.
-pub(crate) const KINDS: Choices<Option<ExerciseKind>> = &[
-    ("scale", Some(ExerciseKind::Scale)),
-    ("figure", Some(ExerciseKind::Figure)),
-    ("sequence", Some(ExerciseKind::Sequence)),
-    ("keys", Some(ExerciseKind::Keys)),
-    ("intervals", Some(ExerciseKind::Intervals)),
-    ("runs", Some(ExerciseKind::Runs)),
-    ("trade", Some(ExerciseKind::Trade)),
-    ("changes", Some(ExerciseKind::Changes)),
-    ("guide tones", Some(ExerciseKind::GuideTones)),
-    ("targets", Some(ExerciseKind::Targets)),
-    ("write out", None),
-];
+pub(crate) const KINDS: Choices<Option<KindName>> = &{
+    let mut kinds = [("write out", None); KindName::ALL.len() + 1];
+    let mut at = 0;
+    while at < KindName::ALL.len() {
+        kinds[at] = (KindName::ALL[at].word(), Some(KindName::ALL[at]));
+        at += 1;
+    }
+    kinds
+};
 
 /// Whether every second statement of a study is turned backwards.
 pub(crate) const PATTERNS: Choices<bool> = &[("straight", false), ("broken", true)];
 
-pub(crate) const SAYINGS: Choices<Say> = &[("figure", Say::Figure), ("sequence", Say::Sequence)];
+pub(crate) const SAYINGS: Choices<SayName> =
+    &[("figure", SayName::Figure), ("sequence", SayName::Sequence)];
 
-/// What an exercise may be that the student writes out.
-pub(crate) const LINES: Choices<ExerciseKind> = &[
-    ("keys", ExerciseKind::Keys),
-    ("scale", ExerciseKind::Scale),
-    ("figure", ExerciseKind::Figure),
-    ("sequence", ExerciseKind::Sequence),
-    ("intervals", ExerciseKind::Intervals),
-    ("runs", ExerciseKind::Runs),
+/// What an exercise may be that the student writes out, the usual one first.
+pub(crate) const LINES: Choices<KindName> = &[
+    (KindName::Keys.word(), KindName::Keys),
+    (KindName::Scale.word(), KindName::Scale),
+    (KindName::Figure.word(), KindName::Figure),
+    (KindName::Sequence.word(), KindName::Sequence),
+    (KindName::Intervals.word(), KindName::Intervals),
+    (KindName::Runs.word(), KindName::Runs),
 ];
 
 pub(crate) const NOTE_NAMES: Choices<NoteNames> = &[

@@ -5,7 +5,7 @@
 
 use std::sync::OnceLock;
 
-use lesson::ExerciseKind;
+use lesson::KindName;
 
 use crate::limit;
 use crate::study;
@@ -227,14 +227,14 @@ pub fn kinds() -> &'static [(&'static str, &'static str, Vec<Word>)] {
     })
 }
 
-fn about(kind: Option<ExerciseKind>) -> &'static str {
+fn about(kind: Option<KindName>) -> &'static str {
     kind.map_or(
         "the beginning is given, and the student writes the rest",
-        ExerciseKind::about,
+        |kind| kind.row().about,
     )
 }
 
-fn words_of_kind(word: &str, kind: Option<ExerciseKind>) -> Vec<Word> {
+fn words_of_kind(word: &str, kind: Option<KindName>) -> Vec<Word> {
     let of = kind.and_then(study::choices);
     let required = of
         .map(|of| format!("of = \"{}\"\n", of[0].0))
