@@ -10,6 +10,8 @@
 //!   [`CourseSurvey`].
 //! - Everything, with progress and a way to stop: [`Run`].
 //! - One printed sheet or book: [`Pictures`].
+//!
+#![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
 mod error;

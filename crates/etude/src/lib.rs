@@ -5,6 +5,8 @@
 //! `course`, its time a `timing`) → `place`d line (`turn`, `jump`,
 //! `scale_run`, `through` the keys) → `spell`ed line → `notate`d measures. It knows no TOML, no
 //! XML and no files.
+//!
+#![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
 mod book;

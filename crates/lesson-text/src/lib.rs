@@ -8,6 +8,8 @@
 //!
 //! It opens no file and draws no picture of a mistake: it returns place,
 //! message and help.
+//!
+#![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
 mod mistake;

@@ -4,6 +4,8 @@
 //! Time is exact: fractions of a quarter while a count is read, whole ticks
 //! from then on. This crate knows no pitch, no files and no XML, and depends
 //! on no other crate of ours.
+//!
+#![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
 mod meter;

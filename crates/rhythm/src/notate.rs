@@ -1,4 +1,4 @@
-//! From events in time to written values: rules 7 and 8 of the design.
+//! From events in time to written values: rules 7 and 8.
 
 use crate::beam::beam;
 use crate::frame::{Frame, Stretch};

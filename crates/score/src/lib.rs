@@ -4,6 +4,8 @@
 //!
 //! This crate doesn't know how a score was composed, nor how it is written
 //! down in any format.
+//!
+#![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
 mod description;

@@ -4,6 +4,8 @@
 //!
 //! This crate knows no rhythm, no files and no XML, and depends on no other
 //! crate of ours.
+//!
+#![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
 mod degree;
