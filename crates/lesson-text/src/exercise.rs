@@ -6,9 +6,10 @@ use lesson::{
 };
 use theory::{Chord, Level};
 
+use crate::choice::{choose, folded};
 use crate::idle::{idle, only_written_out};
 use crate::keys::{KeysText, keys};
-use crate::known;
+use crate::known_table;
 use crate::limit;
 use crate::over_text::{OverText, over_text};
 use crate::own_words::{heading, paragraphs, words_over};
@@ -23,7 +24,7 @@ use crate::tree::{Node, Table, Value};
 use crate::value::{as_number, as_texts};
 use crate::variant::{VariantsText, variants};
 use crate::walk::{Walk, tables};
-use crate::words::{self, choose, folded};
+use crate::words;
 
 /// One exercise as the lesson says it.
 #[derive(Debug)]
@@ -159,7 +160,7 @@ fn label_list(node: &Node, report: &mut Report<'_>) -> Option<Vec<Label>> {
 }
 
 fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
-    let walk = Walk::open(table, known::EXERCISE, report);
+    let walk = Walk::open(table, known_table::EXERCISE, report);
     if walk.lacks("kind") {
         let kinds = words::KINDS.iter().map(|(word, _)| format!("\"{word}\""));
         let help = format!(

@@ -85,7 +85,7 @@ fn nothing_about(word: &str, kind: KindName) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::{known, words};
+    use crate::{known_table, words};
 
     /// What the table of kinds calls idle are words of an exercise, and what it
     /// lets the student write out may be written out.
@@ -93,7 +93,7 @@ mod tests {
     fn the_table_of_kinds_knows_the_words() {
         for kind in KindName::ALL {
             for word in kind.idle_words(SayName::Figure) {
-                assert!(known::EXERCISE.keys.contains(&word), "{word}");
+                assert!(known_table::EXERCISE.keys.contains(&word), "{word}");
             }
             let line = words::LINES.iter().any(|(_, line)| line == kind);
             assert_eq!(line, kind.row().written_out, "{}", kind.word());

@@ -3,8 +3,9 @@
 use lesson::{ChorusKind, Connect, KindName, RhythmPlan, Shift, Weights};
 use theory::Degree;
 
+use crate::choice::{choose, folded};
 use crate::idle::led;
-use crate::known;
+use crate::known_table;
 use crate::limit;
 use crate::report::Report;
 use crate::said::Saying;
@@ -14,7 +15,7 @@ use crate::text::Text;
 use crate::tree::Value;
 use crate::value::{as_texts, wrong_kind};
 use crate::walk::Walk;
-use crate::words::{self, choose, folded};
+use crate::words;
 
 /// What an exercise over changes says of its own.
 #[derive(Debug)]
@@ -171,7 +172,7 @@ fn weights(
             wrong_kind("weights", node, &node.value, help, report);
             return None;
         };
-        let own = Walk::open(table, known::WEIGHTS, report);
+        let own = Walk::open(table, known_table::WEIGHTS, report);
         // Guide tones and targets are no statements.
         if let Some(kind) = kind.filter(|kind| !kind.row().statements) {
             for key in ["phrase", "high_point", "connect"] {

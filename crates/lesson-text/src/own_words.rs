@@ -3,6 +3,7 @@
 
 use lesson::{KindName, OwnWords, WordsOver, WordsPlace};
 
+use crate::choice::folded;
 use crate::limit;
 use crate::report::Report;
 use crate::said::Saying;
@@ -11,7 +12,6 @@ use crate::text::Text;
 use crate::tree::{Entry, Value};
 use crate::value::{page_text, wrong_kind};
 use crate::walk::Walk;
-use crate::words::folded;
 
 /// The words of a head; `None` where any is unclear. What it doesn't say is
 /// said by `rest`, but for the text.

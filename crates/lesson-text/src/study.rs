@@ -3,8 +3,8 @@
 use lesson::{Figure, FigureMarks, KindName, Move};
 use rhythm::{Count, Fraction, Meter, Slot};
 
-use crate::takes::names;
-use crate::words::Choices;
+use crate::choice::Choices;
+use crate::choice::names;
 
 /// What each statement of a study is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
