@@ -184,7 +184,7 @@ fn concert_name(lesson: &Lesson, plan: &SheetPlan) -> PitchName {
     let class = plan.concert.class();
     let keys = &lesson.keys;
     let typed = keys.typed(class).filter(|_| keys.named == Named::Concert);
-    let over = first.over.as_ref().map(|over| over.key);
+    let over = first.kind.over().map(|over| over.key);
     let wish = RootWish {
         typed: typed.or(over.filter(|key| key.class() == class)),
         prefer: keys.prefer,
