@@ -3,10 +3,10 @@
 mod on_sheet;
 
 use std::collections::BTreeMap;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use lesson::{Exercise, Feel, Hide, Label, Lesson, Paper, Tempo};
+use lesson::{Exercise, Feel, Hide, Label, Lesson, Material, Over, Paper, Tempo};
 use rhythm::{Meter, TickError, Ticks};
 use score::{
     About, Barline, Chords, Direction, HeadLine, Imprint, Numbering, Page, Part, Score, TempoMark,
@@ -20,7 +20,7 @@ use crate::cue::cues;
 use crate::heading;
 use crate::label::rows_for;
 use crate::notate::{Ready, beat_value, measures};
-use crate::over::{self, OverLine};
+use crate::over::{self, OnChord, OverLine};
 use crate::place::{Horn, Misfit};
 use crate::plan::{self, SheetPlan};
 use crate::remark::Remark;
@@ -45,9 +45,18 @@ enum Composed {
 
 impl Composed {
     fn of(lesson: &Lesson, exercise: &Exercise, per_quarter: u32) -> Composed {
-        match OverLine::of(lesson, exercise, per_quarter) {
-            Some(over) => Composed::Over(Box::new(over)),
-            None => Composed::Line(Line::of(lesson, exercise, per_quarter)),
+        let over = |over: &Over, plays| {
+            Composed::Over(Box::new(OverLine::of(lesson, over, plays, per_quarter)))
+        };
+        match exercise.kind.material() {
+            Material::Run(run) => Composed::Line(Line::run(lesson, exercise, run)),
+            Material::Once(once) => Composed::Line(Line::once(lesson, exercise, once, per_quarter)),
+            Material::Sequence(sequence) => {
+                Composed::Line(Line::sequence(lesson, exercise, sequence, per_quarter))
+            }
+            Material::Changes(changes) => over(changes, OnChord::Figure),
+            Material::GuideTones(changes) => over(changes, OnChord::GuideTone),
+            Material::Targets(changes) => over(changes, OnChord::Target),
         }
     }
 
@@ -124,7 +133,8 @@ impl<'a> Composer<'a> {
     }
 
     /// Makes it give up a sheet, as [`LeftOut::Stopped`], soon after a flag is
-    /// raised: between two statements of a line over changes.
+    /// raised: between two exercises, and between two statements of a line over
+    /// changes.
     pub fn until(self, stop: &'a AtomicBool) -> Composer<'a> {
         Composer { stop, ..self }
     }
@@ -195,6 +205,9 @@ impl<'a> Composer<'a> {
         let mut report =
             report::Gathering::new(player.instrument.register_break, plan.written.at(4));
         for (number, at) in on_sheet.iter().enumerate() {
+            if self.stop.load(Ordering::Relaxed) {
+                return Err(LeftOut::Stopped);
+            }
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
             let literal = line.line().and_then(Line::literal);

@@ -56,6 +56,6 @@ pub use over::{Connection, PhrasePart};
 pub use plan::SheetPlan;
 pub use remark::Remark;
 pub use report::{ExerciseReport, Join, LeftOut, Report, Sheet, Statement};
-pub use room::{Room, RoomPitch, rooms};
+pub use room::{NoRooms, Room, RoomPitch, rooms};
 pub use spare::Spare;
 pub use survey::{Outcome, Surprise, Surprising, hardest, surprises};

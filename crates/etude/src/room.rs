@@ -2,6 +2,7 @@
 //! concert pitch or each in its own transposition.
 
 use std::borrow::Cow;
+use std::sync::atomic::AtomicBool;
 
 use lesson::{Lesson, Named, Player};
 use rhythm::TickError;
@@ -9,7 +10,7 @@ use score::{About, HeadLine, Score, Transposition, choose_clef, full_score};
 use theory::{Clef, Instrument, Interval, PitchName, Range, RootWish, concert_root, transposition};
 
 use crate::heading::key_name;
-use crate::{Composer, SheetPlan, plan};
+use crate::{Composer, LeftOut, SheetPlan, plan};
 
 /// How the parts of a room score are written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -29,29 +30,48 @@ pub struct Room {
     pub parts: Vec<Score>,
 }
 
+/// Why there are no room scores.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoRooms {
+    /// The lesson's rhythms need finer ticks than readers take.
+    TooFine(TickError),
+    /// Someone asked to stop.
+    Stopped,
+}
+
+impl From<TickError> for NoRooms {
+    fn from(error: TickError) -> NoRooms {
+        NoRooms::TooFine(error)
+    }
+}
+
 /// The room scores of a lesson: one for each key of these sheets, numbered as
 /// the first player's; who is left out in a key is not in it.
 ///
 /// # Errors
-/// When the lesson's rhythms need finer ticks than readers take.
+/// When the lesson's rhythms need finer ticks than readers take, or once `stop`
+/// is raised.
 pub fn rooms(
     lesson: &Lesson,
     plans: &[SheetPlan],
     pitch: RoomPitch,
-) -> Result<Vec<Room>, TickError> {
+    stop: &AtomicBool,
+) -> Result<Vec<Room>, NoRooms> {
     let played: Cow<Lesson> = match pitch {
         RoomPitch::Concert => Cow::Owned(at_concert_pitch(lesson)),
         RoomPitch::Transposed => Cow::Borrowed(lesson),
     };
-    let composer = Composer::new(&played)?;
+    let composer = Composer::new(&played)?.until(stop);
     let mut keys: Vec<(&SheetPlan, Vec<(SheetPlan, Score)>)> = Vec::new();
     for plan in plans {
         let same = |other: &&SheetPlan| other.player == plan.player && other.goes_with(plan);
         let Some(own) = composer.plans().iter().find(same) else {
             continue;
         };
-        let Ok(sheet) = composer.compose(own) else {
-            continue;
+        let sheet = match composer.compose(own) {
+            Ok(sheet) => sheet,
+            Err(LeftOut::Stopped) => return Err(NoRooms::Stopped),
+            Err(LeftOut::OffTheHorn { .. } | LeftOut::NothingToPlay) => continue,
         };
         let score = (*own, sheet.score);
         match keys.iter_mut().find(|(first, _)| first.goes_with(plan)) {
@@ -164,7 +184,7 @@ fn concert_name(lesson: &Lesson, plan: &SheetPlan) -> PitchName {
     let class = plan.concert.class();
     let keys = &lesson.keys;
     let typed = keys.typed(class).filter(|_| keys.named == Named::Concert);
-    let over = first.over.as_ref().map(|over| over.key);
+    let over = first.kind.over().map(|over| over.key);
     let wish = RootWish {
         typed: typed.or(over.filter(|key| key.class() == class)),
         prefer: keys.prefer,

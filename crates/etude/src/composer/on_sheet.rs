@@ -230,7 +230,7 @@ impl<'a> Composer<'a> {
                 root: root.written,
                 range,
             };
-            let own = shape(line, horn, exercise.when_too_wide).map_err(|misfit| (horn, misfit))?;
+            let own = shape(line, horn, line.when_too_wide()).map_err(|misfit| (horn, misfit))?;
             let misfit = || (horn, place::misfit_of(line, horn));
             if !self.lesson.together {
                 return settle(line, horn, &own, &[horn]).ok_or_else(misfit);
@@ -284,7 +284,7 @@ impl<'a> Composer<'a> {
         });
         horns
             .filter_map(|horn| {
-                shape(line, horn, exercise.when_too_wide)
+                shape(line, horn, line.when_too_wide())
                     .ok()
                     .map(|shape| (horn, shape))
             })

@@ -1,5 +1,7 @@
 //! Books and editions.
 
+use std::sync::atomic::AtomicBool;
+
 use etude::{Composer, Room, RoomPitch, rooms};
 use lesson::Lesson;
 use score::{Break, Element, Note, Score, book, edition, sounding_notes};
@@ -159,7 +161,7 @@ const ROOM: &str = "title = \"Test\"\ninstruments = [\"flute\", \"alto saxophone
 /// The room scores of a lesson.
 fn made(lesson: &Lesson, pitch: RoomPitch) -> Vec<Room> {
     let composer = Composer::new(lesson).unwrap();
-    rooms(lesson, composer.plans(), pitch).unwrap()
+    rooms(lesson, composer.plans(), pitch, &AtomicBool::new(false)).unwrap()
 }
 
 fn head(score: &Score) -> Vec<&str> {

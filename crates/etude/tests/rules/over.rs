@@ -1,6 +1,7 @@
 //! Lines over changes: what stands on the sheet.
 
 use std::fmt::Write;
+use std::sync::atomic::AtomicBool;
 
 use etude::Composer;
 use proptest::prelude::*;
@@ -488,7 +489,13 @@ fn room_scores_of_changes_with_sections_keep_their_exercises() {
     let text = "title = \"Test\"\ninstruments = [\"flute\", \"alto saxophone\"]\n[keys]\nonly = [\"C\"]\n[changes]\nkey = \"C\"\n[[section]]\nname = \"Quay\"\nbars = \"| C6 | Dm7 |\"\ntimes = 2\n[figure]\nmoves = \"start\"\ncount = \"1\"\n[[exercise]]\nkind = \"changes\"\n[[exercise]]\nkind = \"guide tones\"\n";
     let lesson = lesson(text);
     let composer = Composer::new(&lesson).unwrap();
-    let rooms = etude::rooms(&lesson, composer.plans(), etude::RoomPitch::Transposed).unwrap();
+    let rooms = etude::rooms(
+        &lesson,
+        composer.plans(),
+        etude::RoomPitch::Transposed,
+        &AtomicBool::new(false),
+    )
+    .unwrap();
     for part in &rooms[0].parts {
         assert_eq!(part.part.measures.len(), 8);
         let starts: Vec<usize> = part

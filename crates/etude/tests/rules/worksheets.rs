@@ -140,7 +140,9 @@ fn bars_played_and_bars_answered() {
     assert!(line.starts_with("C4 | D4/3 C4/2 "), "{line}");
     assert!(line.ends_with("//3 //3"), "{line}");
     let lesson = lesson(&pickup);
-    let trade = lesson.exercises[0].trade.unwrap();
+    let lesson::ExerciseKind::Trade(_, trade) = lesson.exercises[0].kind else {
+        unreachable!("it is a trade");
+    };
     assert_eq!((trade.statements, trade.bars), (1, 1));
 }
 
