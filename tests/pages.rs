@@ -7,7 +7,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
-use engrave::{DrawnSheet, Ink, NotePlace, Page, Paper, Role, Seen};
+use engrave::{DrawnSheet, Ink, MarkOnPage, NotePlace, Page, Paper, Role};
 use etude::{Composer, RoomPitch};
 use lesson::Lesson;
 use rayon::prelude::*;
@@ -258,7 +258,7 @@ fn a_pdf_says_its_texts() {
     for lesson in ["lantern-stairs", "coal-barge-blues", "one-breath"] {
         let (name, score) = scores(&folder().join(format!("{lesson}.toml"))).remove(0);
         let sheet = engrave::sheet(&score, Paper::A4);
-        let about = engrave::About::default();
+        let about = engrave::PdfInfo::default();
         let bytes = engrave::pdf(&sheet.pages, &about).unwrap();
         assert_eq!(bytes, engrave::pdf(&sheet.pages, &about).unwrap());
         let document = lopdf::Document::load_mem(&bytes).unwrap();
@@ -293,7 +293,7 @@ fn a_pdf_says_its_texts() {
 fn a_pdf_is_tagged() {
     let (_, score) = scores(&folder().join("lantern-stairs.toml")).remove(0);
     let sheet = engrave::sheet(&score, Paper::A4);
-    let bytes = engrave::pdf(&sheet.pages, &engrave::About::default()).unwrap();
+    let bytes = engrave::pdf(&sheet.pages, &engrave::PdfInfo::default()).unwrap();
     let document = lopdf::Document::load_mem(&bytes).unwrap();
     let mut tags: Vec<(String, String)> = Vec::new();
     for object in document.objects.values() {
@@ -435,7 +435,7 @@ fn counted(score: &Score, sheet: &DrawnSheet) -> Vec<String> {
 fn measured(page: &Page) -> Vec<String> {
     let [width, height] = [page.paper.width(), page.paper.height()];
     let mut faults = Vec::new();
-    let seen: Vec<Seen<'_>> = page.seen().collect();
+    let seen: Vec<MarkOnPage<'_>> = page.seen().collect();
     for one in &seen {
         let ink = one.ink;
         if ink.left < MARGIN
@@ -446,7 +446,7 @@ fn measured(page: &Page) -> Vec<String> {
             faults.push(format!("{} leaves the page", said(one)));
         }
     }
-    let solid: Vec<&Seen<'_>> = seen.iter().filter(|one| is_solid(one.role)).collect();
+    let solid: Vec<&MarkOnPage<'_>> = seen.iter().filter(|one| is_solid(one.role)).collect();
     for (place, one) in solid.iter().enumerate() {
         for other in &solid[place + 1..] {
             if may_touch(one, other) {
@@ -466,7 +466,7 @@ fn measured(page: &Page) -> Vec<String> {
     faults
 }
 
-fn said(one: &Seen<'_>) -> String {
+fn said(one: &MarkOnPage<'_>) -> String {
     let text = one.text.clone().unwrap_or_default();
     let bar = one.note.map_or(String::new(), |note| {
         format!(" of bar {} at {}", note.bar, note.onset)
@@ -485,7 +485,7 @@ fn is_solid(role: Role) -> bool {
 
 /// Parts of one thing: a note's own marks, a letter and its frame, a meter's or
 /// a dynamic's figures, a bracket and its number, bar lines and brackets.
-fn may_touch(one: &Seen<'_>, other: &Seen<'_>) -> bool {
+fn may_touch(one: &MarkOnPage<'_>, other: &MarkOnPage<'_>) -> bool {
     let both = |role: Role| one.role == role && other.role == role;
     let same_note = one.note.is_some() && one.frame == other.frame && same(one.note, other.note);
     let in_text = one.text.is_none() || other.text.is_none();
@@ -531,13 +531,13 @@ fn spaced(page: &Page) -> Vec<String> {
             None => bar.push((note, seen.ink.left, seen.ink)),
         }
     }
-    let chords: Vec<Seen<'_>> = page
+    let chords: Vec<MarkOnPage<'_>> = page
         .seen()
         .filter(|seen| seen.role == Role::Chord)
         .collect();
-    let ties: Vec<Seen<'_>> = page.seen().filter(|seen| seen.role == Role::Tie).collect();
+    let ties: Vec<MarkOnPage<'_>> = page.seen().filter(|seen| seen.role == Role::Tie).collect();
     let tied = |frame: usize, left: i32, right: i32| {
-        let inside = |tie: &&Seen<'_>| tie.ink.left >= left && tie.ink.right <= right;
+        let inside = |tie: &&MarkOnPage<'_>| tie.ink.left >= left && tie.ink.right <= right;
         ties.iter()
             .filter(|tie| tie.frame == frame)
             .any(|tie| inside(&tie))

@@ -4,7 +4,9 @@ use crate::binding::{binding, bookmarks};
 use crate::book_body::{Body, Leaf};
 use crate::contents::contents;
 use crate::foreword::foreword;
-use crate::{About, Book, Bookmark, Chapter, Foot, KeyPlace, Link, Page, Paper, PdfError, PdfFile};
+use crate::{
+    Book, Bookmark, Chapter, Foot, KeyPlace, Link, Page, Paper, PdfError, PdfFile, PdfInfo,
+};
 
 /// A book whose every page has its number.
 #[derive(Debug, Clone)]
@@ -68,7 +70,7 @@ impl BoundBook {
         &self,
         mut draw: impl FnMut(KeyPlace) -> Result<Vec<Page>, E>,
     ) -> Result<Vec<u8>, E> {
-        let about = About {
+        let about = PdfInfo {
             title: &self.title,
             language: "en",
             bookmarks: &self.bookmarks,

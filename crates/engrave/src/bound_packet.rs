@@ -3,7 +3,7 @@
 
 use crate::binding::{Outline, binding, bookmarks};
 use crate::packet_opening::opening;
-use crate::{About, Bookmark, Foot, Link, Packet, Page, PdfError, PdfFile};
+use crate::{Bookmark, Foot, Link, Packet, Page, PdfError, PdfFile, PdfInfo};
 
 /// A packet whose every page has its number.
 #[derive(Debug, Clone)]
@@ -64,7 +64,7 @@ impl BoundPacket {
         mut go_on: impl FnMut() -> Result<(), E>,
     ) -> Result<Vec<u8>, E> {
         let (bookmarks, links) = (self.bookmarks(), self.links());
-        let about = About {
+        let about = PdfInfo {
             title: &self.title,
             language: "en",
             bookmarks: &bookmarks,

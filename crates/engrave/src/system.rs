@@ -17,7 +17,7 @@ use crate::setting::LineSetting;
 use crate::spacing::Stretch;
 use crate::staff;
 use crate::text::{Anchor, Line, wrap};
-use crate::voice::Voice;
+use crate::voice::{Bar, Voice};
 
 /// A system ready to be put on a page; y is counted from its first staff's top
 /// line, places are thousandths of a staff space.
@@ -122,14 +122,15 @@ pub(crate) fn draw(
         bottom,
         opens: headings.opens,
         page: bar(bars.start).is_some_and(|bar| bar.measure.begins == Some(Break::Page)),
-        rests: bars.end.checked_sub(1).and_then(bar).is_some_and(|bar| {
-            matches!(
-                bar.events.last().map(|event| event.element),
-                Some(Element::Rest(_))
-            )
-        }),
+        rests: bars.end.checked_sub(1).and_then(bar).is_some_and(rests),
         shrunk,
     }
+}
+
+/// Whether a bar ends with a rest.
+fn rests(bar: &Bar<'_>) -> bool {
+    let last = bar.events.last().map(|event| event.element);
+    matches!(last, Some(Element::Rest(_)))
 }
 
 /// What is said over a system.
