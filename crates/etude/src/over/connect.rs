@@ -132,13 +132,24 @@ struct Lead {
     less: bool,
 }
 
+/// What connections must stay below.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Cap {
+    /// Nothing: the line has no high point.
+    None,
+    /// The line's high point.
+    Below(i32),
+    /// Some high point: joins cost the least that they do below any. A gap is
+    /// left open for nothing, as it is where nothing may lead.
+    Any,
+}
+
 /// Joins between the statements of a line on a horn.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Joiner<'a> {
     pub line: &'a OverLine,
     pub comfort: Comfort,
-    /// What connections must stay below: the line's high point.
-    pub cap: Option<i32>,
+    pub cap: Cap,
 }
 
 /// What a leap over an octave costs, where leaps may be helped at all.
@@ -225,7 +236,11 @@ impl Joiner<'_> {
 
     /// With a gap left open that could be closed.
     fn open(&self, from: i32, to: i32) -> u32 {
-        self.step(from, to) + self.away(from, to) + 2 * u32::from(self.line.weights.connect)
+        let open = match self.cap {
+            Cap::Any => 0,
+            Cap::None | Cap::Below(_) => 2 * u32::from(self.line.weights.connect),
+        };
+        self.step(from, to) + self.away(from, to) + open
     }
 
     fn through(&self, from: i32, to: i32, lead: &Lead) -> u32 {
@@ -299,7 +314,11 @@ impl Joiner<'_> {
         let reach = self.comfort.reach;
         leads.retain(|lead| {
             let (low, high) = (lead.first.min(lead.last), lead.first.max(lead.last));
-            low >= reach.low && high <= reach.high && self.cap.is_none_or(|cap| high < cap)
+            let below = match self.cap {
+                Cap::None | Cap::Any => true,
+                Cap::Below(cap) => high < cap,
+            };
+            low >= reach.low && high <= reach.high && below
         });
         leads
     }
