@@ -219,7 +219,7 @@ def unlike(seen: Seen) -> list[str]:
 
 
 def join(seen: Seen, before: tuple, after: tuple, varies: bool) -> int:
-    """What a join costs, by the words of `DEVELOPERS.md`."""
+    """What a join costs, by the words of `crates/etude/RULES.md`."""
     left, reached = before[1][-1].pitch, after[1][0].pitch
     interval = abs(left - reached)
     smooth = interval if seen.line.guides else {0: 2, 1: 0, 2: 0, 3: 1, 4: 1, 5: 3, 6: 3, 7: 3}.get(interval, interval - 4)

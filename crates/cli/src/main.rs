@@ -1,6 +1,8 @@
 //! The program: arguments, messages, progress, exit codes. How files are made
 //! is `copyist`'s affair; of music theory it knows what `list` and `spell`
 //! print.
+//!
+#![doc = include_str!("../RULES.md")]
 
 mod args;
 mod command;

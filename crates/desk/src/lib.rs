@@ -9,6 +9,8 @@
 //! asks of those who know, and passes their words on. It listens on this
 //! machine only; who may ask is decided in one place, `guard`, before anything
 //! else is looked at.
+//!
+#![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
 mod called;
@@ -21,6 +23,7 @@ mod token;
 mod answer;
 mod api;
 mod assets;
+mod turns;
 
 mod folder;
 mod held;

@@ -5,6 +5,8 @@
 //! Music is measured in thousandths of a staff space, pages in micrometres;
 //! no floats decide a place. Rules without a source beside them are common
 //! practice, from memory.
+//!
+#![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
 mod escape;

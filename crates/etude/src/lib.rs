@@ -5,11 +5,11 @@
 //! `course`, its time a `timing`) → `place`d line (`turn`, `jump`,
 //! `scale_run`, `through` the keys) → `spell`ed line → `notate`d measures. It knows no TOML, no
 //! XML and no files.
+//!
+#![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
-mod book;
 mod composer;
-mod edition;
 mod plan;
 mod remark;
 mod report;
@@ -51,13 +51,11 @@ mod sentence;
 #[cfg(test)]
 mod sample;
 
-pub use book::book;
 pub use composer::Composer;
-pub use edition::edition;
 pub use over::{Connection, PhrasePart};
 pub use plan::SheetPlan;
 pub use remark::Remark;
 pub use report::{ExerciseReport, Join, LeftOut, Report, Sheet, Statement};
-pub use room::{Room, RoomPitch, rooms};
+pub use room::{NoRooms, Room, RoomPitch, rooms};
 pub use spare::Spare;
 pub use survey::{Outcome, Surprise, Surprising, hardest, surprises};

@@ -8,6 +8,8 @@
 //!
 //! It opens no file and draws no picture of a mistake: it returns place,
 //! message and help.
+//!
+#![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
 mod mistake;
@@ -18,9 +20,9 @@ mod report;
 mod said;
 mod study;
 mod suggestion;
-mod takes;
 mod within;
 
+mod fault;
 mod half_open;
 mod line;
 mod mend;
@@ -29,11 +31,13 @@ mod steering;
 mod tree;
 mod value_slip;
 
+mod choice;
 mod known;
 mod known_table;
 mod text;
 mod value;
 mod variant;
+mod variant_words;
 mod walk;
 mod words;
 

@@ -5,6 +5,8 @@
 //! lesson's words, or note for note (`literal`, `over`) → who plays (`horn`) → the text (`lesson_file`), which is
 //! read and composed again before anyone gets it (`proof`). It knows no XML
 //! and no files.
+//!
+#![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
 mod lift;

@@ -7,6 +7,8 @@
 //! (`part_reader`; notes, chords and bar lines at exact times) → the `grid` of
 //! bars → chords at their places and `section`s, or a `line`. It opens nothing:
 //! no file, no address, no entity.
+//!
+#![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
 mod asked;

@@ -5,6 +5,8 @@
 //! [`Performance`]), which [`midi`] writes down and a [`Recording`] makes
 //! audible with the crate's own plain voice or with a [`Font`]. This crate
 //! knows no XML and opens no files; samples are the only floats in it.
+//!
+#![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
 mod error;

@@ -1,6 +1,6 @@
 //! Whole small lessons over changes, held against every line there is: what
 //! can be played and what it costs are worked out here a second time, from the
-//! words of `DEVELOPERS.md` alone.
+//! words of `RULES.md` alone.
 
 use std::fmt::Write;
 

@@ -1,6 +1,6 @@
 //! Whole short etudes with every rule in force, held against every line there
 //! is: what can be played and what it costs are worked out here a second time,
-//! from the words of `DEVELOPERS.md` alone. All times are eighths.
+//! from the words of `RULES.md` alone. All times are eighths.
 
 use std::fmt::Write;
 
