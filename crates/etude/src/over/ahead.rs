@@ -5,8 +5,8 @@
 
 use std::ops::Range;
 
-use super::graph::{AT_ONCE, Again, Choice, Joins, Layer};
-use super::phrase::{Kind, Memory, Role};
+use super::graph::{AT_ONCE, Again, Choice, Joins, Layer, MOST, NEVER, near};
+use super::role::{Kind, Memory, Role};
 
 /// As many variants are told apart; what is beyond may follow itself for
 /// nothing.
@@ -32,12 +32,6 @@ pub(crate) struct Ahead {
     entering: Vec<i16>,
     to: Vec<i16>,
 }
-
-/// Where nothing can follow.
-pub(crate) const NEVER: i16 = i16::MAX;
-
-/// As far apart as costs are told: three of them are less than [`NEVER`].
-pub(crate) const MOST: i16 = 10_000;
 
 /// How rows are numbered: by variant, what is remembered, and whether the high
 /// point is reached.
@@ -298,14 +292,6 @@ fn from(base: u32, cost: i16) -> u32 {
 
 fn within(cost: i16) -> i16 {
     if cost == NEVER { NEVER } else { cost.min(MOST) }
-}
-
-/// A cost, as far as it is told.
-pub(crate) fn near(cost: u32) -> i16 {
-    match cost {
-        u32::MAX => NEVER,
-        cost => i16::try_from(cost).unwrap_or(MOST).min(MOST),
-    }
 }
 
 /// Whether the peak has been reached after a choice; none where the choice

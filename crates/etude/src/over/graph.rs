@@ -1,8 +1,7 @@
 //! What the search goes through: layers of choices, how they join, and what
 //! they cost when they come again.
 
-use super::ahead::{NEVER, near};
-use super::phrase::Role;
+use super::role::Role;
 
 /// Something that may be played in a layer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -119,4 +118,18 @@ pub(crate) struct Layer<'a> {
     pub role: Role,
     /// Whether the line's highest pitch may be reached here.
     pub high_point: bool,
+}
+
+/// Where nothing can follow.
+pub(crate) const NEVER: i16 = i16::MAX;
+
+/// As far apart as costs are told: three of them are less than [`NEVER`].
+pub(crate) const MOST: i16 = 10_000;
+
+/// A cost, as far as it is told.
+pub(crate) fn near(cost: u32) -> i16 {
+    match cost {
+        u32::MAX => NEVER,
+        cost => i16::try_from(cost).unwrap_or(MOST).min(MOST),
+    }
 }

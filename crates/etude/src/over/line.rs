@@ -8,7 +8,7 @@ use super::choice::{Choices, Comfort, Root, noise};
 use super::connect::{Cap, Connection, Ground, Joiner, LEAP};
 use super::graph::{Again, Choice, Joins, Layer, Limits};
 use super::peak;
-use super::phrase::Memory;
+use super::role::Memory;
 use super::search::{Graph, Path, Room};
 use super::slot::{OverLine, Slot};
 use crate::remark::Remark;

@@ -4,8 +4,8 @@
 
 use std::collections::BTreeMap;
 
-use super::ahead::{Ahead, MOST, NEVER, Relaxed, near, rebased, variant};
-use super::graph::Choice;
+use super::ahead::{Ahead, Relaxed, rebased, variant};
+use super::graph::{Choice, MOST, NEVER, near};
 use super::search::{Graph, Path};
 
 /// The cheapest line with a high point, and its pitch: `plain` is the graph of

@@ -9,7 +9,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::ahead::{Ahead, rises};
 use super::graph::{Again, Choice, Layer, Limits};
-use super::phrase::{Kind, Memory};
+use super::role::{Kind, Memory};
 
 /// Layers of choices, and what decides between paths through them.
 #[derive(Debug)]

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 
 use super::super::graph::Joins;
 use super::super::peak;
-use super::super::phrase::{PhrasePart, Role};
+use super::super::role::{PhrasePart, Role};
 use super::*;
 
 /// Choices with what decides ties between them.
