@@ -13,7 +13,7 @@ use super::phrase::{ends, give_roles, phrase_bars};
 use super::slot::{OnChord, OverLine};
 use super::span::Span;
 use crate::remark::Remark;
-use crate::timing::ticks;
+use crate::ticks::ticks;
 
 impl OverLine {
     /// Lays an exercise over changes out.
