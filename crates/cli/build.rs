@@ -26,7 +26,7 @@ fn main() {
 fn strip() {
     let is = |name: &str, value: &str| env::var(name).as_deref() == Ok(value);
     if is("PROFILE", "release") && is("CARGO_CFG_TARGET_OS", "linux") {
-        println!("cargo:rustc-link-arg-bins=-s");
+        println!("cargo:rustc-link-arg-bins=-Wl,--strip-all");
     }
 }
 
