@@ -10,10 +10,12 @@
 #![deny(missing_docs)]
 
 mod composer;
+mod on_sheet;
 mod plan;
 mod remark;
 mod report;
 mod room;
+mod sheet;
 mod spare;
 mod survey;
 

@@ -10,8 +10,8 @@ use theory::{
     Signature, Speller, Tone,
 };
 
-use super::Composer;
 use crate::breath::Breathing;
+use crate::composer::Composer;
 use crate::course::Extent;
 use crate::heights::Reach;
 use crate::horn::Horn;
