@@ -8,13 +8,13 @@ use lesson::{Exercise, Lesson, Material, Over};
 use rhythm::{Meter, TickError, Ticks};
 use theory::{Ladder, Level};
 
-use crate::course::Extent;
-use crate::line::Line;
+use crate::compose::course::Extent;
+use crate::compose::line::Line;
+use crate::compose::timing::{self, Timing};
+use crate::notate::sentence::Shown;
 use crate::over::{self, OnChord, OverLine};
 use crate::plan::{self, SheetPlan};
-use crate::sentence::Shown;
-use crate::spell::Spellers;
-use crate::timing::{self, Timing};
+use crate::spell::passage::Spellers;
 
 /// Which exercise, how long each key's passage is, at which level, for its
 /// beams and its breaths, and how many rows of labels it has, for its systems.

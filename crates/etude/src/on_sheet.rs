@@ -10,22 +10,22 @@ use theory::{
     Signature, Speller, Tone,
 };
 
-use crate::breath::Breathing;
+use crate::compose::breath::Breathing;
+use crate::compose::course::Extent;
+use crate::compose::line::Line;
+use crate::compose::timing::Timing;
 use crate::composer::Composer;
-use crate::course::Extent;
 use crate::heights::Reach;
-use crate::horn::Horn;
-use crate::line::Line;
 use crate::over::{Hall, NoLine, OverLine, Realized, realize};
-use crate::place::{self, Shape, settle, shape, together};
-use crate::placed::{Misfit, Placed};
+use crate::place::horn::Horn;
+use crate::place::placed::{Misfit, Placed};
+use crate::place::shape::{self, Shape, settle, shape, together};
+use crate::place::through;
 use crate::plan::{self, SheetPlan};
 use crate::print::Print;
 use crate::remark::Remark;
-use crate::report::Statement;
-use crate::spell::{NameKey, Passage, Spelled, chord_over, spell};
-use crate::through;
-use crate::timing::Timing;
+use crate::report::gathering::Statement;
+use crate::spell::passage::{NameKey, Passage, Spelled, chord_over, spell};
 
 /// An exercise on one sheet, ready to be written.
 pub(crate) struct OnSheet<'a> {
@@ -235,7 +235,7 @@ impl<'a> Composer<'a> {
                 range,
             };
             let own = shape(line, horn, line.when_too_wide()).map_err(|misfit| (horn, misfit))?;
-            let misfit = || (horn, place::misfit_of(line, horn));
+            let misfit = || (horn, shape::misfit_of(line, horn));
             if !self.lesson.together {
                 return settle(line, horn, &own, &[horn]).ok_or_else(misfit);
             }

@@ -12,23 +12,23 @@ use score::{
 };
 use theory::{Instrument, KeySignature, Level, SignatureStyle, key_signature};
 
-use crate::clash::clashes;
+use crate::compose::line::Line;
 use crate::composer::{Composed, Composer};
-use crate::cue::cues;
-use crate::heading;
-use crate::horn::Horn;
-use crate::label::rows_for;
-use crate::line::Line;
-use crate::notate::{Ready, beat_value, measures};
+use crate::notate::cue::cues;
+use crate::notate::heading;
+use crate::notate::label::rows_for;
+use crate::notate::measures::{Ready, beat_value, measures};
+use crate::notate::sentence::{Shown, sentence};
 use crate::on_sheet::{OnSheet, Unplayed};
-use crate::placed::Misfit;
+use crate::place::horn::Horn;
+use crate::place::placed::Misfit;
 use crate::plan::{self, SheetPlan};
 use crate::print::Print;
 use crate::remark::Remark;
-use crate::report::{self, LeftOut, Sheet};
-use crate::sentence::{Shown, sentence};
+use crate::report::gathering::{self, LeftOut, Sheet};
 use crate::spare::Spare;
-use crate::spell::Passage;
+use crate::spell::clash::clashes;
+use crate::spell::passage::Passage;
 
 impl Composer<'_> {
     /// Composes one sheet; the same plan gives the same sheet on any thread.
@@ -85,7 +85,7 @@ impl Composer<'_> {
             .iter()
             .any(|at| !self.lines[*at].sections().is_empty());
         let mut report =
-            report::Gathering::new(player.instrument.register_break, plan.written.at(4));
+            gathering::Gathering::new(player.instrument.register_break, plan.written.at(4));
         for (number, at) in on_sheet.iter().enumerate() {
             if self.stop.load(Ordering::Relaxed) {
                 return Err(LeftOut::Stopped);

@@ -3,7 +3,7 @@
 use lesson::{CellTone, Figure};
 use rhythm::Ticks;
 
-use crate::figure::{Cell, CellNote};
+use crate::compose::figure::{Cell, CellNote};
 use crate::ticks::ticks;
 
 /// A variant cut to its slot.

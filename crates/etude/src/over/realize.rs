@@ -18,12 +18,12 @@ use super::connect::{Connection, beside};
 use super::line::{ChosenStatement, Hunt};
 use super::slot::{OverLine, Slot};
 use super::span::Span;
-use crate::course::Extent;
-use crate::placed::Placed;
+use crate::compose::course::Extent;
+use crate::compose::timing::{self, Laid};
+use crate::place::placed::Placed;
 use crate::remark::Remark;
-use crate::report::{Join, Statement};
-use crate::spell::{NameKey, Passage, Spellers, spell};
-use crate::timing::{self, Laid};
+use crate::report::gathering::{Join, Statement};
+use crate::spell::passage::{NameKey, Passage, Spellers, spell};
 
 /// A line over changes as it is played.
 #[derive(Debug)]

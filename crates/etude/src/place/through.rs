@@ -4,8 +4,8 @@
 use theory::Pitch;
 
 use crate::heights::{Heights, Reach, height};
-use crate::horn::midi;
-use crate::placed::Placed;
+use crate::place::horn::midi;
+use crate::place::placed::Placed;
 
 /// Semitones between one passage's last note and the next one's first,
 /// summed; then how far passages lie from the middle of the range (twice it),

@@ -4,10 +4,10 @@
 use lesson::Direction;
 use theory::{Form, Pitch};
 
-use crate::course::{Course, Plan, Statement};
+use crate::compose::course::{Course, Plan, Statement};
+use crate::compose::line::FigureLine;
 use crate::heights::Reach;
-use crate::horn::{Horn, midi};
-use crate::line::FigureLine;
+use crate::place::horn::{Horn, midi};
 
 /// Statements that keep to one octave.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

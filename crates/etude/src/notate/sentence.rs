@@ -7,10 +7,10 @@ use lesson::{
 };
 use theory::KeyOrder;
 
-use crate::note_name::note_name;
-use crate::placed::Placed;
+use crate::place::placed::Placed;
 use crate::plan;
 use crate::remark::Remark;
+use crate::spell::note_name::note_name;
 
 /// What of an exercise stands on a sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]

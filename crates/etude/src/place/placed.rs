@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use theory::{LineTone, Pitch};
 
-use crate::course::Extent;
+use crate::compose::course::Extent;
 use crate::remark::Remark;
 
 /// A line on a horn.

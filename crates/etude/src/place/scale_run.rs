@@ -4,11 +4,11 @@
 use lesson::{Direction, TooWide};
 use theory::{Form, LineTone, Pitch, Rung, Tone};
 
-use crate::course::Extent;
+use crate::compose::course::Extent;
+use crate::compose::line::ScaleLine;
 use crate::heights::{Reach, height};
-use crate::horn::{Horn, midi};
-use crate::line::ScaleLine;
-use crate::placed::{Misfit, Placed, octave_count};
+use crate::place::horn::{Horn, midi};
+use crate::place::placed::{Misfit, Placed, octave_count};
 use crate::remark::Remark;
 
 /// A run up to `top`, down to `bottom`, and home to rung 0.

@@ -7,7 +7,7 @@ use rhythm::CountWord;
 use score::{Lyric, Lyrics};
 use theory::{Degree, Instrument, Lengthening, LineTone, Pitch, Tone};
 
-use crate::note_name::{note_name, solfege};
+use crate::spell::note_name::{note_name, solfege};
 
 /// What a note's labels are made from.
 #[derive(Debug, Clone, Copy)]

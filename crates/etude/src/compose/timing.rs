@@ -6,11 +6,11 @@ use rhythm::{
     BarPieces, BeamStyle, CountWord, Event, Fraction, Meter, PieceKind, Ticks, count_word, notate,
 };
 
-use crate::breaks;
-use crate::breath::{self, Breathing};
-use crate::course::Extent;
-use crate::figure::Cell;
-use crate::line::{FigureLine, Line};
+use crate::compose::breaks;
+use crate::compose::breath::{self, Breathing};
+use crate::compose::course::Extent;
+use crate::compose::figure::Cell;
+use crate::compose::line::{FigureLine, Line};
 use crate::print::Print;
 use crate::ticks::{counted, quarters, ticks, up_to};
 

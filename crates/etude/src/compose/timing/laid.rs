@@ -3,7 +3,7 @@
 use rhythm::{BarPieces, BeamStyle, Event, Meter, PieceKind, Ticks, notate};
 
 use super::{Sound, Timing};
-use crate::breath::Breathing;
+use crate::compose::breath::Breathing;
 use crate::over::Bars;
 use crate::ticks::{ticks, up_to};
 
