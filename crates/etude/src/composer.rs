@@ -22,21 +22,23 @@ pub(crate) type Lengths = (usize, Vec<Extent>, Level, usize);
 
 /// What an exercise plays.
 #[derive(Debug)]
-pub(crate) enum Composed {
+pub(crate) enum Composition {
     Line(Line),
     Over(Box<OverLine>),
 }
 
-impl Composed {
-    fn of(lesson: &Lesson, exercise: &Exercise, per_quarter: u32) -> Composed {
+impl Composition {
+    fn of(lesson: &Lesson, exercise: &Exercise, per_quarter: u32) -> Composition {
         let over = |over: &Over, plays| {
-            Composed::Over(Box::new(OverLine::of(lesson, over, plays, per_quarter)))
+            Composition::Over(Box::new(OverLine::of(lesson, over, plays, per_quarter)))
         };
         match exercise.kind.material() {
-            Material::Run(run) => Composed::Line(Line::run(lesson, exercise, run)),
-            Material::Once(once) => Composed::Line(Line::once(lesson, exercise, once, per_quarter)),
+            Material::Run(run) => Composition::Line(Line::run(lesson, exercise, run)),
+            Material::Once(once) => {
+                Composition::Line(Line::once(lesson, exercise, once, per_quarter))
+            }
             Material::Sequence(sequence) => {
-                Composed::Line(Line::sequence(lesson, exercise, sequence, per_quarter))
+                Composition::Line(Line::sequence(lesson, exercise, sequence, per_quarter))
             }
             Material::Changes(changes) => over(changes, OnChord::Figure),
             Material::GuideTones(changes) => over(changes, OnChord::GuideTone),
@@ -47,23 +49,23 @@ impl Composed {
     /// Its meters, by the ticks they begin at; never none.
     pub fn meters(&self) -> Vec<(Ticks, &Meter)> {
         match self {
-            Composed::Line(line) => vec![(0, line.meter())],
-            Composed::Over(line) => line.bars.meters().collect(),
+            Composition::Line(line) => vec![(0, line.meter())],
+            Composition::Over(line) => line.bars.meters().collect(),
         }
     }
 
     /// Names of sections by the ticks they begin at.
     pub fn sections(&self) -> &[(Ticks, String)] {
         match self {
-            Composed::Line(_) => &[],
-            Composed::Over(line) => line.bars.sections(),
+            Composition::Line(_) => &[],
+            Composition::Over(line) => line.bars.sections(),
         }
     }
 
     pub fn line(&self) -> Option<&Line> {
         match self {
-            Composed::Line(line) => Some(line),
-            Composed::Over(_) => None,
+            Composition::Line(line) => Some(line),
+            Composition::Over(_) => None,
         }
     }
 }
@@ -74,7 +76,7 @@ pub struct Composer<'a> {
     pub(crate) lesson: &'a Lesson,
     pub(crate) plans: Vec<SheetPlan>,
     pub(crate) per_quarter: u32,
-    pub(crate) lines: Vec<Composed>,
+    pub(crate) lines: Vec<Composition>,
     pub(crate) ladders: Vec<Ladder>,
     pub(crate) spellers: Spellers,
     pub(crate) timings: Mutex<BTreeMap<Lengths, Arc<Timing>>>,
@@ -102,7 +104,7 @@ impl<'a> Composer<'a> {
             lines: lesson
                 .exercises
                 .iter()
-                .map(|exercise| Composed::of(lesson, exercise, per_quarter))
+                .map(|exercise| Composition::of(lesson, exercise, per_quarter))
                 .collect(),
             ladders: lesson
                 .scales

@@ -23,15 +23,16 @@ mod place;
 mod report;
 mod spell;
 
+mod buffers;
 mod heights;
 mod print;
 mod remark;
-mod spare;
 mod ticks;
 
 #[cfg(test)]
 mod sample;
 
+pub use buffers::SheetBuffers;
 pub use composer::Composer;
 pub use over::{Connection, PhrasePart};
 pub use plan::SheetPlan;
@@ -39,4 +40,3 @@ pub use remark::Remark;
 pub use report::gathering::{ExerciseReport, Join, LeftOut, Report, Sheet, Statement};
 pub use report::survey::{Outcome, Surprise, Surprising, hardest, surprises};
 pub use room::{NoRooms, Room, RoomPitch, rooms};
-pub use spare::Spare;

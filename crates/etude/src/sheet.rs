@@ -12,21 +12,21 @@ use score::{
 };
 use theory::{Instrument, KeySignature, Level, SignatureStyle, key_signature};
 
+use crate::buffers::SheetBuffers;
 use crate::compose::line::Line;
-use crate::composer::{Composed, Composer};
+use crate::composer::{Composer, Composition};
 use crate::notate::cue::cues;
 use crate::notate::heading;
 use crate::notate::label::rows_for;
-use crate::notate::measures::{Ready, beat_value, measures};
+use crate::notate::measures::{NotationInput, beat_value, measures};
 use crate::notate::sentence::{Shown, sentence};
-use crate::on_sheet::{OnSheet, Unplayed};
+use crate::on_sheet::{Omission, OnSheet};
 use crate::place::horn::Horn;
-use crate::place::placed::Misfit;
+use crate::place::placement::Misfit;
 use crate::plan::{self, SheetPlan};
 use crate::print::Print;
 use crate::remark::Remark;
 use crate::report::gathering::{self, LeftOut, Sheet};
-use crate::spare::Spare;
 use crate::spell::clash::clashes;
 use crate::spell::passage::Passage;
 
@@ -36,15 +36,19 @@ impl Composer<'_> {
     /// # Errors
     /// When an exercise fits nowhere on the horn in that key.
     pub fn compose(&self, plan: &SheetPlan) -> Result<Sheet, LeftOut> {
-        self.compose_in(plan, &mut Spare::new())
+        self.compose_in(plan, &mut SheetBuffers::new())
     }
 
     /// The same from what is left of sheets before it.
     ///
     /// # Errors
     /// Those of [`Composer::compose`].
-    pub fn compose_in(&self, plan: &SheetPlan, spare: &mut Spare) -> Result<Sheet, LeftOut> {
-        self.sheet(plan, false, spare)
+    pub fn compose_in(
+        &self,
+        plan: &SheetPlan,
+        buffers: &mut SheetBuffers,
+    ) -> Result<Sheet, LeftOut> {
+        self.sheet(plan, false, buffers)
     }
 
     /// The same sheet with everything on it that its student is asked for;
@@ -57,10 +61,15 @@ impl Composer<'_> {
         if !plan::exercises(self.lesson, plan).iter().any(asks) {
             return Ok(None);
         }
-        self.sheet(plan, true, &mut Spare::new()).map(Some)
+        self.sheet(plan, true, &mut SheetBuffers::new()).map(Some)
     }
 
-    fn sheet(&self, plan: &SheetPlan, complete: bool, spare: &mut Spare) -> Result<Sheet, LeftOut> {
+    fn sheet(
+        &self,
+        plan: &SheetPlan,
+        complete: bool,
+        buffers: &mut SheetBuffers,
+    ) -> Result<Sheet, LeftOut> {
         let lesson = self.lesson;
         let player = &lesson.players[plan.player];
         let on_sheet = plan::exercises(lesson, plan);
@@ -73,7 +82,7 @@ impl Composer<'_> {
             &player.instrument,
             Transposition::of(plan.written_to_sounding),
         );
-        part.measures = spare.measures();
+        part.measures = buffers.measures();
         let mut chords = Chords::default();
         let mut exercises = Vec::with_capacity(on_sheet.len());
         let mut numbers = Numbering::default();
@@ -108,10 +117,10 @@ impl Composer<'_> {
                 per_quarter: self.per_quarter,
             };
             let on = match line {
-                Composed::Line(line) => {
+                Composition::Line(line) => {
                     self.figures_on_sheet(*at, line, plan, print, key.signature, &mut chords)
                 }
-                Composed::Over(line) => {
+                Composition::Over(line) => {
                     self.over_on_sheet(*at, line, plan, print, key.signature, &mut chords)
                 }
             };
@@ -122,14 +131,16 @@ impl Composer<'_> {
                 statements,
                 remarks,
             } = on.map_err(|why| match why {
-                Unplayed::OffTheHorn(horn, misfit) => self.left_out(*at, plan, horn, misfit),
-                Unplayed::Stopped => LeftOut::Stopped,
+                Omission::OffTheHorn(horn, misfit) => self.left_out(*at, plan, horn, misfit),
+                Omission::Stopped => LeftOut::Stopped,
             })?;
             let shown = match line {
-                Composed::Line(_) => {
+                Composition::Line(_) => {
                     Shown::of(exercise, passages.iter().map(|passage| &passage.placed))
                 }
-                Composed::Over(_) => Shown::over(exercise, timing.events.len() > statements.len()),
+                Composition::Over(_) => {
+                    Shown::over(exercise, timing.events.len() > statements.len())
+                }
             };
             let words = self.words(*at, plan, shown);
             let clashes = passages
@@ -170,7 +181,7 @@ impl Composer<'_> {
                 heading: heading.to_owned(),
                 ..self.described(*at, plan)
             });
-            let ready = Ready {
+            let input = NotationInput {
                 number: number as u16,
                 print,
                 closes: line.line().is_some_and(Line::closes),
@@ -190,7 +201,7 @@ impl Composer<'_> {
                 middle_line: player.instrument.clef.middle_line(key.signature),
             };
             let from = part.measures.len();
-            measures(&ready, over, &mut numbers, &mut part.measures, spare);
+            measures(&input, over, &mut numbers, &mut part.measures, buffers);
             let nowhere = cues(&exercise.words, &timing, &mut part.measures[from..]);
             let own = exercise.heading.as_deref();
             let words = own.filter(|own| !own.is_empty()).unwrap_or(&words);
@@ -249,8 +260,8 @@ impl Composer<'_> {
             tonic: plan.written,
             scale: self.lesson.scales[exercise.scale].scale.degrees.clone(),
             chorus: match line {
-                Composed::Line(_) => None,
-                Composed::Over(line) => u32::try_from(line.over.bars.len()).ok(),
+                Composition::Line(_) => None,
+                Composition::Over(line) => u32::try_from(line.over.bars.len()).ok(),
             },
         }
     }

@@ -31,7 +31,7 @@ impl Line {
 
     /// A figure said once.
     pub fn once(lesson: &Lesson, exercise: &Exercise, once: &Once, per_quarter: u32) -> Line {
-        let asked = Asked {
+        let request = Request {
             course: Course::Once(once.direction),
             coming_down: once.coming_down,
             when_too_wide: once.when_too_wide,
@@ -43,7 +43,7 @@ impl Line {
         let heights = heights(lesson, exercise);
         Line::Figures(Box::new(FigureLine::of(
             figure,
-            asked,
+            request,
             heights,
             per_quarter,
         )))
@@ -67,7 +67,7 @@ impl Line {
             | ExerciseKind::GuideTones(_)
             | ExerciseKind::Targets(_) => (false, None),
         };
-        let asked = Asked {
+        let request = Request {
             course: match octaves(sequence.span) {
                 Some(octaves) => Course::Octaves(octaves, sequence.direction),
                 None => Course::WholeHorn(sequence.direction),
@@ -82,7 +82,7 @@ impl Line {
         let heights = heights(lesson, exercise);
         Line::Figures(Box::new(FigureLine::of(
             figure,
-            asked,
+            request,
             heights,
             per_quarter,
         )))
@@ -90,7 +90,7 @@ impl Line {
 }
 
 /// Which statements of a figure are asked.
-struct Asked {
+struct Request {
     course: Course,
     coming_down: ComingDown,
     when_too_wide: TooWide,
@@ -100,7 +100,7 @@ struct Asked {
 }
 
 impl FigureLine {
-    fn of(figure: &Figure, asked: Asked, heights: Heights, per_quarter: u32) -> FigureLine {
+    fn of(figure: &Figure, request: Request, heights: Heights, per_quarter: u32) -> FigureLine {
         let literal = figure
             .literal
             .as_ref()
@@ -123,12 +123,12 @@ impl FigureLine {
             Some(literal) => (literal.cell.clone(), literal.cell.clone()),
             None => (
                 Cell::of(figure, size, per_quarter),
-                Cell::coming_down(figure, asked.coming_down, size, per_quarter),
+                Cell::coming_down(figure, request.coming_down, size, per_quarter),
             ),
         };
         FigureLine {
             meter: figure.meter.clone(),
-            turned: asked
+            turned: request
                 .broken
                 .then(|| (rising.reversed(), falling.reversed())),
             rising,
@@ -139,10 +139,10 @@ impl FigureLine {
             pickup: figure.count.pickup,
             closes_with_rest: figure.count.closes_with_rest,
             counting: figure.count.counting,
-            course: asked.course,
-            closes: asked.closes,
-            when_too_wide: asked.when_too_wide,
-            trade: asked.trade,
+            course: request.course,
+            closes: request.closes,
+            when_too_wide: request.when_too_wide,
+            trade: request.trade,
             marks: figure.marks.clone(),
             literal,
             whole: OnceLock::new(),

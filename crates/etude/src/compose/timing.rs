@@ -14,9 +14,9 @@ use crate::compose::line::{FigureLine, Line};
 use crate::print::Print;
 use crate::ticks::{counted, quarters, ticks, up_to};
 
-mod laid;
+mod timed_line;
 
-pub(crate) use laid::{Laid, silences};
+pub(crate) use timed_line::{TimedLine, silences};
 
 /// The time of an exercise of a certain extent.
 #[derive(Debug)]

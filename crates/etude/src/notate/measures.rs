@@ -9,18 +9,18 @@ use score::{
 };
 use theory::{Degree, Form, Instrument, KeySignature, Ladder, LineTone, Mode, Pitch, Rung, Tone};
 
+use crate::buffers::SheetBuffers;
 use crate::compose::timing::{Sound, Timing};
 use crate::notate::accidental::Accidentals;
 use crate::notate::blank;
-use crate::notate::label::{Labelled, labels};
-use crate::notate::marks::{Standing, marks};
+use crate::notate::label::{LabelSubject, labels};
+use crate::notate::marks::{NotePosition, marks};
 use crate::print::Print;
-use crate::spare::Spare;
 use crate::spell::passage::Passage;
 
 /// Everything that is known of an exercise on a sheet.
 #[derive(Debug)]
-pub(crate) struct Ready<'a> {
+pub(crate) struct NotationInput<'a> {
     /// Number on the sheet, from 0.
     pub number: u16,
     pub print: Print<'a>,
@@ -62,7 +62,7 @@ struct Place<'a> {
     closes: bool,
 }
 
-impl<'a> Ready<'a> {
+impl<'a> NotationInput<'a> {
     /// The note that an event is.
     fn note(&self, event: usize) -> Option<usize> {
         match self.timing.sounds[event] {
@@ -103,7 +103,7 @@ impl<'a> Ready<'a> {
 
     /// Where a note stands among the others, and whether a piece of it is its
     /// first and its last.
-    fn standing(&self, event: usize, first: bool, last: bool) -> Standing {
+    fn position(&self, event: usize, first: bool, last: bool) -> NotePosition {
         let Timing {
             events,
             statements,
@@ -118,7 +118,7 @@ impl<'a> Ready<'a> {
             })
         };
         let before = event.checked_sub(1).filter(|before| joins(*before));
-        Standing {
+        NotePosition {
             number: numbers[event],
             first,
             last,
@@ -143,26 +143,26 @@ impl<'a> Ready<'a> {
 
 /// Appends an exercise's measures, `over` standing over the first.
 pub(crate) fn measures(
-    ready: &Ready,
+    input: &NotationInput,
     over: Vec<Direction>,
     numbering: &mut Numbering,
     sheet: &mut Vec<Measure>,
-    spare: &mut Spare,
+    buffers: &mut SheetBuffers,
 ) {
-    let bars = &ready.timing.bars;
+    let bars = &input.timing.bars;
     let opens = sheet.len();
     sheet.reserve(bars.len());
     let (key, mut shown) = shown(sheet);
-    let mut accidentals = Accidentals::new(ready.key.signature);
-    let blank_from = ready.given.map(|given| blank::from(given, ready.timing));
-    for (place, (bar, begins)) in bars.iter().zip(&ready.timing.systems).enumerate() {
-        let meter = ready.print.meter(bar);
+    let mut accidentals = Accidentals::new(input.key.signature);
+    let blank_from = input.given.map(|given| blank::from(given, input.timing));
+    for (place, (bar, begins)) in bars.iter().zip(&input.timing.systems).enumerate() {
+        let meter = input.print.meter(bar);
         let mut measure = Measure {
             meter: (shown.as_ref() != Some(meter)).then(|| meter.clone()),
             elements: if blank_from.is_some_and(|from| bar.start >= from) {
-                blanked(ready, bar, meter, &mut accidentals, spare.elements())
+                blanked(input, bar, meter, &mut accidentals, buffers.elements())
             } else {
-                elements(ready, bar, &mut accidentals, spare.elements())
+                elements(input, bar, &mut accidentals, buffers.elements())
             },
             ..Measure::default()
         };
@@ -171,8 +171,8 @@ pub(crate) fn measures(
         }
         measure.implicit = bar.start < 0;
         numbering.number(&mut measure);
-        measure.directions = unsymboled(ready, bar);
-        if let Some(name) = section(ready, bar) {
+        measure.directions = unsymboled(input, bar);
+        if let Some(name) = section(input, bar) {
             measure.directions.push(Direction::Section(name.clone()));
             if let Some(before) = sheet.last_mut().filter(|_| place > 0) {
                 before.barline = Some(Barline::Double);
@@ -183,7 +183,7 @@ pub(crate) fn measures(
         sheet.push(measure);
     }
     if let Some(first) = sheet.get_mut(opens) {
-        first.key = (key != Some(ready.key)).then_some(ready.key);
+        first.key = (key != Some(input.key)).then_some(input.key);
         first.directions.splice(0..0, over);
     }
     if let Some(last) = sheet.last_mut() {
@@ -192,26 +192,26 @@ pub(crate) fn measures(
 }
 
 /// The name of the section that begins with a bar.
-fn section<'a>(ready: &Ready<'a>, bar: &BarPieces) -> Option<&'a String> {
-    let found = ready
+fn section<'a>(input: &NotationInput<'a>, bar: &BarPieces) -> Option<&'a String> {
+    let found = input
         .sections
         .binary_search_by_key(&bar.start, |(at, _)| *at);
-    found.ok().map(|place| &ready.sections[place].1)
+    found.ok().map(|place| &input.sections[place].1)
 }
 
 /// Names of the keys that begin in a bar, where no chord symbol says them.
-fn unsymboled(ready: &Ready, bar: &BarPieces) -> Vec<Direction> {
-    if ready.symbols.is_some() || ready.passages.len() < 2 {
+fn unsymboled(input: &NotationInput, bar: &BarPieces) -> Vec<Direction> {
+    if input.symbols.is_some() || input.passages.len() < 2 {
         return Vec::new();
     }
     // A student who is to write the symbols isn't told the keys either.
-    let said = ready.chord_symbols || ready.hide == Some(Hide::Chords);
+    let said = input.chord_symbols || input.hide == Some(Hide::Chords);
     let begun = bar.pieces.iter().filter_map(|piece| match piece.kind {
         PieceKind::Note {
             event,
             tied_from: false,
             ..
-        } => ready.note(event).map(|note| ready.at(note)),
+        } => input.note(event).map(|note| input.at(note)),
         _ => None,
     });
     begun
@@ -263,52 +263,52 @@ fn shown(sheet: &[Measure]) -> (Option<KeySignature>, Option<Meter>) {
 }
 
 fn elements(
-    ready: &Ready,
+    input: &NotationInput,
     bar: &BarPieces,
     accidentals: &mut Accidentals,
     mut empty: Vec<Element>,
 ) -> Vec<Element> {
     let pieces = bar.pieces.iter();
-    empty.extend(pieces.map(|piece| element(ready, bar, piece, accidentals)));
+    empty.extend(pieces.map(|piece| element(input, bar, piece, accidentals)));
     empty
 }
 
 /// A blank bar: what a given note sounds of it, and room for the rest.
 fn blanked(
-    ready: &Ready,
+    input: &NotationInput,
     bar: &BarPieces,
     meter: &Meter,
     accidentals: &mut Accidentals,
     mut empty: Vec<Element>,
 ) -> Vec<Element> {
-    let from = ready
+    let from = input
         .given
-        .map_or(0, |given| blank::from(given, ready.timing));
+        .map_or(0, |given| blank::from(given, input.timing));
     let held = |piece: &&Piece| match piece.kind {
         PieceKind::Note {
             event,
             tied_from: true,
             ..
-        } => ready
+        } => input
             .note(event)
-            .is_some_and(|note| ready.timing.events[note].onset < from),
+            .is_some_and(|note| input.timing.events[note].onset < from),
         _ => false,
     };
     let pieces = bar.pieces.iter().take_while(held);
     let until = pieces.clone().map(|piece| piece.length).sum();
-    empty.extend(pieces.map(|piece| element(ready, bar, piece, accidentals)));
+    empty.extend(pieces.map(|piece| element(input, bar, piece, accidentals)));
     empty.extend(blank::bar(
         bar,
         until,
-        &chords(ready, bar),
+        &chords(input, bar),
         meter,
-        ready.print.per_quarter,
+        input.print.per_quarter,
     ));
     empty
 }
 
 fn element(
-    ready: &Ready,
+    input: &NotationInput,
     bar: &BarPieces,
     piece: &Piece,
     accidentals: &mut Accidentals,
@@ -319,7 +319,7 @@ fn element(
         edge: piece.edge,
         chord: None,
     };
-    if let Some(symbols) = ready.symbols.filter(|_| ready.chord_symbols) {
+    if let Some(symbols) = input.symbols.filter(|_| input.chord_symbols) {
         let here = bar.start + piece.at;
         let found = symbols.binary_search_by_key(&here, |(at, _)| *at);
         written.chord = found.ok().map(|place| symbols[place].1);
@@ -345,7 +345,7 @@ fn element(
             tied_to,
         } => (event, tied_from, tied_to),
     };
-    let sound = ready.timing.sounds[event];
+    let sound = input.timing.sounds[event];
     let (event, slash) = match sound {
         Sound::Note(note) => (note, None),
         Sound::Slash { after, parted, .. } => (after, Some(parted)),
@@ -357,21 +357,21 @@ fn element(
             });
         }
     };
-    let place = ready.at(event);
-    if !tied_from && ready.symbols.is_none() {
-        written.chord = ready.shown(sound, place);
+    let place = input.at(event);
+    if !tied_from && input.symbols.is_none() {
+        written.chord = input.shown(sound, place);
     }
     let Place { tone, pitch, .. } = place;
-    let statement = ready.timing.statements[event];
+    let statement = input.timing.statements[event];
     let origin = Origin {
-        exercise: ready.number,
+        exercise: input.number,
         statement,
         degree: led_to(place),
         chord: match slash {
-            Some(_) => ready.slashed(bar.start + piece.at, place),
-            None if ready.literal.is_some() => {
-                let begins = ready.timing.events[event].onset;
-                ready.slashed(begins, place).or(place.passage.chord)
+            Some(_) => input.slashed(bar.start + piece.at, place),
+            None if input.literal.is_some() => {
+                let begins = input.timing.events[event].onset;
+                input.slashed(begins, place).or(place.passage.chord)
             }
             None => place.passage.chord,
         },
@@ -379,7 +379,7 @@ fn element(
     };
     let mut note = Note {
         written,
-        pitch: ready.middle_line,
+        pitch: input.middle_line,
         accidental: None,
         tied_from,
         tied_to,
@@ -395,14 +395,14 @@ fn element(
             rhythmic: parted,
         });
     }
-    if !tied_from && !ready.print.rows.is_empty() {
-        note.lyrics = lyrics(ready, event, place);
+    if !tied_from && !input.print.rows.is_empty() {
+        note.lyrics = lyrics(input, event, place);
     }
-    if let Some(figure) = ready.marks {
-        note.marks = marks(figure, ready.standing(event, !tied_from, !tied_to));
+    if let Some(figure) = input.marks {
+        note.marks = marks(figure, input.position(event, !tied_from, !tied_to));
     }
-    note.marks.breath = !tied_to && ready.timing.breaths.contains(&event);
-    if ready.hide == Some(Hide::Notes) {
+    note.marks.breath = !tied_to && input.timing.breaths.contains(&event);
+    if input.hide == Some(Hide::Notes) {
         return Element::Slash(Slash {
             note,
             rhythmic: true,
@@ -414,44 +414,44 @@ fn element(
 }
 
 /// The chord symbols of a bar, by their ticks from its bar line.
-fn chords(ready: &Ready, bar: &BarPieces) -> Vec<(Ticks, u16)> {
+fn chords(input: &NotationInput, bar: &BarPieces) -> Vec<(Ticks, u16)> {
     let pieces = bar.pieces.iter().filter_map(|piece| match piece.kind {
         PieceKind::Note {
             event,
             tied_from: false,
             ..
-        } => ready.symbol(event).map(|chord| (piece.at, chord)),
+        } => input.symbol(event).map(|chord| (piece.at, chord)),
         _ => None,
     });
     pieces.collect()
 }
 
 /// The rows under a note; one that is left out keeps its place.
-fn lyrics(ready: &Ready, event: usize, place: Place) -> Lyrics {
-    let asks = |row| ready.print.rows.contains(&row);
+fn lyrics(input: &NotationInput, event: usize, place: Place) -> Lyrics {
+    let asks = |row| input.print.rows.contains(&row);
     let mut lyrics = labels(
-        ready.print.rows,
-        Labelled {
-            count: ready.timing.counts.get(event).copied().flatten(),
+        input.print.rows,
+        LabelSubject {
+            count: input.timing.counts.get(event).copied().flatten(),
             pitch: place.pitch,
             degree: sounded_degree(place),
             tone: place.tone,
             from: asks(Label::Moves)
-                .then(|| rung_before(ready, event, ready.timing.statements[event]))
+                .then(|| rung_before(input, event, input.timing.statements[event]))
                 .flatten(),
             closing: place.closes,
             size: place.passage.ladder.size(),
-            minor: match ready.literal {
+            minor: match input.literal {
                 Some(mode) => mode == Mode::Minor,
                 None => asks(Label::Solfege) && is_minor(place.passage.ladder),
             },
-            literal: ready.literal.is_some(),
-            names: ready.names,
-            instrument: ready.instrument,
+            literal: input.literal.is_some(),
+            names: input.names,
+            instrument: input.instrument,
         },
     );
-    for (row, lyric) in ready.print.rows.iter().zip(&mut lyrics) {
-        if tells(*row, ready.hide) {
+    for (row, lyric) in input.print.rows.iter().zip(&mut lyrics) {
+        if tells(*row, input.hide) {
             *lyric = None;
         }
     }
@@ -500,13 +500,13 @@ fn sounded_degree(place: Place) -> Degree {
 }
 
 /// The rung sounded before a note in its own statement.
-fn rung_before(ready: &Ready, event: usize, statement: u16) -> Option<i32> {
+fn rung_before(input: &NotationInput, event: usize, statement: u16) -> Option<i32> {
     let before = (0..event)
         .rev()
-        .take_while(|at| ready.timing.statements[*at] == statement);
+        .take_while(|at| input.timing.statements[*at] == statement);
     before
         .into_iter()
-        .find_map(|at| match ready.at(at).tone.tone {
+        .find_map(|at| match input.at(at).tone.tone {
             Tone::Rung(rung) => Some(rung.0),
             Tone::Above(_) | Tone::Below(_) => None,
         })

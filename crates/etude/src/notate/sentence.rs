@@ -7,7 +7,7 @@ use lesson::{
 };
 use theory::KeyOrder;
 
-use crate::place::placed::Placed;
+use crate::place::placement::Placement;
 use crate::plan;
 use crate::remark::Remark;
 use crate::spell::note_name::note_name;
@@ -69,7 +69,7 @@ impl Shown {
     }
 
     /// What came of it on a horn, in one key or several.
-    pub fn of<'a>(exercise: &Exercise, placed: impl Iterator<Item = &'a Placed>) -> Shown {
+    pub fn of<'a>(exercise: &Exercise, placed: impl Iterator<Item = &'a Placement>) -> Shown {
         let mut shown = Shown::asked(exercise);
         let (mut ups, mut downs) = (0, 0);
         for placed in placed {

@@ -12,9 +12,9 @@ use crate::compose::line::{FigureLine, Line};
 use crate::heights::{Reach, height};
 use crate::place::horn::{Horn, midi};
 use crate::place::jump::{self, Choice};
-use crate::place::placed::{Misfit, Placed};
+use crate::place::placement::{Misfit, Placement};
 use crate::place::scale_run;
-use crate::place::turn::{self, Level};
+use crate::place::turn::{self, OneOctave};
 use crate::remark::Remark;
 
 /// What a line becomes on one horn, before its octave is chosen; players who
@@ -22,7 +22,7 @@ use crate::remark::Remark;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Shape {
     /// Statements in one octave.
-    Level(Level),
+    OneOctave(OneOctave),
     /// Every statement, with jumps between, and those it makes alone.
     Jumping(Plan, Choice),
     /// So many notes up from rung 0 and then down, of so many octaves, or of
@@ -41,12 +41,12 @@ pub(crate) fn shape(line: &Line, horn: Horn, too_wide: TooWide) -> Result<Shape,
 fn figure_shape(line: &FigureLine, horn: Horn, too_wide: TooWide) -> Result<Shape, Misfit> {
     let Some(whole) = line.whole() else {
         return turn::whole_horn(line, horn)
-            .map(Shape::Level)
+            .map(Shape::OneOctave)
             .ok_or_else(|| least_misfit(line, horn));
     };
     let full = whole.plan;
     if horn.nearest_middle(whole.reach).is_some() {
-        return Ok(Shape::Level(Level {
+        return Ok(Shape::OneOctave(OneOctave {
             plan: full,
             root: None,
             turned: false,
@@ -55,7 +55,7 @@ fn figure_shape(line: &FigureLine, horn: Horn, too_wide: TooWide) -> Result<Shap
     match too_wide {
         TooWide::LeaveOut => Err(misfit(line, horn, full)),
         TooWide::TurnEarly => turn::early(line, horn, full)
-            .map(Shape::Level)
+            .map(Shape::OneOctave)
             .ok_or_else(|| least_misfit(line, horn)),
         TooWide::Jump => match jump::path(line, &[horn], full) {
             Some(alone) => Ok(Shape::Jumping(full, alone)),
@@ -100,7 +100,7 @@ pub(crate) fn together(line: &Line, horns: &[(Horn, Shape)]) -> Option<Shape> {
 impl Shape {
     fn smaller(self, other: Shape) -> Shape {
         match (self, other) {
-            (Shape::Level(level), Shape::Level(other)) => Shape::Level(Level {
+            (Shape::OneOctave(level), Shape::OneOctave(other)) => Shape::OneOctave(OneOctave {
                 plan: smaller_plan(level.plan, other.plan),
                 root: None,
                 turned: level.turned || other.turned,
@@ -112,14 +112,14 @@ impl Shape {
     /// One statement less, the way down first; none when nothing is left.
     fn shorter(self) -> Option<Shape> {
         match self {
-            Shape::Level(Level { plan, .. }) => {
+            Shape::OneOctave(OneOctave { plan, .. }) => {
                 let (ups, downs) = match (plan.ups, plan.downs) {
                     (ups, downs) if downs > 0 && ups + downs > 1 => (ups, downs - 1),
                     (ups, _) if ups > 1 => (ups - 1, (ups - 1).min(plan.downs)),
                     _ => return None,
                 };
                 let turn = if ups < plan.ups { ups - 1 } else { plan.turn };
-                Some(Shape::Level(Level {
+                Some(Shape::OneOctave(OneOctave {
                     plan: Plan {
                         ups,
                         downs,
@@ -159,10 +159,10 @@ fn smaller_plan(one: Plan, other: Plan) -> Plan {
 
 /// A shape in its octave on one horn; `all` are the horns that keep together
 /// (only that one, if it plays alone).
-pub(crate) fn settle(line: &Line, horn: Horn, shape: &Shape, all: &[Horn]) -> Option<Placed> {
+pub(crate) fn settle(line: &Line, horn: Horn, shape: &Shape, all: &[Horn]) -> Option<Placement> {
     match (line, shape) {
         (Line::Scale(line), Shape::Run(run)) => scale_run::settle(line, horn, *run),
-        (Line::Figures(line), Shape::Level(level)) => in_one_octave(line, horn, *level),
+        (Line::Figures(line), Shape::OneOctave(level)) => in_one_octave(line, horn, *level),
         (Line::Figures(line), Shape::Jumping(plan, alone)) => {
             let choice = if all.len() == 1 {
                 alone.clone()
@@ -176,8 +176,8 @@ pub(crate) fn settle(line: &Line, horn: Horn, shape: &Shape, all: &[Horn]) -> Op
     }
 }
 
-fn in_one_octave(line: &FigureLine, horn: Horn, level: Level) -> Option<Placed> {
-    let Level { plan, root, turned } = level;
+fn in_one_octave(line: &FigureLine, horn: Horn, level: OneOctave) -> Option<Placement> {
+    let OneOctave { plan, root, turned } = level;
     let (tones, reach) = match line.whole() {
         Some(whole) if whole.plan == plan => (Arc::clone(&whole.tones), whole.reach),
         _ => {
@@ -195,7 +195,7 @@ fn in_one_octave(line: &FigureLine, horn: Horn, level: Level) -> Option<Placed> 
     } else {
         Vec::new()
     };
-    Some(Placed {
+    Some(Placement {
         root,
         roots,
         tones,
@@ -205,7 +205,7 @@ fn in_one_octave(line: &FigureLine, horn: Horn, level: Level) -> Option<Placed> 
     })
 }
 
-fn with_jumps(line: &FigureLine, plan: Plan, choice: &Choice, horn: usize) -> Placed {
+fn with_jumps(line: &FigureLine, plan: Plan, choice: &Choice, horn: usize) -> Placement {
     let size = line.heights.size();
     let shifted = plan.statements().zip(&choice.shifts);
     let statements: Vec<Statement> = shifted
@@ -225,7 +225,7 @@ fn with_jumps(line: &FigureLine, plan: Plan, choice: &Choice, horn: usize) -> Pl
         0 => Vec::new(),
         many => vec![Remark::Jumps(many)],
     };
-    Placed {
+    Placement {
         root: choice.roots[horn],
         roots: vec![choice.roots[horn]],
         tones: line.tones(&statements, closing).into(),

@@ -4,7 +4,7 @@
 use theory::{Degree, Form, Interval, LineTone, Pitch, PitchName, Signature, SpellingStyle};
 
 use crate::compose::literal::LiteralPhrase;
-use crate::spell::passage::Spelled;
+use crate::spell::passage::Spelling;
 
 impl LiteralPhrase {
     /// Its notes on a root.
@@ -14,7 +14,7 @@ impl LiteralPhrase {
         tones: &[LineTone],
         signature: Signature,
         style: SpellingStyle,
-    ) -> Spelled {
+    ) -> Spelling {
         let names = self.names(root.name(), signature, style);
         let mut respellings = 0;
         let pitch = |tone: &LineTone| {
@@ -26,7 +26,7 @@ impl LiteralPhrase {
             respellings += u32::from(named != strict);
             named.printable()
         };
-        Spelled {
+        Spelling {
             pitches: tones.iter().map(pitch).collect(),
             respellings,
         }

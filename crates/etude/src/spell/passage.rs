@@ -6,13 +6,13 @@ use std::sync::{Arc, Mutex, PoisonError};
 use lesson::{Exercise, Lesson};
 use theory::{ChordSymbol, Ladder, LineTone, Pitch, PitchName, Speller};
 
-use crate::place::placed::Placed;
+use crate::place::placement::Placement;
 
 /// What an exercise plays in one key.
 #[derive(Debug)]
 pub(crate) struct Passage<'a> {
-    pub placed: Placed,
-    pub spelled: Spelled,
+    pub placed: Placement,
+    pub spelled: Spelling,
     /// Place of its chord in the score's chords.
     pub chord: Option<u16>,
     pub ladder: &'a Ladder,
@@ -20,7 +20,7 @@ pub(crate) struct Passage<'a> {
 
 /// A spelled line.
 #[derive(Debug)]
-pub(crate) struct Spelled {
+pub(crate) struct Spelling {
     /// One pitch per tone.
     pub pitches: Vec<Pitch>,
     /// How many are spelled otherwise than strictly.
@@ -53,10 +53,10 @@ impl Spellers {
 }
 
 /// Spells a line on its root.
-pub(crate) fn spell(speller: &Speller, root: Pitch, tones: &[LineTone]) -> Spelled {
+pub(crate) fn spell(speller: &Speller, root: Pitch, tones: &[LineTone]) -> Spelling {
     let mut pitches = Vec::with_capacity(tones.len());
     let respellings = speller.spell(root, tones, &mut pitches) as u32;
-    Spelled {
+    Spelling {
         pitches,
         respellings,
     }
