@@ -3,13 +3,13 @@
 use rhythm::{BarPieces, BeamStyle, Event, Meter, PieceKind, Ticks, notate};
 
 use super::{Sound, Timing};
-use crate::breath::Breathing;
+use crate::compose::breath::Breathing;
 use crate::over::Bars;
 use crate::ticks::{ticks, up_to};
 
 /// A line whose times are known.
 #[derive(Debug, Default)]
-pub(crate) struct Laid {
+pub(crate) struct TimedLine {
     /// Its notes, each with its statement and its number there.
     pub notes: Vec<(Event, u16, u16)>,
     /// The first note of each passage.
@@ -29,7 +29,7 @@ pub(crate) struct Laid {
 impl Timing {
     /// Writes a line whose times are known in bars.
     pub fn laid(
-        laid: Laid,
+        laid: TimedLine,
         bars: &Bars,
         per_quarter: u32,
         style: BeamStyle,

@@ -5,7 +5,7 @@ use lesson::{Exercise, KeyChoice, Lesson, Player, Tempo};
 use score::{About, Direction, HeadLine};
 use theory::{KeyOrder, PitchName};
 
-use crate::note_name::note_name;
+use crate::spell::note_name::note_name;
 use crate::{SheetPlan, plan};
 
 /// The rehearsal letter of an exercise on its sheet: A to Z, then AA, AB, …;

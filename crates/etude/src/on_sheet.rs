@@ -10,22 +10,22 @@ use theory::{
     Signature, Speller, Tone,
 };
 
-use super::Composer;
-use crate::breath::Breathing;
-use crate::course::Extent;
+use crate::compose::breath::Breathing;
+use crate::compose::course::Extent;
+use crate::compose::line::Line;
+use crate::compose::timing::Timing;
+use crate::composer::Composer;
 use crate::heights::Reach;
-use crate::horn::Horn;
-use crate::line::Line;
-use crate::over::{Hall, NoLine, OverLine, Realized, realize};
-use crate::place::{self, Shape, settle, shape, together};
-use crate::placed::{Misfit, Placed};
+use crate::over::{NoLine, OverContext, OverLine, Realization, realize};
+use crate::place::horn::Horn;
+use crate::place::placement::{Misfit, Placement};
+use crate::place::shape::{self, Shape, settle, shape, together};
+use crate::place::through;
 use crate::plan::{self, SheetPlan};
 use crate::print::Print;
 use crate::remark::Remark;
-use crate::report::Statement;
-use crate::spell::{NameKey, Passage, Spelled, chord_over, spell};
-use crate::through;
-use crate::timing::Timing;
+use crate::report::gathering::Statement;
+use crate::spell::passage::{NameKey, Passage, Spelling, chord_over, spell};
 
 /// An exercise on one sheet, ready to be written.
 pub(crate) struct OnSheet<'a> {
@@ -38,7 +38,7 @@ pub(crate) struct OnSheet<'a> {
 }
 
 /// Why an exercise is not on a sheet.
-pub(crate) enum Unplayed {
+pub(crate) enum Omission {
     /// It fits nowhere on the horn.
     OffTheHorn(Horn, Misfit),
     /// Someone asked to stop.
@@ -55,7 +55,7 @@ impl<'a> Composer<'a> {
         print: Print,
         signature: Signature,
         chords: &mut Chords,
-    ) -> Result<OnSheet<'s>, Unplayed> {
+    ) -> Result<OnSheet<'s>, Omission> {
         let lesson = self.lesson;
         let exercise = &lesson.exercises[at];
         let phrase = line.literal();
@@ -64,7 +64,7 @@ impl<'a> Composer<'a> {
         let roots = plan::roots(lesson, exercise, plan);
         let placed = self
             .place(at, line, &roots, plan)
-            .map_err(|(horn, misfit)| Unplayed::OffTheHorn(horn, misfit))?;
+            .map_err(|(horn, misfit)| Omission::OffTheHorn(horn, misfit))?;
         let extents = placed.iter().map(|placed| placed.extent).collect();
         let timing = self.timing(at, line, extents, print);
         let mut symbols: Vec<(Ticks, u16)> = Vec::new();
@@ -113,7 +113,7 @@ impl<'a> Composer<'a> {
         root: Pitch,
         tones: &[LineTone],
         signature: Signature,
-    ) -> Spelled {
+    ) -> Spelling {
         match line.literal() {
             Some(phrase) => phrase.spell(root, tones, signature, self.lesson.spelling),
             None => self.named(at, root, tones, signature),
@@ -127,7 +127,7 @@ impl<'a> Composer<'a> {
         root: Pitch,
         tones: &[LineTone],
         signature: Signature,
-    ) -> Spelled {
+    ) -> Spelling {
         spell(&self.speller(at, root.name(), signature), root, tones)
     }
 
@@ -162,11 +162,11 @@ impl<'a> Composer<'a> {
         print: Print,
         signature: Signature,
         chords: &mut Chords,
-    ) -> Result<OnSheet<'_>, Unplayed> {
+    ) -> Result<OnSheet<'_>, Omission> {
         let exercise = &self.lesson.exercises[at];
         let level = print.level;
         let range = self.lesson.players[plan.player].range(level);
-        let hall = Hall {
+        let context = OverContext {
             lesson: self.lesson,
             ladders: &self.ladders,
             written: plan.written,
@@ -176,14 +176,14 @@ impl<'a> Composer<'a> {
             spellers: &self.spellers,
             stop: self.stop,
         };
-        let Realized {
+        let Realization {
             passages,
             laid,
             statements,
             remarks,
-        } = realize(line, hall, chords).map_err(|why| {
+        } = realize(line, context, chords).map_err(|why| {
             let root = match why {
-                NoLine::Stopped => return Unplayed::Stopped,
+                NoLine::Stopped => return Omission::Stopped,
                 NoLine::OffTheHorn(root) => root,
             };
             let tone = LineTone {
@@ -194,7 +194,7 @@ impl<'a> Composer<'a> {
                 root: root.name(),
                 range,
             };
-            Unplayed::OffTheHorn(horn, Misfit { root, tone })
+            Omission::OffTheHorn(horn, Misfit { root, tone })
         })?;
         let symbols = laid.symbols.clone();
         let breathing = self.breathing(exercise, &line.over.bars[0].meter, level);
@@ -225,7 +225,7 @@ impl<'a> Composer<'a> {
         line: &Line,
         roots: &[Root],
         plan: &SheetPlan,
-    ) -> Result<Vec<Placed>, (Horn, Misfit)> {
+    ) -> Result<Vec<Placement>, (Horn, Misfit)> {
         let exercise = &self.lesson.exercises[at];
         let player = &self.lesson.players[plan.player];
         let range = player.range(exercise.level.unwrap_or(player.level));
@@ -235,7 +235,7 @@ impl<'a> Composer<'a> {
                 range,
             };
             let own = shape(line, horn, line.when_too_wide()).map_err(|misfit| (horn, misfit))?;
-            let misfit = || (horn, place::misfit_of(line, horn));
+            let misfit = || (horn, shape::misfit_of(line, horn));
             if !self.lesson.together {
                 return settle(line, horn, &own, &[horn]).ok_or_else(misfit);
             }
@@ -250,7 +250,7 @@ impl<'a> Composer<'a> {
             alone.remarks.push(Remark::PlaysAlone);
             Ok(alone)
         };
-        let mut placed: Vec<Placed> = roots.iter().map(place).collect::<Result<_, _>>()?;
+        let mut placed: Vec<Placement> = roots.iter().map(place).collect::<Result<_, _>>()?;
         if plan.through_keys {
             through::join(&mut placed, line.heights(), Reach::of_range(range));
         }

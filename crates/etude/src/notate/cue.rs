@@ -4,8 +4,8 @@ use lesson::{WordsOver, WordsPlace};
 use rhythm::Ticks;
 use score::{Cue, Measure};
 
+use crate::compose::timing::Timing;
 use crate::remark::Remark;
-use crate::timing::Timing;
 
 /// Puts words over the places of an exercise's own measures; what names a
 /// place that isn't there is told.

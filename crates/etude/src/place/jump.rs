@@ -4,11 +4,11 @@
 
 use theory::Pitch;
 
-use crate::course::{Plan, Statement};
-use crate::figure::CellTone;
+use crate::compose::course::{Plan, Statement};
+use crate::compose::figure::CellTone;
+use crate::compose::line::FigureLine;
 use crate::heights::Reach;
-use crate::horn::{Horn, midi};
-use crate::line::FigureLine;
+use crate::place::horn::{Horn, midi};
 
 /// The octaves that were chosen.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -225,7 +225,7 @@ mod tests {
     use theory::{Letter, Pitch, PitchName, Range};
 
     use super::*;
-    use crate::course::Course;
+    use crate::compose::course::Course;
     use crate::sample::line;
 
     fn horn(low: &str, high: &str) -> Horn {

@@ -3,12 +3,12 @@
 use lesson::{CellTone, Figure};
 use rhythm::Ticks;
 
-use crate::figure::{Cell, CellNote};
+use crate::compose::figure::{Cell, CellNote};
 use crate::ticks::ticks;
 
 /// A variant cut to its slot.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct Fitted {
+pub(crate) struct FittedFigure {
     pub variant: u16,
     /// In ticks from the first bar line.
     pub notes: Vec<FittedNote>,
@@ -40,13 +40,13 @@ pub(crate) struct FittedNote {
 }
 
 /// A cell with its own length.
-pub(crate) struct Timed {
+pub(crate) struct TimedFigure {
     pub variant: u16,
     pub cell: Cell,
     pub span: Ticks,
 }
 
-impl Timed {
+impl TimedFigure {
     /// What it takes of the time before its bar line.
     pub fn lead(&self) -> Ticks {
         let first = self.cell.notes.first().map_or(0, |note| -note.onset);
@@ -60,7 +60,7 @@ impl Timed {
         early: Ticks,
         until: Ticks,
         strong: impl Fn(Ticks) -> bool,
-    ) -> Option<Fitted> {
+    ) -> Option<FittedFigure> {
         let mut notes: Vec<FittedNote> = Vec::with_capacity(self.cell.notes.len());
         let mut cut = false;
         for note in &self.cell.notes {
@@ -93,10 +93,10 @@ impl Timed {
         if held {
             last.length = until - last.onset;
         }
-        Some(Fitted {
+        Some(FittedFigure {
             variant: self.variant,
             notes,
-            ..Fitted::default()
+            ..FittedFigure::default()
         })
     }
 }
@@ -106,10 +106,10 @@ pub(crate) fn figure_cells(
     allowed: &[usize],
     size: i32,
     per_quarter: u32,
-) -> Vec<Timed> {
+) -> Vec<TimedFigure> {
     let timed = allowed.iter().zip(0..).map(|(at, variant)| {
         let figure = &figures[*at];
-        Timed {
+        TimedFigure {
             variant,
             cell: Cell::of(figure, size, per_quarter),
             span: ticks(figure.count.span, per_quarter),
@@ -131,14 +131,14 @@ pub(crate) const APPROACHES: [(&str, &[CellTone]); 5] = [
 
 /// Of the ways into a guide tone those that take so much time or less from
 /// what is before; where that is none, the guide tone of a slot alone.
-pub(crate) fn in_time(cells: Vec<Timed>, room: Ticks, slot: usize) -> Vec<Timed> {
-    let led = |timed: &Timed| timed.lead() > 0;
-    let (fitting, alone): (Vec<Timed>, Vec<Timed>) = cells
+pub(crate) fn in_time(cells: Vec<TimedFigure>, room: Ticks, slot: usize) -> Vec<TimedFigure> {
+    let led = |timed: &TimedFigure| timed.lead() > 0;
+    let (fitting, alone): (Vec<TimedFigure>, Vec<TimedFigure>) = cells
         .into_iter()
         .filter(|timed| timed.lead() <= room)
         .partition(led);
     if fitting.is_empty() {
-        let mine = |(_, place): &(Timed, usize)| place % 2 == slot % 2;
+        let mine = |(_, place): &(TimedFigure, usize)| place % 2 == slot % 2;
         let alone = alone.into_iter().zip(0..).filter(mine);
         return alone.map(|(timed, _)| timed).collect();
     }
@@ -146,7 +146,7 @@ pub(crate) fn in_time(cells: Vec<Timed>, room: Ticks, slot: usize) -> Vec<Timed>
 }
 
 /// A note for a bar, plainly or led up to in eighths.
-pub(crate) fn guide_cells(bar: Ticks, led: bool, per_quarter: u32) -> Vec<Timed> {
+pub(crate) fn guide_cells(bar: Ticks, led: bool, per_quarter: u32) -> Vec<TimedFigure> {
     let eighth = Ticks::from(per_quarter) / 2;
     let ways: &[(&str, &[CellTone])] = if led { &APPROACHES } else { &[("", &[])] };
     let timed = ways.iter().zip(0..).map(|((_, tones), variant)| {
@@ -161,7 +161,7 @@ pub(crate) fn guide_cells(bar: Ticks, led: bool, per_quarter: u32) -> Vec<Timed>
             length: bar,
             tone: CellTone::Rung(0),
         };
-        Timed {
+        TimedFigure {
             variant,
             cell: Cell {
                 notes: led.chain([target]).collect(),

@@ -7,11 +7,11 @@ use rhythm::CountWord;
 use score::{Lyric, Lyrics};
 use theory::{Degree, Instrument, Lengthening, LineTone, Pitch, Tone};
 
-use crate::note_name::{note_name, solfege};
+use crate::spell::note_name::{note_name, solfege};
 
 /// What a note's labels are made from.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Labelled<'a> {
+pub(crate) struct LabelSubject<'a> {
     pub count: Option<CountWord>,
     pub pitch: Pitch,
     pub degree: Degree,
@@ -43,7 +43,7 @@ pub(crate) fn rows_for(rows: &[Label], instrument: &Instrument) -> (Vec<Label>, 
 }
 
 /// The labels of one note, row by row.
-pub(crate) fn labels(rows: &[Label], note: Labelled) -> Lyrics {
+pub(crate) fn labels(rows: &[Label], note: LabelSubject) -> Lyrics {
     let mut lyrics: Lyrics = [const { None }; 4];
     for (lyric, row) in lyrics.iter_mut().zip(rows) {
         *lyric = match row {

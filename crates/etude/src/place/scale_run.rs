@@ -4,11 +4,11 @@
 use lesson::{Direction, TooWide};
 use theory::{Form, LineTone, Pitch, Rung, Tone};
 
-use crate::course::Extent;
+use crate::compose::course::Extent;
+use crate::compose::line::ScaleLine;
 use crate::heights::{Reach, height};
-use crate::horn::{Horn, midi};
-use crate::line::ScaleLine;
-use crate::placed::{Misfit, Placed, octave_count};
+use crate::place::horn::{Horn, midi};
+use crate::place::placement::{Misfit, Placement, octave_count};
 use crate::remark::Remark;
 
 /// A run up to `top`, down to `bottom`, and home to rung 0.
@@ -48,7 +48,7 @@ pub(crate) fn run(line: &ScaleLine, horn: Horn, too_wide: TooWide) -> Result<Run
 }
 
 /// A run in its octave.
-pub(crate) fn settle(line: &ScaleLine, horn: Horn, run: Run) -> Option<Placed> {
+pub(crate) fn settle(line: &ScaleLine, horn: Horn, run: Run) -> Option<Placement> {
     let tones = run.tones();
     let root = run.root.or_else(|| horn.nearest_middle(run.reach(line)))?;
     let remarks = match (line.octaves, run.octaves) {
@@ -63,7 +63,7 @@ pub(crate) fn settle(line: &ScaleLine, horn: Horn, run: Run) -> Option<Placed> {
         }],
         _ => Vec::new(),
     };
-    Some(Placed {
+    Some(Placement {
         root,
         roots: vec![root],
         extent: run.extent(),

@@ -142,7 +142,7 @@ mod tests {
 
         #[test]
         fn the_count_never_changes(tones in tones()) {
-            let times = |cell: &crate::figure::Cell| cell.notes.iter().map(|n| (n.onset, n.length)).collect::<Vec<_>>();
+            let times = |cell: &crate::compose::figure::Cell| cell.notes.iter().map(|n| (n.onset, n.length)).collect::<Vec<_>>();
             let plain = cell(&tones);
             prop_assert_eq!(times(&plain.flipped(&[])), times(&plain));
             prop_assert_eq!(times(&plain.reversed()), times(&plain));

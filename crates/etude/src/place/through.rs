@@ -4,8 +4,8 @@
 use theory::Pitch;
 
 use crate::heights::{Heights, Reach, height};
-use crate::horn::midi;
-use crate::placed::Placed;
+use crate::place::horn::midi;
+use crate::place::placement::Placement;
 
 /// Semitones between one passage's last note and the next one's first,
 /// summed; then how far passages lie from the middle of the range (twice it),
@@ -25,7 +25,7 @@ struct Passage {
 /// Chooses the octave of each passage: the least summed distance from the end
 /// of one to the beginning of the next, then nearest the middle of the range,
 /// then the lower at the first difference.
-pub(crate) fn join(passages: &mut [Placed], heights: &Heights, range: Reach) {
+pub(crate) fn join(passages: &mut [Placement], heights: &Heights, range: Reach) {
     let shapes: Vec<Passage> = passages
         .iter()
         .map(|placed| Passage::of(placed, heights))
@@ -37,7 +37,7 @@ pub(crate) fn join(passages: &mut [Placed], heights: &Heights, range: Reach) {
 }
 
 impl Passage {
-    fn of(placed: &Placed, heights: &Heights) -> Passage {
+    fn of(placed: &Placement, heights: &Heights) -> Passage {
         let at = |tone: Option<&theory::LineTone>| tone.map_or(0, |tone| height(heights, *tone));
         let all = placed.tones.iter().map(|tone| height(heights, *tone));
         Passage {

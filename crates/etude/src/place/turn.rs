@@ -4,14 +4,14 @@
 use lesson::Direction;
 use theory::{Form, Pitch};
 
-use crate::course::{Course, Plan, Statement};
+use crate::compose::course::{Course, Plan, Statement};
+use crate::compose::line::FigureLine;
 use crate::heights::Reach;
-use crate::horn::{Horn, midi};
-use crate::line::FigureLine;
+use crate::place::horn::{Horn, midi};
 
 /// Statements that keep to one octave.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Level {
+pub(crate) struct OneOctave {
     pub plan: Plan,
     /// The root it begins on, where the rule names it; else the one that
     /// brings the line nearest the middle of the range.
@@ -23,8 +23,8 @@ pub(crate) struct Level {
 /// The root that allows the most statements, and those: up while the
 /// statement fits, down from there, stopping before one that would leave the
 /// range. A tie takes the lower root.
-pub(crate) fn early(line: &FigureLine, horn: Horn, full: Plan) -> Option<Level> {
-    let mut best: Option<Level> = None;
+pub(crate) fn early(line: &FigureLine, horn: Horn, full: Plan) -> Option<OneOctave> {
+    let mut best: Option<OneOctave> = None;
     for root in horn.roots() {
         let from = From {
             line,
@@ -35,7 +35,7 @@ pub(crate) fn early(line: &FigureLine, horn: Horn, full: Plan) -> Option<Level> 
         };
         let statements = |plan: Plan| plan.ups + plan.downs;
         if best.is_none_or(|best| statements(plan) > statements(best.plan)) {
-            best = Some(Level {
+            best = Some(OneOctave {
                 plan,
                 root: Some(root),
                 turned: true,
@@ -47,7 +47,7 @@ pub(crate) fn early(line: &FigureLine, horn: Horn, full: Plan) -> Option<Level> 
 
 /// From the lowest root that fits to the highest rung that fits, down to the
 /// lowest, and home.
-pub(crate) fn whole_horn(line: &FigureLine, horn: Horn) -> Option<Level> {
+pub(crate) fn whole_horn(line: &FigureLine, horn: Horn) -> Option<OneOctave> {
     let Course::WholeHorn(direction) = line.course else {
         return None;
     };
@@ -65,7 +65,7 @@ pub(crate) fn whole_horn(line: &FigureLine, horn: Horn) -> Option<Level> {
             .filter(|_| direction == Direction::Down)?;
         Some((root, from(root).down_from(i32::MAX)?))
     });
-    found.map(|(root, plan)| Level {
+    found.map(|(root, plan)| OneOctave {
         plan,
         root: Some(root),
         turned: direction == Direction::UpAndDown && plan.downs == 0,

@@ -4,12 +4,12 @@ use std::sync::Arc;
 
 use theory::{LineTone, Pitch};
 
-use crate::course::Extent;
+use crate::compose::course::Extent;
 use crate::remark::Remark;
 
 /// A line on a horn.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Placed {
+pub(crate) struct Placement {
     /// The pitch of rung 0.
     pub root: Pitch,
     /// All roots that would do as well, lowest first.
@@ -23,10 +23,10 @@ pub(crate) struct Placed {
     pub remarks: Vec<Remark>,
 }
 
-impl Placed {
+impl Placement {
     /// What keeping together makes of a scale, or of the whole horn, beside
     /// what the horn could play alone: less is told as what it is.
-    pub fn beside(mut self, alone: &Placed, asked: Option<Option<i32>>) -> Placed {
+    pub fn beside(mut self, alone: &Placement, asked: Option<Option<i32>>) -> Placement {
         if let Some(octaves) = asked
             && self.extent != alone.extent
         {

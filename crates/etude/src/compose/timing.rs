@@ -6,17 +6,17 @@ use rhythm::{
     BarPieces, BeamStyle, CountWord, Event, Fraction, Meter, PieceKind, Ticks, count_word, notate,
 };
 
-use crate::breaks;
-use crate::breath::{self, Breathing};
-use crate::course::Extent;
-use crate::figure::Cell;
-use crate::line::{FigureLine, Line};
+use crate::compose::breaks;
+use crate::compose::breath::{self, Breathing};
+use crate::compose::course::Extent;
+use crate::compose::figure::Cell;
+use crate::compose::line::{FigureLine, Line};
 use crate::print::Print;
 use crate::ticks::{counted, quarters, ticks, up_to};
 
-mod laid;
+mod timed_line;
 
-pub(crate) use laid::{Laid, silences};
+pub(crate) use timed_line::{TimedLine, silences};
 
 /// The time of an exercise of a certain extent.
 #[derive(Debug)]

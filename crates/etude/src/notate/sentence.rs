@@ -7,10 +7,10 @@ use lesson::{
 };
 use theory::KeyOrder;
 
-use crate::note_name::note_name;
-use crate::placed::Placed;
+use crate::place::placement::Placement;
 use crate::plan;
 use crate::remark::Remark;
+use crate::spell::note_name::note_name;
 
 /// What of an exercise stands on a sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -69,7 +69,7 @@ impl Shown {
     }
 
     /// What came of it on a horn, in one key or several.
-    pub fn of<'a>(exercise: &Exercise, placed: impl Iterator<Item = &'a Placed>) -> Shown {
+    pub fn of<'a>(exercise: &Exercise, placed: impl Iterator<Item = &'a Placement>) -> Shown {
         let mut shown = Shown::asked(exercise);
         let (mut ups, mut downs) = (0, 0);
         for placed in placed {

@@ -7,10 +7,10 @@ use lesson::{Direction, FigureMarks, TooWide, Trade};
 use rhythm::{Counting, Fraction, Meter};
 use theory::{Form, LineTone, Rung, Tone};
 
-use crate::course::{Course, Plan, Statement};
-use crate::figure::{Cell, CellTone};
+use crate::compose::course::{Course, Plan, Statement};
+use crate::compose::figure::{Cell, CellTone};
+use crate::compose::literal::LiteralPhrase;
 use crate::heights::{Heights, Reach, height};
-use crate::literal::LiteralPhrase;
 
 /// A composed line.
 #[derive(Debug)]

@@ -21,7 +21,7 @@ const KINDS: usize = 6;
 /// at once: what is more than [`MOST`] counts as that, so that it is never too
 /// much.
 #[derive(Debug, Default)]
-pub(crate) struct Ahead {
+pub(crate) struct LowerBound {
     shape: Shape,
     /// Layer by layer, row by row, on top of what each layer has at least.
     costs: Vec<i16>,
@@ -90,12 +90,12 @@ impl Shape {
     }
 }
 
-impl Ahead {
+impl LowerBound {
     /// What can follow.
-    pub fn of(layers: &[Layer], again: Again, kinds: &[Kind]) -> Ahead {
-        let mut ahead = Ahead::default();
-        ahead.reckon(layers, (again, kinds), None, u32::MAX);
-        ahead
+    pub fn of(layers: &[Layer], again: Again, kinds: &[Kind]) -> LowerBound {
+        let mut lower_bound = LowerBound::default();
+        lower_bound.reckon(layers, (again, kinds), None, u32::MAX);
+        lower_bound
     }
 
     /// Reckons what can follow; with a peak, where exactly one statement

@@ -5,15 +5,15 @@ use score::{Element, Measure, Score};
 
 /// Lists to be filled again, all empty.
 #[derive(Debug, Default)]
-pub struct Spare {
+pub struct SheetBuffers {
     measures: Vec<Measure>,
     elements: Vec<Vec<Element>>,
 }
 
-impl Spare {
+impl SheetBuffers {
     /// None yet.
-    pub const fn new() -> Spare {
-        Spare {
+    pub const fn new() -> SheetBuffers {
+        SheetBuffers {
             measures: Vec::new(),
             elements: Vec::new(),
         }

@@ -5,7 +5,7 @@ use score::Marks;
 
 /// Where a note stands in its line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Standing {
+pub(crate) struct NotePosition {
     /// Its number in the statement, from 1; 0 for one that is none of the
     /// figure's.
     pub number: u16,
@@ -21,8 +21,8 @@ pub(crate) struct Standing {
 
 /// The marks of a note; of tied pieces what a note begins with stands on the
 /// first, what it ends with on the last.
-pub(crate) fn marks(figure: &FigureMarks, note: Standing) -> Marks {
-    let Standing {
+pub(crate) fn marks(figure: &FigureMarks, note: NotePosition) -> Marks {
+    let NotePosition {
         number,
         first,
         last,
