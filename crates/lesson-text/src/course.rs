@@ -5,15 +5,15 @@ use std::ops::Range;
 
 use lesson::{Changes, Course, Lesson, OwnWords, Player, Week, slug};
 
-use crate::Mistake;
-use crate::course_text::{self, CourseText, NamedFile, WeekText};
-use crate::head::Head;
-use crate::meaning::Cast;
-use crate::player::{self, PlayerText};
+use crate::meaning::whole::Cast;
+use crate::mistakes::mistake::Mistake;
+use crate::mistakes::report::Report;
+use crate::mistakes::said::Saying;
+use crate::mistakes::suggestion::shown;
 use crate::read::{parsed, read_among};
-use crate::report::Report;
-use crate::said::Saying;
-use crate::suggestion::shown;
+use crate::typed::course_text::{self, CourseText, NamedFile, WeekText};
+use crate::typed::head::Head;
+use crate::typed::player::{self, PlayerText};
 
 /// A lesson file that a course names: whoever opens files reads it and gives
 /// it to [`read_course`].

@@ -3,8 +3,11 @@
 use std::ops::Range;
 
 use super::document::{Document, Form, known, rank};
-use super::{Refusal, Step, Value, block, by_hand, list, nothing_there, value};
-use crate::tree::{self, Entry, Table};
+use super::refusal::{Refusal, by_hand, nothing_there};
+use super::step::Step;
+use super::value::Value;
+use super::{block, list, value};
+use crate::tables::tree::{self, Entry, Table};
 
 pub(super) fn set(document: &Document<'_>, at: &[Step], value: &Value) -> Result<String, Refusal> {
     let Some((Step::Key(key), way)) = at.split_last() else {

@@ -7,10 +7,10 @@ use std::sync::OnceLock;
 
 use lesson::KindName;
 
-use crate::choice::Choices;
+use crate::language::choice::Choices;
+use crate::language::study;
+use crate::language::words;
 use crate::limit;
-use crate::study;
-use crate::words;
 
 /// A key of a table.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -94,18 +94,18 @@ const VARIANTS: [&str; 16] = [
 /// What a key of a table takes, by the table's name; the head has none.
 pub fn words_of(table: Option<&str>) -> Vec<Word> {
     let keys = match table {
-        None => crate::known_table::LESSON.keys,
-        Some("keys") => crate::known_table::KEYS.keys,
-        Some("scale") => crate::known_table::SCALE.keys,
-        Some("figure") => crate::known_table::FIGURE.keys,
-        Some("exercise") => crate::known_table::EXERCISE.keys,
-        Some("player") => crate::known_table::PLAYER.keys,
-        Some("track") => crate::known_table::TRACK.keys,
-        Some("levels") => crate::known_table::LEVELS.keys,
-        Some("weights") => crate::known_table::WEIGHTS.keys,
-        Some("changes") => crate::known_table::CHANGES.keys,
-        Some("section") => crate::known_table::SECTION.keys,
-        Some("instrument") => crate::known_table::INSTRUMENT.keys,
+        None => crate::language::known_table::LESSON.keys,
+        Some("keys") => crate::language::known_table::KEYS.keys,
+        Some("scale") => crate::language::known_table::SCALE.keys,
+        Some("figure") => crate::language::known_table::FIGURE.keys,
+        Some("exercise") => crate::language::known_table::EXERCISE.keys,
+        Some("player") => crate::language::known_table::PLAYER.keys,
+        Some("track") => crate::language::known_table::TRACK.keys,
+        Some("levels") => crate::language::known_table::LEVELS.keys,
+        Some("weights") => crate::language::known_table::WEIGHTS.keys,
+        Some("changes") => crate::language::known_table::CHANGES.keys,
+        Some("section") => crate::language::known_table::SECTION.keys,
+        Some("instrument") => crate::language::known_table::INSTRUMENT.keys,
         Some(_) => &[],
     };
     let word = |key: &&'static str| {
@@ -327,7 +327,7 @@ fn sample(word: &Word) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::known_table;
+    use crate::language::known_table;
 
     /// A new word gets its place on a card, or is named here as one that only
     /// the text has.

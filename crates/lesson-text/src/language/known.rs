@@ -1,0 +1,107 @@
+//! The words a lesson file knows, table by table. The reader goes by them, and
+//! so does the schema that editors check a lesson by.
+
+use crate::language::choice::{Choices, names};
+
+/// One kind of table.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Known {
+    /// What it is called in a message.
+    pub name: &'static str,
+    /// Its keys.
+    pub keys: &'static [&'static str],
+    /// The same with what they take, in the same order.
+    pub words: &'static [Word],
+    /// What it must say and may not say together.
+    pub needs: &'static [Need],
+}
+
+/// What a table must say of some of its keys, or may not say together.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Need {
+    /// One of them, or more.
+    Some(&'static [&'static str]),
+    /// Just one of them.
+    Exactly(&'static [&'static str]),
+    /// None or one of them.
+    NotBoth(&'static [&'static str]),
+}
+
+/// A key of a table.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Word {
+    pub key: &'static str,
+    pub takes: Takes,
+    /// What it says, for who writes it.
+    pub about: &'static str,
+}
+
+impl PartialEq for Known {
+    fn eq(&self, other: &Known) -> bool {
+        self.name == other.name
+    }
+}
+
+impl Known {
+    /// What a key takes.
+    pub(crate) fn takes(&self, key: &str) -> Option<&'static Takes> {
+        let word = self.words.iter().find(|word| word.key == key);
+        word.map(|word| &word.takes)
+    }
+}
+
+/// Words, listed when they are asked for.
+pub(crate) type Words = fn() -> Vec<String>;
+
+/// What a word takes.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Takes {
+    /// Words in quotes.
+    Text,
+    /// The same; these are usual.
+    Usual(Words),
+    /// One of these words, however they are joined and in letters of any size.
+    Word(Words),
+    /// A whole number, the least and the most.
+    Number(i64, i64),
+    /// `true` or `false`.
+    Switch,
+    /// Several in brackets.
+    List(&'static Takes),
+    /// A table.
+    Table(&'static Known),
+    /// One table, or several.
+    Tables(&'static Known),
+    /// A table of words of the lesson's own, each with words in quotes.
+    Entries,
+    /// Any of these.
+    Any(&'static [Takes]),
+}
+
+impl Takes {
+    /// Whether words in quotes may stand there.
+    pub(crate) fn text(&self) -> bool {
+        match self {
+            Takes::Text | Takes::Usual(_) | Takes::Word(_) => true,
+            Takes::Any(all) => all.iter().any(Takes::text),
+            _ => false,
+        }
+    }
+
+    /// The least and the most, where a number may stand there.
+    pub(crate) fn number(&self) -> Option<(i64, i64)> {
+        match self {
+            Takes::Number(least, most) => Some((*least, *most)),
+            Takes::Any(all) => all.iter().find_map(Takes::number),
+            _ => None,
+        }
+    }
+
+    /// Whether just these words may stand there.
+    pub(crate) fn words<T>(&self, choices: Choices<T>) -> bool {
+        match self {
+            Takes::Word(words) => words() == names(choices),
+            _ => false,
+        }
+    }
+}
