@@ -5,6 +5,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::AtomicBool;
 
 use engrave::{DrawnSheet, Ink, NotePlace, Page, Paper, Role, Seen};
 use etude::{Composer, RoomPitch};
@@ -55,7 +56,13 @@ fn scores_with_everyone_are_drawn_too() {
         let text = fs::read_to_string(&path).unwrap();
         let lesson = lesson_text::read(&text, name).unwrap().lesson;
         let composer = Composer::new(&lesson).unwrap();
-        let rooms = etude::rooms(&lesson, composer.plans(), RoomPitch::Transposed).unwrap();
+        let rooms = etude::rooms(
+            &lesson,
+            composer.plans(),
+            RoomPitch::Transposed,
+            &AtomicBool::new(false),
+        )
+        .unwrap();
         let parts = &rooms[0].parts;
         assert!(parts.len() > 1);
         let sheet = engrave::room(parts, "Transposed score", Paper::A4);
@@ -261,7 +268,7 @@ fn a_pdf_says_its_texts() {
         let said: String = text.split_whitespace().collect();
         let mut wanted: BTreeSet<String> =
             BTreeSet::from([score.title.clone(), score.part.name.clone()]);
-        wanted.extend(score.chords.iter().map(|chord| chord.root.signs()));
+        wanted.extend(score.chords.iter().map(|chord| chord.symbol.root.signs()));
         for measure in &score.part.measures {
             for direction in &measure.directions {
                 if let Direction::Words(words) | Direction::Heading(words) = direction {

@@ -24,10 +24,9 @@ const GRACE: Duration = Duration::from_millis(200);
 /// Whether it was said that the run stopped.
 static SAID: AtomicBool = AtomicBool::new(false);
 
-/// Hears the signals from now on. `clear` takes away what stands on the
-/// terminal, should the run have to be ended.
-pub fn heard(clear: impl Fn() + Send + 'static) -> io::Result<Stop> {
-    let stop = Stop::default();
+/// Hears the signals from now on, and asks a run to stop. `clear` takes away
+/// what stands on the terminal, should the run have to be ended.
+pub fn hear(stop: &Stop, clear: impl Fn() + Send + 'static) -> io::Result<()> {
     for signal in [SIGINT, SIGTERM] {
         // In this order, so that the first only asks.
         flag::register_conditional_shutdown(signal, Exit::Stopped as i32, stop.flag())?;
@@ -47,7 +46,7 @@ pub fn heard(clear: impl Fn() + Send + 'static) -> io::Result<Stop> {
         say_stopped(&Console::on_stderr());
         process::exit(Exit::Stopped as i32);
     });
-    Ok(stop)
+    Ok(())
 }
 
 /// Says once that the run stopped, and what that means.

@@ -1,14 +1,14 @@
 //! What is made of a lesson's sheets together: a book for each player, a
 //! score with everyone in it for each key, and grids to sign off.
 
-use etude::{Composer, RoomPitch, SheetPlan, book};
+use etude::{Composer, NoRooms, RoomPitch, SheetPlan};
 use lesson::{Course, Lesson, Player, Tempo};
-use score::{About, HeadLine, Imprint, Score};
+use score::{About, HeadLine, Imprint, Score, book};
 
+use crate::composing::{too_fine, unless_stopped};
 use crate::contents::THROUGH_KEYS;
 use crate::error::CopyError;
 use crate::folder_file::FolderFile;
-use crate::job;
 use crate::pictures::Pictures;
 use crate::stop::Stop;
 
@@ -23,7 +23,8 @@ pub fn books(
     for (place, player) in composer.lesson().players.iter().enumerate() {
         stop.check()?;
         let own = plans.iter().filter(|plan| plan.player == place);
-        let sheets: Vec<Score> = own.filter_map(|plan| composed(composer, plan)).collect();
+        let sheets = own.filter_map(|plan| composed(composer, plan).transpose());
+        let sheets: Vec<Score> = sheets.collect::<Result<_, CopyError>>()?;
         let Some(bound) = book(&sheets, &player.instrument) else {
             continue;
         };
@@ -49,7 +50,7 @@ pub fn course_book(
     for (composer, plans) in lessons {
         for plan in plans {
             stop.check()?;
-            let Some(mut sheet) = composed(composer, plan) else {
+            let Some(mut sheet) = composed(composer, plan)? else {
                 continue;
             };
             let title = HeadLine::new(About::Sheet, sheet.title.as_str());
@@ -93,7 +94,12 @@ pub fn rooms(
         RoomPitch::Transposed => "Transposed score",
     };
     let mut scores = Vec::new();
-    for room in etude::rooms(lesson, plans, pitch).map_err(job::too_fine)? {
+    let rooms = etude::rooms(lesson, plans, pitch, stop.raised());
+    let rooms = rooms.map_err(|why| match why {
+        NoRooms::TooFine(error) => too_fine(error).into(),
+        NoRooms::Stopped => CopyError::Stopped,
+    })?;
+    for room in rooms {
         stop.check()?;
         let stem = format!("{folder}/{}", room.stem);
         let mut bytes = Vec::new();
@@ -135,8 +141,10 @@ pub fn sign_offs(lesson: &Lesson, plans: &[SheetPlan], folders: &[String]) -> Ve
         .collect()
 }
 
-fn composed(composer: &Composer<'_>, plan: &SheetPlan) -> Option<Score> {
-    composer.compose(plan).ok().map(|sheet| sheet.score)
+/// A sheet's score; none where it is left out.
+fn composed(composer: &Composer<'_>, plan: &SheetPlan) -> Result<Option<Score>, CopyError> {
+    let sheet = unless_stopped(composer.compose(plan))?;
+    Ok(sheet.ok().map(|sheet| sheet.score))
 }
 
 /// The tempos to be signed off; without any, one column.

@@ -11,6 +11,7 @@ use crate::folder::player_folders;
 use crate::job::{Job, ready};
 use crate::options::Options;
 use crate::refusal::Refusal;
+use crate::stop::Stop;
 
 /// Where a course's lessons lie in its folder.
 pub const LESSONS: &str = "lessons";
@@ -65,6 +66,7 @@ pub type Chosen = (Lesson, Vec<usize>, usize);
 pub fn chosen<'a>(
     mut lessons: Vec<Lesson>,
     options: &Options,
+    stop: &Stop,
     file: impl Fn(usize) -> &'a Path,
 ) -> Result<Vec<Chosen>, Vec<Refusal>> {
     let choice = &options.choice;
@@ -87,7 +89,7 @@ pub fn chosen<'a>(
     let mut ready_lessons: Vec<(Composer<'_>, Vec<usize>)> = Vec::with_capacity(lessons.len());
     let mut refusals = Vec::new();
     for (place, (lesson, players)) in lessons.iter().zip(&players).enumerate() {
-        match ready(lesson, file(place)) {
+        match ready(lesson, stop, file(place)) {
             Ok(composer) => ready_lessons.push((composer, players.clone())),
             Err(refusal) => refusals.push(refusal),
         }

@@ -4,9 +4,9 @@ use etude::{Composer, LeftOut, Sheet, SheetPlan};
 use lesson::{Course, Lesson};
 
 use crate::choice::is_in;
+use crate::composing::composer;
 use crate::error::CopyError;
 use crate::folder::player_folders;
-use crate::job::composer;
 use crate::seconds::seconds;
 use crate::sheets::in_order;
 use crate::stop::Stop;
@@ -138,7 +138,7 @@ impl Meeting {
 
 /// Every sheet of a lesson, as far as it matters here.
 fn looked(lesson: &Lesson, stop: &Stop) -> Result<Vec<(SheetPlan, Looked)>, CopyError> {
-    let composer: Composer<'_> = composer(lesson)?;
+    let composer: Composer<'_> = composer(lesson, stop)?;
     let mut sheets = Vec::with_capacity(composer.plans().len());
     let make = |_: &SheetPlan, sheet: Result<&Sheet, LeftOut>, _: &mut Vec<u8>| {
         Ok(sheet.map(|sheet| (sheet.report.bars, seconds(&sheet.score))))

@@ -9,18 +9,19 @@ use rayon::prelude::*;
 use score::Score;
 
 use crate::compilation;
+use crate::composing::composer;
 use crate::contents::{Heading, TrackSubject, key_words, stem};
 use crate::course_job::{CourseJob, CoursePlayer, LESSONS};
 use crate::course_lesson::{CourseLesson, week_lessons};
 use crate::error::CopyError;
 use crate::format::Format;
-use crate::job::{Job, composer};
+use crate::job::Job;
 use crate::outcome::{CourseOutcome, LessonOutcome, Unfinished};
 use crate::packet::packet;
 use crate::part::Part;
 use crate::practice_page::course_page;
 use crate::printed_book::{BookLesson, PrintedBook};
-use crate::sheets::in_order;
+use crate::sheets::{composed, in_order};
 use crate::track::{TrackSet, TrackSheet};
 use crate::track_name::{TrackName, playlist_text};
 use crate::writing::{Writing, is_audio};
@@ -83,9 +84,9 @@ impl Writing<'_> {
         outcome.ended(done, closed)
     }
 
-    fn course_lessons<'a>(&self, jobs: &'a [Job]) -> Result<Vec<CourseLesson<'a>>, CopyError> {
-        let lesson = |job: &'a Job| {
-            let composer = composer(&job.lesson)?;
+    fn course_lessons<'b>(&'b self, jobs: &'b [Job]) -> Result<Vec<CourseLesson<'b>>, CopyError> {
+        let lesson = |job: &'b Job| {
+            let composer = composer(&job.lesson, self.stop)?;
             let chosen = self.options.choice.wanted(&composer, &job.players);
             Ok(CourseLesson {
                 job,
@@ -267,10 +268,7 @@ impl Writing<'_> {
         if !job.lesson.track.forms.contains(&TrackForm::AllKeys) {
             return Ok(());
         }
-        let sheets = plans
-            .iter()
-            .filter_map(|plan| Some((*plan, lesson.composer.compose(plan).ok()?)));
-        let (plans, sheets): (Vec<SheetPlan>, Vec<Sheet>) = sheets.unzip();
+        let (plans, sheets) = composed(&lesson.composer, plans.iter())?;
         let Some(plan) = plans.first().filter(|_| sheets.len() > 1) else {
             return Ok(());
         };

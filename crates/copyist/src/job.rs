@@ -7,9 +7,11 @@ use std::path::Path;
 use etude::{Composer, SheetPlan};
 use lesson::Lesson;
 
+use crate::composing::composer;
 use crate::folder::player_folders;
 use crate::part::Part;
 use crate::refusal::Refusal;
+use crate::stop::Stop;
 use crate::track_name::TrackName;
 use crate::track_version::{Version, versions};
 
@@ -110,22 +112,13 @@ impl Job {
 }
 
 /// A lesson's composer, or why there is none, with the lesson's file.
-pub(crate) fn ready<'a>(lesson: &'a Lesson, path: &Path) -> Result<Composer<'a>, Refusal> {
-    composer(lesson).map_err(|refusal| Refusal {
+pub(crate) fn ready<'a>(
+    lesson: &'a Lesson,
+    stop: &'a Stop,
+    path: &Path,
+) -> Result<Composer<'a>, Refusal> {
+    composer(lesson, stop).map_err(|refusal| Refusal {
         message: format!("{}: {}", path.display(), refusal.message),
         ..refusal
     })
-}
-
-/// The lesson made ready for composing.
-pub fn composer(lesson: &Lesson) -> Result<Composer<'_>, Refusal> {
-    Composer::new(lesson).map_err(too_fine)
-}
-
-/// Rhythms that no tick is short enough for.
-pub fn too_fine(error: impl std::fmt::Display) -> Refusal {
-    Refusal::new(
-        error.to_string(),
-        "use fewer different tuplets in one lesson",
-    )
 }

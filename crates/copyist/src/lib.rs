@@ -5,7 +5,7 @@
 //! nothing is known of arguments, terminals or browsers.
 //!
 //! - Read lessons and courses from disk: [`gathered`], [`read_source`].
-//! - One sheet, as a page shows it: [`one_sheet`], [`Choice`].
+//! - A lesson's sheets until someone asks to [`Stop`]: [`composer`].
 //! - What to know before writing: [`Survey`], [`surprise_lines`], of a course
 //!   [`CourseSurvey`].
 //! - Everything, with progress and a way to stop: [`Run`].
@@ -30,8 +30,8 @@ mod lead_sheet;
 mod lesson_source;
 
 mod choice;
+mod composing;
 mod folder;
-mod one_sheet;
 mod sheets;
 mod surprise;
 mod survey;
@@ -54,7 +54,7 @@ mod packet;
 mod pictures;
 mod practice_page;
 mod printed_book;
-mod scratch;
+mod run_file;
 mod track;
 mod track_name;
 mod track_remark;
@@ -64,6 +64,7 @@ mod contents;
 mod store;
 
 pub use choice::Choice;
+pub use composing::{composer, unless_stopped};
 pub use contents::{Contents, Heading, LeftOutEntry, SheetEntry, TrackEntry, key_words};
 pub use course_survey::{CourseSurvey, Meeting, PlayerWeek, WeekSurvey};
 pub use error::{CopyError, Doing};
@@ -76,14 +77,12 @@ pub use lesson_source::{
     CourseSource, FileFault, LessonFault, LessonSource, Source, gathered, read_lesson, read_source,
 };
 pub use news::{Count, News, Tell};
-pub use one_sheet::one_sheet;
 pub use options::Options;
 pub use outcome::{CourseOutcome, LessonOutcome};
 pub use part::Part;
 pub use pictures::Pictures;
 pub use refusal::Refusal;
 pub use run::{Run, RunOutcome, use_threads};
-pub use sheets::in_order;
 pub use stop::Stop;
 pub use store::create;
 pub use surprise::{SurpriseLine, surprise_lines};

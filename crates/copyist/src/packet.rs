@@ -5,6 +5,7 @@ use etude::{Composer, SheetPlan};
 use lesson::Tempo;
 use score::About;
 
+use crate::composing::unless_stopped;
 use crate::course_job::{CourseJob, CoursePlayer};
 use crate::error::CopyError;
 use crate::pictures::Pictures;
@@ -53,7 +54,7 @@ pub fn packet(
         };
         for plan in &lesson.plans {
             stop.check()?;
-            let Ok(sheet) = lesson.composer.compose(plan) else {
+            let Ok(sheet) = unless_stopped(lesson.composer.compose(plan))? else {
                 continue;
             };
             let score = &sheet.score;

@@ -2,12 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use etude::{Composer, SheetPlan};
+use etude::{Composer, Sheet, SheetPlan};
 use lesson::{Player, Tempo};
 use practice::{PracticePage, PracticeSheet, PracticeWeek};
 use rayon::prelude::*;
 use sound::{Take, perform};
 
+use crate::composing::unless_stopped;
 use crate::course_job::{CourseJob, CoursePlayer};
 use crate::course_lesson::{CourseLesson, week_lessons};
 use crate::error::CopyError;
@@ -34,7 +35,7 @@ pub fn practice_pages(
                 .filter(|plan| plan.player == player)
                 .copied()
                 .collect();
-            Ok(page(composer, player, &own, &folders[player], pictures))
+            page(composer, player, &own, &folders[player], pictures)
         })
         .collect::<Result<_, CopyError>>()?;
     Ok(pages.into_iter().flatten().collect())
@@ -46,14 +47,14 @@ fn page(
     plans: &[SheetPlan],
     folder: &str,
     pictures: &Pictures,
-) -> Option<FolderFile> {
+) -> Result<Option<FolderFile>, CopyError> {
     let lesson = composer.lesson();
     let sheets: Vec<PracticeSheet> = plans
         .iter()
-        .filter_map(|plan| sheet(composer, plan, pictures))
-        .collect();
+        .filter_map(|plan| sheet(composer, plan, pictures).transpose())
+        .collect::<Result<_, CopyError>>()?;
     if sheets.is_empty() {
-        return None;
+        return Ok(None);
     }
     let name = name(&lesson.players[player]);
     let bytes = practice::page(&PracticePage {
@@ -65,10 +66,10 @@ fn page(
         sheets,
         weeks: Vec::new(),
     });
-    Some(FolderFile {
+    Ok(Some(FolderFile {
         file: format!("{folder}/practice.html"),
         bytes,
-    })
+    }))
 }
 
 /// A page for a player of a course: the sheets of its weeks, or, without
@@ -102,7 +103,7 @@ pub fn course_page(
             if !weeks.is_empty() && !in_weeks.any(|played| played.plans.contains(&plan)) {
                 continue;
             }
-            let Some(made) = sheet(&lesson.composer, &plan, pictures) else {
+            let Some(made) = sheet(&lesson.composer, &plan, pictures)? else {
                 continue;
             };
             places.insert((place, made.stem.clone()), sheets.len());
@@ -143,9 +144,16 @@ fn name(player: &Player) -> String {
     }
 }
 
-fn sheet(composer: &Composer<'_>, plan: &SheetPlan, pictures: &Pictures) -> Option<PracticeSheet> {
+/// A sheet on the page; none where it is left out.
+fn sheet(
+    composer: &Composer<'_>,
+    plan: &SheetPlan,
+    pictures: &Pictures,
+) -> Result<Option<PracticeSheet>, CopyError> {
     let lesson = composer.lesson();
-    let score = composer.compose(plan).ok()?.score;
+    let Ok(Sheet { score, .. }) = unless_stopped(composer.compose(plan))? else {
+        return Ok(None);
+    };
     let take = Take {
         times: 1,
         ..take(lesson)
@@ -155,7 +163,7 @@ fn sheet(composer: &Composer<'_>, plan: &SheetPlan, pictures: &Pictures) -> Opti
         .map(|performance| practice::events(&performance, &score));
     let through = || "through the keys".to_owned();
     let key = |name: String| if plan.through_keys { through() } else { name };
-    Some(PracticeSheet {
+    Ok(Some(PracticeSheet {
         stem: plan.stem(),
         lesson: String::new(),
         tempos: lesson.tempo.map(Tempo::steps).unwrap_or_default(),
@@ -163,5 +171,5 @@ fn sheet(composer: &Composer<'_>, plan: &SheetPlan, pictures: &Pictures) -> Opti
         concert: key(plan.concert.signs()),
         pages: pictures.pages(&score),
         events,
-    })
+    }))
 }

@@ -9,6 +9,7 @@ use rayon::prelude::*;
 use score::{About, Score};
 use theory::{Pitch, Range};
 
+use crate::composing::unless_stopped;
 use crate::error::CopyError;
 use crate::folder_file::FolderFile;
 use crate::pictures::Pictures;
@@ -129,7 +130,7 @@ impl<'a> PrintedBook<'a> {
         let mut alike: Option<Vec<usize>> = None;
         for (key, plan) in lesson.plans.iter().enumerate() {
             self.stop.check()?;
-            let Ok(sheet) = lesson.composer.compose(plan) else {
+            let Ok(sheet) = unless_stopped(lesson.composer.compose(plan))? else {
                 chapter.keys.push(Key::default());
                 continue;
             };
@@ -167,8 +168,8 @@ impl<'a> PrintedBook<'a> {
         }
         for (key, plan) in lesson.plans.iter().enumerate() {
             self.stop.check()?;
-            let answers = lesson.composer.answers(plan).ok().flatten();
-            chapter.keys.push(match answers {
+            let answers = unless_stopped(lesson.composer.answers(plan))?;
+            chapter.keys.push(match answers.ok().flatten() {
                 Some(sheet) => {
                     let place = KeyPlace {
                         answers: true,
@@ -220,9 +221,11 @@ impl<'a> PrintedBook<'a> {
         let lesson = &self.lessons[place.chapter];
         let plan = &lesson.plans[place.key];
         let sheet = if place.answers {
-            lesson.composer.answers(plan).ok().flatten()
+            unless_stopped(lesson.composer.answers(plan))?
+                .ok()
+                .flatten()
         } else {
-            lesson.composer.compose(plan).ok()
+            unless_stopped(lesson.composer.compose(plan))?.ok()
         };
         let pages = sheet.map(|sheet| self.pictures.drawn(&sheet.score).pages);
         Ok(pages.unwrap_or_default())

@@ -27,6 +27,7 @@ const AT_ONCE: usize = 16;
 /// and ready.
 #[derive(Debug)]
 pub struct Run {
+    stop: Stop,
     options: Options,
     work: Work,
     tracks: Tracks,
@@ -45,15 +46,17 @@ pub struct RunOutcome {
 }
 
 impl Run {
-    /// Looks everything through while nothing is written yet.
+    /// Looks everything through while nothing is written yet. The run ends soon
+    /// after it is asked to stop.
     ///
     /// # Errors
     /// All that can't be done as asked.
-    pub fn new(sources: Vec<Source>, options: Options) -> Result<Run, Vec<Refusal>> {
+    pub fn new(sources: Vec<Source>, options: Options, stop: &Stop) -> Result<Run, Vec<Refusal>> {
         let pictures = Pictures::new(&options);
-        let work = work(sources, &options)?;
-        let (tracks, audio_fault) = Tracks::new(&options);
+        let work = work(sources, &options, stop)?;
+        let (tracks, audio_fault) = Tracks::new(&options, stop);
         Ok(Run {
+            stop: stop.clone(),
             options,
             work,
             tracks,
@@ -81,22 +84,17 @@ impl Run {
     /// # Errors
     /// The first thing that could not be done, or that the run was stopped.
     /// What was written until then is whole and remembered.
-    pub fn write(
-        &self,
-        stop: &Stop,
-        count: &Count<'_>,
-        tell: &mut Tell<'_>,
-    ) -> Result<RunOutcome, CopyError> {
+    pub fn write(&self, count: &Count<'_>, tell: &mut Tell<'_>) -> Result<RunOutcome, CopyError> {
         let mut writing = Writing {
             options: &self.options,
             tracks: &self.tracks,
             pictures: &self.pictures,
-            store: Store::new(&self.options.out, rules(&self.options)),
-            stop,
+            store: Store::new(&self.options.out, rules(&self.options), &self.stop),
+            stop: &self.stop,
             count,
         };
         if writing.writes() {
-            writing.store.hold(self.options.part, stop, tell)?;
+            writing.store.hold(self.options.part, tell)?;
         }
         let mut from = 0;
         for course in &self.work.courses {

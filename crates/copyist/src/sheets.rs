@@ -5,6 +5,7 @@ use std::cell::Cell;
 use etude::{Composer, LeftOut, Sheet, SheetPlan, Spare};
 use rayon::prelude::*;
 
+use crate::composing::unless_stopped;
 use crate::error::CopyError;
 use crate::stop::Stop;
 
@@ -21,7 +22,8 @@ thread_local! {
 
 /// Composes the sheets on all cores, makes something of each there, and
 /// gives the results to `take` in the order of the plans. `make` gets a
-/// buffer that its thread used before; it is empty.
+/// buffer that its thread used before; it is empty. It never hears of a sheet
+/// that was given up since someone asked to stop.
 ///
 /// # Errors
 /// The first that `make` or `take` gives, or that the run was stopped.
@@ -37,7 +39,7 @@ pub fn in_order<T: Send>(
             stop.check()?;
             let (mut spare, mut buffer) = BUFFERS.take();
             buffer.clear();
-            let made = match composer.compose_in(plan, &mut spare) {
+            let made = match unless_stopped(composer.compose_in(plan, &mut spare))? {
                 Ok(sheet) => {
                     let made = make(plan, Ok(&sheet), &mut buffer);
                     spare.keep(sheet.score);
@@ -57,4 +59,19 @@ pub fn in_order<T: Send>(
         }
     }
     Ok(())
+}
+
+/// The sheets that aren't left out, with their plans.
+///
+/// # Errors
+/// That the run was stopped.
+pub fn composed<'p>(
+    composer: &Composer<'_>,
+    plans: impl Iterator<Item = &'p SheetPlan>,
+) -> Result<(Vec<SheetPlan>, Vec<Sheet>), CopyError> {
+    let sheets = plans.filter_map(|plan| {
+        let sheet = unless_stopped(composer.compose(plan)).map(Result::ok);
+        Some(sheet.transpose()?.map(|sheet| (*plan, sheet)))
+    });
+    sheets.collect()
 }

@@ -20,6 +20,11 @@ impl Stop {
         self.0.load(Ordering::Relaxed)
     }
 
+    /// What is raised when someone asks; it is never lowered.
+    pub fn raised(&self) -> &AtomicBool {
+        &self.0
+    }
+
     /// What a handler of signals raises.
     pub fn flag(&self) -> Arc<AtomicBool> {
         Arc::clone(&self.0)

@@ -35,6 +35,7 @@ pub use whole::create;
 
 use lock::Lock;
 use record::{CONTENTS, Record};
+use versions::is_new;
 
 /// How a run treats what it finds.
 #[derive(Debug, Default)]
@@ -58,14 +59,16 @@ pub struct Rules {
 pub struct Store {
     root: PathBuf,
     rules: Rules,
+    stop: Stop,
     lock: Option<Lock>,
     open: RwLock<BTreeMap<String, Arc<LessonFolder>>>,
     bytes: AtomicU64,
 }
 
 impl Store {
-    pub fn new(root: &Path, rules: Rules) -> Store {
+    pub fn new(root: &Path, rules: Rules, stop: &Stop) -> Store {
         Store {
+            stop: stop.clone(),
             root: root.to_owned(),
             rules,
             lock: None,
@@ -76,14 +79,9 @@ impl Store {
 
     /// Waits until no other run writes under the root; it is told once if that
     /// takes time.
-    pub fn hold(
-        &mut self,
-        part: Option<Part>,
-        stop: &Stop,
-        tell: &mut Tell<'_>,
-    ) -> Result<(), CopyError> {
+    pub fn hold(&mut self, part: Option<Part>, tell: &mut Tell<'_>) -> Result<(), CopyError> {
         fs::create_dir_all(&self.root).map_err(|error| Doing::Write.failed(&self.root, error))?;
-        self.lock = Some(Lock::take(&self.root, part, stop, tell)?);
+        self.lock = Some(Lock::take(&self.root, part, &self.stop, tell)?);
         if part.is_none() {
             new_folder::sweep(&self.root);
         }
@@ -150,7 +148,8 @@ impl Store {
     }
 
     /// Closes a lesson's folder with its contents told. `still` says whether
-    /// the lesson, as it is now, makes a file.
+    /// the lesson, as it is now, makes a file. A run that was asked to stop
+    /// answers for what it made alone: all else stays and is still told.
     pub fn close(
         &self,
         folder: &str,
@@ -170,7 +169,12 @@ impl Store {
             return Ok(FolderOutcome::default());
         }
         let renames = contents.renames(&closing.known.contents);
-        let leftovers = closing.leftovers(&self.rules, &still, &renames)?;
+        let stopped = self.stop.is_asked();
+        // What a stopped run didn't come to isn't looked at, and tells nothing
+        // of what stands there.
+        let unasked = |file: &str| stopped && !renames.contains_key(file);
+        let stands = |file: &str| unasked(file) || still(file) && !is_new(file);
+        let leftovers = closing.leftovers(&self.rules, stands, &renames)?;
         let held = self
             .lock
             .as_ref()
@@ -182,9 +186,10 @@ impl Store {
         let now = held.as_ref().map(|_| Record::read(&path));
         let now = now.as_ref().unwrap_or(&closing.known);
         let exists = |file: &str| path.join(file).exists();
-        contents.take_in(&now.contents, |file| still(file) && exists(file), exists);
+        let told = |file: &str| (unasked(file) || still(file)) && exists(file);
+        contents.take_in(&now.contents, told, exists);
         let edited;
-        (contents.files, edited) = closing.remembered(now);
+        (contents.files, edited) = closing.remembered(now, stopped);
         let json = contents
             .to_json()
             .map_err(|error| Doing::Write.failed(&path.join(CONTENTS), error.into()))?;

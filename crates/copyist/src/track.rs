@@ -14,7 +14,7 @@ use crate::error::CopyError;
 use crate::format::Format;
 use crate::input;
 use crate::options::Options;
-use crate::scratch::Scratch;
+use crate::run_file::RunFile;
 use crate::stop::Stop;
 use crate::store::Content;
 use crate::track_failure::TrackFailure;
@@ -57,13 +57,13 @@ type Heard = fn(Role) -> bool;
 impl Tracks {
     /// The tracks a run was asked for. Where its SoundFont can't be used,
     /// what is wrong with it, too, and the audio is left out.
-    pub fn new(options: &Options) -> (Tracks, Option<String>) {
+    pub fn new(options: &Options, stop: &Stop) -> (Tracks, Option<String>) {
         let wanted = |format: &&Format| format.is_track();
         let mut formats: Vec<Format> = options.formats.iter().filter(wanted).copied().collect();
         let mut font = None;
         let mut fault = None;
         if formats.iter().any(|format| format.is_audio()) {
-            match options.soundfont.as_deref().map(read) {
+            match options.soundfont.as_deref().map(|path| read(path, stop)) {
                 Some(Ok(read)) => font = Some(read),
                 Some(Err(message)) => {
                     formats.retain(|format| !format.is_audio());
@@ -196,7 +196,7 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
         performance: &Performance,
         tags: &Tags,
         whole: &mut Option<(Recording, Balance)>,
-    ) -> Result<File, SoundError> {
+    ) -> Result<RunFile, SoundError> {
         let kept = match whole.take() {
             Some(kept) => kept,
             None => {
@@ -231,8 +231,8 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
         Recording::new(performance, voice, self.scratch()?)
     }
 
-    fn scratch(&self) -> Result<Scratch, SoundError> {
-        Scratch::new(self.stop).map_err(unwritten)
+    fn scratch(&self) -> Result<RunFile, SoundError> {
+        RunFile::unnamed(self.stop).map_err(unwritten)
     }
 
     fn tags(&self, number: usize, version: &Version) -> Tags {
@@ -265,16 +265,15 @@ fn encode(
     heard: Heard,
     balance: &Balance,
     tags: &Tags,
-    out: Scratch,
-) -> Result<File, SoundError> {
+    out: RunFile,
+) -> Result<RunFile, SoundError> {
     let mut out = BufWriter::with_capacity(1 << 18, out);
     match format {
         Format::Flac => recording.flac(heard, balance, tags, &mut out)?,
         _ => recording.wav(heard, balance, tags, &mut out)?,
     }
     out.flush().map_err(unwritten)?;
-    let out = out.into_inner();
-    out.map(Scratch::into_file)
+    out.into_inner()
         .map_err(|error| unwritten(error.into_error()))
 }
 
@@ -293,7 +292,7 @@ impl TrackSet {
     }
 }
 
-fn read(path: &Path) -> Result<Font, String> {
+fn read(path: &Path, stop: &Stop) -> Result<Font, String> {
     let file = input::plain(path).and_then(|()| File::open(path));
     let file = file.map_err(|error| {
         let reason = match error.kind() {
@@ -303,5 +302,5 @@ fn read(path: &Path) -> Result<Font, String> {
         };
         format!("{}: {reason}", path.display())
     })?;
-    Font::read(file).map_err(|error| format!("{}: {error}", path.display()))
+    Font::read(RunFile::new(file, stop)).map_err(|error| format!("{}: {error}", path.display()))
 }

@@ -10,6 +10,7 @@ use crate::job::{Job, ready};
 use crate::lesson_source::{CourseSource, LessonSource, Source};
 use crate::options::Options;
 use crate::refusal::Refusal;
+use crate::stop::Stop;
 
 /// A whole run's work.
 #[derive(Debug, Default)]
@@ -27,12 +28,12 @@ pub struct Work {
 }
 
 /// All that is to be done, or everything wrong with it.
-pub fn work(sources: Vec<Source>, options: &Options) -> Result<Work, Vec<Refusal>> {
+pub fn work(sources: Vec<Source>, options: &Options, stop: &Stop) -> Result<Work, Vec<Refusal>> {
     let mut work = Work::default();
     for source in sources {
         match source {
-            Source::Lesson(source) => work.lesson(source, options),
-            Source::Course(source) => work.course(source, options),
+            Source::Lesson(source) => work.lesson(source, options, stop),
+            Source::Course(source) => work.course(source, options, stop),
         }
     }
     if work.refusals.is_empty() {
@@ -43,19 +44,25 @@ pub fn work(sources: Vec<Source>, options: &Options) -> Result<Work, Vec<Refusal
 }
 
 impl Work {
-    fn lesson(&mut self, source: LessonSource, options: &Options) {
+    fn lesson(&mut self, source: LessonSource, options: &Options, stop: &Stop) {
         let name = lesson_folder(&source.lesson.id);
         let free = self.takes(&name, &source.path) && self.is_only(&name, &source.path);
         if !free {
             return;
         }
-        match self.job(source, &name, options) {
+        match self.job(source, &name, options, stop) {
             Ok(job) => self.add(job),
             Err(refusal) => self.refusals.push(refusal),
         }
     }
 
-    fn job(&self, source: LessonSource, name: &str, options: &Options) -> Result<Job, Refusal> {
+    fn job(
+        &self,
+        source: LessonSource,
+        name: &str,
+        options: &Options,
+        stop: &Stop,
+    ) -> Result<Job, Refusal> {
         let LessonSource {
             path, mut lesson, ..
         } = source;
@@ -63,13 +70,13 @@ impl Work {
         lesson.paper = options.paper.or(lesson.paper);
         let players = choice.players(&mut lesson)?;
         // Refused now, while nothing is written yet.
-        let composer = ready(&lesson, &path)?;
+        let composer = ready(&lesson, stop, &path)?;
         let sheets = choice.plans(&composer, &players)?.len();
         Ok(Job::new(lesson, name.to_owned(), name, players, sheets))
     }
 
     /// Takes a course in, with all its lessons.
-    fn course(&mut self, source: CourseSource, options: &Options) {
+    fn course(&mut self, source: CourseSource, options: &Options, stop: &Stop) {
         let CourseSource {
             path,
             mut course,
@@ -87,7 +94,7 @@ impl Work {
             return;
         }
         course.paper = options.paper.or(course.paper);
-        let chosen = match chosen(lessons, options, file) {
+        let chosen = match chosen(lessons, options, stop, file) {
             Ok(chosen) => chosen,
             Err(refusals) => return self.refusals.extend(refusals),
         };

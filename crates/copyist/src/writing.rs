@@ -7,13 +7,14 @@ use lesson::TrackForm;
 use score::{Description, Score};
 
 use crate::compilation;
+use crate::composing::{composer, unless_stopped};
 use crate::contents::{
     Heading, LeftOutEntry, SheetEntry, TrackEntry, TrackSubject, VERSION, key_words, sheet_of, stem,
 };
 use crate::error::CopyError;
 use crate::folder_file::FolderFile;
 use crate::format::Format;
-use crate::job::{Job, composer};
+use crate::job::Job;
 use crate::news::{Count, News, Tell};
 use crate::options::Options;
 use crate::outcome::{LessonOutcome, Unfinished};
@@ -22,7 +23,7 @@ use crate::pictures::Pictures;
 use crate::practice_page::practice_pages;
 use crate::printed_book;
 use crate::sheet_json::{FileJson, SheetJson};
-use crate::sheets::in_order;
+use crate::sheets::{composed, in_order};
 use crate::stop::Stop;
 use crate::store::{Content, Store};
 use crate::track::{TrackSet, TrackSheet, Tracks};
@@ -65,7 +66,7 @@ impl Writing<'_> {
         mut tell: Option<&mut Tell<'_>>,
     ) -> Result<LessonOutcome, Unfinished> {
         let lesson = &job.lesson;
-        let composer = composer(lesson)?;
+        let composer = composer(lesson, self.stop)?;
         let chosen = self.options.choice.wanted(&composer, &job.players);
         let part = self.options.part;
         let plans: Vec<SheetPlan> = job.share(part).map(|place| chosen[place]).collect();
@@ -87,7 +88,7 @@ impl Writing<'_> {
             let mut made = vec![self.sheet(job, plan, sheet, false, buffer)?];
             (self.count)(sheet.report.bars);
             // What was left out would have been so already.
-            if answers && let Ok(Some(sheet)) = composer.answers(plan) {
+            if answers && let Ok(Some(sheet)) = unless_stopped(composer.answers(plan))? {
                 buffer.clear();
                 made.push(self.sheet(job, plan, &sheet, true, buffer)?);
             }
@@ -224,8 +225,7 @@ impl Writing<'_> {
         }
         for (place, player) in job.lesson.players.iter().enumerate() {
             let own = plans.iter().filter(|plan| plan.player == place);
-            let sheets = own.filter_map(|plan| Some((*plan, composer.compose(plan).ok()?)));
-            let (plans, sheets): (Vec<SheetPlan>, Vec<Sheet>) = sheets.unzip();
+            let (plans, sheets) = composed(composer, own)?;
             if sheets.len() < 2 {
                 continue;
             }

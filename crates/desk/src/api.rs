@@ -6,8 +6,7 @@ mod run;
 mod shown;
 
 use std::path::PathBuf;
-use std::sync::atomic::AtomicU64;
-use std::sync::{Arc, Mutex, OnceLock};
+use std::sync::{Arc, OnceLock};
 
 use axum::Router;
 use axum::body::Bytes;
@@ -23,6 +22,7 @@ use crate::assets;
 use crate::folder::{Folder, Refused};
 use crate::guard::{Guard, MOST_BYTES, guard};
 use crate::held::Held;
+use crate::turns::Turns;
 use crate::writing::Writing;
 
 /// What all requests share.
@@ -35,8 +35,7 @@ pub(crate) struct Shared {
     writing: Writing,
     /// The choices, written once.
     choices: OnceLock<Json>,
-    /// The number of the newest look of each tab.
-    newest: Mutex<std::collections::BTreeMap<String, Arc<AtomicU64>>>,
+    turns: Turns,
 }
 
 type Desk = State<Arc<Shared>>;
@@ -55,7 +54,7 @@ impl Shared {
             held,
             writing: Writing::default(),
             choices: OnceLock::new(),
-            newest: Mutex::default(),
+            turns: Turns::default(),
         })
     }
 }
@@ -145,9 +144,10 @@ fn text<'a>(body: &'a Json, key: &str) -> Result<&'a str, Box<Response>> {
 }
 
 impl Shared {
-    /// Asks a run to stop.
+    /// Asks a run to stop, and whatever is still shown.
     pub(crate) fn stop(&self) {
         self.writing.stop();
+        self.turns.stop();
     }
 
     /// Whether a run still goes on.
@@ -158,19 +158,5 @@ impl Shared {
     /// Lets go of the folder.
     pub(crate) fn let_go(&self) {
         self.held.let_go();
-    }
-
-    /// The newest turn of a tab.
-    fn newest(&self, tab: &str) -> Arc<AtomicU64> {
-        const TABS: usize = 256;
-        let mut tabs = self
-            .newest
-            .lock()
-            .unwrap_or_else(std::sync::PoisonError::into_inner);
-        if tabs.len() >= TABS {
-            tabs.clear();
-        }
-        let tab: String = tab.chars().take(40).collect();
-        Arc::clone(tabs.entry(tab).or_default())
     }
 }

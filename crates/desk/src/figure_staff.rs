@@ -1,8 +1,9 @@
 //! A lesson's figures, each by itself on a small staff: said once, as the
 //! player who is looked at reads it in the key that is looked at.
 
+use copyist::{CopyError, Stop, composer, unless_stopped};
 use engrave::{Paper, Role, SETTING, escape, outlines};
-use etude::{Composer, SheetPlan};
+use etude::SheetPlan;
 use lesson::{ComingDown, Direction, Exercise, ExerciseKind, Lesson, Once, TooWide};
 use lesson_text::edit::Grid;
 use score::{Element, Score};
@@ -97,12 +98,24 @@ fn played(exercise: &Exercise, wanted: &dyn Fn(usize) -> bool) -> Option<(usize,
 
 /// The small lesson's sheet in the key that is looked at; where that moves
 /// through the keys, in the first.
-pub(crate) fn composed(small: &Lesson, plan: &SheetPlan) -> Option<Score> {
-    let composer = Composer::new(small).ok()?;
+///
+/// # Errors
+/// That someone asked to stop.
+pub(crate) fn composed(
+    small: &Lesson,
+    plan: &SheetPlan,
+    stop: &Stop,
+) -> Result<Option<Score>, CopyError> {
+    let Ok(composer) = composer(small, stop) else {
+        return Ok(None);
+    };
     let same = |own: &&SheetPlan| own.concert.class() == plan.concert.class();
     let plans = composer.plans();
-    let own = plans.iter().find(same).or_else(|| plans.first())?;
-    Some(composer.compose(own).ok()?.score)
+    let Some(own) = plans.iter().find(same).or_else(|| plans.first()) else {
+        return Ok(None);
+    };
+    let sheet = unless_stopped(composer.compose(own))?;
+    Ok(sheet.ok().map(|sheet| sheet.score))
 }
 
 /// The figures of a lesson in order, each as `svg`, what a screen reader says
@@ -110,27 +123,44 @@ pub(crate) fn composed(small: &Lesson, plan: &SheetPlan) -> Option<Score> {
 /// bar and onset as the picture has them, and the count in quarters from the
 /// figure's first bar line), and whether it `goesOn` after what is drawn. Null
 /// where it can't be drawn.
-pub(crate) fn staves(lesson: &Lesson, plan: &SheetPlan, figures: &[Grid]) -> Json {
+///
+/// # Errors
+/// That someone asked to stop.
+pub(crate) fn staves(
+    lesson: &Lesson,
+    plan: &SheetPlan,
+    figures: &[Grid],
+    stop: &Stop,
+) -> Result<Json, CopyError> {
     let drawn = figures.iter().enumerate().map(|(place, figure)| {
-        let small = alone(lesson, plan, figure.name.as_deref())?;
-        let score = composed(&small, plan)?;
-        let (svg, goes_on) = picture(&score, &format!("figure-{place}"))?;
-        let notes = notes(&score);
-        let said: Vec<&str> = notes.iter().map(|note| note.name.as_str()).collect();
-        let scale = &small.scales[small.exercises[0].scale].scale.name;
-        let on = format!("on {scale}, for {}", called(&small.players[0]));
-        Some(json!({
-            "svg": svg,
-            "name": format!("Staff: {}", said.join(", ")),
-            "on": on,
-            "goesOn": goes_on,
-            "notes": notes
-                .iter()
-                .map(|note| json!([note.bar, note.onset, note.count]))
-                .collect::<Vec<_>>(),
-        }))
+        let Some(small) = alone(lesson, plan, figure.name.as_deref()) else {
+            return Ok(Json::Null);
+        };
+        let score = composed(&small, plan, stop)?;
+        Ok(score
+            .and_then(|score| staff(&small, &score, place))
+            .unwrap_or(Json::Null))
     });
-    drawn.map(|one| one.unwrap_or(Json::Null)).collect()
+    drawn.collect()
+}
+
+/// A figure's staff; none where it can't be drawn.
+fn staff(small: &Lesson, score: &Score, place: usize) -> Option<Json> {
+    let (svg, goes_on) = picture(score, &format!("figure-{place}"))?;
+    let notes = notes(score);
+    let said: Vec<&str> = notes.iter().map(|note| note.name.as_str()).collect();
+    let scale = &small.scales[small.exercises[0].scale].scale.name;
+    let on = format!("on {scale}, for {}", called(&small.players[0]));
+    Some(json!({
+        "svg": svg,
+        "name": format!("Staff: {}", said.join(", ")),
+        "on": on,
+        "goesOn": goes_on,
+        "notes": notes
+            .iter()
+            .map(|note| json!([note.bar, note.onset, note.count]))
+            .collect::<Vec<_>>(),
+    }))
 }
 
 /// A written note that is struck.
@@ -155,11 +185,7 @@ fn notes(score: &Score) -> Vec<Struck> {
         if place == 0 && bar.implicit {
             bar_line = -length;
         }
-        let name = if bar.extra {
-            format!("X{}", bar.number)
-        } else {
-            bar.number.to_string()
-        };
+        let name = bar.label().to_string();
         let mut within = 0;
         for element in &bar.elements {
             if let Element::Note(note) = element
@@ -224,11 +250,12 @@ mod tests {
 
     fn drawn(text: &str, player: usize) -> Json {
         let lesson = lesson_text::read_with(text, "a", None).unwrap().lesson;
-        let composer = Composer::new(&lesson).unwrap();
+        let stop = Stop::default();
+        let composer = composer(&lesson, &stop).unwrap();
         let mut plans = composer.plans().iter();
         let plan = plans.find(|plan| plan.player == player).unwrap();
         let figures: Vec<Grid> = (0..).map_while(|at| grid(text, at, None)).collect();
-        staves(&lesson, plan, &figures)
+        staves(&lesson, plan, &figures, &stop).unwrap()
     }
 
     const LESSON: &str = "title = \"t\"\ninstruments = [\"alto saxophone\", \"trombone\"]\n\

@@ -23,6 +23,7 @@ mod token;
 mod answer;
 mod api;
 mod assets;
+mod turns;
 
 mod folder;
 mod held;

@@ -1,6 +1,7 @@
 //! From a text to all that the page shows of it: mistakes, what can be
 //! chosen, and the first page of one sheet, in one answer.
 
+use copyist::{CopyError, Refusal, Stop, composer, unless_stopped};
 use etude::{Composer, Sheet, SheetPlan};
 use lesson::{Lesson, Named};
 use lesson_text::Mistake;
@@ -74,7 +75,10 @@ impl Shown {
 }
 
 /// Everything but the pages after the first.
-pub(crate) fn look(folder: &Folder, shown: &Shown) -> Json {
+///
+/// # Errors
+/// That someone asked to stop.
+pub(crate) fn look(folder: &Folder, shown: &Shown, stop: &Stop) -> Result<Json, CopyError> {
     let text = &shown.text;
     let figures = grids(shown);
     let mut answer = json!({
@@ -83,19 +87,17 @@ pub(crate) fn look(folder: &Folder, shown: &Shown) -> Json {
         "mistakes": [],
     });
     match lessons::read(folder, &shown.file, text) {
-        Ok(lesson) => match Composer::new(&lesson) {
-            Ok(composer) => add(&mut answer, &composer, shown, &figures),
-            Err(error) => {
+        Ok(lesson) => match composer(&lesson, stop) {
+            Ok(composer) => add(&mut answer, &composer, shown, &figures, stop)?,
+            Err(Refusal { message, help }) => {
                 answer["mistakes"] = json!([{
-                    "from": 0, "to": 0, "line": 1,
-                    "message": error.to_string(),
-                    "help": "use fewer different tuplets in one lesson",
+                    "from": 0, "to": 0, "line": 1, "message": message, "help": help,
                 }]);
             }
         },
         Err(mistakes) => answer["mistakes"] = of_mistakes(text, &mistakes),
     }
-    answer
+    Ok(answer)
 }
 
 /// The figures' rows of counts, up to the first that is unclear.
@@ -109,7 +111,13 @@ fn grids(shown: &Shown) -> Vec<Grid> {
         .collect()
 }
 
-fn add(answer: &mut Json, composer: &Composer<'_>, shown: &Shown, figures: &[Grid]) {
+fn add(
+    answer: &mut Json,
+    composer: &Composer<'_>,
+    shown: &Shown,
+    figures: &[Grid],
+    stop: &Stop,
+) -> Result<(), CopyError> {
     let lesson = composer.lesson();
     answer["players"] = lesson
         .players
@@ -117,7 +125,7 @@ fn add(answer: &mut Json, composer: &Composer<'_>, shown: &Shown, figures: &[Gri
         .map(|player| json!(called(player)))
         .collect();
     let Some(plan) = shown.plan(composer) else {
-        return;
+        return Ok(());
     };
     let own = composer
         .plans()
@@ -126,7 +134,7 @@ fn add(answer: &mut Json, composer: &Composer<'_>, shown: &Shown, figures: &[Gri
     answer["keys"] = own.map(|one| key(lesson, one)).collect();
     answer["player"] = json!(plan.player);
     answer["key"] = json!(plan.stem());
-    match composer.compose(&plan) {
+    match unless_stopped(composer.compose(&plan))? {
         Ok(made) => {
             let drawn = sheet::first(&made.score, &plan.stem());
             answer["sheet"] = json!({
@@ -139,22 +147,28 @@ fn add(answer: &mut Json, composer: &Composer<'_>, shown: &Shown, figures: &[Gri
         }
         Err(left_out) => answer["leftOut"] = json!(left_out.to_string()),
     }
-    answer["staves"] = staves(lesson, &plan, figures);
+    answer["staves"] = staves(lesson, &plan, figures, stop)?;
+    Ok(())
 }
 
 /// The pages after the first, and what there is to know of all sheets.
-pub(crate) fn rest(folder: &Folder, shown: &Shown) -> Json {
+///
+/// # Errors
+/// That someone asked to stop.
+pub(crate) fn rest(folder: &Folder, shown: &Shown, stop: &Stop) -> Result<Json, CopyError> {
     let Ok(lesson) = lessons::read(folder, &shown.file, &shown.text) else {
-        return json!({});
+        return Ok(json!({}));
     };
-    let Ok(composer) = Composer::new(&lesson) else {
-        return json!({});
+    let Ok(composer) = composer(&lesson, stop) else {
+        return Ok(json!({}));
     };
-    let pages = shown
-        .plan(&composer)
-        .and_then(|plan| Some((plan, composer.compose(&plan).ok()?)))
-        .map(|(plan, made)| sheet::rest(&made.score, &plan.stem()));
-    json!({ "pages": pages.unwrap_or_default(), "know": know(&composer) })
+    let mut pages = Vec::new();
+    if let Some(plan) = shown.plan(&composer)
+        && let Ok(made) = unless_stopped(composer.compose(&plan))?
+    {
+        pages = sheet::rest(&made.score, &plan.stem());
+    }
+    Ok(json!({ "pages": pages, "know": know(&composer)? }))
 }
 
 /// Sheets of a lesson past which not all are looked through while somebody
@@ -162,11 +176,11 @@ pub(crate) fn rest(folder: &Folder, shown: &Shown) -> Json {
 const LOOKED_THROUGH: usize = 600;
 
 /// What a teacher should know before printing, in sentences.
-fn know(composer: &Composer<'_>) -> Vec<String> {
+fn know(composer: &Composer<'_>) -> Result<Vec<String>, CopyError> {
     let plans = composer.plans();
     let (mut turned, mut jumped, mut left_out) = (0usize, 0usize, Vec::new());
     for plan in plans.iter().take(LOOKED_THROUGH) {
-        match composer.compose(plan) {
+        match unless_stopped(composer.compose(plan))? {
             Ok(made) => {
                 turned += usize::from(made.report.turns > 0);
                 jumped += usize::from(made.report.jumps > 0);
@@ -190,7 +204,7 @@ fn know(composer: &Composer<'_>) -> Vec<String> {
     know.extend(sheets(jumped, "jumps an octave", "jump an octave"));
     know.extend(composer.lesson().remarks.iter().cloned());
     know.extend(left_out);
-    know
+    Ok(know)
 }
 
 fn remarks(made: &Sheet) -> Json {
@@ -276,12 +290,16 @@ mod tests {
         Folder::open(&std::env::temp_dir()).unwrap()
     }
 
+    fn looked(shown: &Shown) -> Json {
+        look(&folder(), shown, &Stop::default()).unwrap()
+    }
+
     const LESSON: &str = "title = \"Stairs\"\ninstruments = [\"alto saxophone\", \"flute\"]\n\
                           [scale]\nname = \"dorian\"\n[figure]\nmoves = \"start, step up\"\n";
 
     #[test]
     fn a_good_text_gives_choices_and_a_page() {
-        let answer = look(&folder(), &shown(LESSON));
+        let answer = looked(&shown(LESSON));
         assert_eq!(answer["mistakes"], json!([]));
         assert_eq!(answer["players"], json!(["Alto Saxophone in E♭", "Flute"]));
         assert_eq!(answer["key"], "01-a");
@@ -302,13 +320,26 @@ mod tests {
             key: "03-g".to_owned(),
             ..shown(LESSON)
         };
-        assert_eq!(look(&folder(), &flute)["key"], "03-b-flat");
+        assert_eq!(looked(&flute)["key"], "03-b-flat");
+    }
+
+    /// What is given up is not told as a sheet that is left out.
+    #[test]
+    fn what_nobody_waits_for_has_no_answer() {
+        let stop = Stop::default();
+        stop.ask();
+        for ended in [
+            look(&folder(), &shown(LESSON), &stop),
+            rest(&folder(), &shown(LESSON), &stop),
+        ] {
+            assert!(matches!(ended, Err(CopyError::Stopped)), "{ended:?}");
+        }
     }
 
     #[test]
     fn mistakes_stand_where_the_page_counts_them() {
         let text = LESSON.replace("Stairs", "𝄞").replace("dorian", "dorain");
-        let answer = look(&folder(), &shown(&text));
+        let answer = looked(&shown(&text));
         let mistake = &answer["mistakes"][0];
         let units: Vec<u16> = text.encode_utf16().collect();
         let from = mistake["from"].as_u64().unwrap() as usize;
@@ -322,7 +353,7 @@ mod tests {
     fn what_lies_outside_is_told_and_not_read() {
         for file in ["../x.musicxml", "/etc/passwd", "none.musicxml"] {
             let text = LESSON.to_owned() + &format!("[changes]\nlead_sheet = \"{file}\"\n");
-            let answer = look(&folder(), &shown(&text));
+            let answer = looked(&shown(&text));
             let message = answer["mistakes"][0]["message"].as_str().unwrap();
             let expected = if file.starts_with("none") {
                 "there is no file"

@@ -1,6 +1,6 @@
 //! A sheet, or a figure by itself, as it sounds, for the player in the page.
 
-use etude::Composer;
+use copyist::{CopyError, Stop, composer, unless_stopped};
 use lesson::Lesson;
 use lesson_text::edit::grid;
 use score::Score;
@@ -12,23 +12,40 @@ use crate::lessons;
 use crate::look::Shown;
 
 /// What the player plays, as JSON, or why it can't.
-pub(crate) fn play(folder: &Folder, shown: &Shown) -> Result<String, String> {
-    let lesson = lessons::read(folder, &shown.file, &shown.text)
-        .map_err(|_| "the lesson has a mistake: mend it first".to_owned())?;
-    let composer = Composer::new(&lesson).map_err(|error| error.to_string())?;
-    let plan = shown
-        .plan(&composer)
-        .ok_or_else(|| "there is no sheet".to_owned())?;
+///
+/// # Errors
+/// That someone asked to stop.
+pub(crate) fn play(
+    folder: &Folder,
+    shown: &Shown,
+    stop: &Stop,
+) -> Result<Result<String, String>, CopyError> {
+    let why = |words: &str| Ok(Err(words.to_owned()));
+    let Ok(lesson) = lessons::read(folder, &shown.file, &shown.text) else {
+        return why("the lesson has a mistake: mend it first");
+    };
+    let composer = match composer(&lesson, stop) {
+        Ok(composer) => composer,
+        Err(refusal) => return why(&refusal.message),
+    };
+    let Some(plan) = shown.plan(&composer) else {
+        return why("there is no sheet");
+    };
     if let Some(place) = shown.figure {
         let figure = grid(&shown.text, place, None);
         let small = figure.and_then(|figure| alone(&lesson, &plan, figure.name.as_deref()));
-        let small = small.ok_or_else(|| "no exercise plays this figure".to_owned())?;
-        let score =
-            composed(&small, &plan).ok_or_else(|| "this figure doesn't fit the horn".to_owned())?;
-        return performed(&small, &score);
+        let Some(small) = small else {
+            return why("no exercise plays this figure");
+        };
+        return match composed(&small, &plan, stop)? {
+            Some(score) => Ok(performed(&small, &score)),
+            None => why("this figure doesn't fit the horn"),
+        };
     }
-    let made = composer.compose(&plan).map_err(|fault| fault.to_string())?;
-    performed(&lesson, &made.score)
+    match unless_stopped(composer.compose(&plan))? {
+        Ok(made) => Ok(performed(&lesson, &made.score)),
+        Err(left_out) => why(&left_out.to_string()),
+    }
 }
 
 fn performed(lesson: &Lesson, score: &Score) -> Result<String, String> {

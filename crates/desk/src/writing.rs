@@ -66,9 +66,10 @@ impl Writing {
             return Err("the desk is still writing".to_owned());
         }
         let out = asked.out.clone();
-        let run = run(asked)?;
+        let stop = Stop::default();
+        let run = run(asked, &stop)?;
         let work = Arc::new(Work {
-            stop: Stop::default(),
+            stop,
             of: run.sheets(),
             done: AtomicUsize::new(0),
             report: Mutex::default(),
@@ -111,7 +112,7 @@ impl Writing {
     }
 }
 
-fn run(asked: Asked) -> Result<Run, String> {
+fn run(asked: Asked, stop: &Stop) -> Result<Run, String> {
     let (names, keys) = match asked.only {
         None => (Vec::new(), Vec::new()),
         Some((name, key)) => (vec![name], key.into_iter().collect()),
@@ -125,7 +126,7 @@ fn run(asked: Asked) -> Result<Run, String> {
         replace: asked.replace,
         ..Options::default()
     };
-    Run::new(vec![asked.source.into()], options).map_err(|refusals| {
+    Run::new(vec![asked.source.into()], options, stop).map_err(|refusals| {
         let refusals: Vec<String> = refusals.iter().map(ToString::to_string).collect();
         refusals.join("; ")
     })
@@ -138,7 +139,7 @@ impl Work {
         let count = |_| {
             self.done.fetch_add(1, Ordering::Relaxed);
         };
-        let ended = run.write(&self.stop, &count, &mut |news| {
+        let ended = run.write(&count, &mut |news| {
             match news {
                 News::Lesson(outcome) => told.extend(sentences(outcome)),
                 News::Waiting { folder, .. } => {

@@ -9,9 +9,7 @@
 #![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
-mod book;
 mod composer;
-mod edition;
 mod plan;
 mod remark;
 mod report;
@@ -53,13 +51,11 @@ mod sentence;
 #[cfg(test)]
 mod sample;
 
-pub use book::book;
 pub use composer::Composer;
-pub use edition::edition;
 pub use over::{Connection, PhrasePart};
 pub use plan::SheetPlan;
 pub use remark::Remark;
 pub use report::{ExerciseReport, Join, LeftOut, Report, Sheet, Statement};
-pub use room::{Room, RoomPitch, rooms};
+pub use room::{NoRooms, Room, RoomPitch, rooms};
 pub use spare::Spare;
 pub use survey::{Outcome, Surprise, Surprising, hardest, surprises};

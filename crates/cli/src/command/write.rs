@@ -4,7 +4,7 @@ use std::env;
 use std::io::Write;
 use std::path::PathBuf;
 
-use copyist::{Choice, News, Options, Refusal, Run, use_threads};
+use copyist::{Choice, News, Options, Refusal, Run, Stop, use_threads};
 
 use crate::args::{SheetFormat, WriteArgs};
 use crate::console::Console;
@@ -27,7 +27,8 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
         Err(refusal) => return Ok(nothing_written(&[refusal], console)),
     };
     let describes = options.describe;
-    let run = match Run::new(sources, options) {
+    let stop = Stop::default();
+    let run = match Run::new(sources, options, &stop) {
         Ok(run) => run,
         Err(refusals) => return Ok(nothing_written(&refusals, console)),
     };
@@ -44,30 +45,26 @@ pub fn run(args: &WriteArgs, out: &mut impl Write, console: &Console) -> anyhow:
     let progress = Progress::new(console, run.sheets(), args.quiet);
     let mut report = WriteReport::new(args, run.audio_fault().is_none(), console, &progress);
     let mut array = JsonArray::default();
-    let stop = signals::heard(progress.clear())?;
-    let outcome = run.write(
-        &stop,
-        &|bars| progress.sheet(bars),
-        &mut |news| match news {
-            News::Sheet(json) => array.item(out, json),
-            News::Lesson(lesson) => report.lesson(lesson, out),
-            News::Waiting { folder, lock } => {
-                console.remark(&format!(
-                    "waiting for another run that writes into {} (it holds {})",
-                    folder.display(),
-                    lock.display()
-                ));
-                Ok(())
-            }
-            News::Unlockable { folder, reason } => {
-                console.remark(&format!(
-                    "{} can't be locked ({reason}): let only one run write there at a time",
-                    folder.display()
-                ));
-                Ok(())
-            }
-        },
-    )?;
+    signals::hear(&stop, progress.clear())?;
+    let outcome = run.write(&|bars| progress.sheet(bars), &mut |news| match news {
+        News::Sheet(json) => array.item(out, json),
+        News::Lesson(lesson) => report.lesson(lesson, out),
+        News::Waiting { folder, lock } => {
+            console.remark(&format!(
+                "waiting for another run that writes into {} (it holds {})",
+                folder.display(),
+                lock.display()
+            ));
+            Ok(())
+        }
+        News::Unlockable { folder, reason } => {
+            console.remark(&format!(
+                "{} can't be locked ({reason}): let only one run write there at a time",
+                folder.display()
+            ));
+            Ok(())
+        }
+    })?;
     if describes {
         array.close(out)?;
     }

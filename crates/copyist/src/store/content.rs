@@ -6,20 +6,21 @@ use std::path::Path;
 
 use super::hash::Hash;
 use super::regular;
+use crate::run_file::RunFile;
 
 /// What goes into a file.
 #[derive(Debug, Clone, Copy)]
 pub enum Content<'a> {
     Bytes(&'a [u8]),
     /// From its beginning on.
-    File(&'a File),
+    File(&'a RunFile),
 }
 
 impl Content<'_> {
     pub fn length(self) -> io::Result<u64> {
         match self {
             Content::Bytes(bytes) => Ok(bytes.len() as u64),
-            Content::File(file) => Ok(file.metadata()?.len()),
+            Content::File(file) => file.length(),
         }
     }
 
@@ -52,8 +53,9 @@ impl Content<'_> {
                 let old = regular::read(path)?;
                 Ok((old != bytes).then(|| Hash::of(&old)))
             }
-            Content::File(_) => {
-                let old = Hash::of_file(path)?;
+            Content::File(file) => {
+                regular::refuse_endless(path)?;
+                let old = Hash::of_all(file.beside(File::open(path)?))?;
                 Ok((old != hash).then_some(old))
             }
         }

@@ -17,7 +17,7 @@ use super::journal::{self, Journal};
 use super::new_folder::NewFolder;
 use super::record::{CONTENTS, Record};
 use super::regular;
-use super::versions::{beside, is_new};
+use super::versions::beside;
 use super::whole::{self, UNFINISHED};
 use crate::folder_outcome::{KeptFile, Leftover};
 
@@ -193,18 +193,18 @@ impl LessonFolder {
         kept.collect()
     }
 
-    /// Files of ours that the lesson no longer makes, by `still`; those that
+    /// Files of ours that the lesson no longer makes, by `stands`; those that
     /// nobody edited are removed if the rules say so, or if this run put the
     /// same sheet under its new name, by `renames`.
     pub fn leftovers(
         &self,
         rules: &Rules,
-        still: impl Fn(&str) -> bool,
+        stands: impl Fn(&str) -> bool,
         renames: &BTreeMap<String, String>,
     ) -> Result<Vec<Leftover>, CopyError> {
         let mut leftovers = Vec::new();
         for file in self.known.hashes.keys() {
-            if self.done().contains_key(file) || (still(file) && !is_new(file)) {
+            if self.done().contains_key(file) || stands(file) {
                 continue;
             }
             let path = self.path.join(file);
@@ -234,8 +234,12 @@ impl LessonFolder {
 
     /// The hash to know each file by from now on, and the files that somebody
     /// edited; `known` is what the folder says by now, in case others wrote
-    /// there too.
-    pub fn remembered(&self, known: &Record) -> (BTreeMap<String, String>, Vec<String>) {
+    /// there too. In haste, what is known in one way only isn't read again.
+    pub fn remembered(
+        &self,
+        known: &Record,
+        in_haste: bool,
+    ) -> (BTreeMap<String, String>, Vec<String>) {
         let done = self.done();
         let mut hashes: BTreeMap<String, String> = BTreeMap::new();
         let is_kept = |outcome: &FileOutcome| matches!(outcome, FileOutcome::Kept { .. });
@@ -245,13 +249,21 @@ impl LessonFolder {
             if done.contains_key(file) {
                 continue;
             }
-            let Ok(now) = Hash::of_file(&self.path.join(file)) else {
-                continue;
+            let path = self.path.join(file);
+            let only = told.first().filter(|_| in_haste && told.len() == 1);
+            let hash = match only {
+                Some(_) if !path.is_file() => continue,
+                Some(only) => Some(only),
+                None => {
+                    let Ok(now) = Hash::of_file(&path) else {
+                        continue;
+                    };
+                    if !known.is_ours(file, now) {
+                        edited.push(file.clone());
+                    }
+                    told.iter().find(|hash| **hash == now).or(told.first())
+                }
             };
-            if !known.is_ours(file, now) {
-                edited.push(file.clone());
-            }
-            let hash = told.iter().find(|hash| **hash == now).or(told.first());
             hashes.extend(hash.map(|hash| (file.clone(), hash.to_string())));
         }
         for (file, done) in &*done {

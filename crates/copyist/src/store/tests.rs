@@ -32,7 +32,7 @@ impl Folder {
 
     /// A whole run that puts one file and makes only those in `makes`.
     fn run(&self, rules: Rules, makes: &[&str], text: &str) -> FolderOutcome {
-        let store = Store::new(&self.0, rules);
+        let store = Store::new(&self.0, rules, &Stop::default());
         store.open("a");
         for file in makes {
             store.put("a", file, text.as_bytes()).unwrap();
@@ -189,7 +189,7 @@ fn without_contents_nothing_is_overwritten() {
 fn what_a_killed_run_wrote_is_known_again() {
     let folder = Folder::new("killed");
     folder.run(plain(), &["s.txt", "t.txt"], "one");
-    let store = Store::new(&folder.0, plain());
+    let store = Store::new(&folder.0, plain(), &Stop::default());
     store.open("a");
     store.put("a", "s.txt", b"two").unwrap();
     // It ends here: nothing is closed, and a file was being written.
@@ -212,7 +212,7 @@ fn at_once() -> Rules {
 #[test]
 fn a_new_folder_comes_whole_and_is_then_like_any_other() {
     let folder = Folder::new("at-once");
-    let store = Store::new(&folder.0, at_once());
+    let store = Store::new(&folder.0, at_once(), &Stop::default());
     store.open("a");
     store.put("a", "f/s.txt", b"one").unwrap();
     assert_eq!(store.outcome("a", "f/s.txt"), Some(FileOutcome::Made));
@@ -231,12 +231,12 @@ fn a_new_folder_comes_whole_and_is_then_like_any_other() {
 #[test]
 fn what_a_killed_run_left_of_a_new_folder_is_swept() {
     let folder = Folder::new("at-once-killed");
-    let store = Store::new(&folder.0, at_once());
+    let store = Store::new(&folder.0, at_once(), &Stop::default());
     store.open("a");
     store.put("a", "s.txt", b"one").unwrap();
     drop(store);
-    let mut next = Store::new(&folder.0, plain());
-    next.hold(None, &Stop::default(), &mut |_| Ok(())).unwrap();
+    let mut next = Store::new(&folder.0, plain(), &Stop::default());
+    next.hold(None, &mut |_| Ok(())).unwrap();
     let left: Vec<_> = fs::read_dir(&folder.0).unwrap().flatten().collect();
     assert_eq!(left.len(), 1, "{left:?}");
 }
@@ -244,7 +244,7 @@ fn what_a_killed_run_left_of_a_new_folder_is_swept() {
 #[test]
 fn a_folder_that_somebody_made_meanwhile_stays() {
     let folder = Folder::new("at-once-taken");
-    let store = Store::new(&folder.0, at_once());
+    let store = Store::new(&folder.0, at_once(), &Stop::default());
     store.open("a");
     store.put("a", "s.txt", b"one").unwrap();
     fs::create_dir(folder.0.join("a")).unwrap();
@@ -261,7 +261,7 @@ fn a_folder_that_somebody_made_meanwhile_stays() {
 fn what_became_of_a_file_is_told() {
     let folder = Folder::new("outcomes");
     let check = |rules: Rules, text: &str, expected: FileOutcome| {
-        let store = Store::new(&folder.0, rules);
+        let store = Store::new(&folder.0, rules, &Stop::default());
         store.open("a");
         store.put("a", "s.txt", text.as_bytes()).unwrap();
         assert_eq!(store.outcome("a", "s.txt"), Some(expected), "{text}");
@@ -290,7 +290,7 @@ fn a_folder_or_file_in_the_way_is_told_and_leaves_nothing_behind() {
     let folder = Folder::new("refuse");
     fs::create_dir_all(folder.0.join("a/taken.txt")).unwrap();
     folder.write("a/file", "mine");
-    let store = Store::new(&folder.0, plain());
+    let store = Store::new(&folder.0, plain(), &Stop::default());
     store.open("a");
     for (name, expected) in [
         ("a/taken.txt", "a folder has that name"),

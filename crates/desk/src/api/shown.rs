@@ -1,12 +1,12 @@
 //! What a text says, shows and sounds, and its changes.
 
 use std::sync::Arc;
-use std::sync::atomic::Ordering;
 
 use axum::body::Bytes;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Response;
+use copyist::{CopyError, Stop};
 use serde_json::{Value as Json, json};
 
 use super::{Desk, Shared, aside, body, text, unclear};
@@ -18,12 +18,12 @@ pub(super) async fn all_choices(State(desk): Desk) -> Response {
     aside(move || answered(desk.choices.get_or_init(choices::choices))).await
 }
 
-/// Does the work for a text that is shown, unless a newer one has come from
-/// the same tab by the time it is its turn.
+/// Does the work for a text that is shown, unless a newer one comes from the
+/// same tab before it is done.
 async fn for_shown(
     desk: Arc<Shared>,
     bytes: Bytes,
-    work: impl FnOnce(&Shared, &Shown) -> Response + Send + 'static,
+    work: impl FnOnce(&Shared, &Shown, &Stop) -> Result<Response, CopyError> + Send + 'static,
 ) -> Response {
     let body = match body(&bytes) {
         Ok(body) => body,
@@ -34,37 +34,41 @@ async fn for_shown(
     };
     let turn = body.get("turn").and_then(Json::as_u64).unwrap_or(u64::MAX);
     let tab = body.get("tab").and_then(Json::as_str).unwrap_or_default();
-    let newest = desk.newest(tab);
-    newest.fetch_max(turn, Ordering::Relaxed);
+    let Some(stop) = desk.turns.take(tab, turn) else {
+        return passed();
+    };
     aside(move || {
-        if newest.load(Ordering::Relaxed) > turn {
-            return refused(StatusCode::GONE, "a newer text has come");
-        }
-        work(&desk, &shown)
+        let done = stop.check().and_then(|()| work(&desk, &shown, &stop));
+        done.unwrap_or_else(|_| passed())
     })
     .await
 }
 
+/// Nobody waits for this answer any more.
+fn passed() -> Response {
+    refused(StatusCode::GONE, "a newer text has come")
+}
+
 pub(super) async fn looked(State(desk): Desk, bytes: Bytes) -> Response {
-    for_shown(desk, bytes, |desk, shown| {
-        answered(&look(&desk.folder, shown))
+    for_shown(desk, bytes, |desk, shown, stop| {
+        Ok(answered(&look(&desk.folder, shown, stop)?))
     })
     .await
 }
 
 pub(super) async fn rested(State(desk): Desk, bytes: Bytes) -> Response {
-    for_shown(desk, bytes, |desk, shown| {
-        answered(&rest(&desk.folder, shown))
+    for_shown(desk, bytes, |desk, shown, stop| {
+        Ok(answered(&rest(&desk.folder, shown, stop)?))
     })
     .await
 }
 
 pub(super) async fn played(State(desk): Desk, bytes: Bytes) -> Response {
-    for_shown(desk, bytes, |desk, shown| {
-        match play::play(&desk.folder, shown) {
+    for_shown(desk, bytes, |desk, shown, stop| {
+        Ok(match play::play(&desk.folder, shown, stop)? {
             Ok(events) => of(StatusCode::OK, "application/json", events),
             Err(why) => refused(StatusCode::UNPROCESSABLE_ENTITY, &why),
-        }
+        })
     })
     .await
 }

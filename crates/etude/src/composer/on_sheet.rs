@@ -4,6 +4,7 @@ use std::sync::{Arc, PoisonError};
 
 use lesson::{Exercise, Named};
 use rhythm::{BeamStyle, Meter, Ticks};
+use score::Chords;
 use theory::{
     ChordSymbol, Degree, Form, Level, LineTone, Naming, Pitch, PitchName, Root, Rung, Scale,
     Signature, Speller, Tone,
@@ -18,7 +19,7 @@ use crate::place::{self, Horn, Misfit, Placed, Shape, settle, shape, together};
 use crate::plan::{self, SheetPlan};
 use crate::remark::Remark;
 use crate::report::Statement;
-use crate::spell::{Chords, NameKey, Passage, Spelled, chord_over, spell};
+use crate::spell::{NameKey, Passage, Spelled, chord_over, spell};
 use crate::through;
 use crate::timing::{Print, Timing};
 

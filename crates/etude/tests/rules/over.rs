@@ -1,6 +1,7 @@
 //! Lines over changes: what stands on the sheet.
 
 use std::fmt::Write;
+use std::sync::atomic::AtomicBool;
 
 use etude::Composer;
 use proptest::prelude::*;
@@ -402,11 +403,15 @@ fn a_score_says_what_it_is_played_over() {
     let chords: Vec<String> = score
         .chords
         .iter()
-        .zip(&score.scales)
-        .map(|(chord, scale)| {
-            let scale: Vec<String> = scale.iter().map(ToString::to_string).collect();
-            format!("{chord}: {}", scale.join(" "))
-        })
+        .map(
+            |score::Chord {
+                 symbol: chord,
+                 scale,
+             }| {
+                let scale: Vec<String> = scale.iter().map(ToString::to_string).collect();
+                format!("{chord}: {}", scale.join(" "))
+            },
+        )
         .collect();
     assert_eq!(
         chords[..3],
@@ -484,7 +489,13 @@ fn room_scores_of_changes_with_sections_keep_their_exercises() {
     let text = "title = \"Test\"\ninstruments = [\"flute\", \"alto saxophone\"]\n[keys]\nonly = [\"C\"]\n[changes]\nkey = \"C\"\n[[section]]\nname = \"Quay\"\nbars = \"| C6 | Dm7 |\"\ntimes = 2\n[figure]\nmoves = \"start\"\ncount = \"1\"\n[[exercise]]\nkind = \"changes\"\n[[exercise]]\nkind = \"guide tones\"\n";
     let lesson = lesson(text);
     let composer = Composer::new(&lesson).unwrap();
-    let rooms = etude::rooms(&lesson, composer.plans(), etude::RoomPitch::Transposed).unwrap();
+    let rooms = etude::rooms(
+        &lesson,
+        composer.plans(),
+        etude::RoomPitch::Transposed,
+        &AtomicBool::new(false),
+    )
+    .unwrap();
     for part in &rooms[0].parts {
         assert_eq!(part.part.measures.len(), 8);
         let starts: Vec<usize> = part

@@ -1,5 +1,7 @@
 //! The teacher's own words on sheets, and exercises for some players only.
 
+use std::sync::atomic::AtomicBool;
+
 use etude::{Composer, LeftOut, RoomPitch, rooms};
 use score::{About, Direction, Score};
 
@@ -166,7 +168,13 @@ fn a_player_whom_nothing_is_for_is_told_once() {
 fn in_a_room_those_it_is_not_for_rest() {
     let lesson = lesson(ROOM);
     let composer = Composer::new(&lesson).unwrap();
-    let rooms = rooms(&lesson, composer.plans(), RoomPitch::Transposed).unwrap();
+    let rooms = rooms(
+        &lesson,
+        composer.plans(),
+        RoomPitch::Transposed,
+        &AtomicBool::new(false),
+    )
+    .unwrap();
     assert_eq!(rooms.len(), 2);
     let [window, door] = &rooms[0].parts[..] else {
         panic!("two parts");
