@@ -1,6 +1,8 @@
 //! The words a lesson file knows, table by table. The reader goes by them, and
 //! so does the schema that editors check a lesson by.
 
+use theory::{Chord, Instrument, Scale};
+
 use crate::language::choice::{Choices, names};
 
 /// One kind of table.
@@ -43,6 +45,11 @@ impl PartialEq for Known {
 }
 
 impl Known {
+    /// Whether it begins with a heading in brackets, not with a key.
+    pub(crate) fn has_heading(&self) -> bool {
+        self.name.starts_with('[')
+    }
+
     /// What a key takes.
     pub(crate) fn takes(&self, key: &str) -> Option<&'static Takes> {
         let word = self.words.iter().find(|word| word.key == key);
@@ -58,8 +65,18 @@ pub(crate) type Words = fn() -> Vec<String>;
 pub(crate) enum Takes {
     /// Words in quotes.
     Text,
+    /// The same, over several lines.
+    Lines,
     /// The same; these are usual.
     Usual(Words),
+    /// The name of a scale of the catalogue, or one of the lesson's own.
+    Scale,
+    /// The name of an instrument.
+    Instrument,
+    /// A kind of chord.
+    Chord,
+    /// The name of one of the lesson's tables of this kind.
+    Own(&'static str),
     /// One of these words, however they are joined and in letters of any size.
     Word(Words),
     /// A whole number, the least and the most.
@@ -74,6 +91,8 @@ pub(crate) enum Takes {
     Tables(&'static Known),
     /// A table of words of the lesson's own, each with words in quotes.
     Entries,
+    /// The same over bars and statements: `"bar 3" = "listen"`.
+    WordsOver,
     /// Any of these.
     Any(&'static [Takes]),
 }
@@ -82,9 +101,33 @@ impl Takes {
     /// Whether words in quotes may stand there.
     pub(crate) fn text(&self) -> bool {
         match self {
-            Takes::Text | Takes::Usual(_) | Takes::Word(_) => true,
+            Takes::Text
+            | Takes::Lines
+            | Takes::Usual(_)
+            | Takes::Scale
+            | Takes::Instrument
+            | Takes::Chord
+            | Takes::Own(_)
+            | Takes::Word(_) => true,
             Takes::Any(all) => all.iter().any(Takes::text),
             _ => false,
+        }
+    }
+
+    /// What is usual among words in quotes, where something is.
+    pub(crate) fn usual(&self) -> Option<Vec<String>> {
+        match self {
+            Takes::Usual(words) => Some(words()),
+            Takes::Scale => Some(all(&Scale::catalogue(), |one: &Scale| one.name.to_string())),
+            Takes::Instrument => Some(all(&Instrument::catalogue(), |one: &Instrument| {
+                one.name.to_string()
+            })),
+            Takes::Chord => {
+                let mut suffixes = all(&Chord::catalogue(), |one: &Chord| one.suffix().to_string());
+                suffixes.retain(|suffix| !suffix.is_empty());
+                Some(suffixes)
+            }
+            _ => None,
         }
     }
 
@@ -97,6 +140,15 @@ impl Takes {
         }
     }
 
+    /// The table that may stand there.
+    pub(crate) fn table(&self) -> Option<&'static Known> {
+        match self {
+            Takes::Table(known) | Takes::Tables(known) => Some(known),
+            Takes::Any(all) => all.iter().find_map(Takes::table),
+            _ => None,
+        }
+    }
+
     /// Whether just these words may stand there.
     pub(crate) fn words<T>(&self, choices: Choices<T>) -> bool {
         match self {
@@ -104,4 +156,8 @@ impl Takes {
             _ => false,
         }
     }
+}
+
+fn all<T>(catalogue: &[T], name: fn(&T) -> String) -> Vec<String> {
+    catalogue.iter().map(name).collect()
 }

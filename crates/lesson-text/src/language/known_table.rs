@@ -1,11 +1,12 @@
 //! The words a lesson file and a course file know, table by table, as the
 //! design lists them: what each takes, and what it says.
 
-use theory::{Chord, Instrument, KeyOrder, Scale};
+use theory::KeyOrder;
 
 use crate::language::choice::names;
 use crate::language::known::Takes::{
-    Any, Entries, List, Number, Switch, Table, Tables, Text, Usual, Word as OneOf,
+    Any, Entries, Lines, List, Number, Own, Switch, Table, Tables, Text, Usual, Word as OneOf,
+    WordsOver,
 };
 use crate::language::known::{Known, Need, Takes, Word};
 use crate::language::study;
@@ -53,28 +54,6 @@ const METER: Takes = Usual(|| {
         "4/4", "3/4", "2/4", "2/2", "6/8", "9/8", "12/8", "5/4", "7/8",
     ])
 });
-const SCALE_NAME: Takes = Usual(|| {
-    Scale::catalogue()
-        .iter()
-        .map(|one| one.name.to_string())
-        .collect()
-});
-const CHORD: Takes = Usual(|| {
-    let suffixes = Chord::catalogue()
-        .iter()
-        .map(|one| one.suffix().to_string())
-        .collect::<Vec<_>>();
-    suffixes
-        .into_iter()
-        .filter(|suffix| !suffix.is_empty())
-        .collect()
-});
-const INSTRUMENT_NAME: Takes = Usual(|| {
-    Instrument::catalogue()
-        .iter()
-        .map(|one| one.name.to_string())
-        .collect()
-});
 const VARIANT: Takes = Usual(variant_words::usual);
 
 fn texts(words: &[&str]) -> Vec<String> {
@@ -89,11 +68,11 @@ tables! {
         "author": Text, "who made it";
         "rights": Text, "whose it is";
         "footer": Text, "what stands at the foot of each page";
-        "text": Text, "paragraphs under the title, parted by empty lines";
+        "text": Lines, "paragraphs under the title, parted by empty lines";
         "show_moves": Switch, "false leaves the figure's moves out of the head";
         "paper": OneOf(|| names(words::PAPERS)), "what the sheets are printed on";
         "id": Text, "the name of the lesson's folder; the file's name if not said";
-        "instruments": List(&INSTRUMENT_NAME), "who plays, by names, ids or aliases";
+        "instruments": List(&Takes::Instrument), "who plays, by names, ids or aliases";
         "level": LEVEL, "the range that is used, and how notes are beamed";
         "tempo": TEMPO_SAID, "beats a minute, or a ladder of tempos";
         "feel": Usual(|| texts(&words::FEELS)), "straight or swing, and how unevenly tracks play it";
@@ -130,11 +109,11 @@ tables! {
         "author": Text, "who made it";
         "rights": Text, "whose it is";
         "footer": Text, "what stands at the foot of each page";
-        "text": Text, "the foreword of its books, in paragraphs";
+        "text": Lines, "the foreword of its books, in paragraphs";
         "show_moves": Switch, "false leaves the figures' moves out of the heads";
         "paper": OneOf(|| names(words::PAPERS)), "what books and sheets are printed on";
         "id": Text, "the name of the course's folder; the file's name if not said";
-        "instruments": List(&INSTRUMENT_NAME), "who plays every lesson";
+        "instruments": List(&Takes::Instrument), "who plays every lesson";
         "level": LEVEL, "the level of players who say none";
         "tempo": TEMPO_SAID, "beats a minute, or a ladder, of lessons that say none";
         "feel": Usual(|| texts(&words::FEELS)), "straight or swing, where a lesson says none";
@@ -158,7 +137,7 @@ tables! {
     }
     WEEK "[[week]]" needs [Need::Some(&["lessons", "again"])]; {
         "title": Text, "beside the week's number";
-        "text": Text, "paragraphs at the head of the week's packet";
+        "text": Lines, "paragraphs at the head of the week's packet";
         "lessons": LESSON_FILES, "this week's lesson files";
         "keys": SOME_KEYS, "which of the lessons' keys are played this week";
         "again": Number(1, limit::WEEKS as i64), "the lessons of so many weeks ago come back";
@@ -166,8 +145,8 @@ tables! {
     INSTRUMENT "[[instrument]]" needs [Need::Some(&["name"])]; {
         "name": Text, "what the players call it";
         "clef": OneOf(|| names(words::CLEFS)), "its clef";
-        "sounds": Text, "what a written C4 sounds";
-        "like": INSTRUMENT_NAME, "the instrument it sounds like";
+        "sounds": Usual(|| texts(&["Bb3", "Eb3", "C4"])), "what a written C4 sounds";
+        "like": Takes::Instrument, "the instrument it sounds like";
         "range": RANGE, "its written range";
         "beginner": RANGE, "its written range for beginners";
         "intermediate": RANGE, "its written range at the intermediate level";
@@ -176,14 +155,14 @@ tables! {
     CHANGES "[changes]" needs [Need::NotBoth(&["bars", "form", "lead_sheet"])]; {
         "key": Usual(|| texts(&["C", "C minor"])), "the key they are in; if not said, the first chord's root";
         "meter": METER, "4/4 if not said";
-        "bars": Text, "| Dm7 | G7 | Cmaj7 | same |";
+        "bars": Lines, "| Dm7 | G7 | Cmaj7 | same |";
         "form": Any(&[List(&Text), Text]), "the names of the sections, in the order they are played";
         "lead_sheet": Text, "a MusicXML file to take them from";
         "part": Any(&[Text, Number(*limit::PARTS.start(), *limit::PARTS.end())]), "the part of it";
     }
     SECTION "[[section]]" needs [Need::Some(&["bars"])]; {
         "name": Text, "printed in a box where it begins";
-        "bars": Text, "| Dm7 | G7 | Cmaj7 | same |";
+        "bars": Lines, "| Dm7 | G7 | Cmaj7 | same |";
         "times": Number(*limit::SECTION_TIMES.start(), *limit::SECTION_TIMES.end()), "how often it is played";
     }
     WEIGHTS "weights" needs []; {
@@ -211,9 +190,9 @@ tables! {
         "by": Number(1, *limit::TEMPO.end()), "the step between";
     }
     SCALE "[scale]" needs [Need::Some(&["name", "degrees"])]; {
-        "name": SCALE_NAME, "one of the catalogue, or a name of your own beside degrees";
+        "name": Takes::Scale, "one of the catalogue, or a name of your own beside degrees";
         "degrees": Usual(|| texts(&["1 2 b3 4 5 6 b7"])), "its degrees against the major scale";
-        "chord": CHORD, "another chord symbol than its own";
+        "chord": Takes::Chord, "another chord symbol than its own";
     }
     FIGURE "[figure]" needs [
         Need::Exactly(&["moves", "degrees", "rungs"]),
@@ -250,10 +229,10 @@ tables! {
         "say": OneOf(|| names(words::SAYINGS)), "what is said in each key";
         "of": OneOf(study::all), "what a study is of";
         "pattern": OneOf(|| names(words::PATTERNS)), "whether every second one is turned backwards";
-        "figure": Text, "the figure it plays, by its name in the lesson";
-        "figures": List(&Text), "several figures to choose from";
-        "scale": Text, "the scale it is on, by its name in the lesson";
-        "chord": CHORD, "a chord of its own over it";
+        "figure": Own("figure"), "the figure it plays, by its name in the lesson";
+        "figures": List(&Own("figure")), "several figures to choose from";
+        "scale": Own("scale"), "the scale it is on, by its name in the lesson";
+        "chord": Takes::Chord, "a chord of its own over it";
         "chord_symbols": Switch, "whether chord symbols stand over it";
         "direction": OneOf(|| names(words::DIRECTIONS)), "which way it goes";
         "coming_down": OneOf(|| names(words::COMING_DOWN)), "what the figure becomes coming down";
@@ -264,8 +243,8 @@ tables! {
         "variants": Any(&[List(&VARIANT), VARIANT]), "several variants, each an exercise of its own";
         "for": List(&Usual(|| names(words::LEVELS))), "levels, players or instruments it is for";
         "heading": Text, "your own heading; empty for none";
-        "text": Text, "paragraphs under its heading";
-        "words": Entries, "words over bars and statements: \"bar 3\" = \"listen\"";
+        "text": Lines, "paragraphs under its heading";
+        "words": WordsOver, "words over bars and statements: \"bar 3\" = \"listen\"";
         "level": LEVEL, "a level of its own";
         "keys": KEYS_SAID, "keys of its own";
         "tempo": TEMPO_SAID, "a tempo of its own";
@@ -289,7 +268,7 @@ tables! {
     }
     PLAYER "[[player]]" needs [Need::Some(&["instrument"])]; {
         "name": Text, "the player's name, and the folder's";
-        "instrument": INSTRUMENT_NAME, "what is played";
+        "instrument": Takes::Instrument, "what is played";
         "level": LEVEL, "how far the player has come";
         "low": NOTE, "a lowest written note of the player's own";
         "high": NOTE, "a highest written note of the player's own";
@@ -319,7 +298,7 @@ const RANGE: Takes = Usual(|| texts(&["B3 to A5"]));
 const NOTES: Takes = Usual(|| texts(&["1", "1 5"]));
 const NOTE: Takes = Usual(|| texts(&["C4", "Bb3", "F#5"]));
 
-const ALL: [Known; 15] = [
+pub(crate) const ALL: [Known; 15] = [
     LESSON, COURSE, WEEK, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER, TRACK, LEVELS, INSTRUMENT,
     CHANGES, SECTION, WEIGHTS,
 ];

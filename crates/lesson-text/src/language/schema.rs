@@ -77,9 +77,9 @@ fn need(need: &Need) -> Value {
 
 fn value(takes: &Takes, tables: &mut BTreeMap<String, Value>) -> Value {
     match takes {
-        Takes::Text => json!({ "type": "string" }),
-        Takes::Usual(words) => json!({
-            "anyOf": [{ "enum": words() }, { "type": "string" }]
+        Takes::Text | Takes::Lines | Takes::Own(_) => json!({ "type": "string" }),
+        Takes::Usual(_) | Takes::Scale | Takes::Instrument | Takes::Chord => json!({
+            "anyOf": [{ "enum": takes.usual() }, { "type": "string" }]
         }),
         Takes::Word(words) => {
             let words = words();
@@ -103,7 +103,7 @@ fn value(takes: &Takes, tables: &mut BTreeMap<String, Value>) -> Value {
                 "anyOf": [one, { "type": "array", "items": one, "minItems": 1 }]
             })
         }
-        Takes::Entries => json!({
+        Takes::Entries | Takes::WordsOver => json!({
             "type": "object", "additionalProperties": { "type": "string" }
         }),
         Takes::Any(all) => {
@@ -178,10 +178,8 @@ mod tests {
     #[test]
     fn what_is_usual_is_understood() {
         let check = |table: Known, key: &str, text: fn(&str) -> String| {
-            let Some(Takes::Usual(words)) = table.takes(key) else {
-                unreachable!("{key} has usual words");
-            };
-            for word in words() {
+            let words = table.takes(key).and_then(Takes::usual).unwrap();
+            for word in words {
                 let text = text(&word);
                 let told = crate::read(&text, "a").err().unwrap_or_default();
                 assert_eq!(told, [], "{text}");

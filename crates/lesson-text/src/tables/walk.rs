@@ -235,7 +235,10 @@ fn fits(takes: &Takes, value: &Value) -> bool {
         (takes, Value::Number(_)) => takes.number().is_some(),
         (Takes::Switch, Value::Switch(_))
         | (Takes::List(_) | Takes::Tables(_), Value::List(_))
-        | (Takes::Table(_) | Takes::Tables(_) | Takes::Entries, Value::Table(_)) => true,
+        | (
+            Takes::Table(_) | Takes::Tables(_) | Takes::Entries | Takes::WordsOver,
+            Value::Table(_),
+        ) => true,
         _ => false,
     }
 }
