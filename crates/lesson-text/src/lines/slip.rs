@@ -36,10 +36,9 @@ pub(crate) fn blame(source: &str, lines: &[(Range<usize>, bool)], fault: &Fault)
         of_crowded(statement, heading)
     } else if let Some(name) = unbracketed(first) {
         of_unbracketed(statement, name)
-    } else if let Some((name, opens, closes)) = line::heading(first) {
-        of_heading(source, lines, statement, fault, name, (opens, closes))
     } else {
-        of_pair(source, lines, statement, fault)
+        of_heading(source, lines, statement, fault)
+            .unwrap_or_else(|| of_pair(source, lines, statement, fault))
     }
 }
 
@@ -62,61 +61,63 @@ fn of_heading(
     lines: &[(Range<usize>, bool)],
     statement: &Statement,
     fault: &Fault,
-    name: &str,
-    brackets: (usize, usize),
-) -> Blame {
+) -> Option<Blame> {
     let number = statement.lines.start;
+    let (name, opens, closes) = line::heading(&source[lines[number].0.clone()])?;
+    if fault.said.contains("duplicate") || fault.said.contains("cannot extend") {
+        return Some(second_heading(source, lines, statement, name));
+    }
     let several = known_table::SEVERAL.contains(&name);
     let bare = is_bare(name);
-    let mut lost = !bare;
-    let aside;
-    let slip;
-    if fault.said.contains("duplicate") || fault.said.contains("cannot extend") {
-        let place = statement.place.clone();
-        let message = format!("{} stands here for the second time", plain(name));
-        if several {
-            slip = Slip::new(
-                place,
-                message,
-                format!("where a lesson has several, write [[{name}]] for each"),
-            );
-            aside = several_headings(source, lines, name);
-        } else {
-            slip = Slip::new(place, message, "put all of it in one place".to_owned());
-            aside = vec![(number, nameless(number))];
-        }
-    } else if brackets.0 != brackets.1 || brackets.0 > 2 {
-        let double =
-            several && brackets.0.max(brackets.1) > 1 || matches!(name, "exercise" | "player");
+    let place = statement.place.clone();
+    if opens != closes || opens > 2 {
+        let double = several && opens.max(closes) > 1 || matches!(name, "exercise" | "player");
         let right = if double {
             format!("[[{name}]]")
         } else {
             format!("[{name}]")
         };
-        slip = Slip::new(
-            statement.place.clone(),
-            "the brackets of this heading don't match",
-            format!("write {right}"),
-        );
-        aside = vec![(number, if bare { right } else { nameless(number) })];
-    } else {
-        slip = Slip::new(
-            statement.place.clone(),
-            format!(
-                "{} can't be a heading",
-                shown(&source[statement.place.clone()])
-            ),
-            "a heading is one word in brackets, alone on its line: [scale], [figure], [keys], [[exercise]], [[player]]",
-        );
-        aside = vec![(number, nameless(number))];
-        lost = true;
+        return Some(Blame {
+            place,
+            message: "the brackets of this heading don't match".to_owned(),
+            help: format!("write {right}"),
+            aside: vec![(number, if bare { right } else { nameless(number) })],
+            lost: !bare,
+        });
     }
+    let help = "a heading is one word in brackets, alone on its line: [scale], [figure], [keys], [[exercise]], [[player]]";
+    Some(Blame {
+        message: format!("{} can't be a heading", shown(&source[place.clone()])),
+        place,
+        help: help.to_owned(),
+        aside: vec![(number, nameless(number))],
+        lost: true,
+    })
+}
+
+/// A heading that stood before.
+fn second_heading(
+    source: &str,
+    lines: &[(Range<usize>, bool)],
+    statement: &Statement,
+    name: &str,
+) -> Blame {
+    let number = statement.lines.start;
+    let (help, aside) = if known_table::SEVERAL.contains(&name) {
+        (
+            format!("where a lesson has several, write [[{name}]] for each"),
+            several_headings(source, lines, name),
+        )
+    } else {
+        let aside = vec![(number, nameless(number))];
+        ("put all of it in one place".to_owned(), aside)
+    };
     Blame {
-        place: slip.place,
-        message: slip.message,
-        help: slip.help,
+        place: statement.place.clone(),
+        message: format!("{} stands here for the second time", plain(name)),
+        help,
         aside,
-        lost,
+        lost: !is_bare(name),
     }
 }
 

@@ -35,7 +35,7 @@ pub(crate) fn over(
         );
         return None;
     }
-    let choruses = choruses(material, text, part, &kinds, progression, report)?;
+    let choruses = choruses(material, (text, part), &kinds, progression, report)?;
     in_one_meter(
         material,
         &choruses,
@@ -65,8 +65,7 @@ pub(crate) fn over(
 /// The choruses, each with its figures on every chord's scale.
 fn choruses(
     material: &mut Material<'_>,
-    text: &ExerciseText,
-    part: &Part,
+    (text, part): (&ExerciseText, &Part),
     kinds: &[ChorusKind],
     progression: &Progression,
     report: &mut Report<'_>,
@@ -95,7 +94,7 @@ fn choruses(
             figures.extend(variants.into_iter().flatten());
         }
         for chorus in &mut choruses {
-            let figures = in_chorus(material, scale, chorus.kind, &figures, text, report)?;
+            let figures = in_chorus(material, chorus.kind, (scale, &figures), text, report)?;
             chorus.figures.push((scale, figures));
         }
     }
@@ -129,12 +128,11 @@ fn in_one_meter(
     None
 }
 
-/// The figures as a chorus plays them.
+/// The figures on a scale as a chorus plays them.
 fn in_chorus(
     material: &mut Material<'_>,
-    scale: usize,
     kind: ChorusKind,
-    figures: &[usize],
+    (scale, figures): (usize, &[usize]),
     text: &ExerciseText,
     report: &mut Report<'_>,
 ) -> Option<Vec<usize>> {

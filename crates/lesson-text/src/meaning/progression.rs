@@ -75,15 +75,7 @@ pub(crate) fn progression(
         );
         return None;
     };
-    let minor = |symbol: &ChordSymbol| is_minor(symbol);
-    let (key, is_minor_key) = match &text.key {
-        Saying::Said(said) => said.value,
-        Saying::Unclear => return None,
-        Saying::Unsaid => match text.changes.key {
-            Some(signature) => key_of(signature),
-            None => (first.symbol.root, minor(&first.symbol)),
-        },
-    };
+    let (key, is_minor_key) = key(text, &first.symbol)?;
     let place = text.place.clone();
     let mut number = |scale: LessonScale| {
         let known = scales.iter().position(|one| {
@@ -116,6 +108,19 @@ pub(crate) fn progression(
         pickup,
         length,
     })
+}
+
+/// The key of changes, and whether it is minor: as said, as their signature has
+/// it, or the first chord's.
+fn key(text: &ChangesText, first: &ChordSymbol) -> Option<(PitchName, bool)> {
+    match &text.key {
+        Saying::Said(said) => Some(said.value),
+        Saying::Unclear => None,
+        Saying::Unsaid => Some(match text.changes.key {
+            Some(signature) => key_of(signature),
+            None => (first.root, is_minor(first)),
+        }),
+    }
 }
 
 /// What scales are chosen for is in the changes.

@@ -7,12 +7,12 @@ use theory::Scale;
 
 use crate::meaning::assignment::{Assignment, assign};
 use crate::meaning::material::times_of;
-use crate::meaning::progression::progression;
+use crate::meaning::progression::{Progression, progression};
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
 use crate::mistakes::said::Saying;
 use crate::typed::figures::figure::FigureText;
-use crate::typed::head::Head;
+use crate::typed::head::{Head, HeadText};
 use crate::typed::lesson_text::LessonText;
 use crate::typed::player::{self, PlayerText};
 use crate::typed::scale::ScaleText;
@@ -50,11 +50,7 @@ pub(crate) fn meaning(
     if let Some(figures) = &text.figures {
         one_clock(figures, report);
     }
-    let progression = match (&text.changes, &mut text.scales) {
-        (Saying::Said(said), Some(scales)) => Some(progression(&said.value, scales, report)?),
-        (Saying::Unclear, _) => return None,
-        _ => None,
-    };
+    let progression = changes(text, report)?;
     if let (Some(figures), Some(scales)) = (&text.figures, &mut text.scales) {
         add_homes(figures, scales);
     }
@@ -66,29 +62,15 @@ pub(crate) fn meaning(
         chord_symbols: text.head.chord_symbols.or(rest.chord_symbols),
     };
     let assigned = assign(text, progression.as_ref(), &setting, report);
-    let scales: Option<Vec<LessonScale>> = text
-        .scales
-        .as_ref()?
-        .iter()
-        .map(|scale| scale.scale.clone())
-        .collect();
+    let scales = text.scales.as_ref()?.iter();
+    let scales: Option<Vec<LessonScale>> = scales.map(|scale| scale.scale.clone()).collect();
     let Assignment {
         figures,
         exercises,
         remarks,
     } = assigned?;
     let asks = exercises.iter().any(Exercise::asks);
-    if let Saying::Said(answers) = &text.head.answers
-        && answers.value
-        && !asks
-    {
-        report.mistake(
-            &answers.place,
-            "no exercise leaves anything to be answered",
-            "leave it out, or write kind = \"write out\" or hide = \"notes\" in an exercise",
-        );
-        return None;
-    }
+    answerable(&text.head, asks, report)?;
     own?;
     let head = text.head.head(rest)?;
     Some(Lesson {
@@ -118,6 +100,31 @@ pub(crate) fn meaning(
         answers: head.answers && asks,
         care: head.care,
     })
+}
+
+/// The changes played out, if there are some.
+fn changes(text: &mut LessonText, report: &mut Report<'_>) -> Option<Option<Progression>> {
+    match (&text.changes, &mut text.scales) {
+        (Saying::Said(said), Some(scales)) => progression(&said.value, scales, report).map(Some),
+        (Saying::Unclear, _) => None,
+        (Saying::Unsaid, _) | (Saying::Said(_), None) => Some(None),
+    }
+}
+
+/// Answers are asked for where something is left to be answered.
+fn answerable(head: &HeadText, asks: bool, report: &mut Report<'_>) -> Option<()> {
+    if let Saying::Said(answers) = &head.answers
+        && answers.value
+        && !asks
+    {
+        report.mistake(
+            &answers.place,
+            "no exercise leaves anything to be answered",
+            "leave it out, or write kind = \"write out\" or hide = \"notes\" in an exercise",
+        );
+        return None;
+    }
+    Some(())
 }
 
 /// Phrases that move note for note bring the scale of their key.

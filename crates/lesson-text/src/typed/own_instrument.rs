@@ -86,56 +86,71 @@ fn read(table: &Table, report: &mut Report<'_>) -> OwnInstrument {
             help,
         );
     }
-    let instrument = instrument(&name, &clef, &sounds, &like, &whole, &levels);
+    let instrument = InstrumentText {
+        name: &name,
+        clef,
+        sounds,
+        like,
+        whole,
+        levels,
+    }
+    .instrument();
     OwnInstrument { name, instrument }
 }
 
-fn instrument(
-    name: &Saying<String>,
-    clef: &Saying<Clef>,
-    sounds: &Saying<Pitch>,
-    like: &Saying<Instrument>,
-    whole: &Saying<Range>,
-    levels: &[Saying<Range>; 3],
-) -> Option<Instrument> {
-    let name = name.said()?.value.clone();
-    let like = match like {
-        Saying::Unsaid => Instrument::named(UNSAID).ok()?,
-        said => said.said()?.value.clone(),
-    };
-    let middle_c: Pitch = "C4".parse().ok()?;
-    let whole = whole.maybe()?;
-    let mut ranges = Vec::with_capacity(levels.len());
-    for level in levels {
-        ranges.push(level.maybe()?.or(whole)?);
+/// An instrument as the lesson says it.
+struct InstrumentText<'n> {
+    name: &'n Saying<String>,
+    clef: Saying<Clef>,
+    /// What a written C4 sounds.
+    sounds: Saying<Pitch>,
+    like: Saying<Instrument>,
+    /// Its range at every level that says none of its own.
+    whole: Saying<Range>,
+    levels: [Saying<Range>; 3],
+}
+
+impl InstrumentText<'_> {
+    fn instrument(&self) -> Option<Instrument> {
+        let name = self.name.said()?.value.clone();
+        let like = match &self.like {
+            Saying::Unsaid => Instrument::named(UNSAID).ok()?,
+            said => said.said()?.value.clone(),
+        };
+        let middle_c: Pitch = "C4".parse().ok()?;
+        let whole = self.whole.maybe()?;
+        let mut ranges = Vec::with_capacity(self.levels.len());
+        for level in &self.levels {
+            ranges.push(level.maybe()?.or(whole)?);
+        }
+        let widest = |one: Range, other: Range| Range {
+            low: if other.low.midi() < one.low.midi() {
+                other.low
+            } else {
+                one.low
+            },
+            high: if other.high.midi() > one.high.midi() {
+                other.high
+            } else {
+                one.high
+            },
+        };
+        let written_to_sounding = self.sounds.or(middle_c)? - middle_c;
+        Some(Instrument {
+            tube: like.tube.and_then(|tube| {
+                tube.written_otherwise(like.written_to_sounding, written_to_sounding)
+            }),
+            id: slug(&name).into(),
+            abbreviation: name.clone().into(),
+            name: name.into(),
+            clef: self.clef.or(like.clef)?,
+            written_to_sounding,
+            extreme: ranges.iter().copied().chain(whole).reduce(widest)?,
+            ranges: ranges.try_into().ok()?,
+            register_break: None,
+            ..like
+        })
     }
-    let widest = |one: Range, other: Range| Range {
-        low: if other.low.midi() < one.low.midi() {
-            other.low
-        } else {
-            one.low
-        },
-        high: if other.high.midi() > one.high.midi() {
-            other.high
-        } else {
-            one.high
-        },
-    };
-    let written_to_sounding = sounds.or(middle_c)? - middle_c;
-    Some(Instrument {
-        tube: like
-            .tube
-            .and_then(|tube| tube.written_otherwise(like.written_to_sounding, written_to_sounding)),
-        id: slug(&name).into(),
-        abbreviation: name.clone().into(),
-        name: name.into(),
-        clef: clef.or(like.clef)?,
-        written_to_sounding,
-        extreme: ranges.iter().copied().chain(whole).reduce(widest)?,
-        ranges: ranges.try_into().ok()?,
-        register_break: None,
-        ..like
-    })
 }
 
 fn name(text: &Text, report: &mut Report<'_>) -> Option<String> {

@@ -150,35 +150,8 @@ pub(crate) fn expanded(
     let mut unwritable: Vec<String> = Vec::new();
     let mut remarks = Vec::new();
     for said in &variants.said {
-        let series = match &said.value {
-            VariantText::One(variant) => vec![variant.clone()],
-            VariantText::EachNote => each_note(figure.notes(size)),
-            VariantText::EveryOrder => {
-                let Some(orders) = every_order(figure, size) else {
-                    report.mistake(
-                        &said.place,
-                        too_many_orders(figure, size),
-                        "name those you want: variants = [\"order 2 1 3 4\", \"reversed\"]",
-                    );
-                    continue;
-                };
-                orders
-            }
-            VariantText::EveryEighth => every_eighth(figure),
-            VariantText::All => {
-                let mut all: Vec<Variant> = PLAIN[..4].iter().map(|(_, one)| one.clone()).collect();
-                all.extend(each_note(figure.notes(size)));
-                match every_order(figure, size) {
-                    Some(orders) => all.extend(orders),
-                    None => remarks.push(format!(
-                        "orders are left out: {}",
-                        too_many_orders(figure, size)
-                    )),
-                }
-                all.extend(every_eighth(figure));
-                all.extend(PLAIN[4..].iter().map(|(_, one)| one.clone()));
-                all
-            }
+        let Some(series) = series(said, figure, size, &mut remarks, report) else {
+            continue;
         };
         let named = matches!(said.value, VariantText::One(_));
         for variant in series {
@@ -210,6 +183,46 @@ pub(crate) fn expanded(
         ));
     }
     (report.count() == before).then_some((figures, remarks))
+}
+
+/// The variants of one or a series; what a series leaves out is a remark.
+fn series(
+    said: &Said<VariantText>,
+    figure: &Figure,
+    size: i32,
+    remarks: &mut Vec<String>,
+    report: &mut Report<'_>,
+) -> Option<Vec<Variant>> {
+    Some(match &said.value {
+        VariantText::One(variant) => vec![variant.clone()],
+        VariantText::EachNote => each_note(figure.notes(size)),
+        VariantText::EveryOrder => {
+            let Some(orders) = every_order(figure, size) else {
+                report.mistake(
+                    &said.place,
+                    too_many_orders(figure, size),
+                    "name those you want: variants = [\"order 2 1 3 4\", \"reversed\"]",
+                );
+                return None;
+            };
+            orders
+        }
+        VariantText::EveryEighth => every_eighth(figure),
+        VariantText::All => {
+            let mut all: Vec<Variant> = PLAIN[..4].iter().map(|(_, one)| one.clone()).collect();
+            all.extend(each_note(figure.notes(size)));
+            match every_order(figure, size) {
+                Some(orders) => all.extend(orders),
+                None => remarks.push(format!(
+                    "orders are left out: {}",
+                    too_many_orders(figure, size)
+                )),
+            }
+            all.extend(every_eighth(figure));
+            all.extend(PLAIN[4..].iter().map(|(_, one)| one.clone()));
+            all
+        }
+    })
 }
 
 fn amount(variants: usize) -> String {

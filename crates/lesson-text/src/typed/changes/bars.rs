@@ -13,14 +13,32 @@ use crate::limit;
 use crate::mistakes::report::Report;
 use crate::mistakes::text::Text;
 
+/// What runs on from one text of bars to the next.
+pub(crate) struct Running {
+    /// The meter, until a text says another.
+    pub meter: Meter,
+    /// The last bar's number.
+    pub number: u32,
+    /// The last bar's chords, for `same`.
+    pub before: Option<Vec<PlacedChord>>,
+}
+
+impl Running {
+    /// Before the first bar.
+    pub(crate) fn from(meter: Meter) -> Running {
+        Running {
+            meter,
+            number: 0,
+            before: None,
+        }
+    }
+}
+
 /// Reads the bars of a text into the sections that its repeats make, numbered
-/// on from `number`, in a meter until the text says another. `before` is the
-/// last bar's chords before it, for `same`.
+/// on from what ran before.
 pub(crate) fn bars(
     text: &Text,
-    meter: &mut Meter,
-    number: &mut u32,
-    before: &mut Option<Vec<PlacedChord>>,
+    running: &mut Running,
     report: &mut Report<'_>,
 ) -> Option<Vec<Section>> {
     if text.value.len() > limit::CHANGES_LETTERS {
@@ -32,13 +50,11 @@ pub(crate) fn bars(
         return None;
     }
     let known = report.count();
-    let mut reading = Reading {
+    let mut reading = BarReader {
         text,
-        meter,
+        running,
         sections: vec![plain()],
         ending: false,
-        number,
-        before,
     };
     for (place, cell) in cells(&text.value) {
         reading.bar(&text.value[cell.clone()], &cell, place == 0, report);
@@ -92,17 +108,16 @@ fn plain() -> Section {
     }
 }
 
-struct Reading<'r, 't> {
+/// Reads bar after bar.
+struct BarReader<'r, 't> {
     text: &'t Text,
-    meter: &'r mut Meter,
+    running: &'r mut Running,
     sections: Vec<Section>,
     /// Whether bars go into the last section's last ending.
     ending: bool,
-    number: &'r mut u32,
-    before: &'r mut Option<Vec<PlacedChord>>,
 }
 
-impl Reading<'_, '_> {
+impl BarReader<'_, '_> {
     /// Reads a bar; `None` where a fault of it was told.
     fn bar(
         &mut self,
@@ -125,8 +140,8 @@ impl Reading<'_, '_> {
         }
         let bar = BarChords {
             text: self.text,
-            meter: self.meter,
-            before: self.before.as_deref(),
+            meter: &self.running.meter,
+            before: self.running.before.as_deref(),
         };
         let chords = bar.read(words, report)?;
         let from = match chords.first() {
@@ -134,14 +149,14 @@ impl Reading<'_, '_> {
             _ => Fraction::ZERO,
         };
         if !pickup {
-            *self.number += 1;
+            self.running.number += 1;
         }
-        *self.before = Some(chords.clone());
+        self.running.before = Some(chords.clone());
         self.push(Bar {
-            number: self.number.to_string(),
-            meter: self.meter.clone(),
+            number: self.running.number.to_string(),
+            meter: self.running.meter.clone(),
             from,
-            length: self.meter.bar() - from,
+            length: self.running.meter.bar() - from,
             chords,
         });
         if pickup {
@@ -186,7 +201,7 @@ impl Reading<'_, '_> {
                 }
                 [("in", at), rest @ ..] => self.change_meter(at, rest, report)?,
                 [("pickup", at), rest @ ..] => {
-                    if !first || *self.number > 0 {
+                    if !first || self.running.number > 0 {
                         let message = "a pickup comes before the first bar";
                         fault(self.text, at, message, "leave the word out", report);
                     }
@@ -220,7 +235,7 @@ impl Reading<'_, '_> {
         };
         match said.parse() {
             Ok(meter) => {
-                *self.meter = meter;
+                self.running.meter = meter;
                 Some(rest)
             }
             Err(error) => {
@@ -310,8 +325,8 @@ mod tests {
         };
         let mut report = Report::new(&source);
         let begun: Meter = meter.parse().unwrap();
-        let mut meter = begun.clone();
-        let sections = bars(&text, &mut meter, &mut 0, &mut None, &mut report);
+        let mut running = Running::from(begun.clone());
+        let sections = bars(&text, &mut running, &mut report);
         let bar = |bar: &Bar| {
             let chords: Vec<String> = bar
                 .chords

@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use lesson::{Changes, LessonScale, PlacedChord};
+use lesson::{Changes, LessonScale};
 use rhythm::Meter;
 use theory::{KeySignature, Mode, PitchName, Signature};
 
@@ -17,7 +17,7 @@ use crate::mistakes::text::Text;
 use crate::tables::tree::{Table, Value};
 use crate::tables::value::{as_number, as_text, as_texts, page_text, wrong_kind};
 use crate::tables::walk::{Walk, tables};
-use crate::typed::changes::bars::bars;
+use crate::typed::changes::bars::{Running, bars};
 use crate::typed::changes::choose::{Chosen, choices};
 use crate::typed::scale::{ScaleText, split};
 
@@ -187,12 +187,11 @@ fn in_words(own: &Walk<'_>, walk: &Walk<'_>, report: &mut Report<'_>) -> Option<
         }
         return None;
     }
-    let mut meter = meter.or(Meter::common())?;
-    let (mut number, mut before) = (0, None);
+    let mut running = Running::from(meter.or(Meter::common())?);
     let mut sections = Vec::new();
     let mut good = true;
     if let Some(text) = said.said() {
-        match bars(text, &mut meter, &mut number, &mut before, report) {
+        match bars(text, &mut running, report) {
             Some(read) => sections.extend(read),
             None => good = false,
         }
@@ -200,7 +199,7 @@ fn in_words(own: &Walk<'_>, walk: &Walk<'_>, report: &mut Report<'_>) -> Option<
     let mut named = Vec::new();
     for table in parts.said().map_or(&[][..], |said| &said.value) {
         let played = own.has("form");
-        match section(table, played, &mut meter, &mut number, &mut before, report) {
+        match section(table, played, &mut running, report) {
             Some(read) => named.push(read),
             None => good = false,
         }
@@ -311,9 +310,7 @@ struct Named {
 fn section(
     table: &Table,
     in_form: bool,
-    meter: &mut Meter,
-    number: &mut u32,
-    before: &mut Option<Vec<PlacedChord>>,
+    running: &mut Running,
     report: &mut Report<'_>,
 ) -> Option<Named> {
     let walk = Walk::open(table, known_table::SECTION, report);
@@ -334,7 +331,7 @@ fn section(
         return None;
     }
     let text = walk.text("bars", report);
-    let mut sections = bars(text.said()?, meter, number, before, report)?;
+    let mut sections = bars(text.said()?, running, report)?;
     let times = u16::try_from(times.or(1)?).ok()?;
     let name = name.maybe()?;
     if let Some(first) = sections.first_mut() {

@@ -144,7 +144,13 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         _ => None,
     };
     let lower = numbers(walk, &meter, report).maybe()?;
-    let counted = counted(&count_text, &line, &meter, lower, &length, report)?;
+    let counting = CountText {
+        said: &count_text,
+        meter: &meter,
+        lower,
+        length: &length,
+    };
+    let counted = counted(&counting, &line, report)?;
     let Counted {
         count,
         place: count_place,
@@ -193,15 +199,27 @@ struct Counted {
     words: Vec<Range<usize>>,
 }
 
+/// How a figure is counted.
+struct CountText<'t> {
+    said: &'t Saying<String>,
+    meter: &'t Meter,
+    /// What its numbers are, where that is said.
+    lower: Option<u16>,
+    length: &'t Saying<String>,
+}
+
 /// The count, agreed with the line; even eighths where it isn't said.
 fn counted(
-    said: &Saying<String>,
+    counting: &CountText<'_>,
     line: &Option<Line>,
-    meter: &Meter,
-    lower: Option<u16>,
-    length: &Saying<String>,
     report: &mut Report<'_>,
 ) -> Option<Counted> {
+    let CountText {
+        said,
+        meter,
+        lower,
+        length,
+    } = *counting;
     let bars = length.maybe()?;
     let text = match said {
         Saying::Unclear => return None,

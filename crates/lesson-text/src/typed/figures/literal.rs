@@ -14,7 +14,7 @@ use crate::mistakes::said::Said;
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::walk::Walk;
-use crate::typed::changes::bars::bars;
+use crate::typed::changes::bars::{Running, bars};
 use crate::typed::figures::wording::{PlaceWord, Wording};
 
 /// What a literal phrase says beside its notes.
@@ -188,7 +188,7 @@ fn chords(text: &Text, meter: &Meter, report: &mut Report<'_>) -> Option<(Vec<Pl
         report.mistake(&text.place, "no chord is said", help);
         return None;
     }
-    let sections = bars(text, &mut meter.clone(), &mut 0, &mut None, report)?;
+    let sections = bars(text, &mut Running::from(meter.clone()), report)?;
     let played: Vec<&Bar> = sections
         .iter()
         .flat_map(|section| section.played())

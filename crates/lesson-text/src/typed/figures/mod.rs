@@ -6,5 +6,6 @@ pub(crate) mod figure_marks;
 pub(crate) mod literal;
 pub(crate) mod mismatch;
 pub(crate) mod moves;
+pub(crate) mod no_move;
 pub(crate) mod places;
 pub(crate) mod wording;
