@@ -124,7 +124,7 @@ fn assembled(
     Some(Course {
         id: course.id.or(stem.to_owned())?,
         title: course.title.said()?.value.clone(),
-        subtitle: course.subtitle.maybe()?,
+        subtitle: course.subtitle.maybe().ok()?,
         class: head.class,
         own: OwnWords {
             text: course.text.clone()?,
@@ -316,9 +316,9 @@ fn week(text: &WeekText, all: &[WeekText], report: &mut Report<'_>) -> Option<We
             then.or(Vec::new())?
         }
     };
-    let keys = text.keys.maybe()?;
+    let keys = text.keys.maybe().ok()?;
     Some(Week {
-        title: text.title.maybe()?,
+        title: text.title.maybe().ok()?,
         text: text.text.clone()?,
         again: again.into_iter().filter(|at| !own.contains(at)).collect(),
         lessons: own,

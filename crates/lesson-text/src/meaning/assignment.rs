@@ -13,6 +13,7 @@ use crate::meaning::players::meant_for;
 use crate::meaning::progression::Progression;
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
+use crate::mistakes::said::Unclear;
 use crate::typed::exercise::ExerciseText;
 use crate::typed::figures::figure::FigureText;
 use crate::typed::lesson_text::LessonText;
@@ -59,8 +60,8 @@ pub(crate) fn assign(
         let played = Played {
             text,
             part: parts[place].as_ref()?,
-            figure: numbers[place]?,
-            only_for: whom[place].clone()?,
+            figure: numbers[place].ok()?,
+            only_for: whom[place].clone().ok()?,
             progression,
             setting,
         };
@@ -105,16 +106,16 @@ fn usual(
     Some(kinds.iter().copied().map(ExerciseText::plain).collect())
 }
 
-/// The number of each exercise's figure among the lesson's; none within where
-/// it plays none, or one on each chord's scale.
+/// The number of each exercise's figure among the lesson's; none where it plays
+/// none, or one on each chord's scale.
 fn numbered(
     material: &mut Material<'_>,
     exercises: &[ExerciseText],
     parts: &[Option<Part>],
     progression: Option<&Progression>,
     report: &mut Report<'_>,
-) -> Vec<Option<Option<usize>>> {
-    let mut numbers = vec![None; parts.len()];
+) -> Vec<Result<Option<usize>, Unclear>> {
+    let mut numbers = vec![Err(Unclear); parts.len()];
     let placed = parts.iter().enumerate();
     let mut placed: Vec<(usize, &Part)> = placed
         .filter_map(|(at, part)| Some((at, part.as_ref()?)))
@@ -125,7 +126,9 @@ fn numbered(
     for (at, part) in placed {
         numbers[at] = if part.kind.row().over_changes {
             // Resolved on each chord's scale, once all others are.
-            with_changes(&exercises[at], part.kind, progression, report).map(|()| None)
+            with_changes(&exercises[at], part.kind, progression, report)
+                .map(|()| None)
+                .ok_or(Unclear)
         } else {
             material.figure_of(&exercises[at], part, report)
         };

@@ -5,7 +5,7 @@ use theory::Scale;
 use crate::language::choice::folded;
 use crate::meaning::material::Material;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying};
+use crate::mistakes::said::{Said, Saying, Unclear};
 use crate::mistakes::suggestion::{listed, nearest, shown};
 use crate::typed::exercise::ExerciseText;
 use crate::typed::scale::ScaleText;
@@ -67,19 +67,19 @@ impl Material<'_> {
         (report.count() == before).then_some(found)
     }
 
-    /// The figure an exercise names, or the first; `Some(None)` for a scale
-    /// where the lesson has none.
+    /// The figure an exercise names, or the first; none for a scale where
+    /// the lesson has none.
     pub(crate) fn figure(
         &self,
         exercise: &ExerciseText,
         report: &mut Report<'_>,
-    ) -> Option<Option<usize>> {
-        let texts = self.texts?;
+    ) -> Result<Option<usize>, Unclear> {
+        let texts = self.texts.ok_or(Unclear)?;
         let said = match &exercise.figure {
-            Saying::Unclear => return None,
-            Saying::Unsaid if !texts.is_empty() => return Some(Some(0)),
+            Saying::Unclear => return Err(Unclear),
+            Saying::Unsaid if !texts.is_empty() => return Ok(Some(0)),
             Saying::Unsaid => {
-                let kind = exercise.kind.said()?;
+                let kind = exercise.kind.said().ok_or(Unclear)?;
                 if kind.value.says_figure() {
                     let help =
                         "write [figure] alone on a line and moves = \"start, step up, …\" below it";
@@ -88,9 +88,9 @@ impl Material<'_> {
                         format!("a {} needs a figure", kind.value.word()),
                         help,
                     );
-                    return None;
+                    return Err(Unclear);
                 }
-                return Some(None);
+                return Ok(None);
             }
             Saying::Said(said) => said,
         };
@@ -99,7 +99,7 @@ impl Material<'_> {
         if found.is_none() {
             stray(&names, said, "figure", report);
         }
-        found.map(Some)
+        found.map(Some).ok_or(Unclear)
     }
 }
 

@@ -89,7 +89,7 @@ fn choruses(
                 scale,
                 figure: *figure,
             };
-            let figure = material.figure_of(text, &part, report)?;
+            let figure = material.figure_of(text, &part, report).ok()?;
             let (variants, _) = material.variants(text, &part, figure, report)?;
             figures.extend(variants.into_iter().flatten());
         }

@@ -11,7 +11,7 @@ use crate::language::study::choices;
 use crate::meaning::material::Material;
 use crate::meaning::resolve::{resolve, resolve_moves};
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying};
+use crate::mistakes::said::{Said, Saying, Unclear};
 use crate::typed::exercise::ExerciseText;
 use crate::typed::figures::figure::Cell;
 use crate::typed::figures::wording::{MoveWord, Wording};
@@ -31,30 +31,41 @@ impl Material<'_> {
             .kind
             .said()
             .is_some_and(|kind| kind.value.says_figure());
-        let scale = match figure.and_then(|figure| self.literal(figure)) {
+        let scale = match figure.ok().and_then(|figure| self.literal(figure)) {
             Some(literal) if says => self.home(literal),
             _ => self.scale(&exercise.scale, report),
         };
         Some(Part {
             kind: exercise.kind.said()?.value,
             scale: scale?,
-            figure: figure?,
+            figure: figure.ok()?,
         })
     }
 
-    /// The number of an exercise's figure among those of the lesson.
+    /// The number of an exercise's figure among those of the lesson; none where
+    /// it plays none.
     pub(crate) fn figure_of(
         &mut self,
         exercise: &ExerciseText,
         part: &Part,
         report: &mut Report<'_>,
-    ) -> Option<Option<usize>> {
-        if choices(part.kind).is_some() {
-            return self.study_of(exercise, part).map(Some);
-        }
-        let Some(text) = part.figure else {
-            return Some(None);
+    ) -> Result<Option<usize>, Unclear> {
+        let number = match (choices(part.kind), part.figure) {
+            (Some(_), _) => self.study_of(exercise, part),
+            (None, Some(text)) => self.figure_on_scale(text, exercise, part, report),
+            (None, None) => return Ok(None),
         };
+        number.map(Some).ok_or(Unclear)
+    }
+
+    /// The number of a figure of the file, as it is on an exercise's scale.
+    fn figure_on_scale(
+        &mut self,
+        text: usize,
+        exercise: &ExerciseText,
+        part: &Part,
+        report: &mut Report<'_>,
+    ) -> Option<usize> {
         let cell = self.texts?.get(text)?.cell.as_ref()?;
         if part.kind == KindName::Scale {
             // Only its meter counts: the figure on any scale will do.
@@ -63,16 +74,16 @@ impl Material<'_> {
                 .iter()
                 .position(|resolved| resolved.text == Some(text) && resolved.varied.is_none())
             {
-                return Some(Some(found));
+                return Some(found);
             }
         } else {
             self.leads_somewhere(cell, exercise, report)?;
         }
-        let name = self.texts?.get(text)?.name.maybe()?;
+        let name = self.texts?.get(text)?.name.maybe().ok()?;
         if let Some(literal) = &cell.literal {
             let phrase = self.phrase(cell, literal, exercise, report)?;
             let phrase = Figure { name, ..phrase };
-            return Some(Some(self.number(Some(text), phrase, None)));
+            return Some(self.number(Some(text), phrase, None));
         }
         let scale = &self.scales?.get(part.scale)?.scale.as_ref()?.scale;
         let moves = resolve(&cell.wording, scale, report);
@@ -84,7 +95,7 @@ impl Material<'_> {
             name,
             ..cell.figure(moves?, flipped)
         };
-        Some(Some(self.number(Some(text), figure, None)))
+        Some(self.number(Some(text), figure, None))
     }
 
     /// The statement of a study, in the meter of the lesson's figure if there

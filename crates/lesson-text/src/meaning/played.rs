@@ -43,9 +43,9 @@ impl Played<'_> {
             material.variants(text, part, self.figure, report)?
         };
         let hide = if over_changes {
-            text.hide.maybe()?
+            text.hide.maybe().ok()?
         } else {
-            material.hide(text, part, self.setting, report)?
+            material.hide(text, part, self.setting, report).ok()?
         };
         let mut exercises = Vec::with_capacity(played.len());
         for (place, figure) in played.into_iter().enumerate() {
@@ -154,19 +154,19 @@ impl Played<'_> {
         Some(Exercise {
             kind,
             only_for: self.only_for.clone(),
-            heading: text.heading.maybe()?,
+            heading: text.heading.maybe().ok()?,
             text: text.text.clone()?,
             words: text.words.or(Vec::new())?,
             scale,
-            chord: text.chord.maybe()?,
+            chord: text.chord.maybe().ok()?,
             chord_symbols: shows_chords(text, setting)?,
-            level: text.level.maybe()?,
+            level: text.level.maybe().ok()?,
             keys: own_keys,
-            tempo: text.tempo.maybe()?,
-            labels: text.labels.maybe()?,
-            dynamic: text.dynamic.maybe()?,
-            breath: text.breath.maybe()?,
-            given: given(text)?,
+            tempo: text.tempo.maybe().ok()?,
+            labels: text.labels.maybe().ok()?,
+            dynamic: text.dynamic.maybe().ok()?,
+            breath: text.breath.maybe().ok()?,
+            given: given(text).ok()?,
             hide: None,
         })
     }

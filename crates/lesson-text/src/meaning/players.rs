@@ -7,7 +7,7 @@ use crate::language::choice::folded;
 use crate::language::words;
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::said::{Saying, Unclear};
 use crate::mistakes::suggestion::{listed, nearest, shown};
 use crate::mistakes::text::Text;
 
@@ -16,13 +16,13 @@ pub(crate) fn meant_for(
     said: &Saying<Vec<Text>>,
     setting: &Setting<'_>,
     report: &mut Report<'_>,
-) -> Option<Option<Vec<usize>>> {
+) -> Result<Option<Vec<usize>>, Unclear> {
     let texts = match said {
-        Saying::Unsaid => return Some(None),
-        Saying::Unclear => return None,
+        Saying::Unsaid => return Ok(None),
+        Saying::Unclear => return Err(Unclear),
         Saying::Said(said) => &said.value,
     };
-    let players = setting.players?;
+    let players = setting.players.ok_or(Unclear)?;
     let own = setting.own.unwrap_or(players);
     let before = report.count();
     let mut meant: Vec<usize> = Vec::new();
@@ -37,7 +37,10 @@ pub(crate) fn meant_for(
     }
     meant.sort_unstable();
     meant.dedup();
-    (report.count() == before).then_some(Some(meant))
+    if report.count() > before {
+        return Err(Unclear);
+    }
+    Ok(Some(meant))
 }
 
 /// Players of that level, of that name, or who play that instrument.

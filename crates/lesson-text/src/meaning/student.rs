@@ -9,7 +9,7 @@ use crate::meaning::material::Material;
 use crate::meaning::part::Part;
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::said::{Said, Saying, Unclear};
 use crate::typed::exercise::ExerciseText;
 
 impl Material<'_> {
@@ -133,16 +133,30 @@ impl Material<'_> {
         part: &Part,
         setting: &Setting<'_>,
         report: &mut Report<'_>,
-    ) -> Option<Option<Hide>> {
-        let Some(said) = exercise.hide.said() else {
-            return exercise.hide.maybe();
-        };
+    ) -> Result<Option<Hide>, Unclear> {
+        match exercise.hide.said() {
+            Some(said) => self
+                .hidden(said, exercise, part, setting, report)
+                .map(Some)
+                .ok_or(Unclear),
+            None => exercise.hide.maybe(),
+        }
+    }
+
+    fn hidden(
+        &self,
+        said: &Said<Hide>,
+        exercise: &ExerciseText,
+        part: &Part,
+        setting: &Setting<'_>,
+        report: &mut Report<'_>,
+    ) -> Option<Hide> {
         let labels = match &exercise.labels {
             Saying::Unsaid => setting.labels.clone(),
             own => own.or(Vec::new()),
         };
         let (there, what, help) = match said.value {
-            Hide::Notes => return Some(Some(Hide::Notes)),
+            Hide::Notes => return Some(Hide::Notes),
             Hide::Degrees => (
                 labels?.contains(&Label::Degrees),
                 "no row of degrees is asked for",
@@ -173,7 +187,7 @@ impl Material<'_> {
             let message = format!("hide has nothing to leave out: {what}");
             report.mistake(&said.place, message, help);
         }
-        there.then_some(Some(said.value))
+        there.then_some(said.value)
     }
 }
 
@@ -207,10 +221,10 @@ fn statements(exercise: &Exercise, size: i32) -> Option<i64> {
 }
 
 /// What is given of an exercise that the student writes out.
-pub(crate) fn given(text: &ExerciseText) -> Option<Option<Given>> {
+pub(crate) fn given(text: &ExerciseText) -> Result<Option<Given>, Unclear> {
     let bars = match text.given.maybe()? {
-        Some(bars) => Given::Bars(u16::try_from(bars).ok()?),
+        Some(bars) => Given::Bars(u16::try_from(bars).map_err(|_| Unclear)?),
         None => Given::First,
     };
-    Some(text.writes_out.then_some(bars))
+    Ok(text.writes_out.then_some(bars))
 }

@@ -10,7 +10,7 @@ use crate::meaning::material::times_of;
 use crate::meaning::progression::{Progression, progression};
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::said::{Saying, Unclear};
 use crate::typed::figures::figure::FigureText;
 use crate::typed::head::{Head, HeadText};
 use crate::typed::lesson_text::LessonText;
@@ -50,7 +50,7 @@ pub(crate) fn meaning(
     if let Some(figures) = &text.figures {
         one_clock(figures, report);
     }
-    let progression = changes(text, report)?;
+    let progression = changes(text, report).ok()?;
     if let (Some(figures), Some(scales)) = (&text.figures, &mut text.scales) {
         add_homes(figures, scales);
     }
@@ -76,7 +76,7 @@ pub(crate) fn meaning(
     Some(Lesson {
         id: text.id.or(stem.to_owned())?,
         title: text.title.said()?.value.clone(),
-        subtitle: text.subtitle.maybe()?,
+        subtitle: text.subtitle.maybe().ok()?,
         class: head.class,
         own: head.own,
         paper: head.paper,
@@ -103,11 +103,13 @@ pub(crate) fn meaning(
 }
 
 /// The changes played out, if there are some.
-fn changes(text: &mut LessonText, report: &mut Report<'_>) -> Option<Option<Progression>> {
+fn changes(text: &mut LessonText, report: &mut Report<'_>) -> Result<Option<Progression>, Unclear> {
     match (&text.changes, &mut text.scales) {
-        (Saying::Said(said), Some(scales)) => progression(&said.value, scales, report).map(Some),
-        (Saying::Unclear, _) => None,
-        (Saying::Unsaid, _) | (Saying::Said(_), None) => Some(None),
+        (Saying::Said(said), Some(scales)) => progression(&said.value, scales, report)
+            .map(Some)
+            .ok_or(Unclear),
+        (Saying::Unclear, _) => Err(Unclear),
+        (Saying::Unsaid, _) | (Saying::Said(_), None) => Ok(None),
     }
 }
 

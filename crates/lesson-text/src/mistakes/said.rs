@@ -9,6 +9,10 @@ pub(crate) struct Said<T> {
     pub place: Range<usize>,
 }
 
+/// What was meant is unclear; why has been told already.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Unclear;
+
 /// A value that may be said. Nothing is ever concluded from an unclear one:
 /// its own mistake has been told already.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -54,15 +58,15 @@ impl<T> Saying<T> {
         }
     }
 
-    /// The value if said, `None` within where unsaid; `None` where unclear.
-    pub(crate) fn maybe(&self) -> Option<Option<T>>
+    /// The value, if it is said.
+    pub(crate) fn maybe(&self) -> Result<Option<T>, Unclear>
     where
         T: Clone,
     {
         match self {
-            Saying::Unsaid => Some(None),
-            Saying::Unclear => None,
-            Saying::Said(said) => Some(Some(said.value.clone())),
+            Saying::Unsaid => Ok(None),
+            Saying::Unclear => Err(Unclear),
+            Saying::Said(said) => Ok(Some(said.value.clone())),
         }
     }
 }

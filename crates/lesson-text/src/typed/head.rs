@@ -138,11 +138,11 @@ impl HeadText {
         let rest = rest.clone();
         let mut all = Clear(true);
         let head = Head {
-            class: all.or(self.class.maybe(), None).or(rest.class),
+            class: all.or(self.class.maybe().ok(), None).or(rest.class),
             own: all.or(self.own.clone(), rest.own),
-            paper: all.or(self.paper.maybe(), None).or(rest.paper),
+            paper: all.or(self.paper.maybe().ok(), None).or(rest.paper),
             level: all.or(self.level.or(rest.level), rest.level),
-            tempo: all.or(self.tempo.maybe(), None).or(rest.tempo),
+            tempo: all.or(self.tempo.maybe().ok(), None).or(rest.tempo),
             feel: all.or(self.feel.or(rest.feel), rest.feel),
             signature: all.or(self.signature.or(rest.signature), rest.signature),
             spelling: all.or(self.spelling.or(rest.spelling), rest.spelling),
@@ -152,7 +152,7 @@ impl HeadText {
             track: all.or(self.track.or(rest.track.clone()), rest.track),
             note_names: all.or(self.note_names.or(rest.note_names), rest.note_names),
             large_print: all.or(self.large_print.or(rest.large_print), rest.large_print),
-            dynamic: all.or(self.dynamic.maybe(), None).or(rest.dynamic),
+            dynamic: all.or(self.dynamic.maybe().ok(), None).or(rest.dynamic),
             breath: all.or(self.breath.or(rest.breath), rest.breath),
             answers: all.or(self.answers.or(rest.answers), rest.answers),
             care: all.or(self.care.or(rest.care), rest.care),

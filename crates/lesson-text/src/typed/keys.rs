@@ -7,7 +7,7 @@ use crate::language::choice::{choice_help, folded};
 use crate::language::known_table;
 use crate::language::words;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying};
+use crate::mistakes::said::{Said, Saying, Unclear};
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::tree::{Node, Table, Value};
@@ -149,23 +149,23 @@ fn from_table(table: &Table, report: &mut Report<'_>) -> Option<KeysText> {
             help,
         );
     }
-    let mut order = order_said.maybe()?;
-    if let (Some(KeyOrder::Shuffled { seed: old }), Some(said)) = (&mut order, seed.maybe()?) {
+    let mut order = order_said.maybe().ok()?;
+    if let (Some(KeyOrder::Shuffled { seed: old }), Some(said)) = (&mut order, seed.maybe().ok()?) {
         *old = u64::try_from(said).ok()?;
     }
     let text = KeysText {
         order,
-        from: from.maybe()?,
-        only: only.maybe()?,
-        named: named.maybe()?,
-        prefer: prefer.maybe()?,
-        draw: draw?,
+        from: from.maybe().ok()?,
+        only: only.maybe().ok()?,
+        named: named.maybe().ok()?,
+        prefer: prefer.maybe().ok()?,
+        draw: draw.ok()?,
     };
     (report.count() == before).then_some(text)
 }
 
-/// `draw = 3`, `heard = ["C", "F"]`; none within where it is unclear.
-fn draw(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Option<Draw>> {
+/// `draw = 3`, `heard = ["C", "F"]`.
+fn draw(walk: &Walk<'_>, report: &mut Report<'_>) -> Result<Option<Draw>, Unclear> {
     let count = walk.number("draw", report);
     let heard = walk.read("heard", |node| match &node.value {
         Value::List(nodes) if nodes.is_empty() => Some(Vec::new()),
@@ -177,13 +177,13 @@ fn draw(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Option<Draw>> {
             "heard keys only count where some are drawn",
             "say how many to draw: draw = 3",
         );
-        return None;
+        return Err(Unclear);
     }
     let heard = heard.maybe()?.unwrap_or_default();
     let Some(count) = count.maybe()? else {
-        return Some(None);
+        return Ok(None);
     };
-    let count = usize::try_from(count).ok()?;
+    let count = usize::try_from(count).map_err(|_| Unclear)?;
     let left = 12 - heard.len();
     if count > left {
         report.mistake(
@@ -191,9 +191,9 @@ fn draw(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Option<Draw>> {
             format!("{count} keys can't be drawn: {left} are left"),
             "draw fewer, or take keys out of heard",
         );
-        return None;
+        return Err(Unclear);
     }
-    Some(Some(Draw { count, heard }))
+    Ok(Some(Draw { count, heard }))
 }
 
 /// Unclear orders may be.

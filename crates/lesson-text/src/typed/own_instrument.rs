@@ -118,10 +118,10 @@ impl InstrumentText<'_> {
             said => said.said()?.value.clone(),
         };
         let middle_c: Pitch = "C4".parse().ok()?;
-        let whole = self.whole.maybe()?;
+        let whole = self.whole.maybe().ok()?;
         let mut ranges = Vec::with_capacity(self.levels.len());
         for level in &self.levels {
-            ranges.push(level.maybe()?.or(whole)?);
+            ranges.push(level.maybe().ok()?.or(whole)?);
         }
         let widest = |one: Range, other: Range| Range {
             low: if other.low.midi() < one.low.midi() {

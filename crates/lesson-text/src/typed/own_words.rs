@@ -22,7 +22,9 @@ pub(crate) fn own_words(
 ) -> Option<OwnWords> {
     let mut line = |key| {
         let text = walk.text(key, report);
-        text.and_then(|text| page_text(key, &text, report)).maybe()
+        text.and_then(|text| page_text(key, &text, report))
+            .maybe()
+            .ok()
     };
     let (author, rights, footer) = (line("author"), line("rights"), line("footer"));
     let text = paragraphs(walk, report);

@@ -256,11 +256,11 @@ impl PlayerText {
             said => Some(said.said()?.value.keys(rest?)),
         };
         Some(Player {
-            name: self.name.maybe()?,
+            name: self.name.maybe().ok()?,
             instrument: self.instrument.said()?.value.clone(),
             level: level?,
-            low: self.low.maybe()?,
-            high: self.high.maybe()?,
+            low: self.low.maybe().ok()?,
+            high: self.high.maybe().ok()?,
             keys,
             copies: u16::try_from(self.copies.or(1)?).ok()?,
         })

@@ -146,7 +146,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ScaleText {
     };
     let scale = scale.and_then(|mut scale| {
         // Names, roots and signatures follow the chord that the lesson gives.
-        scale.chord = chord.maybe()?.or(scale.chord);
+        scale.chord = chord.maybe().ok()?.or(scale.chord);
         let chord = scale.chord.clone();
         Some(LessonScale { scale, chord })
     });

@@ -39,8 +39,8 @@ fn read(table: &Table, usual: &Track, report: &mut Report<'_>) -> Option<Track> 
         times: small(times.or(usual.times.into())?)?,
         forms: forms.or(usual.forms.clone())?,
         tuning: u16::try_from(tuning.or(usual.tuning.into())?).ok()?,
-        style: style.maybe()?.or(usual.style),
-        click: click.maybe()?.or(usual.click),
+        style: style.maybe().ok()?.or(usual.style),
+        click: click.maybe().ok()?.or(usual.click),
         levels: levels.or(usual.levels)?,
     })
 }

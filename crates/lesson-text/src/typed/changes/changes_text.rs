@@ -333,7 +333,7 @@ fn section(
     let text = walk.text("bars", report);
     let mut sections = bars(text.said()?, running, report)?;
     let times = u16::try_from(times.or(1)?).ok()?;
-    let name = name.maybe()?;
+    let name = name.maybe().ok()?;
     if let Some(first) = sections.first_mut() {
         first.name.clone_from(&name);
     }

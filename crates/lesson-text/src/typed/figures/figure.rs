@@ -9,7 +9,7 @@ use crate::language::choice::folded;
 use crate::language::known_table;
 use crate::limit;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying};
+use crate::mistakes::said::{Said, Saying, Unclear};
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::tree::Table;
@@ -124,26 +124,18 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
     let flipped = walk
         .text("flipped", report)
         .and_then(|text| moves(&text, report));
-    let unflipped = walk.text("unflipped", report);
-    if walk.has("flipped") && walk.has("unflipped") {
-        report.mistake(
-            &walk.key_place("unflipped"),
-            "flipped says the whole flip in words of its own",
-            "keep flipped or unflipped",
-        );
-        return None;
-    }
+    let unflipped = unflipped(walk, report);
     let count_text = walk
         .text("count", report)
         .and_then(|text| short(text, report));
     let length = walk.text("length", report);
     let meter = meter?;
-    length.maybe()?;
+    length.maybe().ok()?;
     let literal = match is_literal {
         Some(true) => Some(literal(walk, &meter, report)),
         _ => None,
     };
-    let lower = numbers(walk, &meter, report).maybe()?;
+    let lower = numbers(walk, &meter, report).maybe().ok()?;
     let counting = CountText {
         said: &count_text,
         meter: &meter,
@@ -156,7 +148,7 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         place: count_place,
         words: count_words,
     } = counted;
-    let flipped = flipped.maybe()?;
+    let flipped = flipped.maybe().ok()?;
     if let Some(flipped) = &flipped {
         let words = count_text.said().map(|text| CountWords {
             text,
@@ -173,10 +165,9 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
     if let Some(literal) = &literal {
         literal.fits(&meter, &count, report)?;
     }
-    let unflipped = match unflipped {
-        Saying::Unsaid => Vec::new(),
-        Saying::Unclear => return None,
-        Saying::Said(text) => kept_notes(&text, &line.wording.tones(), report)?,
+    let unflipped = match unflipped.ok()? {
+        Some(text) => kept_notes(&text, &line.wording.tones(), report)?,
+        None => Vec::new(),
     };
     Some(Cell {
         meter,
@@ -189,6 +180,25 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         said: line.said,
         marks: FigureMarks::default(),
     })
+}
+
+/// The notes that are kept from being flipped, in words; beside a flip of its own
+/// wording they say nothing.
+fn unflipped(walk: &Walk<'_>, report: &mut Report<'_>) -> Result<Option<Text>, Unclear> {
+    let text = walk.text("unflipped", report);
+    if walk.has("flipped") && walk.has("unflipped") {
+        report.mistake(
+            &walk.key_place("unflipped"),
+            "flipped says the whole flip in words of its own",
+            "keep flipped or unflipped",
+        );
+        return Err(Unclear);
+    }
+    match text {
+        Saying::Unsaid => Ok(None),
+        Saying::Unclear => Err(Unclear),
+        Saying::Said(text) => Ok(Some(text)),
+    }
 }
 
 /// A count, where it is said, or the line if it isn't, and where each of its
@@ -220,7 +230,7 @@ fn counted(
         lower,
         length,
     } = *counting;
-    let bars = length.maybe()?;
+    let bars = length.maybe().ok()?;
     let text = match said {
         Saying::Unclear => return None,
         Saying::Said(text) => text,
