@@ -12,10 +12,10 @@ use crate::{Click, Performance, Recording, Role, Style, Take, Voice, perform};
 const OVER: std::ops::RangeInclusive<f64> = 4.0..=6.0;
 const BURIED: f64 = 18.0;
 
-type Heard = fn(Role) -> bool;
+type RoleFilter = fn(Role) -> bool;
 
 /// The loudness of a form, in LUFS.
-fn loud(recording: &mut Recording, heard: Heard) -> Option<f64> {
+fn loud(recording: &mut Recording, heard: RoleFilter) -> Option<f64> {
     let balance = recording.balance().unwrap();
     let mut meter = Meter::new(2);
     let mut put = |block: &[i16]| {
@@ -63,7 +63,9 @@ fn plays(style: Style, role: &str) -> bool {
 
 #[test]
 fn no_role_is_buried_in_any_style() {
-    STYLES.map(|style| check(style, Voice::Plain));
+    for style in STYLES {
+        check(style, Voice::Plain);
+    }
 }
 
 /// However loud its sounds are beside each other.
@@ -79,7 +81,7 @@ fn check(style: Style, voice: Voice<'_>) {
     let performance = performance(style);
     let scratch = Cursor::new(Vec::new());
     let mut recording = Recording::new(&performance, voice, scratch).unwrap();
-    let mut of = |heard: Heard| loud(&mut recording, heard);
+    let mut of = |heard: RoleFilter| loud(&mut recording, heard);
     let whole = of(|_| true).unwrap();
     let line = of(|role| role == Role::Line).unwrap();
     let over = line - of(|role| role != Role::Line).unwrap();
@@ -87,7 +89,7 @@ fn check(style: Style, voice: Voice<'_>) {
         OVER.contains(&over),
         "{style:?}: the line {over:.1} LU over"
     );
-    let roles: [(&str, Heard); 4] = [
+    let roles: [(&str, RoleFilter); 4] = [
         ("chords", |role| matches!(role, Role::Chords | Role::Drone)),
         ("bass", |role| role == Role::Bass),
         ("drums", |role| role == Role::Drums),
