@@ -268,7 +268,7 @@ fn a_pdf_says_its_texts() {
         let said: String = text.split_whitespace().collect();
         let mut wanted: BTreeSet<String> =
             BTreeSet::from([score.title.clone(), score.part.name.clone()]);
-        wanted.extend(score.chords.iter().map(|chord| chord.root.signs()));
+        wanted.extend(score.chords.iter().map(|chord| chord.symbol.root.signs()));
         for measure in &score.part.measures {
             for direction in &measure.directions {
                 if let Direction::Words(words) | Direction::Heading(words) = direction {

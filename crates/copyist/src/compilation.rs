@@ -1,9 +1,9 @@
 //! What is made of a lesson's sheets together: a book for each player, a
 //! score with everyone in it for each key, and grids to sign off.
 
-use etude::{Composer, NoRooms, RoomPitch, SheetPlan, book};
+use etude::{Composer, NoRooms, RoomPitch, SheetPlan};
 use lesson::{Course, Lesson, Player, Tempo};
-use score::{About, HeadLine, Imprint, Score};
+use score::{About, HeadLine, Imprint, Score, book};
 
 use crate::composing::{too_fine, unless_stopped};
 use crate::contents::THROUGH_KEYS;

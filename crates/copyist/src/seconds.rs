@@ -1,47 +1,23 @@
 //! How long a sheet takes to play.
 
-use rhythm::{NoteValue, ValueKind};
-use score::{Direction, Score};
-
-/// A quarter in the units that tempo marks' notes are counted in.
-const QUARTER: u64 = 1 << 8;
+use score::{Score, TempoMark};
 
 /// Seconds from its first note to its last bar line, begun ones counted, at the
 /// tempos that are printed, of a ladder the slowest; none before a tempo is
 /// said.
 pub fn seconds(score: &Score) -> Option<u64> {
-    let mut tempo: Option<(u64, u64)> = None;
+    let mut tempo: Option<TempoMark> = None;
     let mut nanoseconds: u128 = 0;
     for measure in &score.part.measures {
-        for direction in &measure.directions {
-            if let Direction::Tempo { beat, per_minute } = direction {
-                tempo = Some((units(*beat), u64::from(*per_minute)));
-            }
-        }
-        let (beat, per_minute) = tempo?;
-        let lengths = measure.elements.iter();
-        let ticks: u64 = lengths
-            .map(|element| u64::from(element.written().length))
-            .sum();
-        let units = u128::from(ticks) * u128::from(QUARTER);
-        let in_a_minute = u128::from(score.divisions) * u128::from(beat * per_minute);
-        nanoseconds += units * 60_000_000_000 / in_a_minute.max(1);
+        tempo = measure.tempo().or(tempo);
+        // Quarters a minute, as a fraction whose parts are small.
+        let pace = tempo?.quarters_per_minute();
+        let [up, down] = [*pace.numer(), *pace.denom()].map(|part| u128::from(part.unsigned_abs()));
+        let ticks = u128::from(measure.length()) * down;
+        let in_a_minute = u128::from(score.divisions) * up;
+        nanoseconds += ticks * 60_000_000_000 / in_a_minute.max(1);
     }
     u64::try_from(nanoseconds.div_ceil(1_000_000_000)).ok()
-}
-
-fn units(value: NoteValue) -> u64 {
-    let plain = match value.kind {
-        ValueKind::Breve => 8 * QUARTER,
-        ValueKind::Whole => 4 * QUARTER,
-        ValueKind::Half => 2 * QUARTER,
-        ValueKind::Quarter => QUARTER,
-        ValueKind::Eighth => QUARTER / 2,
-        ValueKind::Sixteenth => QUARTER / 4,
-        ValueKind::ThirtySecond => QUARTER / 8,
-        ValueKind::SixtyFourth => QUARTER / 16,
-    };
-    2 * plain - (plain >> value.dots)
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@
 use copyist::{CopyError, Stop, composer, unless_stopped};
 use engrave::{Paper, Role, SETTING, escape, outlines};
 use etude::SheetPlan;
-use lesson::{Direction, Ending, Exercise, ExerciseKind, Lesson, Say, Span};
+use lesson::{ComingDown, Direction, Exercise, ExerciseKind, Lesson, Once, TooWide};
 use lesson_text::edit::Grid;
 use score::{Element, Score};
 use serde_json::{Value as Json, json};
@@ -21,25 +21,22 @@ const EDGE: i32 = 1_200;
 pub(crate) fn alone(lesson: &Lesson, plan: &SheetPlan, name: Option<&str>) -> Option<Lesson> {
     let (exercise, figure, scale) = chosen(lesson, name)?;
     let once = Exercise {
-        kind: ExerciseKind::Figure,
-        say: Say::Figure,
-        broken: false,
+        kind: ExerciseKind::Figure(Once {
+            figure,
+            direction: Direction::Up,
+            coming_down: ComingDown::AsItIs,
+            when_too_wide: TooWide::default(),
+        }),
         only_for: None,
         heading: Some(String::new()),
         text: Vec::new(),
         words: Vec::new(),
         scale,
-        figure: Some(figure),
-        direction: Direction::Up,
-        span: Span::OneOctave,
-        ending: Ending::None,
         keys: None,
         tempo: None,
         labels: Some(Vec::new()),
-        trade: None,
         given: None,
         hide: None,
-        over: None,
         ..exercise.clone()
     };
     Some(Lesson {
@@ -82,8 +79,11 @@ fn chosen<'l>(lesson: &'l Lesson, name: Option<&str>) -> Option<(&'l Exercise, u
 
 /// The figure of a kind that an exercise plays, and on which scale.
 fn played(exercise: &Exercise, wanted: &dyn Fn(usize) -> bool) -> Option<(usize, usize)> {
-    let Some(over) = &exercise.over else {
-        let own = exercise.figure.filter(|_| exercise.kind.says_figure())?;
+    let Some(over) = exercise.kind.over() else {
+        let own = exercise
+            .kind
+            .figure()
+            .filter(|_| exercise.kind.name().says_figure())?;
         return wanted(own).then_some((own, exercise.scale));
     };
     // Over changes, on the first chord that it is played on.
@@ -185,11 +185,7 @@ fn notes(score: &Score) -> Vec<Struck> {
         if place == 0 && bar.implicit {
             bar_line = -length;
         }
-        let name = if bar.extra {
-            format!("X{}", bar.number)
-        } else {
-            bar.number.to_string()
-        };
+        let name = bar.label().to_string();
         let mut within = 0;
         for element in &bar.elements {
             if let Element::Note(note) = element

@@ -2,7 +2,7 @@
 //! and tempos to tick.
 
 use rhythm::{NoteValue, ValueKind};
-use score::{Direction, Measure};
+use score::{Direction, Exercise, Measure};
 
 use crate::mark::{Mark, Role, Shape};
 use crate::place::Ink;
@@ -12,10 +12,10 @@ use crate::{Line, Style, wrap};
 /// What is said over one measure.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Heading {
+    /// The exercise that begins here, as a table of contents names it.
+    pub(crate) opens: Option<String>,
     /// What stands in a frame: an exercise's letter, or a section's name.
     letter: Option<String>,
-    /// The exercise that begins here, by its letter and its heading.
-    opens: Option<String>,
     words: Vec<(Style, String)>,
     /// Tempo and feel, as a line's text.
     pace: Option<String>,
@@ -23,16 +23,17 @@ pub(crate) struct Heading {
 }
 
 impl Heading {
-    /// Everything over a measure but its dynamics.
-    pub(crate) fn of(measure: &Measure) -> Heading {
-        let mut heading = Heading::default();
+    /// Everything over a measure but its dynamics, and the exercise that begins
+    /// with it.
+    pub(crate) fn of(measure: &Measure, exercise: Option<&Exercise>) -> Heading {
+        let mut heading = Heading {
+            opens: exercise.and_then(title),
+            ..Heading::default()
+        };
         let mut pace: Vec<String> = Vec::new();
         for direction in &measure.directions {
             match direction {
-                Direction::Rehearsal(letter) => {
-                    heading.opens = Some(letter.clone());
-                    heading.letter = Some(letter.clone());
-                }
+                Direction::Rehearsal(letter) => heading.letter = Some(letter.clone()),
                 // A section's name is boxed like a letter, where there is none.
                 Direction::Section(name) if heading.letter.is_none() => {
                     heading.letter = Some(name.clone());
@@ -42,18 +43,14 @@ impl Heading {
                     heading.boxes.push(row.iter().map(u16::to_string).collect());
                 }
                 Direction::Heading(words) => {
-                    heading.opens = Some(match &heading.letter {
-                        Some(letter) => format!("{letter}  {words}"),
-                        None => words.to_string(),
-                    });
                     heading.words.push((Style::Bold, words.to_string()));
                 }
                 Direction::Words(words) => {
                     heading.words.push((Style::Italic, words.to_string()));
                 }
                 Direction::Text(text) => heading.words.push((Style::Roman, text.clone())),
-                Direction::Tempo { beat, per_minute } => {
-                    pace.push(format!("{} = {per_minute}", sign(*beat)));
+                Direction::Tempo(mark) => {
+                    pace.push(format!("{} = {}", sign(mark.beat), mark.per_minute));
                 }
                 Direction::Swing => pace.push("Swing".to_owned()),
                 Direction::Straight => pace.push("Straight eighths".to_owned()),
@@ -62,11 +59,6 @@ impl Heading {
         }
         heading.pace = (!pace.is_empty()).then(|| pace.join("   "));
         heading
-    }
-
-    /// The exercise as a table of contents names it.
-    pub(crate) fn exercise(&self) -> Option<String> {
-        self.opens.clone()
     }
 
     /// Its lines from top to bottom, within these edges.
@@ -119,6 +111,16 @@ impl Heading {
             lines.extend(boxes(row, left, right, size));
         }
         lines
+    }
+}
+
+/// An exercise's letter and heading; none where it has neither.
+fn title(exercise: &Exercise) -> Option<String> {
+    let heading = Some(exercise.heading.as_str()).filter(|heading| !heading.is_empty());
+    match (&exercise.letter, heading) {
+        (Some(letter), Some(heading)) => Some(format!("{letter}  {heading}")),
+        (Some(letter), None) => Some(letter.clone()),
+        (None, heading) => heading.map(str::to_owned),
     }
 }
 

@@ -266,7 +266,7 @@ impl Builder {
             for (bar, points) in voice.bars[bars.clone()].iter().zip(points) {
                 for (event, &point) in bar.events.iter().zip(&points.events[number]) {
                     let symbol = event.element.written().chord;
-                    let symbol = symbol.and_then(|at| voice.score.chords.get(usize::from(at)));
+                    let symbol = symbol.and_then(|at| voice.score.chords.symbol(at));
                     if let Some(symbol) = symbol {
                         if let Some((from, width)) = chord {
                             self.need(from, point, width + rows::CHORD_GAP);

@@ -11,7 +11,6 @@ use crate::page::Page;
 use crate::place::{Micrometres, Point, Sp};
 use crate::signature;
 use crate::text::{Anchor, Line};
-use crate::voice::bottom_line;
 
 /// What the picture shows, all in written pitch.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -166,7 +165,7 @@ impl RangeChart {
 
     /// Steps above the bottom line.
     fn place(&self, pitch: Pitch) -> i32 {
-        i32::from(pitch.steps()) - bottom_line(self.clef)
+        i32::from(pitch.steps() - self.clef.bottom_line())
     }
 
     /// The notes to draw, from the left, each by its own pitch, no two nearer

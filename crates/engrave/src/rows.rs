@@ -146,10 +146,8 @@ pub(crate) fn heading(heading: &Heading, left: Sp, right: Sp, inks: &mut Vec<Ink
     let over = reach(inks, left, far).map_or(0, |(top, _)| top.min(0));
     let step = HEADING * 135 / 100;
     let mut baseline = over - CLEAR - HEADING * 32 / 100;
-    let mut words = Frame::new(Tag::Heading(heading.exercise().unwrap_or_default()));
-    if heading.exercise().is_none() {
-        words.tag = Tag::Paragraph;
-    }
+    let tag = heading.opens.clone().map_or(Tag::Paragraph, Tag::Heading);
+    let mut words = Frame::new(tag);
     let mut pace = Frame::new(Tag::Paragraph);
     for line in lines.iter().rev() {
         let (said, paced) = line.marks(baseline, HEADING);

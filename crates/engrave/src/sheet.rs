@@ -156,7 +156,7 @@ fn words(parts: &[Score]) -> String {
                     words.push_str(text);
                 }
                 Direction::Tempos(_)
-                | Direction::Tempo { .. }
+                | Direction::Tempo(_)
                 | Direction::Dynamic(_)
                 | Direction::Swing
                 | Direction::Straight => (),

@@ -164,7 +164,7 @@ impl<'a> Staff<'a> {
     ) {
         let event = one.event;
         let symbol = event.element.written().chord;
-        let symbol = symbol.and_then(|at| voice.score.chords.get(usize::from(at)));
+        let symbol = symbol.and_then(|at| voice.score.chords.symbol(at));
         if let Some(symbol) = symbol {
             self.chords.push(PlacedChord {
                 left: one.x,
@@ -183,11 +183,7 @@ impl<'a> Staff<'a> {
             exercise: event
                 .note()
                 .map_or(bar.exercise, |note| note.origin.exercise),
-            bar: if measure.extra {
-                format!("X{}", measure.number)
-            } else {
-                measure.number.to_string()
-            },
+            bar: measure.label().to_string(),
             onset: quarters(event.onset),
             length: quarters(event.length()),
         };

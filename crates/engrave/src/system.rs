@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use score::{Barline, Break, Element};
+use score::{Barline, Break, Element, Measure};
 
 use crate::fonts::Style;
 use crate::glyph;
@@ -96,8 +96,9 @@ pub(crate) fn draw(
         rows_of(&mut staff, right);
         if number == 0 {
             let whole = (i64::from(width.whole) * 1000 / shrunk.max(1)) as Sp - width.indent;
-            for (bar, at) in voice.bars[bars.clone()].iter().zip(&plan.bars) {
-                let heading = Heading::of(bar.measure);
+            for (place, at) in bars.clone().zip(&plan.bars) {
+                let exercise = voice.score.exercise_from(place);
+                let heading = Heading::of(voice.bars[place].measure, exercise);
                 // What is said over a system's first bar begins with the system.
                 let left = if at.start <= 1 {
                     -width.indent
@@ -106,7 +107,7 @@ pub(crate) fn draw(
                 };
                 let frames = rows::heading(&heading, left, whole, &mut staff.inks);
                 headings.extend(frames);
-                opens = opens.or_else(|| heading.exercise());
+                opens = opens.or(heading.opens);
             }
         }
         let reached = staff.inks.iter().fold((0, 4000), |(top, bottom), ink| {
@@ -168,7 +169,7 @@ fn rows_of(staff: &mut Staff<'_>, right: Sp) {
 /// nor of a first bar.
 fn bar_number(voice: &Voice<'_>, place: usize) -> Option<String> {
     let measure = voice.bars.get(place)?.measure;
-    let number = measure.shown.unwrap_or(measure.number);
+    let number = measure.printed_number();
     (!measure.implicit && number > 1).then(|| number.to_string())
 }
 
@@ -307,7 +308,7 @@ fn spoken(voices: &[Voice<'_>], bars: Range<usize>) -> String {
     let numbers = numbers
         .map(|bar| bar.measure)
         .filter(|measure| !measure.implicit)
-        .map(|measure| measure.shown.unwrap_or(measure.number));
+        .map(Measure::printed_number);
     let (first, last) = (numbers.clone().next(), numbers.clone().next_back());
     match (first, last) {
         (Some(first), Some(last)) if first != last => format!("bars {first} to {last}"),

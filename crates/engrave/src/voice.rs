@@ -4,7 +4,7 @@
 
 use rhythm::{Beam, Meter, ValueKind};
 use score::{Element, Measure, Score};
-use theory::{Clef, ClefSign, Signature};
+use theory::{Clef, Signature};
 
 use crate::event::{Event, flags};
 use crate::mark::Mark;
@@ -52,7 +52,6 @@ impl<'a> Voice<'a> {
         let clef = score.part.clef;
         let mut signature = Signature::NONE;
         let mut meter: Option<&Meter> = None;
-        let mut exercise = 0;
         let mut bars = Vec::with_capacity(score.part.measures.len());
         for (place, measure) in score.part.measures.iter().enumerate() {
             let new = measure.key.map(|key| key.signature);
@@ -62,19 +61,13 @@ impl<'a> Voice<'a> {
             signature = new.unwrap_or(signature);
             let new_meter = measure.meter.as_ref();
             meter = new_meter.or(meter);
-            let origin = measure.elements.iter().find_map(|element| match element {
-                Element::Note(note) => Some(note.origin.exercise),
-                Element::Slash(slash) => Some(slash.note.origin.exercise),
-                Element::Rest(_) => None,
-            });
-            exercise = origin.unwrap_or(exercise);
             let mut bar = Bar {
                 measure,
                 signature,
                 cancelled,
                 meter,
                 new_meter: new_meter.is_some(),
-                exercise,
+                exercise: score.exercise_of(place) as u16,
                 events: Vec::with_capacity(measure.elements.len()),
                 length: 0,
             };
@@ -137,7 +130,7 @@ fn slurs(bars: &[Bar<'_>]) -> Vec<Slur> {
 
 fn event(element: &Element, onset: u32, clef: Clef) -> Event<'_> {
     let place = match element {
-        Element::Note(note) => i32::from(note.pitch.steps()) - bottom_line(clef),
+        Element::Note(note) => i32::from(note.pitch.steps() - clef.bottom_line()),
         Element::Slash(_) | Element::Rest(_) => MIDDLE_PLACE,
     };
     let kind = element.written().value.kind;
@@ -194,35 +187,4 @@ pub(crate) fn groups(events: &[Event<'_>]) -> Vec<(usize, usize)> {
         }
     }
     groups
-}
-
-/// The bottom line's steps above the letter C of octave 0.
-pub(crate) fn bottom_line(clef: Clef) -> i32 {
-    let on_its_line = match clef.sign {
-        ClefSign::G => 4 * 7 + 4,
-        ClefSign::F => 3 * 7 + 3,
-        ClefSign::C => 4 * 7,
-    };
-    on_its_line - 2 * (i32::from(clef.line) - 1) + 7 * i32::from(clef.octave_change)
-}
-
-#[cfg(test)]
-mod tests {
-    use theory::{Instrument, Pitch};
-
-    use super::*;
-
-    /// The clefs' bottom lines (common practice).
-    #[test]
-    fn bottom_lines() {
-        let check = |instrument: &str, bottom: &str| {
-            let clef = Instrument::named(instrument).unwrap().clef;
-            let bottom: Pitch = bottom.parse().unwrap();
-            assert_eq!(bottom_line(clef), i32::from(bottom.steps()), "{instrument}");
-        };
-        check("oboe", "E4");
-        check("bassoon", "G2");
-        check("viola", "F3");
-        check("tenor", "E3");
-    }
 }

@@ -8,7 +8,7 @@ use etude::Composer;
 use rhythm::{NoteValue, Tuplet, TupletEdge, ValueKind};
 use score::{
     Accidental, Barline, Cue, Direction, Element, Imprint, Marks, Measure, Note, Rest, Score,
-    Slash, Written,
+    Slash, TempoMark, Written,
 };
 use theory::{Clef, ClefSign, Instrument, KeySignature, Signature};
 
@@ -226,10 +226,9 @@ fn everything_about_a_measure() {
         let role = match direction {
             Direction::Rehearsal(_) | Direction::Section(_) => Role::Letter,
             Direction::Heading(_) | Direction::Words(_) | Direction::Text(_) => Role::Text,
-            Direction::Tempos(_)
-            | Direction::Tempo { .. }
-            | Direction::Swing
-            | Direction::Straight => Role::Tempo,
+            Direction::Tempos(_) | Direction::Tempo(_) | Direction::Swing | Direction::Straight => {
+                Role::Tempo
+            }
             Direction::Dynamic(_) => Role::Dynamic,
         };
         let (before, after) = measure(&|measure| measure.directions.push(direction.clone()));
@@ -246,10 +245,10 @@ fn everything_about_a_measure() {
     said(Direction::Words("listen".into()));
     said(Direction::Text("Slowly at first.".into()));
     said(Direction::Tempos(vec![60, 72]));
-    said(Direction::Tempo {
+    said(Direction::Tempo(TempoMark {
         beat: value(ValueKind::Quarter),
         per_minute: 96,
-    });
+    }));
     said(Direction::Swing);
     said(Direction::Straight);
     for loud in ["pp", "p", "mp", "mf", "f", "ff"] {

@@ -1,9 +1,8 @@
-//! What a sheet leaves for the student: blank bars, and places on the staff.
+//! What a sheet leaves for the student: blank bars.
 
 use lesson::Given;
 use rhythm::{BarPieces, BeamStyle, Event, Meter, Piece, PieceKind, Ticks, notate};
 use score::{Element, Rest, Written};
-use theory::{Clef, ClefSign, Letter, Pitch, Signature};
 
 use crate::timing::{Timing, ticks};
 
@@ -94,44 +93,4 @@ pub(crate) fn bar(
         }))
     };
     pieces.filter_map(rest).collect()
-}
-
-/// What stands on a staff's middle line, altered as the signature has it, so
-/// that a slash there wants no accidental.
-pub(crate) fn middle_line(clef: Clef, signature: Signature) -> Pitch {
-    let (letter, octave) = match clef.sign {
-        ClefSign::G => (Letter::G, 4),
-        ClefSign::F => (Letter::F, 3),
-        ClefSign::C => (Letter::C, 4),
-    };
-    // Two letters to the next line, the middle one being the third.
-    let up = 2 * (3 - i16::from(clef.line));
-    let steps = Pitch::new(letter, 0, octave + i16::from(clef.octave_change)).steps() + up;
-    let letter = Letter::ALL[steps.rem_euclid(7) as usize];
-    Pitch::new(letter, signature.alteration(letter), steps.div_euclid(7))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_middle_line_of_each_clef() {
-        let check = |sign, line, octave_change, fifths, expected: &str| {
-            let clef = Clef {
-                sign,
-                line,
-                octave_change,
-            };
-            let found = middle_line(clef, Signature::new(fifths).unwrap());
-            assert_eq!(found.to_string(), expected, "{sign:?} {line}");
-        };
-        // Common practice.
-        check(ClefSign::G, 2, 0, 0, "B4");
-        check(ClefSign::G, 2, 0, -1, "Bb4");
-        check(ClefSign::G, 2, -1, 0, "B3");
-        check(ClefSign::F, 4, 0, 0, "D3");
-        check(ClefSign::C, 3, 0, 7, "C#4");
-        check(ClefSign::C, 4, 0, 0, "A3");
-    }
 }

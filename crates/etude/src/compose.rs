@@ -3,7 +3,10 @@
 
 use std::sync::{Arc, OnceLock};
 
-use lesson::{Direction, Ending, Exercise, ExerciseKind, Figure, FigureMarks, Lesson, Span, Trade};
+use lesson::{
+    ComingDown, Direction, Ending, Exercise, ExerciseKind, Figure, FigureMarks, Lesson, Once,
+    ScaleRun, Sequence, Span, TooWide, Trade,
+};
 use rhythm::{Counting, Fraction, Meter};
 use theory::{Form, Ladder, LineTone};
 
@@ -42,6 +45,7 @@ pub(crate) struct FigureLine {
     pub counting: Counting,
     pub course: Course,
     pub closes: bool,
+    pub when_too_wide: TooWide,
     pub trade: Option<Trade>,
     pub marks: FigureMarks,
     /// The phrase that it is, where it is one note for note.
@@ -78,6 +82,7 @@ pub(crate) struct ScaleLine {
     pub direction: Direction,
     /// Octaves from root to root; none for the whole horn.
     pub octaves: Option<i32>,
+    pub when_too_wide: TooWide,
 }
 
 /// How long a line has become: statements (or, in a scale, notes) on the way
@@ -89,32 +94,82 @@ pub(crate) struct Extent {
 }
 
 impl Line {
-    /// Composes one exercise of a lesson.
-    pub fn of(lesson: &Lesson, exercise: &Exercise, per_quarter: u32) -> Line {
-        let scale = &lesson.scales[exercise.scale].scale;
-        let heights = Heights::of(&Ladder::new(scale));
-        let figure = exercise.figure.map(|at| &lesson.figures[at]);
-        match (exercise.kind, figure) {
-            (
-                ExerciseKind::Figure
-                | ExerciseKind::Sequence
-                | ExerciseKind::Keys
-                | ExerciseKind::Intervals
-                | ExerciseKind::Runs
-                | ExerciseKind::Trade,
-                Some(figure),
-            ) => Line::Figures(Box::new(FigureLine::of(
-                figure,
-                exercise,
-                heights,
-                per_quarter,
-            ))),
-            (_, figure) => Line::Scale(ScaleLine {
-                meter: figure.map_or_else(Meter::common, |figure| figure.meter.clone()),
-                heights,
-                direction: exercise.direction,
-                octaves: octaves(exercise.span),
-            }),
+    /// The scale of an exercise.
+    pub fn run(lesson: &Lesson, exercise: &Exercise, run: &ScaleRun) -> Line {
+        let figure = run.meter.map(|at| &lesson.figures[at]);
+        Line::Scale(ScaleLine {
+            meter: figure.map_or_else(Meter::common, |figure| figure.meter.clone()),
+            heights: heights(lesson, exercise),
+            direction: run.direction,
+            octaves: octaves(run.span),
+            when_too_wide: run.when_too_wide,
+        })
+    }
+
+    /// A figure said once.
+    pub fn once(lesson: &Lesson, exercise: &Exercise, once: &Once, per_quarter: u32) -> Line {
+        let asked = Asked {
+            course: Course::Once(once.direction),
+            coming_down: once.coming_down,
+            when_too_wide: once.when_too_wide,
+            closes: false,
+            broken: false,
+            trade: None,
+        };
+        let figure = &lesson.figures[once.figure];
+        let heights = heights(lesson, exercise);
+        Line::Figures(Box::new(FigureLine::of(
+            figure,
+            asked,
+            heights,
+            per_quarter,
+        )))
+    }
+
+    /// A figure on degree after degree.
+    pub fn sequence(
+        lesson: &Lesson,
+        exercise: &Exercise,
+        sequence: &Sequence,
+        per_quarter: u32,
+    ) -> Line {
+        let (broken, trade) = match &exercise.kind {
+            ExerciseKind::Intervals(study) | ExerciseKind::Runs(study) => (study.broken, None),
+            ExerciseKind::Trade(_, trade) => (false, Some(*trade)),
+            ExerciseKind::Scale(_)
+            | ExerciseKind::Figure(_)
+            | ExerciseKind::Sequence(_)
+            | ExerciseKind::Keys(_)
+            | ExerciseKind::Changes(_)
+            | ExerciseKind::GuideTones(_)
+            | ExerciseKind::Targets(_) => (false, None),
+        };
+        let asked = Asked {
+            course: match octaves(sequence.span) {
+                Some(octaves) => Course::Octaves(octaves, sequence.direction),
+                None => Course::WholeHorn(sequence.direction),
+            },
+            coming_down: sequence.coming_down,
+            when_too_wide: sequence.when_too_wide,
+            closes: sequence.ending == Ending::Root,
+            broken,
+            trade,
+        };
+        let figure = &lesson.figures[sequence.figure];
+        let heights = heights(lesson, exercise);
+        Line::Figures(Box::new(FigureLine::of(
+            figure,
+            asked,
+            heights,
+            per_quarter,
+        )))
+    }
+
+    /// What happens where it doesn't fit.
+    pub fn when_too_wide(&self) -> TooWide {
+        match self {
+            Line::Figures(line) => line.when_too_wide,
+            Line::Scale(line) => line.when_too_wide,
         }
     }
 
@@ -179,8 +234,18 @@ impl Line {
     }
 }
 
+/// Which statements of a figure are asked.
+struct Asked {
+    course: Course,
+    coming_down: ComingDown,
+    when_too_wide: TooWide,
+    closes: bool,
+    broken: bool,
+    trade: Option<Trade>,
+}
+
 impl FigureLine {
-    fn of(figure: &Figure, exercise: &Exercise, heights: Heights, per_quarter: u32) -> FigureLine {
+    fn of(figure: &Figure, asked: Asked, heights: Heights, per_quarter: u32) -> FigureLine {
         let literal = figure
             .literal
             .as_ref()
@@ -189,17 +254,11 @@ impl FigureLine {
             .as_ref()
             .map_or(heights, |literal| Heights::of(&literal.ladder));
         let size = heights.size();
-        let once = exercise.kind.says_once(exercise.say);
         let first = figure
             .count
             .slots
             .first()
             .map_or(Fraction::ZERO, |slot| slot.onset);
-        let course = match octaves(exercise.span) {
-            _ if once => Course::Once(exercise.direction),
-            Some(octaves) => Course::Octaves(octaves, exercise.direction),
-            None => Course::WholeHorn(exercise.direction),
-        };
         let last = figure
             .count
             .slots
@@ -209,12 +268,12 @@ impl FigureLine {
             Some(literal) => (literal.cell.clone(), literal.cell.clone()),
             None => (
                 Cell::of(figure, size, per_quarter),
-                Cell::coming_down(figure, exercise.coming_down, size, per_quarter),
+                Cell::coming_down(figure, asked.coming_down, size, per_quarter),
             ),
         };
         FigureLine {
             meter: figure.meter.clone(),
-            turned: exercise
+            turned: asked
                 .broken
                 .then(|| (rising.reversed(), falling.reversed())),
             rising,
@@ -225,9 +284,10 @@ impl FigureLine {
             pickup: figure.count.pickup,
             closes_with_rest: figure.count.closes_with_rest,
             counting: figure.count.counting,
-            course,
-            closes: !once && exercise.ending == Ending::Root,
-            trade: exercise.trade,
+            course: asked.course,
+            closes: asked.closes,
+            when_too_wide: asked.when_too_wide,
+            trade: asked.trade,
             marks: figure.marks.clone(),
             literal,
             whole: OnceLock::new(),
@@ -255,6 +315,11 @@ impl FigureLine {
             (Form::Falling, _) => &self.falling,
         }
     }
+}
+
+/// The scale of an exercise in semitones.
+fn heights(lesson: &Lesson, exercise: &Exercise) -> Heights {
+    Heights::of(&Ladder::new(&lesson.scales[exercise.scale].scale))
 }
 
 fn octaves(span: Span) -> Option<i32> {

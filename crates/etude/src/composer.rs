@@ -6,27 +6,28 @@ use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use lesson::{Exercise, Feel, Hide, Label, Lesson, Paper, Tempo};
+use lesson::{Exercise, Feel, Hide, Label, Lesson, Material, Over, Paper, Tempo};
 use rhythm::{Meter, TickError, Ticks};
-use score::{About, Barline, Direction, HeadLine, Imprint, Page, Part, Score, Transposition};
+use score::{
+    About, Barline, Chords, Direction, HeadLine, Imprint, Numbering, Page, Part, Score, TempoMark,
+    Transposition, edition,
+};
 use theory::{Instrument, KeySignature, Ladder, Level, SignatureStyle, key_signature};
 
-use crate::blank::middle_line;
 use crate::clash::clashes;
 use crate::compose::{Extent, Line};
 use crate::cue::cues;
-use crate::edition::edition;
 use crate::heading;
 use crate::label::rows_for;
-use crate::notate::{Numbers, Ready, beat_value, measures};
-use crate::over::{self, OverLine};
+use crate::notate::{Ready, beat_value, measures};
+use crate::over::{self, OnChord, OverLine};
 use crate::place::{Horn, Misfit};
 use crate::plan::{self, SheetPlan};
 use crate::remark::Remark;
 use crate::report::{self, LeftOut, Sheet};
 use crate::sentence::{Shown, sentence};
 use crate::spare::Spare;
-use crate::spell::{Chords, Passage, Spellers};
+use crate::spell::{Passage, Spellers};
 use crate::timing::{self, Print, Timing};
 
 use on_sheet::{OnSheet, Unplayed};
@@ -44,9 +45,18 @@ enum Composed {
 
 impl Composed {
     fn of(lesson: &Lesson, exercise: &Exercise, per_quarter: u32) -> Composed {
-        match OverLine::of(lesson, exercise, per_quarter) {
-            Some(over) => Composed::Over(Box::new(over)),
-            None => Composed::Line(Line::of(lesson, exercise, per_quarter)),
+        let over = |over: &Over, plays| {
+            Composed::Over(Box::new(OverLine::of(lesson, over, plays, per_quarter)))
+        };
+        match exercise.kind.material() {
+            Material::Run(run) => Composed::Line(Line::run(lesson, exercise, run)),
+            Material::Once(once) => Composed::Line(Line::once(lesson, exercise, once, per_quarter)),
+            Material::Sequence(sequence) => {
+                Composed::Line(Line::sequence(lesson, exercise, sequence, per_quarter))
+            }
+            Material::Changes(changes) => over(changes, OnChord::Figure),
+            Material::GuideTones(changes) => over(changes, OnChord::GuideTone),
+            Material::Targets(changes) => over(changes, OnChord::Target),
         }
     }
 
@@ -184,7 +194,7 @@ impl<'a> Composer<'a> {
         part.measures = spare.measures();
         let mut chords = Chords::default();
         let mut exercises = Vec::with_capacity(on_sheet.len());
-        let mut numbers = Numbers::default();
+        let mut numbers = Numbering::default();
         let mut tempo = None;
         let mut dynamic = None;
         let mut keys = BTreeMap::new();
@@ -200,7 +210,6 @@ impl<'a> Composer<'a> {
             }
             let exercise = &lesson.exercises[*at];
             let line = &self.lines[*at];
-            exercises.push(self.described(*at, plan, part.measures.len()));
             let literal = line.line().and_then(Line::literal);
             let key = *keys
                 .entry((exercise.scale, literal.is_some()))
@@ -245,7 +254,7 @@ impl<'a> Composer<'a> {
                 .first()
                 .filter(|_| symbols.is_none())
                 .and_then(|passage| {
-                    let chord = chords.symbols.get(usize::from(passage.chord?))?.clone();
+                    let chord = chords.symbol(passage.chord?)?.clone();
                     let clashes = clashes(passage.ladder, &passage.placed.tones, &chord);
                     Some((chord, clashes))
                 });
@@ -273,6 +282,12 @@ impl<'a> Composer<'a> {
                 over.push(Direction::Heading(heading.to_owned().into()));
             }
             over.extend(exercise.text.iter().cloned().map(Direction::Text));
+            exercises.push(score::Exercise {
+                first: part.measures.len(),
+                letter: letter.clone(),
+                heading: heading.to_owned(),
+                ..self.described(*at, plan)
+            });
             let ready = Ready {
                 number: number as u16,
                 print,
@@ -290,7 +305,7 @@ impl<'a> Composer<'a> {
                     && (complete || exercise.hide != Some(Hide::Chords)),
                 names: lesson.note_names,
                 instrument: &player.instrument,
-                middle_line: middle_line(player.instrument.clef, key.signature),
+                middle_line: player.instrument.clef.middle_line(key.signature),
             };
             let from = part.measures.len();
             measures(&ready, over, &mut numbers, &mut part.measures, spare);
@@ -327,8 +342,7 @@ impl<'a> Composer<'a> {
             head: heading::head(lesson, player, plan, plan::is_minor(lesson, plan), complete),
             page: page(player.level, lesson.large_print, lesson.paper),
             divisions: self.per_quarter,
-            chords: chords.symbols,
-            scales: chords.scales,
+            chords,
             exercises,
             part,
         };
@@ -341,13 +355,15 @@ impl<'a> Composer<'a> {
         })
     }
 
-    /// What an exercise is played over, begun in a measure.
-    fn described(&self, at: usize, plan: &SheetPlan, first: usize) -> score::Exercise {
+    /// What an exercise is played over.
+    fn described(&self, at: usize, plan: &SheetPlan) -> score::Exercise {
         let exercise = &self.lesson.exercises[at];
         let line = &self.lines[at];
         score::Exercise {
             place: at,
-            first,
+            first: 0,
+            letter: None,
+            heading: String::new(),
             tonic: plan.written,
             scale: self.lesson.scales[exercise.scale].scale.degrees.clone(),
             chorus: match line {
@@ -394,10 +410,10 @@ impl<'a> Composer<'a> {
         let Some(tempo) = exercise.tempo.or(self.lesson.tempo) else {
             return Vec::new();
         };
-        let mark = Direction::Tempo {
+        let mark = Direction::Tempo(TempoMark {
             beat: beat_value(meter),
             per_minute: tempo.slowest(),
-        };
+        });
         let now = Some((tempo, mark.clone()));
         let before = std::mem::replace(shown, now.clone());
         if before == now {

@@ -77,7 +77,7 @@ pub(crate) fn head(
     let on_sheet = plan::exercises(lesson, sheet).into_iter();
     let moves = on_sheet
         .map(|at| &lesson.exercises[at])
-        .filter(|exercise| lesson.own.show_moves && exercise.kind.says_figure());
+        .filter(|exercise| lesson.own.show_moves && exercise.kind.name().says_figure());
     let mut said: Vec<&str> = Vec::new();
     for figure in moves.flat_map(figures).map(|at| &lesson.figures[at]) {
         if !said.contains(&figure.moves_said.as_str()) {
@@ -106,11 +106,15 @@ pub(crate) fn head(
 
 /// The figures that an exercise says, as places in the lesson.
 fn figures(exercise: &Exercise) -> Vec<usize> {
-    let choruses = exercise.over.iter().flat_map(|over| &over.choruses);
+    let choruses = exercise
+        .kind
+        .over()
+        .into_iter()
+        .flat_map(|over| &over.choruses);
     let chosen = choruses.flat_map(|chorus| chorus.figures.first());
     let chosen: Vec<usize> = chosen.flat_map(|(_, figures)| figures.clone()).collect();
     if chosen.is_empty() {
-        return exercise.figure.into_iter().collect();
+        return exercise.kind.figure().into_iter().collect();
     }
     chosen
 }

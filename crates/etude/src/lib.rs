@@ -9,9 +9,7 @@
 #![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
-mod book;
 mod composer;
-mod edition;
 mod plan;
 mod remark;
 mod report;
@@ -53,9 +51,7 @@ mod sentence;
 #[cfg(test)]
 mod sample;
 
-pub use book::book;
 pub use composer::Composer;
-pub use edition::edition;
 pub use over::{Connection, PhrasePart};
 pub use plan::SheetPlan;
 pub use remark::Remark;

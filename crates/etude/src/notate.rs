@@ -4,7 +4,8 @@
 use lesson::{FigureMarks, Given, Hide, Label, NoteNames};
 use rhythm::{BarPieces, Meter, MeterKind, NoteValue, Piece, PieceKind, Ticks, ValueKind};
 use score::{
-    Barline, Break, Direction, Element, Lyrics, Marks, Measure, Note, Origin, Rest, Slash, Written,
+    Barline, Break, Direction, Element, Lyrics, Marks, Measure, Note, Numbering, Origin, Rest,
+    Slash, Written,
 };
 use theory::{Degree, Form, Instrument, KeySignature, Ladder, LineTone, Mode, Pitch, Rung, Tone};
 
@@ -139,25 +140,11 @@ impl<'a> Ready<'a> {
     }
 }
 
-/// Bar numbers as they run on through a sheet.
-#[derive(Debug, Default)]
-pub(crate) struct Numbers {
-    bars: u32,
-    extras: u32,
-}
-
-impl Numbers {
-    /// Bars numbered so far, pickups not counted.
-    pub fn bars(&self) -> u32 {
-        self.bars
-    }
-}
-
 /// Appends an exercise's measures, `over` standing over the first.
 pub(crate) fn measures(
     ready: &Ready,
     over: Vec<Direction>,
-    numbers: &mut Numbers,
+    numbering: &mut Numbering,
     sheet: &mut Vec<Measure>,
     spare: &mut Spare,
 ) {
@@ -181,7 +168,8 @@ pub(crate) fn measures(
         if measure.meter.is_some() {
             shown.clone_from(&measure.meter);
         }
-        number(bar, opens == 0, numbers, &mut measure);
+        measure.implicit = bar.start < 0;
+        numbering.number(&mut measure);
         measure.directions = unsymboled(ready, bar);
         if let Some(name) = section(ready, bar) {
             measure.directions.push(Direction::Section(name.clone()));
@@ -271,18 +259,6 @@ fn shown(sheet: &[Measure]) -> (Option<KeySignature>, Option<Meter>) {
     let key = before.clone().find_map(|measure| measure.key);
     let meter = before.find_map(|measure| measure.meter.clone());
     (key, meter)
-}
-
-fn number(bar: &BarPieces, opens_sheet: bool, numbers: &mut Numbers, measure: &mut Measure) {
-    measure.implicit = bar.start < 0;
-    if !measure.implicit {
-        numbers.bars += 1;
-        measure.number = numbers.bars;
-    } else if !opens_sheet {
-        numbers.extras += 1;
-        measure.number = numbers.extras;
-        measure.extra = true;
-    }
 }
 
 fn elements(

@@ -32,4 +32,4 @@ pub use phrase::PhrasePart;
 
 pub(crate) use bars::Bars;
 pub(crate) use realize::{Hall, NoLine, Realized, realize};
-pub(crate) use slot::{OverLine, times};
+pub(crate) use slot::{OnChord, OverLine, times};

@@ -1,7 +1,7 @@
 //! Which sheets a lesson makes: every player in every key, then one sheet for
 //! what moves through the keys; the roots named by rule 1.
 
-use lesson::{Exercise, ExerciseKind, Keys, Lesson, Named, Player};
+use lesson::{Exercise, Keys, KindName, Lesson, Named, Player};
 use theory::{Interval, PitchName, Root, RootWish, Scale};
 
 /// One sheet to be made: a player in a key, or a player through the keys.
@@ -60,7 +60,7 @@ pub(crate) fn plans(lesson: &Lesson) -> Vec<SheetPlan> {
         lesson
             .exercises
             .iter()
-            .filter(|exercise| exercise.kind != ExerciseKind::Keys)
+            .filter(|exercise| exercise.kind.name() != KindName::Keys)
     };
     for (at, player) in lesson.players.iter().enumerate() {
         let before_player = plans.len();
@@ -93,7 +93,7 @@ pub(crate) fn plans(lesson: &Lesson) -> Vec<SheetPlan> {
                 let scale = &lesson.scales[first.scale].scale;
                 let keys = player.keys.as_ref().unwrap_or(&lesson.keys);
                 // The key that changes were typed in names itself.
-                let typed = first.over.as_ref().map(|over| over.key);
+                let typed = first.kind.over().map(|over| over.key);
                 let root = named(keys, player, class, scale, typed);
                 let horn = player.instrument.written_to_sounding;
                 plans.push(SheetPlan {
@@ -109,7 +109,7 @@ pub(crate) fn plans(lesson: &Lesson) -> Vec<SheetPlan> {
         let through = lesson
             .exercises
             .iter()
-            .find(|exercise| exercise.kind == ExerciseKind::Keys);
+            .find(|exercise| exercise.kind.name() == KindName::Keys);
         let first = through.and_then(|exercise| {
             let roots = roots_through(lesson, exercise, player);
             roots.first().copied()
@@ -160,9 +160,10 @@ pub(crate) fn for_anyone(lesson: &Lesson, plan: &SheetPlan) -> Vec<usize> {
     let player = &lesson.players[plan.player];
     let class = plan.concert.class();
     let all = lesson.exercises.iter().enumerate();
-    all.filter(|(_, exercise)| match exercise.kind {
-        ExerciseKind::Keys => plan.through_keys,
-        _ => !plan.through_keys && is_in(lesson, exercise, player, class),
+    all.filter(|(_, exercise)| {
+        let through_keys = exercise.kind.name() == KindName::Keys;
+        through_keys == plan.through_keys
+            && (through_keys || is_in(lesson, exercise, player, class))
     })
     .map(|(at, _)| at)
     .collect()

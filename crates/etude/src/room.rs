@@ -2,19 +2,13 @@
 //! concert pitch or each in its own transposition.
 
 use std::borrow::Cow;
-use std::collections::BTreeMap;
 use std::sync::atomic::AtomicBool;
 
 use lesson::{Lesson, Named, Player};
-use rhythm::Meter;
-use rhythm::{NoteValue, TickError, ValueKind};
-use score::{About, Element, HeadLine, Measure, Rest, Score, Slash, Transposition, Written};
-use theory::{
-    Clef, ClefSign, Instrument, Interval, KeySignature, Pitch, PitchName, Range, RootWish,
-    Signature, concert_root, transposition,
-};
+use rhythm::TickError;
+use score::{About, HeadLine, Score, Transposition, choose_clef, full_score};
+use theory::{Clef, Instrument, Interval, PitchName, Range, RootWish, concert_root, transposition};
 
-use crate::blank::middle_line;
 use crate::heading::key_name;
 use crate::{Composer, LeftOut, SheetPlan, plan};
 
@@ -108,9 +102,8 @@ fn at_concert_pitch(lesson: &Lesson) -> Lesson {
     concert
 }
 
-/// Sheets of one key as the parts of one score: an exercise that is shorter
-/// for one of them is filled with silent bars, systems begin where the first
-/// sheet's do, and what is said over the music stands over the first part.
+/// Sheets of one key as the parts of one score, by the names of who plays
+/// them.
 fn room(
     lesson: &Lesson,
     first: &SheetPlan,
@@ -138,7 +131,7 @@ fn room(
         }
         parts.push(part);
     }
-    laid(&mut parts);
+    let mut parts = full_score(parts);
     if let Some(head) = parts.first_mut() {
         head.head = room_head(lesson, first, concert, &players, &head.head);
     }
@@ -191,7 +184,7 @@ fn concert_name(lesson: &Lesson, plan: &SheetPlan) -> PitchName {
     let class = plan.concert.class();
     let keys = &lesson.keys;
     let typed = keys.typed(class).filter(|_| keys.named == Named::Concert);
-    let over = first.over.as_ref().map(|over| over.key);
+    let over = first.kind.over().map(|over| over.key);
     let wish = RootWish {
         typed: typed.or(over.filter(|key| key.class() == class)),
         prefer: keys.prefer,
@@ -206,265 +199,11 @@ fn sounding(instrument: &Instrument) -> Instrument {
         high: range.high + horn,
     };
     Instrument {
-        clef: CLEFS[0],
+        clef: Clef::TREBLE,
         written_to_sounding: Interval::UNISON,
         ranges: instrument.ranges.map(moved),
         extreme: moved(instrument.extreme),
         register_break: None,
         ..instrument.clone()
-    }
-}
-
-/// The clefs that a horn may take at concert pitch: treble, treble an octave
-/// lower, bass.
-const CLEFS: [Clef; 3] = [
-    Clef {
-        sign: ClefSign::G,
-        line: 2,
-        octave_change: 0,
-    },
-    Clef {
-        sign: ClefSign::G,
-        line: 2,
-        octave_change: -1,
-    },
-    Clef {
-        sign: ClefSign::F,
-        line: 4,
-        octave_change: 0,
-    },
-];
-
-/// Gives a part the clef that needs fewest ledger lines for what it plays; of
-/// equals the first.
-fn choose_clef(part: &mut Score) {
-    let notes: Vec<Pitch> = part
-        .part
-        .measures
-        .iter()
-        .flat_map(|measure| &measure.elements)
-        .filter_map(|element| match element {
-            Element::Note(note) => Some(note.pitch),
-            Element::Rest(_) | Element::Slash(_) => None,
-        })
-        .collect();
-    let lines = |clef: &Clef| -> u32 { notes.iter().map(|note| ledger_lines(*note, *clef)).sum() };
-    let clef = CLEFS.into_iter().min_by_key(lines).unwrap_or(CLEFS[0]);
-    part.part.clef = clef;
-    let mut signature = Signature::NONE;
-    for measure in &mut part.part.measures {
-        signature = measure.key.map_or(signature, |key| key.signature);
-        for element in &mut measure.elements {
-            if let Element::Slash(Slash { note, .. }) = element {
-                note.pitch = middle_line(clef, signature);
-            }
-        }
-    }
-}
-
-/// Ledger lines that a note needs: staff lines and the spaces beside them need
-/// none.
-fn ledger_lines(pitch: Pitch, clef: Clef) -> u32 {
-    let middle = middle_line(clef, Signature::NONE);
-    let away = (pitch.steps() - middle.steps()).unsigned_abs();
-    u32::from(away.saturating_sub(4) / 2)
-}
-
-/// A bar of a sheet with what is in force there, printed or not.
-#[derive(Debug, Clone)]
-struct Bar {
-    measure: Measure,
-    meter: Option<Meter>,
-    key: Option<KeySignature>,
-}
-
-/// A sheet's bars, exercise by exercise, by their places in the lesson.
-fn bars(sheet: &mut Score) -> BTreeMap<usize, Vec<Bar>> {
-    let mut bars: BTreeMap<usize, Vec<Bar>> = BTreeMap::new();
-    let (mut meter, mut key) = (None, None);
-    for (at, measure) in sheet.part.measures.drain(..).enumerate() {
-        meter = measure.meter.clone().or(meter);
-        key = measure.key.or(key);
-        let before = sheet.exercises.iter().rev();
-        let exercise = before.clone().find(|exercise| exercise.first <= at);
-        let place = exercise.map_or(0, |exercise| exercise.place);
-        bars.entry(place).or_default().push(Bar {
-            measure,
-            meter: meter.clone(),
-            key,
-        });
-    }
-    bars
-}
-
-/// Lays sheets bar to bar: each exercise as long as its longest form, who
-/// lacks bars of it, or the whole of it, resting. What stands over the music
-/// stands over the first part alone.
-fn laid(parts: &mut [Score]) {
-    let mut all: Vec<BTreeMap<usize, Vec<Bar>>> = parts.iter_mut().map(bars).collect();
-    let mut exercises: BTreeMap<usize, score::Exercise> = BTreeMap::new();
-    for exercise in parts.iter().flat_map(|part| &part.exercises) {
-        exercises
-            .entry(exercise.place)
-            .or_insert_with(|| exercise.clone());
-    }
-    let models: Vec<(usize, Vec<Bar>)> = exercises
-        .keys()
-        .map(|place| (*place, model(*place, &all)))
-        .collect();
-    for (number, (part, own)) in parts.iter_mut().zip(&mut all).enumerate() {
-        lay(part, own, &models, number == 0);
-        // Whoever has no part in an exercise is led through it by the others.
-        let others = exercises.values().map(|exercise| {
-            let own = part.exercises.iter();
-            let own = own.clone().find(|one| one.place == exercise.place);
-            own.unwrap_or(exercise).clone()
-        });
-        let mut first = 0;
-        part.exercises = others
-            .zip(&models)
-            .map(|(exercise, (_, model))| {
-                let begins = first;
-                first += model.len();
-                score::Exercise {
-                    first: begins,
-                    ..exercise
-                }
-            })
-            .collect();
-    }
-}
-
-/// The longest form of an exercise, under what stands over the first player's.
-fn model(place: usize, all: &[BTreeMap<usize, Vec<Bar>>]) -> Vec<Bar> {
-    let mut forms = all.iter().filter_map(|bars| bars.get(&place));
-    let first = forms.clone().next();
-    let longest = forms
-        .by_ref()
-        .fold(None, |longest: Option<&Vec<Bar>>, form| {
-            longest.filter(|one| one.len() >= form.len()).or(Some(form))
-        });
-    let mut model = longest.cloned().unwrap_or_default();
-    for (bar, over) in model.iter_mut().zip(first.into_iter().flatten()) {
-        bar.measure.directions.clone_from(&over.measure.directions);
-        bar.measure.cues.clone_from(&over.measure.cues);
-        bar.measure.begins = over.measure.begins;
-    }
-    model
-}
-
-fn lay(
-    part: &mut Score,
-    own: &mut BTreeMap<usize, Vec<Bar>>,
-    models: &[(usize, Vec<Bar>)],
-    first_part: bool,
-) {
-    let mut key = own.values().flatten().find_map(|bar| bar.key);
-    let mut exercises = part.exercises.iter().map(|exercise| exercise.place);
-    let mut numbered: BTreeMap<usize, u16> = BTreeMap::new();
-    for (number, (place, _)) in (0..).zip(models) {
-        numbered.insert(*place, number);
-    }
-    let renumbered: Vec<u16> = exercises
-        .by_ref()
-        .map(|place| numbered.get(&place).copied().unwrap_or(0))
-        .collect();
-    let (mut shown_key, mut shown_meter) = (None, None);
-    let (mut count, mut extras) = (0, 0);
-    for (place, model) in models {
-        let mut played = own.remove(place).unwrap_or_default().into_iter();
-        for bar in model {
-            let mine = played.next();
-            key = mine.as_ref().and_then(|mine| mine.key).or(key);
-            let mut measure = Measure {
-                directions: Vec::new(),
-                cues: Vec::new(),
-                ..mine.map_or_else(|| silent(bar), |mine| mine.measure)
-            };
-            if first_part {
-                measure.directions.clone_from(&bar.measure.directions);
-                measure.cues.clone_from(&bar.measure.cues);
-            }
-            measure.begins = bar.measure.begins;
-            measure.barline = bar.measure.barline;
-            measure.meter = bar.meter.clone().filter(|_| shown_meter != bar.meter);
-            shown_meter.clone_from(&bar.meter);
-            measure.key = key.filter(|_| shown_key != key);
-            shown_key = key;
-            let opens = part.part.measures.is_empty();
-            measure.extra = measure.implicit && !opens;
-            if !measure.implicit {
-                count += 1;
-                measure.number = count;
-            } else if measure.extra {
-                extras += 1;
-                measure.number = extras;
-            }
-            for element in &mut measure.elements {
-                if let Element::Note(note) | Element::Slash(Slash { note, .. }) = element {
-                    let old = usize::from(note.origin.exercise);
-                    note.origin.exercise = renumbered.get(old).copied().unwrap_or(0);
-                }
-            }
-            part.part.measures.push(measure);
-        }
-    }
-}
-
-/// A bar of silence as long as a bar.
-fn silent(bar: &Bar) -> Measure {
-    let length = bar
-        .measure
-        .elements
-        .iter()
-        .map(|element| element.written().length)
-        .sum();
-    let value = NoteValue {
-        kind: ValueKind::Whole,
-        dots: 0,
-        tuplet: None,
-    };
-    let written = Written {
-        length,
-        value,
-        edge: None,
-        chord: None,
-    };
-    Measure {
-        elements: vec![Element::Rest(Rest {
-            written,
-            whole_bar: true,
-            hidden: false,
-        })],
-        implicit: bar.measure.implicit,
-        ..Measure::default()
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn ledger_lines_of_clefs() {
-        // Common practice: C4 hangs on one line under the treble staff and
-        // over the bass staff.
-        let check = |pitch: &str, expected: [u32; 3]| {
-            let pitch: Pitch = pitch.parse().unwrap();
-            assert_eq!(
-                CLEFS.map(|clef| ledger_lines(pitch, clef)),
-                expected,
-                "{pitch}"
-            );
-        };
-        check("C4", [1, 0, 1]);
-        check("D4", [0, 0, 1]);
-        check("B3", [1, 0, 0]);
-        check("A3", [2, 0, 0]);
-        check("G5", [0, 4, 6]);
-        check("A5", [1, 4, 7]);
-        check("C3", [4, 1, 0]);
-        check("F2", [6, 3, 0]);
-        check("E2", [7, 3, 1]);
     }
 }

@@ -68,6 +68,7 @@ pub(crate) fn line(degrees: &str, tones: &str, course: Course) -> FigureLine {
         counting: rhythm::Counting::default(),
         course,
         closes: true,
+        when_too_wide: lesson::TooWide::TurnEarly,
         trade: None,
         marks: FigureMarks::default(),
         literal: None,
@@ -78,6 +79,7 @@ pub(crate) fn line(degrees: &str, tones: &str, course: Course) -> FigureLine {
 /// The scale over so many octaves, or the whole horn.
 pub(crate) fn scale_line(degrees: &str, octaves: Option<i32>, direction: Direction) -> ScaleLine {
     ScaleLine {
+        when_too_wide: lesson::TooWide::TurnEarly,
         meter: Meter::common(),
         heights: Heights::of(&Ladder::new(&scale(degrees))),
         direction,

@@ -2,8 +2,8 @@
 //! that is true of this sheet.
 
 use lesson::{
-    ChorusKind, ComingDown, Direction, Exercise, ExerciseKind, Hide, KeyChoice, Keys, Lesson,
-    Named, NoteNames, Over, Player, Say, Span,
+    ChorusKind, ComingDown, Direction, Exercise, ExerciseKind, Hide, KeyChoice, Keys, KindName,
+    Lesson, Material, Named, NoteNames, Once, Over, Player, Say, Sequence, Span, Study,
 };
 use theory::KeyOrder;
 
@@ -41,7 +41,16 @@ enum Reach {
 impl Shown {
     /// All that is asked.
     pub fn asked(exercise: &Exercise) -> Shown {
-        let (up, down) = match exercise.direction {
+        let (direction, span) = match exercise.kind.material() {
+            Material::Run(run) => (run.direction, run.span),
+            Material::Once(once) => (once.direction, Span::OneOctave),
+            Material::Sequence(sequence) => (sequence.direction, sequence.span),
+            // Changes have their own way up and down.
+            Material::Changes(_) | Material::GuideTones(_) | Material::Targets(_) => {
+                (Direction::UpAndDown, Span::OneOctave)
+            }
+        };
+        let (up, down) = match direction {
             Direction::Up => (Many::Several, Many::None),
             Direction::Down => (Many::None, Many::Several),
             Direction::UpAndDown => (Many::Several, Many::Several),
@@ -50,7 +59,7 @@ impl Shown {
             ups: up,
             downs: down,
             full: true,
-            reach: match exercise.span {
+            reach: match span {
                 Span::OneOctave => Reach::Octaves(1),
                 Span::TwoOctaves => Reach::Octaves(2),
                 Span::WholeHorn => Reach::WholeHorn,
@@ -76,7 +85,7 @@ impl Shown {
                 };
             }
         }
-        if exercise.kind != ExerciseKind::Scale {
+        if exercise.kind.name() != KindName::Scale {
             shown.ups = Many::of(ups);
             shown.downs = Many::of(downs);
         }
@@ -110,43 +119,47 @@ pub(crate) fn sentence(
     player: &Player,
     shown: Shown,
 ) -> String {
-    let words = match exercise.kind {
-        ExerciseKind::Scale => scale_run(&scale_name(lesson, exercise), exercise.direction, shown),
-        ExerciseKind::Intervals => study(lesson, exercise, "", shown),
-        ExerciseKind::Runs => study(lesson, exercise, "runs of ", shown),
-        ExerciseKind::Figure => once(lesson, exercise, shown),
-        ExerciseKind::Sequence => sequence(lesson, exercise, shown),
-        ExerciseKind::Trade => {
-            let bars = exercise.trade.map_or(1, |trade| trade.bars);
-            let words = sequence(lesson, exercise, shown);
-            format!("{words}, with {} to answer in", counted(bars, "bar"))
+    let own = exercise.kind.name().row().heading;
+    let words = match &exercise.kind {
+        ExerciseKind::Scale(run) => scale_run(&scale_name(lesson, exercise), run.direction, shown),
+        ExerciseKind::Intervals(said) | ExerciseKind::Runs(said) => {
+            study(lesson, exercise, said, shown)
         }
-        ExerciseKind::Keys => {
+        ExerciseKind::Figure(said) => once(lesson, exercise, said, shown),
+        ExerciseKind::Sequence(said) => sequence(lesson, exercise, said, shown),
+        ExerciseKind::Trade(said, trade) => {
+            let words = sequence(lesson, exercise, said, shown);
+            format!("{words}, with {} {own}", counted(trade.bars, "bar"))
+        }
+        ExerciseKind::Keys(say) => {
             let way = through(plan::keys(lesson, exercise, player), lesson.note_names);
-            match exercise.say {
-                Say::Figure if shown.downs != Many::None => {
-                    format!("{}, {way}", once(lesson, exercise, shown))
+            match say {
+                Say::Figure(said) if shown.downs != Many::None => {
+                    format!("{}, {way}", once(lesson, exercise, said, shown))
                 }
-                Say::Figure => format!("{} {way}", once(lesson, exercise, shown)),
-                Say::Sequence => format!("{}, {way}", sequence(lesson, exercise, shown)),
+                Say::Figure(said) => format!("{} {way}", once(lesson, exercise, said, shown)),
+                Say::Sequence(said) => {
+                    format!("{}, {way}", sequence(lesson, exercise, said, shown))
+                }
             }
         }
-        ExerciseKind::Changes => {
+        ExerciseKind::Changes(over) => {
             let figure = Subject::of(lesson, exercise);
-            over_changes(figure.then("over the changes"), exercise)
+            over_changes(figure.then(own), over)
         }
-        ExerciseKind::GuideTones => {
-            over_changes("Guide tones over the changes".to_owned(), exercise)
+        ExerciseKind::GuideTones(over) => over_changes(own.to_owned(), over),
+        ExerciseKind::Targets(over) => {
+            let kept = if shown.led {
+                exercise.kind.name()
+            } else {
+                KindName::GuideTones
+            };
+            over_changes(kept.row().heading.to_owned(), over)
         }
-        ExerciseKind::Targets if shown.led => {
-            let words = "Guide tones over the changes, led up to";
-            over_changes(words.to_owned(), exercise)
-        }
-        ExerciseKind::Targets => over_changes("Guide tones over the changes".to_owned(), exercise),
     };
     // A name keeps its great letter within a sentence.
-    let named = says_scale(exercise.kind)
-        || exercise.kind.says_figure() && Subject::of(lesson, exercise).named;
+    let named = exercise.kind.name().row().names_scale
+        || exercise.kind.name().says_figure() && Subject::of(lesson, exercise).named;
     let mut within = if named { words.clone() } else { small(&words) };
     if exercise.given.is_some() {
         within = format!("write out {within}");
@@ -189,12 +202,11 @@ fn scale_run(scale: &str, direction: Direction, shown: Shown) -> String {
 }
 
 /// `Lydian dominant in broken thirds, up and down`.
-fn study(lesson: &Lesson, exercise: &Exercise, what: &str, shown: Shown) -> String {
+fn study(lesson: &Lesson, exercise: &Exercise, said: &Study, shown: Shown) -> String {
     let scale = scale_name(lesson, exercise);
-    let of = exercise
-        .figure
-        .map_or("", |at| lesson.figures[at].moves_said.as_str());
-    let broken = if exercise.broken { "broken " } else { "" };
+    let what = exercise.kind.name().row().heading;
+    let of = &lesson.figures[said.sequence.figure].moves_said;
+    let broken = if said.broken { "broken " } else { "" };
     let reach = match shown.reach {
         Reach::Octaves(_) if !shown.full => " as far as they fit",
         Reach::Octaves(1) => "",
@@ -202,7 +214,7 @@ fn study(lesson: &Lesson, exercise: &Exercise, what: &str, shown: Shown) -> Stri
         Reach::WholeHorn => " over the whole horn",
         Reach::AsFarAsAll => " as far as everyone can play",
     };
-    let way = match (shown.ups, shown.downs, exercise.coming_down) {
+    let way = match (shown.ups, shown.downs, said.sequence.coming_down) {
         (Many::None, ..) => "coming down",
         (_, Many::None, _) => "going up",
         (_, _, ComingDown::Flipped) => "up and down",
@@ -213,9 +225,9 @@ fn study(lesson: &Lesson, exercise: &Exercise, what: &str, shown: Shown) -> Stri
 }
 
 /// The figure once.
-fn once(lesson: &Lesson, exercise: &Exercise, shown: Shown) -> String {
+fn once(lesson: &Lesson, exercise: &Exercise, said: &Once, shown: Shown) -> String {
     let figure = Subject::of(lesson, exercise);
-    let form = form_down(exercise);
+    let form = form_down(said.coming_down);
     match (shown.ups, shown.downs) {
         (_, Many::None) => figure.alone(),
         (Many::None, _) => {
@@ -230,9 +242,9 @@ fn once(lesson: &Lesson, exercise: &Exercise, shown: Shown) -> String {
 }
 
 /// The figure on degree after degree.
-fn sequence(lesson: &Lesson, exercise: &Exercise, shown: Shown) -> String {
+fn sequence(lesson: &Lesson, exercise: &Exercise, said: &Sequence, shown: Shown) -> String {
     let figure = Subject::of(lesson, exercise);
-    let form = form_down(exercise);
+    let form = form_down(said.coming_down);
     let formed = |rest: &str| {
         let form = form.map_or(String::new(), |form| format!("{form} "));
         figure.then(&format!("{form}{rest}"))
@@ -261,8 +273,8 @@ fn sequence(lesson: &Lesson, exercise: &Exercise, shown: Shown) -> String {
 }
 
 /// What the figure becomes coming down, if anything.
-fn form_down(exercise: &Exercise) -> Option<&'static str> {
-    match exercise.coming_down {
+fn form_down(coming_down: ComingDown) -> Option<&'static str> {
+    match coming_down {
         ComingDown::Flipped => Some("flipped"),
         ComingDown::Reversed => Some("reversed"),
         ComingDown::AsItIs => None,
@@ -279,7 +291,7 @@ struct Subject<'a> {
 
 impl<'a> Subject<'a> {
     fn of(lesson: &'a Lesson, exercise: &Exercise) -> Subject<'a> {
-        let figure = exercise.figure.map(|at| &lesson.figures[at]);
+        let figure = exercise.kind.figure().map(|at| &lesson.figures[at]);
         let names = || lesson.figures.iter().map(|figure| figure.name.as_deref());
         let several = names().any(|name| name.is_some() && Some(name) != names().next());
         let name = figure
@@ -295,7 +307,7 @@ impl<'a> Subject<'a> {
                 capital,
             ),
             variant: figure
-                .filter(|_| exercise.over.is_none())
+                .filter(|_| exercise.kind.over().is_none())
                 .and_then(|figure| figure.variant_heading.as_deref()),
         }
     }
@@ -315,25 +327,23 @@ impl<'a> Subject<'a> {
     }
 }
 
-/// Whether an exercise's heading begins with its scale's name.
-const fn says_scale(kind: ExerciseKind) -> bool {
-    matches!(
-        kind,
-        ExerciseKind::Scale | ExerciseKind::Intervals | ExerciseKind::Runs
-    )
-}
-
 /// Whether its scale needn't be named before a figure: it is the lesson's only
 /// one, and another heading on the sheet says it.
 fn scale_is_said(lesson: &Lesson, exercise: &Exercise) -> bool {
-    let figure = exercise.figure.map(|at| &lesson.figures[at]);
+    let figure = exercise.kind.figure().map(|at| &lesson.figures[at]);
     let literal = figure.is_some_and(|figure| figure.literal.is_some());
-    if says_scale(exercise.kind) || exercise.over.is_some() || literal {
+    let kind = exercise.kind.name();
+    if kind.row().names_scale || kind.row().over_changes || literal {
         return true;
     }
-    let others = || lesson.exercises.iter().filter(|one| one.over.is_none());
-    exercise.kind != ExerciseKind::Keys
-        && others().any(|other| says_scale(other.kind))
+    let others = || {
+        lesson
+            .exercises
+            .iter()
+            .filter(|one| one.kind.over().is_none())
+    };
+    kind != KindName::Keys
+        && others().any(|other| other.kind.name().row().names_scale)
         && others().all(|other| other.scale == exercise.scale)
 }
 
@@ -342,10 +352,7 @@ fn scale_name(lesson: &Lesson, exercise: &Exercise) -> String {
 }
 
 /// What more is played over changes.
-fn over_changes(mut words: String, exercise: &Exercise) -> String {
-    let Some(over) = &exercise.over else {
-        return words;
-    };
+fn over_changes(mut words: String, over: &Over) -> String {
     if over.plan.rest > 0 {
         let (play, rest) = (counted(over.plan.play, "bar"), over.plan.rest);
         words.push_str(&format!(", playing {play} and resting {rest}"));

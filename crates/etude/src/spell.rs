@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use lesson::{Exercise, Lesson};
-use theory::{ChordSymbol, Degree, Ladder, LineTone, Pitch, PitchName, Speller};
+use theory::{ChordSymbol, Ladder, LineTone, Pitch, PitchName, Speller};
 
 use crate::place::Placed;
 
@@ -77,25 +77,4 @@ pub(crate) fn chord_over(
         chord: chord.clone(),
         bass: None,
     })
-}
-
-/// A score's chords, and the scale of each.
-#[derive(Debug, Default)]
-pub(crate) struct Chords {
-    pub symbols: Vec<ChordSymbol>,
-    pub scales: Vec<Vec<Degree>>,
-}
-
-impl Chords {
-    /// The place of a chord on its scale, where it is added if it is new.
-    pub fn place_of(&mut self, chord: &ChordSymbol, scale: &[Degree]) -> u16 {
-        let mut known = self.symbols.iter().zip(&self.scales);
-        let known = known.position(|(one, on)| one == chord && on == scale);
-        let place = known.unwrap_or_else(|| {
-            self.symbols.push(chord.clone());
-            self.scales.push(scale.to_vec());
-            self.symbols.len() - 1
-        });
-        place as u16
-    }
 }

@@ -1,7 +1,7 @@
 //! When each note of an exercise sounds, and how that is written in bars.
 //! Keys and horns share it: it depends only on how many statements there are.
 
-use lesson::{Breath, Exercise, ExerciseKind, Figure, Label};
+use lesson::{Breath, Exercise, Figure, KindName, Label};
 use rhythm::{
     BarPieces, BeamStyle, CountWord, Counting, Event, Fraction, Meter, MeterKind, PieceKind, Ticks,
     count_word, notate,
@@ -428,11 +428,12 @@ pub(crate) fn times<'a>(
     figures: &'a [Figure],
     exercises: &'a [Exercise],
 ) -> impl Iterator<Item = Fraction> + 'a {
-    let used = exercises
-        .iter()
-        .filter_map(|exercise| exercise.figure.map(|at| (exercise.kind, &figures[at])));
+    let used = exercises.iter().filter_map(|exercise| {
+        let figure = &figures[exercise.kind.figure()?];
+        Some((exercise.kind.name(), figure))
+    });
     let counts = used.flat_map(|(kind, figure)| {
-        let slots = if kind == ExerciseKind::Scale {
+        let slots = if kind == KindName::Scale {
             &[][..]
         } else {
             &figure.count.slots

@@ -10,7 +10,7 @@ mod played;
 mod players;
 mod student;
 
-use lesson::{Exercise, ExerciseKind, Figure, Keys, Label, Player};
+use lesson::{Exercise, Figure, Keys, KindName, Label, Player};
 
 use crate::exercise::ExerciseText;
 use crate::figure::FigureText;
@@ -25,11 +25,7 @@ use played::Played;
 use players::meant_for;
 
 /// The exercises of a lesson that names none.
-const USUAL: [ExerciseKind; 3] = [
-    ExerciseKind::Scale,
-    ExerciseKind::Figure,
-    ExerciseKind::Sequence,
-];
+const USUAL: [KindName; 3] = [KindName::Scale, KindName::Figure, KindName::Sequence];
 
 /// What a lesson's exercises come to.
 pub(crate) struct Assignment {
@@ -52,7 +48,7 @@ pub(crate) struct Setting<'a> {
 
 /// An exercise's kind, scale and figure, as numbers in the file.
 pub(crate) struct Part {
-    pub kind: ExerciseKind,
+    pub kind: KindName,
     pub scale: usize,
     pub figure: Option<usize>,
 }
@@ -90,14 +86,11 @@ pub(crate) fn assign(
             part: parts[place].as_ref()?,
             figure: numbers[place]?,
             only_for: whom[place].clone()?,
+            progression,
             setting,
         };
-        if played.part.kind.goes_over_changes() {
-            finished.push(played.over_changes(&mut material, progression?, report)?);
-            continue;
-        }
-        let (variants, left_out) = played.variants(&mut material, report)?;
-        finished.extend(variants);
+        let (exercises, left_out) = played.exercises(&mut material, report)?;
+        finished.extend(exercises);
         remarks.extend(left_out.into_iter().map(|remark| {
             let kind = played.part.kind.word();
             format!("exercise {} ({kind}): {remark}", place + 1)
@@ -129,9 +122,9 @@ fn usual(
     let first = figures.and_then(<[FigureText]>::first);
     let literal = first.is_some_and(|figure| figure.literal);
     let kinds = match (progression, none) {
-        (Some(_), true) => &[ExerciseKind::GuideTones][..],
-        (Some(_), false) => &[ExerciseKind::Changes],
-        (None, _) if literal => &[ExerciseKind::Figure],
+        (Some(_), true) => &[KindName::GuideTones][..],
+        (Some(_), false) => &[KindName::Changes],
+        (None, _) if literal => &[KindName::Figure],
         (None, _) => &USUAL,
     };
     Some(kinds.iter().copied().map(ExerciseText::plain).collect())
@@ -153,9 +146,9 @@ fn numbered(
         .collect();
     // A scale takes only the meter of its figure, on whatever scale that is
     // played elsewhere: so scales come last.
-    placed.sort_by_key(|(_, part)| part.kind == ExerciseKind::Scale);
+    placed.sort_by_key(|(_, part)| part.kind == KindName::Scale);
     for (at, part) in placed {
-        numbers[at] = if part.kind.goes_over_changes() {
+        numbers[at] = if part.kind.row().over_changes {
             // Resolved on each chord's scale, once all others are.
             with_changes(&exercises[at], part.kind, progression, report).map(|()| None)
         } else {
@@ -183,7 +176,7 @@ fn few_enough(finished: &[Exercise], text: &ExerciseText, report: &mut Report<'_
 /// An exercise over changes needs some.
 fn with_changes(
     text: &ExerciseText,
-    kind: ExerciseKind,
+    kind: KindName,
     progression: Option<&Progression>,
     report: &mut Report<'_>,
 ) -> Option<()> {

@@ -8,8 +8,9 @@ use rhythm::Meter;
 use theory::{KeySignature, Mode, PitchName, Signature};
 
 use crate::bars::bars;
+use crate::choice::folded;
 use crate::choose::{Chosen, choices};
-use crate::known;
+use crate::known_table;
 use crate::limit;
 use crate::report::Report;
 use crate::said::{Said, Saying};
@@ -19,7 +20,6 @@ use crate::text::Text;
 use crate::tree::{Table, Value};
 use crate::value::{as_number, as_text, as_texts, page_text, wrong_kind};
 use crate::walk::{Walk, tables};
-use crate::words::folded;
 
 /// What a lesson says of its changes.
 #[derive(Debug)]
@@ -60,7 +60,7 @@ pub(crate) fn changes(
             return None;
         };
         let choices = choices(walk, scales.unwrap_or_default(), report);
-        let own = Walk::open(table, known::CHANGES, report);
+        let own = Walk::open(table, known_table::CHANGES, report);
         let key = own.text("key", report).and_then(|text| key(&text, report));
         let changes = if own.has("lead_sheet") {
             from_sheet(&own, walk, lead, report)
@@ -316,7 +316,7 @@ fn section(
     before: &mut Option<Vec<PlacedChord>>,
     report: &mut Report<'_>,
 ) -> Option<Named> {
-    let walk = Walk::open(table, known::SECTION, report);
+    let walk = Walk::open(table, known_table::SECTION, report);
     let name = walk
         .text("name", report)
         .and_then(|text| page_text("name", &text, report));

@@ -3,6 +3,7 @@
 use lesson::LessonScale;
 use theory::{Chord, ChordSymbol, Scale};
 
+use crate::choice::folded;
 use crate::limit;
 use crate::name_fault::name_fault;
 use crate::report::Report;
@@ -12,7 +13,6 @@ use crate::text::Text;
 use crate::tree::{Entry, Value};
 use crate::value::{as_text, too_many, wrong_kind};
 use crate::walk::Walk;
-use crate::words::folded;
 
 /// What a scale is chosen for.
 #[derive(Debug, Clone, PartialEq, Eq)]

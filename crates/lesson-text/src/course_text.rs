@@ -7,7 +7,7 @@ use theory::PitchName;
 
 use crate::head::{Head, HeadText, page};
 use crate::keys::exactly;
-use crate::known;
+use crate::known_table;
 use crate::lesson_text::id;
 use crate::limit;
 use crate::own_words::paragraphs;
@@ -63,7 +63,7 @@ pub(crate) struct WeekText {
 impl CourseText {
     /// Reads the tables of a course file.
     pub(crate) fn read(table: &Table, rest: &Head, report: &mut Report<'_>) -> CourseText {
-        let walk = Walk::open(table, known::COURSE, report);
+        let walk = Walk::open(table, known_table::COURSE, report);
         if walk.lacks("course") {
             let start = walk.place.start..walk.place.start;
             let help = "begin the file with course = and its title in quotation marks";
@@ -207,7 +207,7 @@ fn week(
     files: &mut Vec<NamedFile>,
     report: &mut Report<'_>,
 ) -> WeekText {
-    let walk = Walk::open(table, known::WEEK, report);
+    let walk = Walk::open(table, known_table::WEEK, report);
     if walk.lacks("lessons") && walk.lacks("again") {
         let message = format!("week {} has no lessons", number + 1);
         let help = match number {

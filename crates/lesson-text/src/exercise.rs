@@ -1,14 +1,15 @@
 //! What is on a sheet, as the lesson says it.
 
 use lesson::{
-    Breath, ComingDown, Direction, Dynamic, Ending, ExerciseKind, Hide, Label, Say, Span, Tempo,
+    Breath, ComingDown, Direction, Dynamic, Ending, Hide, KindName, Label, SayName, Span, Tempo,
     TooWide, WordsOver,
 };
 use theory::{Chord, Level};
 
+use crate::choice::{choose, folded};
 use crate::idle::{idle, only_written_out};
 use crate::keys::{KeysText, keys};
-use crate::known;
+use crate::known_table;
 use crate::limit;
 use crate::over_text::{OverText, over_text};
 use crate::own_words::{heading, paragraphs, words_over};
@@ -23,13 +24,13 @@ use crate::tree::{Node, Table, Value};
 use crate::value::{as_number, as_texts};
 use crate::variant::{VariantsText, variants};
 use crate::walk::{Walk, tables};
-use crate::words::{self, choose, folded};
+use crate::words;
 
 /// One exercise as the lesson says it.
 #[derive(Debug)]
 pub(crate) struct ExerciseText {
-    pub kind: Saying<ExerciseKind>,
-    pub say: Saying<Say>,
+    pub kind: Saying<KindName>,
+    pub say: Saying<SayName>,
     pub study: Saying<Study>,
     pub broken: Saying<bool>,
     pub figure: Saying<String>,
@@ -69,7 +70,7 @@ pub(crate) struct ExerciseText {
 
 impl ExerciseText {
     /// An exercise of which nothing but the kind is said.
-    pub(crate) fn plain(kind: ExerciseKind) -> ExerciseText {
+    pub(crate) fn plain(kind: KindName) -> ExerciseText {
         let kind = Saying::Said(Said {
             value: kind,
             place: 0..0,
@@ -159,7 +160,7 @@ fn label_list(node: &Node, report: &mut Report<'_>) -> Option<Vec<Label>> {
 }
 
 fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
-    let walk = Walk::open(table, known::EXERCISE, report);
+    let walk = Walk::open(table, known_table::EXERCISE, report);
     if walk.lacks("kind") {
         let kinds = words::KINDS.iter().map(|(word, _)| format!("\"{word}\""));
         let help = format!(
@@ -172,7 +173,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
     let writes_out = kind.said().is_some_and(|kind| kind.value.is_none());
     let kind = if writes_out {
         match walk.word("line", words::LINES, report) {
-            Saying::Unsaid => kind.and_then(|_| Some(ExerciseKind::Keys)),
+            Saying::Unsaid => kind.and_then(|_| Some(KindName::Keys)),
             of => of,
         }
     } else {
@@ -182,7 +183,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
         only_written_out(&walk, kind.value, report);
     }
     let say = walk.word("say", words::SAYINGS, report);
-    if let (Some(kind), Some(say)) = (kind.said(), say.or(Say::default())) {
+    if let (Some(kind), Some(say)) = (kind.said(), say.or(SayName::default())) {
         idle(&walk, kind.value, say, report);
     }
     let study = kind
@@ -229,7 +230,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
 }
 
 /// What a study is of; other kinds say nothing of it.
-fn study(walk: &Walk<'_>, kind: &Said<ExerciseKind>, report: &mut Report<'_>) -> Saying<Study> {
+fn study(walk: &Walk<'_>, kind: &Said<KindName>, report: &mut Report<'_>) -> Saying<Study> {
     let Some(choices) = choices(kind.value) else {
         return Saying::Unsaid;
     };

@@ -2,18 +2,12 @@
 
 use lesson::{Feel, Swing};
 
+use crate::choice::{choice_help, folded};
 use crate::limit;
 use crate::report::Report;
 use crate::suggestion::shown;
 use crate::text::Text;
-use crate::words::{choice_help, folded};
-
-const WORDS: [&str; 4] = ["straight", "swing", "swing auto", "swing 3:2"];
-
-/// How it is usually said.
-pub(crate) fn usual() -> Vec<String> {
-    WORDS.iter().map(|word| (*word).to_owned()).collect()
-}
+use crate::words::FEELS;
 
 /// Reads a feel, or says what may stand there.
 pub(crate) fn feel(text: &Text, report: &mut Report<'_>) -> Option<Feel> {
@@ -43,7 +37,7 @@ pub(crate) fn feel(text: &Text, report: &mut Report<'_>) -> Option<Feel> {
     report.mistake(
         &text.place,
         format!("feel can't be {}", shown(&text.value)),
-        choice_help(&typed, &WORDS),
+        choice_help(&typed, &FEELS),
     );
     None
 }

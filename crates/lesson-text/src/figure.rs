@@ -6,8 +6,9 @@ use lesson::{Figure, FigureMarks, Moves};
 use rhythm::{Count, CountMistake, Meter};
 
 use crate::agree::silences;
+use crate::choice::folded;
 use crate::figure_marks::{figure_marks, kept_notes};
-use crate::known;
+use crate::known_table;
 use crate::limit;
 use crate::literal::{LiteralText, is_literal, literal};
 use crate::mismatch::{CountWords, beats, compare};
@@ -22,7 +23,6 @@ use crate::tree::Table;
 use crate::value::page_text;
 use crate::walk::{Walk, tables};
 use crate::wording::{MoveWord, Wording};
-use crate::words::folded;
 
 /// A figure as the lesson says it; no scale is known yet.
 #[derive(Debug)]
@@ -100,7 +100,7 @@ pub(crate) fn figures(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Vec<Fi
 }
 
 fn read(table: &Table, report: &mut Report<'_>) -> FigureText {
-    let walk = Walk::open(table, known::FIGURE, report);
+    let walk = Walk::open(table, known_table::FIGURE, report);
     let name = walk
         .text("name", report)
         .and_then(|text| page_text("name", &text, report));

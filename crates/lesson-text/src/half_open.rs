@@ -3,8 +3,8 @@
 
 use std::ops::Range;
 
+use crate::fault::Blame;
 use crate::line;
-use crate::slip::Blame;
 
 /// What is wrong, if a line belongs to words begun so.
 pub(crate) fn half_open(

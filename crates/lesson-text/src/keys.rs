@@ -3,7 +3,8 @@
 use lesson::{Draw, KeyChoice, Keys, Named};
 use theory::{KeyOrder, PitchName, Preference};
 
-use crate::known;
+use crate::choice::{choice_help, folded};
+use crate::known_table;
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::suggestion::shown;
@@ -11,7 +12,7 @@ use crate::text::Text;
 use crate::tree::{Node, Table, Value};
 use crate::value::{as_texts, wrong_kind};
 use crate::walk::Walk;
-use crate::words::{self, choice_help, folded};
+use crate::words;
 
 /// What a lesson, a player or an exercise says of its keys.
 #[derive(Debug, Clone, Default)]
@@ -106,7 +107,7 @@ pub(crate) fn keys(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<KeysText>
 }
 
 fn from_table(table: &Table, report: &mut Report<'_>) -> Option<KeysText> {
-    let walk = Walk::open(table, known::KEYS, report);
+    let walk = Walk::open(table, known_table::KEYS, report);
     let before = report.count();
     let order_said = walk
         .text("order", report)

@@ -1,12 +1,7 @@
 //! The words a lesson file knows, table by table. The reader goes by them, and
 //! so does the schema that editors check a lesson by.
 
-use crate::takes::Takes;
-
-pub(crate) use crate::known_table::{
-    CHANGES, COURSE, EXERCISE, FIGURE, INSTRUMENT, KEYS, LESSON, LEVELS, PLAYER, SCALE, SECTION,
-    TEMPO, TRACK, WEEK, WEIGHTS,
-};
+use crate::choice::{Choices, names};
 
 /// One kind of table.
 #[derive(Debug, Clone, Copy)]
@@ -55,23 +50,58 @@ impl Known {
     }
 }
 
-const ALL: [Known; 15] = [
-    LESSON, COURSE, WEEK, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER, TRACK, LEVELS, INSTRUMENT,
-    CHANGES, SECTION, WEIGHTS,
-];
+/// Words, listed when they are asked for.
+pub(crate) type Words = fn() -> Vec<String>;
 
-/// Whether any table knows a key.
-pub(crate) fn is_known(key: &str) -> bool {
-    ALL.iter().any(|table| table.keys.contains(&key))
+/// What a word takes.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Takes {
+    /// Words in quotes.
+    Text,
+    /// The same; these are usual.
+    Usual(Words),
+    /// One of these words, however they are joined and in letters of any size.
+    Word(Words),
+    /// A whole number, the least and the most.
+    Number(i64, i64),
+    /// `true` or `false`.
+    Switch,
+    /// Several in brackets.
+    List(&'static Takes),
+    /// A table.
+    Table(&'static Known),
+    /// One table, or several.
+    Tables(&'static Known),
+    /// A table of words of the lesson's own, each with words in quotes.
+    Entries,
+    /// Any of these.
+    Any(&'static [Takes]),
 }
 
-/// Tables of which a lesson or a course may have several.
-pub(crate) const SEVERAL: [&str; 7] = [
-    "scale",
-    "figure",
-    "exercise",
-    "player",
-    "instrument",
-    "section",
-    "week",
-];
+impl Takes {
+    /// Whether words in quotes may stand there.
+    pub(crate) fn text(&self) -> bool {
+        match self {
+            Takes::Text | Takes::Usual(_) | Takes::Word(_) => true,
+            Takes::Any(all) => all.iter().any(Takes::text),
+            _ => false,
+        }
+    }
+
+    /// The least and the most, where a number may stand there.
+    pub(crate) fn number(&self) -> Option<(i64, i64)> {
+        match self {
+            Takes::Number(least, most) => Some((*least, *most)),
+            Takes::Any(all) => all.iter().find_map(Takes::number),
+            _ => None,
+        }
+    }
+
+    /// Whether just these words may stand there.
+    pub(crate) fn words<T>(&self, choices: Choices<T>) -> bool {
+        match self {
+            Takes::Word(words) => words() == names(choices),
+            _ => false,
+        }
+    }
+}

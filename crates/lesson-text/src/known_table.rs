@@ -3,14 +3,14 @@
 
 use theory::{Chord, Instrument, KeyOrder, Scale};
 
-use crate::known::{Known, Need, Word};
-use crate::limit;
-use crate::own_instrument::CLEFS;
-use crate::study;
-use crate::takes::Takes::{
+use crate::choice::names;
+use crate::known::Takes::{
     Any, Entries, List, Number, Switch, Table, Tables, Text, Usual, Word as OneOf,
 };
-use crate::takes::{Takes, names};
+use crate::known::{Known, Need, Takes, Word};
+use crate::limit;
+use crate::study;
+use crate::variant_words;
 use crate::words;
 
 /// Tables of keys, each with what it takes and says.
@@ -75,7 +75,7 @@ const INSTRUMENT_NAME: Takes = Usual(|| {
         .map(|one| one.name.to_string())
         .collect()
 });
-const VARIANT: Takes = Usual(crate::variant::usual);
+const VARIANT: Takes = Usual(variant_words::usual);
 
 fn texts(words: &[&str]) -> Vec<String> {
     words.iter().map(|word| (*word).to_owned()).collect()
@@ -96,7 +96,7 @@ tables! {
         "instruments": List(&INSTRUMENT_NAME), "who plays, by names, ids or aliases";
         "level": LEVEL, "the range that is used, and how notes are beamed";
         "tempo": TEMPO_SAID, "beats a minute, or a ladder of tempos";
-        "feel": Usual(crate::feel::usual), "straight or swing, and how unevenly tracks play it";
+        "feel": Usual(|| texts(&words::FEELS)), "straight or swing, and how unevenly tracks play it";
         "signature": OneOf(|| names(words::SIGNATURES)), "how signatures are chosen";
         "spelling": OneOf(|| names(words::SPELLINGS)), "how notes are spelled";
         "labels": LABELS, "rows under the notes, four at most";
@@ -137,7 +137,7 @@ tables! {
         "instruments": List(&INSTRUMENT_NAME), "who plays every lesson";
         "level": LEVEL, "the level of players who say none";
         "tempo": TEMPO_SAID, "beats a minute, or a ladder, of lessons that say none";
-        "feel": Usual(crate::feel::usual), "straight or swing, where a lesson says none";
+        "feel": Usual(|| texts(&words::FEELS)), "straight or swing, where a lesson says none";
         "signature": OneOf(|| names(words::SIGNATURES)), "how signatures are chosen";
         "spelling": OneOf(|| names(words::SPELLINGS)), "how notes are spelled";
         "labels": LABELS, "rows under the notes of lessons that say none";
@@ -165,7 +165,7 @@ tables! {
     }
     INSTRUMENT "[[instrument]]" needs [Need::Some(&["name"])]; {
         "name": Text, "what the players call it";
-        "clef": OneOf(|| names(CLEFS)), "its clef";
+        "clef": OneOf(|| names(words::CLEFS)), "its clef";
         "sounds": Text, "what a written C4 sounds";
         "like": INSTRUMENT_NAME, "the instrument it sounds like";
         "range": RANGE, "its written range";
@@ -318,3 +318,24 @@ const LESSON_FILES: Takes = List(&Text);
 const RANGE: Takes = Usual(|| texts(&["B3 to A5"]));
 const NOTES: Takes = Usual(|| texts(&["1", "1 5"]));
 const NOTE: Takes = Usual(|| texts(&["C4", "Bb3", "F#5"]));
+
+const ALL: [Known; 15] = [
+    LESSON, COURSE, WEEK, KEYS, TEMPO, SCALE, FIGURE, EXERCISE, PLAYER, TRACK, LEVELS, INSTRUMENT,
+    CHANGES, SECTION, WEIGHTS,
+];
+
+/// Whether any table knows a key.
+pub(crate) fn is_known(key: &str) -> bool {
+    ALL.iter().any(|table| table.keys.contains(&key))
+}
+
+/// Tables of which a lesson or a course may have several.
+pub(crate) const SEVERAL: [&str; 7] = [
+    "scale",
+    "figure",
+    "exercise",
+    "player",
+    "instrument",
+    "section",
+    "week",
+];

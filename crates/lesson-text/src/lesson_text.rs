@@ -8,7 +8,7 @@ use crate::changes_text::{ChangesText, changes};
 use crate::exercise::{ExerciseText, exercises};
 use crate::figure::{FigureText, figures};
 use crate::head::{Head, HeadText, page};
-use crate::known;
+use crate::known_table;
 use crate::player::{PlayerText, players};
 use crate::report::Report;
 use crate::said::Saying;
@@ -44,7 +44,7 @@ impl LessonText {
         rest: &Head,
         report: &mut Report<'_>,
     ) -> LessonText {
-        let walk = Walk::open(table, known::LESSON, report);
+        let walk = Walk::open(table, known_table::LESSON, report);
         let place = walk.place.start..walk.place.start;
         if !walk.has("title") {
             report.missing(

@@ -20,9 +20,9 @@ mod report;
 mod said;
 mod study;
 mod suggestion;
-mod takes;
 mod within;
 
+mod fault;
 mod half_open;
 mod line;
 mod mend;
@@ -31,11 +31,13 @@ mod steering;
 mod tree;
 mod value_slip;
 
+mod choice;
 mod known;
 mod known_table;
 mod text;
 mod value;
 mod variant;
+mod variant_words;
 mod walk;
 mod words;
 

@@ -8,6 +8,7 @@ use rhythm::{Count, Fraction, Meter};
 use theory::Mode;
 
 use crate::bars::bars;
+use crate::choice::folded;
 use crate::limit;
 use crate::report::Report;
 use crate::said::Said;
@@ -15,7 +16,6 @@ use crate::suggestion::shown;
 use crate::text::Text;
 use crate::walk::Walk;
 use crate::wording::{PlaceWord, Wording};
-use crate::words::folded;
 
 /// What a literal phrase says beside its notes.
 #[derive(Debug)]

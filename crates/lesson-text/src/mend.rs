@@ -8,6 +8,7 @@ use std::ops::Range;
 
 use toml::de::DeTable;
 
+use crate::fault::Fault;
 use crate::report::Report;
 use crate::within::on_characters;
 use crate::{limit, slip};
@@ -30,15 +31,6 @@ struct Line {
     mended_start: usize,
     /// What stands there instead, if it is set aside.
     aside: Option<String>,
-}
-
-/// The parser's first fault.
-#[derive(Debug)]
-pub(crate) struct Fault {
-    /// Bytes of the text.
-    pub place: Range<usize>,
-    /// What the parser says of it.
-    pub said: String,
 }
 
 impl<'s> Mended<'s> {

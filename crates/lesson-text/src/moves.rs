@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use crate::choice::folded;
 use crate::limit;
 use crate::places::degree_word;
 use crate::report::Report;
@@ -11,7 +12,6 @@ use crate::suggestion::{nearest, shown};
 use crate::text::Text;
 use crate::value::too_many;
 use crate::wording::MoveWord;
-use crate::words::folded;
 
 /// Reads moves; `None` where any is unclear.
 pub(crate) fn moves(text: &Text, report: &mut Report<'_>) -> Option<Vec<Said<MoveWord>>> {

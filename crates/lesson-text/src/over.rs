@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use lesson::{Chorus, ChorusKind, Connect, ExerciseKind, Figure, Over, RhythmPlan, Shift, Variant};
+use lesson::{Chorus, ChorusKind, Connect, Figure, Over, RhythmPlan, Shift, Variant};
 use rhythm::Meter;
 use theory::Ladder;
 
@@ -75,11 +75,11 @@ fn choruses(
         figures: Vec::new(),
     });
     let mut choruses: Vec<Chorus> = kinds.collect();
-    let named = match (part.kind, material.figures(text, report)?) {
-        (ExerciseKind::Changes, several) if several.is_empty() => vec![part.figure],
-        (ExerciseKind::Changes, several) => several.into_iter().map(Some).collect(),
-        // Others play no figure.
-        _ => Vec::new(),
+    let several = material.figures(text, report)?;
+    let named = match part.kind.says_figure() {
+        false => Vec::new(),
+        true if several.is_empty() => vec![part.figure],
+        true => several.into_iter().map(Some).collect(),
     };
     for scale in progression.scales() {
         let mut figures = Vec::new();

@@ -1,9 +1,11 @@
 //! What an exercise over changes says of its own.
 
-use lesson::{ChorusKind, Connect, ExerciseKind, RhythmPlan, Shift, Weights};
+use lesson::{ChorusKind, Connect, KindName, RhythmPlan, Shift, Weights};
 use theory::Degree;
 
-use crate::known;
+use crate::choice::{choose, folded};
+use crate::idle::led;
+use crate::known_table;
 use crate::limit;
 use crate::report::Report;
 use crate::said::Saying;
@@ -13,7 +15,7 @@ use crate::text::Text;
 use crate::tree::Value;
 use crate::value::{as_texts, wrong_kind};
 use crate::walk::Walk;
-use crate::words::{self, choose, folded};
+use crate::words;
 
 /// What an exercise over changes says of its own.
 #[derive(Debug)]
@@ -47,49 +49,15 @@ impl OverText {
     }
 }
 
-/// The keys of it.
-const KEYS: [&str; 9] = [
-    "begins",
-    "choruses",
-    "plan",
-    "anticipate",
-    "connect",
-    "shift",
-    "weights",
-    "in_a_row",
-    "seed",
-];
-
 /// Reads what an exercise over changes says of its own; in others that would
 /// say nothing.
 pub(crate) fn over_text(
     walk: &Walk<'_>,
-    kind: Option<ExerciseKind>,
+    kind: Option<KindName>,
     report: &mut Report<'_>,
 ) -> OverText {
-    if let Some(kind) = kind
-        && !kind.goes_over_changes()
-    {
-        for key in KEYS.into_iter().filter(|key| walk.has(key)) {
-            report.mistake(
-                &walk.key_place(key),
-                format!(
-                    "{key} says nothing about an exercise of the kind {}",
-                    kind.word()
-                ),
-                "leave it out, or say it in an exercise of the kind changes",
-            );
-        }
+    if kind.is_some_and(|kind| !kind.row().over_changes) {
         return OverText::unsaid();
-    }
-    if let Some(kind @ (ExerciseKind::GuideTones | ExerciseKind::Targets)) = kind {
-        for key in ["begins", "connect", "shift"] {
-            if walk.has(key) {
-                let message = format!("{} go where the chords lead them", kind.word());
-                let help = format!("leave {key} out, or write kind = \"changes\"");
-                report.mistake(&walk.key_place(key), message, help);
-            }
-        }
     }
     let anticipate = walk.switch("anticipate", report);
     let shift = walk.word("shift", words::SHIFTS, report);
@@ -191,7 +159,7 @@ fn plan(text: &Text, report: &mut Report<'_>) -> Option<RhythmPlan> {
 
 fn weights(
     walk: &Walk<'_>,
-    kind: Option<ExerciseKind>,
+    kind: Option<KindName>,
     connect: &Saying<Connect>,
     report: &mut Report<'_>,
 ) -> Saying<Weights> {
@@ -204,14 +172,12 @@ fn weights(
             wrong_kind("weights", node, &node.value, help, report);
             return None;
         };
-        let own = Walk::open(table, known::WEIGHTS, report);
+        let own = Walk::open(table, known_table::WEIGHTS, report);
         // Guide tones and targets are no statements.
-        let led = kind.filter(|kind| *kind != ExerciseKind::Changes);
-        if let Some(kind) = led {
+        if let Some(kind) = kind.filter(|kind| !kind.row().statements) {
             for key in ["phrase", "high_point", "connect"] {
                 if own.has(key) {
-                    let message = format!("{} go where the chords lead them", kind.word());
-                    let help = format!("leave {key} out, or write kind = \"changes\"");
+                    let (message, help) = led(key, kind);
                     report.mistake(&own.key_place(key), message, help);
                 }
             }

@@ -1,9 +1,10 @@
 //! Instruments that a lesson defines, for horns the catalogue lacks.
 
 use lesson::slug;
-use theory::{Clef, ClefSign, Instrument, Pitch, Range};
+use theory::{Clef, Instrument, Pitch, Range};
 
-use crate::known;
+use crate::choice::folded;
+use crate::known_table;
 use crate::limit;
 use crate::name_fault::name_fault;
 use crate::report::Report;
@@ -14,26 +15,10 @@ use crate::text::Text;
 use crate::tree::Table;
 use crate::value::page_text;
 use crate::walk::{Walk, tables};
-use crate::words::{Choices, folded};
-
-pub(crate) const CLEFS: Choices<Clef> = &[
-    ("treble", clef(ClefSign::G, 2, 0)),
-    ("treble 8 below", clef(ClefSign::G, 2, -1)),
-    ("bass", clef(ClefSign::F, 4, 0)),
-    ("alto", clef(ClefSign::C, 3, 0)),
-    ("tenor", clef(ClefSign::C, 4, 0)),
-];
+use crate::words;
 
 /// What an own instrument sounds like if nothing is said.
 const UNSAID: &str = "concert-treble";
-
-const fn clef(sign: ClefSign, line: u8, octave_change: i8) -> Clef {
-    Clef {
-        sign,
-        line,
-        octave_change,
-    }
-}
 
 /// An instrument of the lesson's own; `None` where unclear.
 #[derive(Debug)]
@@ -67,7 +52,7 @@ pub(crate) fn own_instruments(
 }
 
 fn read(table: &Table, report: &mut Report<'_>) -> OwnInstrument {
-    let walk = Walk::open(table, known::INSTRUMENT, report);
+    let walk = Walk::open(table, known_table::INSTRUMENT, report);
     let name = walk
         .text("name", report)
         .and_then(|text| name(&text, report));
@@ -75,7 +60,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> OwnInstrument {
         let help = "write name = and what the players call it";
         report.missing(&table.place, "this instrument has no name", help);
     }
-    let clef = walk.word("clef", CLEFS, report);
+    let clef = walk.word("clef", words::CLEFS, report);
     let sounds = walk
         .text("sounds", report)
         .and_then(|text| pitch(&text, report));

@@ -1,8 +1,9 @@
 //! The teacher's own words: author, rights, footer, paragraphs, headings, and
 //! what stands over bars and statements.
 
-use lesson::{ExerciseKind, OwnWords, WordsOver, WordsPlace};
+use lesson::{KindName, OwnWords, WordsOver, WordsPlace};
 
+use crate::choice::folded;
 use crate::limit;
 use crate::report::Report;
 use crate::said::Saying;
@@ -11,7 +12,6 @@ use crate::text::Text;
 use crate::tree::{Entry, Value};
 use crate::value::{page_text, wrong_kind};
 use crate::walk::Walk;
-use crate::words::folded;
 
 /// The words of a head; `None` where any is unclear. What it doesn't say is
 /// said by `rest`, but for the text.
@@ -103,7 +103,7 @@ pub(crate) fn heading(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<String
 /// `words = { "bar 3" = "listen", "statement 2" = "breathe" }`, in order.
 pub(crate) fn words_over(
     walk: &Walk<'_>,
-    kind: Option<ExerciseKind>,
+    kind: Option<KindName>,
     report: &mut Report<'_>,
 ) -> Saying<Vec<WordsOver>> {
     walk.read("words", |node| {
@@ -131,7 +131,7 @@ pub(crate) fn words_over(
 
 const EXAMPLE: &str = "write words = { \"bar 3\" = \"listen\", \"statement 2\" = \"breathe\" }";
 
-fn one(entry: &Entry, kind: Option<ExerciseKind>, report: &mut Report<'_>) -> Option<WordsOver> {
+fn one(entry: &Entry, kind: Option<KindName>, report: &mut Report<'_>) -> Option<WordsOver> {
     let place = place(&entry.key);
     let said = match &entry.node.value {
         Value::Text(words) => page_text(
@@ -153,7 +153,7 @@ fn one(entry: &Entry, kind: Option<ExerciseKind>, report: &mut Report<'_>) -> Op
         report.mistake(&entry.key_place, message, help);
     }
     if let (Some(WordsPlace::Statement(_)), Some(kind)) = (place, kind)
-        && !has_statements(kind)
+        && !kind.row().statements
     {
         let message = format!("an exercise of the kind {} has no statements", kind.word());
         let help = "say the bar instead: \"bar 3\"";
@@ -164,20 +164,6 @@ fn one(entry: &Entry, kind: Option<ExerciseKind>, report: &mut Report<'_>) -> Op
         place: place?,
         words: said?,
     })
-}
-
-/// Whether an exercise says a figure, or a study's own, again and again.
-fn has_statements(kind: ExerciseKind) -> bool {
-    match kind {
-        ExerciseKind::Scale | ExerciseKind::GuideTones | ExerciseKind::Targets => false,
-        ExerciseKind::Figure
-        | ExerciseKind::Sequence
-        | ExerciseKind::Keys
-        | ExerciseKind::Intervals
-        | ExerciseKind::Runs
-        | ExerciseKind::Trade
-        | ExerciseKind::Changes => true,
-    }
 }
 
 /// `bar 3`, `statement 2`.

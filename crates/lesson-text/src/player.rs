@@ -6,7 +6,7 @@ use lesson::{Keys, Player, slug};
 use theory::{Instrument, Level, Pitch};
 
 use crate::keys::{KeysText, keys};
-use crate::known;
+use crate::known_table;
 use crate::limit;
 use crate::name_fault::name_fault;
 use crate::own_instrument::{OwnInstrument, own_instruments};
@@ -128,7 +128,7 @@ fn plain(name: Text, own: Option<&[OwnInstrument]>, report: &mut Report<'_>) -> 
 }
 
 fn read(table: &Table, own: Option<&[OwnInstrument]>, report: &mut Report<'_>) -> PlayerText {
-    let walk = Walk::open(table, known::PLAYER, report);
+    let walk = Walk::open(table, known_table::PLAYER, report);
     if walk.lacks("instrument") {
         let help = "write instrument = \"alto saxophone\" below it";
         report.missing(&table.place, "this player has no instrument", help);

@@ -6,7 +6,8 @@ use std::ops::Range;
 use lesson::LessonScale;
 use theory::{Chord, Degree, Scale};
 
-use crate::known;
+use crate::choice::folded;
+use crate::known_table;
 use crate::limit;
 use crate::name_fault::name_fault;
 use crate::report::Report;
@@ -16,7 +17,6 @@ use crate::text::Text;
 use crate::tree::Table;
 use crate::value::page_text;
 use crate::walk::{Walk, tables};
-use crate::words::folded;
 
 /// A scale as the lesson says it.
 #[derive(Debug)]
@@ -121,7 +121,7 @@ pub(crate) fn chord(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Chord> {
 }
 
 fn read(table: &Table, report: &mut Report<'_>) -> ScaleText {
-    let walk = Walk::open(table, known::SCALE, report);
+    let walk = Walk::open(table, known_table::SCALE, report);
     let handle = walk
         .text("name", report)
         .and_then(|text| page_text("name", &text, report));

@@ -6,17 +6,17 @@ use std::collections::BTreeMap;
 
 use serde_json::{Map, Value, json};
 
-use crate::known::{self, Known, Need};
-use crate::takes::Takes;
+use crate::known::{Known, Need, Takes};
+use crate::known_table;
 
 /// The schema of a lesson file, as JSON.
 pub fn lesson_schema() -> String {
-    schema(&known::LESSON, "A lesson")
+    schema(&known_table::LESSON, "A lesson")
 }
 
 /// The schema of a course file, as JSON.
 pub fn course_schema() -> String {
-    schema(&known::COURSE, "A course")
+    schema(&known_table::COURSE, "A course")
 }
 
 fn schema(root: &'static Known, title: &str) -> String {
@@ -187,26 +187,26 @@ mod tests {
                 assert_eq!(told, [], "{text}");
             }
         };
-        check(known::SCALE, "name", |word| {
+        check(known_table::SCALE, "name", |word| {
             format!("title = \"A\"\n[scale]\nname = \"{word}\"\n[figure]\nmoves = \"start\"\n")
         });
-        check(known::SCALE, "chord", |word| {
+        check(known_table::SCALE, "chord", |word| {
             format!(
                 "title = \"A\"\n[scale]\nname = \"major\"\nchord = \"{word}\"\n[figure]\nmoves = \"start\"\n"
             )
         });
-        check(known::KEYS, "order", |word| {
+        check(known_table::KEYS, "order", |word| {
             format!("title = \"A\"\nkeys = \"{word}\"\n{PLAIN}")
         });
-        check(known::PLAYER, "instrument", |word| {
+        check(known_table::PLAYER, "instrument", |word| {
             format!("title = \"A\"\ninstruments = [\"{word}\"]\n{PLAIN}")
         });
-        check(known::FIGURE, "meter", |word| {
+        check(known_table::FIGURE, "meter", |word| {
             format!(
                 "title = \"A\"\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start\"\nmeter = \"{word}\"\n"
             )
         });
-        check(known::EXERCISE, "variant", |word| {
+        check(known_table::EXERCISE, "variant", |word| {
             let key = match word {
                 series
                     if series.contains("every") || series.contains("each") || series == "all" =>
@@ -219,12 +219,12 @@ mod tests {
                 "title = \"A\"\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up, step up\"\ncount = \"1 2 3\"\n[[exercise]]\nkind = \"sequence\"\n{key} = \"{word}\"\n"
             )
         });
-        check(known::EXERCISE, "plan", |word| {
+        check(known_table::EXERCISE, "plan", |word| {
             format!(
                 "title = \"A\"\n[figure]\nmoves = \"start\"\n[changes]\nbars = \"| C |\"\n[[exercise]]\nkind = \"changes\"\nplan = \"{word}\"\n"
             )
         });
-        check(known::LESSON, "feel", |word| {
+        check(known_table::LESSON, "feel", |word| {
             format!("title = \"A\"\nfeel = \"{word}\"\n{PLAIN}")
         });
     }

@@ -3,46 +3,12 @@
 
 use std::ops::Range;
 
+use crate::fault::{Blame, Fault, Slip, unreadable};
 use crate::half_open::half_open;
-use crate::known;
+use crate::known_table;
 use crate::line::{self, Statement};
-use crate::mend::Fault;
 use crate::suggestion::{plain, shown};
 use crate::value_slip::value_slip;
-
-/// What is wrong, and the lines to set aside.
-#[derive(Debug)]
-pub(crate) struct Blame {
-    pub place: Range<usize>,
-    pub message: String,
-    pub help: String,
-    /// Numbers of lines, and what is to stand there instead.
-    pub aside: Vec<(usize, String)>,
-    /// Whether what was meant there can't be read at all.
-    pub lost: bool,
-}
-
-/// What is wrong, told at its place.
-#[derive(Debug)]
-pub(crate) struct Slip {
-    pub place: Range<usize>,
-    pub message: String,
-    pub help: String,
-}
-
-impl Slip {
-    pub(crate) fn new(
-        place: Range<usize>,
-        message: impl Into<String>,
-        help: impl Into<String>,
-    ) -> Slip {
-        Slip {
-            place,
-            message: message.into(),
-            help: help.into(),
-        }
-    }
-}
 
 /// Finds what the parser's first fault comes from. `lines` are all lines,
 /// each with whether it still stands as typed.
@@ -100,7 +66,7 @@ fn of_heading(
     brackets: (usize, usize),
 ) -> Blame {
     let number = statement.lines.start;
-    let several = known::SEVERAL.contains(&name);
+    let several = known_table::SEVERAL.contains(&name);
     let bare = is_bare(name);
     let mut lost = !bare;
     let aside;
@@ -269,7 +235,7 @@ fn of_crowded(statement: &Statement, heading: &str) -> Blame {
 /// The name of a heading that lacks its brackets.
 fn unbracketed(words: &str) -> Option<&str> {
     let name = words.trim().trim_end_matches(':').trim();
-    (known::SEVERAL.contains(&name) || matches!(name, "keys" | "track")).then_some(name)
+    (known_table::SEVERAL.contains(&name) || matches!(name, "keys" | "track")).then_some(name)
 }
 
 fn of_unbracketed(statement: &Statement, name: &str) -> Blame {
@@ -317,7 +283,7 @@ fn key_slip(key: &str, place: &Range<usize>, fault: &Fault) -> Option<Slip> {
     }
     if key.split_whitespace().nth(1).is_some() {
         let joined = key.split_whitespace().collect::<Vec<_>>().join("_");
-        let help = if known::is_known(&joined) {
+        let help = if known_table::is_known(&joined) {
             format!("write {joined}, with _ between the words")
         } else {
             "before = stands one word: title, level, tempo, …".to_owned()
@@ -349,7 +315,7 @@ fn no_equals(source: &str, statement: &Statement, fault: &Fault) -> (String, Sli
     let value = rest.trim_start().trim_start_matches(':').trim_start();
     let place = statement.place.clone();
     let colon = rest.trim_start().starts_with(':');
-    if key.is_empty() || !(colon || known::is_known(key)) {
+    if key.is_empty() || !(colon || known_table::is_known(key)) {
         return (String::new(), unreadable(place, fault));
     }
     let help = match value.lines().next() {
@@ -387,20 +353,6 @@ fn control_slip(source: &str, place: &Range<usize>) -> Option<Slip> {
         "delete it; a plain space may stand there instead",
     );
     Some(slip)
-}
-
-/// What can only be told in general.
-pub(crate) fn unreadable(place: Range<usize>, fault: &Fault) -> Slip {
-    if fault.said.contains("carriage return") {
-        let help = "save the file with plain line ends";
-        return Slip::new(
-            fault.place.clone(),
-            "a line ends here in a way that can't be read",
-            help,
-        );
-    }
-    let help = "a line is a key, = and what it says, as in level = \"intermediate\"; a remark begins with #";
-    Slip::new(place, "this can't be read as part of a lesson", help)
 }
 
 /// Whether a key can stand without quotes.

@@ -1,10 +1,10 @@
 //! Interval and run studies: the scale in thirds, or in runs of three.
 
-use lesson::{ExerciseKind, Figure, FigureMarks, Move};
+use lesson::{Figure, FigureMarks, KindName, Move};
 use rhythm::{Count, Fraction, Meter, Slot};
 
-use crate::takes::names;
-use crate::words::Choices;
+use crate::choice::Choices;
+use crate::choice::names;
 
 /// What each statement of a study is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,18 +38,18 @@ pub(crate) fn all() -> Vec<String> {
 }
 
 /// What a study of a kind may be of; none for other kinds.
-pub(crate) fn choices(kind: ExerciseKind) -> Option<Choices<Study>> {
+pub(crate) fn choices(kind: KindName) -> Option<Choices<Study>> {
     match kind {
-        ExerciseKind::Intervals => Some(INTERVALS),
-        ExerciseKind::Runs => Some(RUNS),
-        ExerciseKind::Scale
-        | ExerciseKind::Figure
-        | ExerciseKind::Sequence
-        | ExerciseKind::Keys
-        | ExerciseKind::Trade
-        | ExerciseKind::Changes
-        | ExerciseKind::GuideTones
-        | ExerciseKind::Targets => None,
+        KindName::Intervals => Some(INTERVALS),
+        KindName::Runs => Some(RUNS),
+        KindName::Scale
+        | KindName::Figure
+        | KindName::Sequence
+        | KindName::Keys
+        | KindName::Trade
+        | KindName::Changes
+        | KindName::GuideTones
+        | KindName::Targets => None,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use lesson::Tempo;
 
-use crate::known;
+use crate::known_table;
 use crate::limit;
 use crate::report::Report;
 use crate::said::Saying;
@@ -24,8 +24,8 @@ fn one(node: &Node, report: &mut Report<'_>) -> Option<Tempo> {
 }
 
 fn ladder(table: &Table, report: &mut Report<'_>) -> Option<Tempo> {
-    let walk = Walk::open(table, known::TEMPO, report);
-    for key in known::TEMPO.keys {
+    let walk = Walk::open(table, known_table::TEMPO, report);
+    for key in known_table::TEMPO.keys {
         if walk.lacks(key) {
             let help = "write { from = 72, to = 120, by = 8 }";
             report.missing(&table.place, format!("the tempo doesn't say {key}"), help);

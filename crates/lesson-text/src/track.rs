@@ -2,14 +2,15 @@
 
 use lesson::{Levels, Track, TrackForm};
 
-use crate::known;
+use crate::choice::choose;
+use crate::known_table;
 use crate::report::Report;
 use crate::said::Saying;
 use crate::suggestion::shown;
 use crate::tree::{Node, Table, Value};
 use crate::value::{as_texts, wrong_kind};
 use crate::walk::Walk;
-use crate::words::{self, choose};
+use crate::words;
 
 /// Reads `[track]`; what it doesn't say is as in `rest`.
 pub(crate) fn track(walk: &Walk<'_>, rest: &Track, report: &mut Report<'_>) -> Saying<Track> {
@@ -24,7 +25,7 @@ pub(crate) fn track(walk: &Walk<'_>, rest: &Track, report: &mut Report<'_>) -> S
 }
 
 fn read(table: &Table, usual: &Track, report: &mut Report<'_>) -> Option<Track> {
-    let walk = Walk::open(table, known::TRACK, report);
+    let walk = Walk::open(table, known_table::TRACK, report);
     let small = |number: i64| u8::try_from(number).ok();
     let count_in = walk.number("count_in", report);
     let times = walk.number("times", report);
@@ -51,7 +52,7 @@ fn levels(node: &Node, usual: Levels, report: &mut Report<'_>) -> Option<Levels>
         wrong_kind("levels", node, &node.value, help, report);
         return None;
     };
-    let walk = Walk::open(table, known::LEVELS, report);
+    let walk = Walk::open(table, known_table::LEVELS, report);
     let mut level = |key, usual: u8| {
         let said = walk.number(key, report).or(i64::from(usual))?;
         u8::try_from(said).ok()

@@ -2,9 +2,8 @@
 
 use std::ops::Range;
 
+use crate::fault::{Fault, Slip, unreadable};
 use crate::line::{self, FANCY, Statement};
-use crate::mend::Fault;
-use crate::slip::{Slip, unreadable};
 use crate::suggestion::{plain, shown};
 
 /// What is wrong after `=`; `from` is the byte of the file that follows it.

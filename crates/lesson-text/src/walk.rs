@@ -3,14 +3,15 @@
 
 use std::ops::Range;
 
-use crate::known::{self, Known};
+use crate::choice::{Choices, choose};
+use crate::known::Known;
+use crate::known::Takes;
+use crate::known_table;
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::suggestion::{listed, nearest, nearest_within, plain};
-use crate::takes::Takes;
 use crate::tree::{Entry, Node, Table, Value};
 use crate::value::{as_number, as_text, too_many, wrong_kind};
-use crate::words::{Choices, choose};
 
 /// A table whose keys are checked.
 #[derive(Debug)]
@@ -215,14 +216,28 @@ fn meant(entry: &Entry, known: Known) -> Option<&'static str> {
     if key == "chords" && known.keys.contains(&"bars") {
         return Some("bars");
     }
-    if known::is_known(key) {
+    if known_table::is_known(key) {
         return nearest_within(1, key, keys);
     }
     let fits = |near: &&str| {
         let takes = known.takes(near);
-        takes.is_none_or(|takes| takes.fits(&entry.node.value))
+        takes.is_none_or(|takes| fits(takes, &entry.node.value))
     };
     nearest(key, keys.clone().filter(fits)).or_else(|| nearest_within(1, key, keys))
+}
+
+/// Whether a value of this kind may stand there.
+fn fits(takes: &Takes, value: &Value) -> bool {
+    match (takes, value) {
+        (_, Value::Broken) => true,
+        (Takes::Any(all), value) => all.iter().any(|one| fits(one, value)),
+        (takes, Value::Text(_)) => takes.text(),
+        (takes, Value::Number(_)) => takes.number().is_some(),
+        (Takes::Switch, Value::Switch(_))
+        | (Takes::List(_) | Takes::Tables(_), Value::List(_))
+        | (Takes::Table(_) | Takes::Tables(_) | Takes::Entries, Value::Table(_)) => true,
+        _ => false,
+    }
 }
 
 fn unknown(entry: &Entry, known: Known, near: Option<&'static str>) -> (String, String) {
@@ -231,28 +246,28 @@ fn unknown(entry: &Entry, known: Known, near: Option<&'static str>) -> (String, 
     let elsewhere = |table: Known| table != known && table.keys.contains(&entry.key.as_str());
     let help = match near {
         Some(near) => format!("did you mean {near}?"),
-        None if known == known::COURSE && entry.key == "title" => {
+        None if known == known_table::COURSE && entry.key == "title" => {
             "course = says its title: leave title out".to_owned()
         }
-        None if known == known::COURSE && known::is_known(&entry.key) => {
+        None if known == known_table::COURSE && known_table::is_known(&entry.key) => {
             format!("{key} belongs in a lesson's own file")
         }
-        None if known == known::LESSON && matches!(&*entry.key, "lessons" | "week") => {
+        None if known == known_table::LESSON && matches!(&*entry.key, "lessons" | "week") => {
             "a course has them: begin its file with course = and its title, not with title"
                 .to_owned()
         }
-        None if elsewhere(known::LESSON) => {
+        None if elsewhere(known_table::LESSON) => {
             format!(
                 "{key} belongs to the whole lesson: move it to the top, above the first heading in brackets"
             )
         }
         None => match [
-            known::KEYS,
-            known::SCALE,
-            known::FIGURE,
-            known::EXERCISE,
-            known::PLAYER,
-            known::TRACK,
+            known_table::KEYS,
+            known_table::SCALE,
+            known_table::FIGURE,
+            known_table::EXERCISE,
+            known_table::PLAYER,
+            known_table::TRACK,
         ]
         .into_iter()
         .find(|table| elsewhere(*table))

@@ -1,18 +1,12 @@
-//! The words of a lesson and what they mean. Case and extra spaces don't
-//! matter, nor whether words are joined by a space, a hyphen or `_`.
+//! The words of a lesson and what they mean.
 
 use lesson::{
-    Breath, ChorusKind, ComingDown, Connect, Direction, Dynamic, Ending, ExerciseKind, Hide, Label,
-    Named, NoteNames, Paper, Say, Shift, Span, TooWide, TrackClick, TrackForm, TrackStyle,
+    Breath, ChorusKind, ComingDown, Connect, Direction, Dynamic, Ending, Hide, KindName, Label,
+    Named, NoteNames, Paper, SayName, Shift, Span, TooWide, TrackClick, TrackForm, TrackStyle,
 };
-use theory::{Level, Preference, SignatureStyle, SpellingStyle};
+use theory::{Clef, ClefSign, Level, Preference, SignatureStyle, SpellingStyle};
 
-use crate::report::Report;
-use crate::suggestion::{listed, nearest, shown};
-use crate::text::Text;
-
-/// Words and the value each stands for.
-pub(crate) type Choices<T> = &'static [(&'static str, T)];
+use crate::choice::Choices;
 
 pub(crate) const LEVELS: Choices<Level> = &[
     ("beginner", Level::Beginner),
@@ -50,33 +44,30 @@ pub(crate) const PREFERENCES: Choices<Preference> =
     &[("sharps", Preference::Sharps), ("flats", Preference::Flats)];
 
 /// Kinds; none for a line of another kind that the student writes out.
-pub(crate) const KINDS: Choices<Option<ExerciseKind>> = &[
-    ("scale", Some(ExerciseKind::Scale)),
-    ("figure", Some(ExerciseKind::Figure)),
-    ("sequence", Some(ExerciseKind::Sequence)),
-    ("keys", Some(ExerciseKind::Keys)),
-    ("intervals", Some(ExerciseKind::Intervals)),
-    ("runs", Some(ExerciseKind::Runs)),
-    ("trade", Some(ExerciseKind::Trade)),
-    ("changes", Some(ExerciseKind::Changes)),
-    ("guide tones", Some(ExerciseKind::GuideTones)),
-    ("targets", Some(ExerciseKind::Targets)),
-    ("write out", None),
-];
+pub(crate) const KINDS: Choices<Option<KindName>> = &{
+    let mut kinds = [("write out", None); KindName::ALL.len() + 1];
+    let mut at = 0;
+    while at < KindName::ALL.len() {
+        kinds[at] = (KindName::ALL[at].word(), Some(KindName::ALL[at]));
+        at += 1;
+    }
+    kinds
+};
 
 /// Whether every second statement of a study is turned backwards.
 pub(crate) const PATTERNS: Choices<bool> = &[("straight", false), ("broken", true)];
 
-pub(crate) const SAYINGS: Choices<Say> = &[("figure", Say::Figure), ("sequence", Say::Sequence)];
+pub(crate) const SAYINGS: Choices<SayName> =
+    &[("figure", SayName::Figure), ("sequence", SayName::Sequence)];
 
-/// What an exercise may be that the student writes out.
-pub(crate) const LINES: Choices<ExerciseKind> = &[
-    ("keys", ExerciseKind::Keys),
-    ("scale", ExerciseKind::Scale),
-    ("figure", ExerciseKind::Figure),
-    ("sequence", ExerciseKind::Sequence),
-    ("intervals", ExerciseKind::Intervals),
-    ("runs", ExerciseKind::Runs),
+/// What an exercise may be that the student writes out, the usual one first.
+pub(crate) const LINES: Choices<KindName> = &[
+    (KindName::Keys.word(), KindName::Keys),
+    (KindName::Scale.word(), KindName::Scale),
+    (KindName::Figure.word(), KindName::Figure),
+    (KindName::Sequence.word(), KindName::Sequence),
+    (KindName::Intervals.word(), KindName::Intervals),
+    (KindName::Runs.word(), KindName::Runs),
 ];
 
 pub(crate) const NOTE_NAMES: Choices<NoteNames> = &[
@@ -178,137 +169,21 @@ pub(crate) const TRACK_CLICKS: Choices<TrackClick> = &[
     ("none", TrackClick::None),
 ];
 
-/// Words as they are compared: small letters, single spaces.
-pub(crate) fn folded(text: &str) -> String {
-    let plain = text
-        .to_lowercase()
-        .replace(['-', '_'], " ")
-        .replace('è', "e");
-    plain.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-/// What a word stands for, or a mistake that says what may stand there.
-pub(crate) fn choose<T: Copy>(
-    key: &str,
-    text: &Text,
-    choices: Choices<T>,
-    report: &mut Report<'_>,
-) -> Option<T> {
-    let typed = folded(&text.value);
-    if let Some((_, value)) = choices.iter().find(|(word, _)| *word == typed) {
-        return Some(*value);
-    }
-    let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
-    report.mistake(
-        &text.place,
-        format!("{key} can't be {}", shown(&text.value)),
-        choice_help(&typed, &words),
-    );
-    None
-}
-
-/// Words that musicians say for ours.
-const MEANT: &[(&str, &str)] = &[
-    ("inverted", "flipped"),
-    ("inversion", "flipped"),
-    ("mirrored", "flipped"),
-    ("upside down", "flipped"),
-    ("retrograde", "reversed"),
-    ("backward", "reversed"),
-    ("backwards", "reversed"),
-    ("same", "as it is"),
-    ("ascending", "up"),
-    ("descending", "down"),
-    ("both", "up and down"),
-    ("both ways", "up and down"),
-    ("there and back", "up and down"),
-    ("whole range", "whole horn"),
-    ("full range", "whole horn"),
-    ("chromatic", "half steps"),
-    ("semitones", "half steps"),
-    ("whole tones", "whole steps"),
-    ("random", "shuffled"),
-    ("sounding", "concert"),
-    ("transposed", "written"),
-    ("solfa", "solfege"),
-    ("notes", "note names"),
-    ("fingerings", "valves"),
-    ("fingering", "valves"),
-    ("slide", "positions"),
-    ("slide positions", "positions"),
+pub(crate) const CLEFS: Choices<Clef> = &[
+    ("treble", clef(ClefSign::G, 2, 0)),
+    ("treble 8 below", clef(ClefSign::G, 2, -1)),
+    ("bass", clef(ClefSign::F, 4, 0)),
+    ("alto", clef(ClefSign::C, 3, 0)),
+    ("tenor", clef(ClefSign::C, 4, 0)),
 ];
 
-/// Which of the known words was meant: a musician's other word for it, or the
-/// nearest.
-pub(crate) fn meant<'a>(typed: &str, words: &[&'a str]) -> Option<&'a str> {
-    let other = MEANT.iter().find(|(said, _)| *said == typed);
-    let other = other.and_then(|(_, ours)| words.iter().find(|word| *word == ours));
-    other
-        .copied()
-        .or_else(|| nearest(typed, words.iter().copied()))
-}
-
-/// What to write instead of a word that isn't one of those known.
-pub(crate) fn choice_help(typed: &str, words: &[&str]) -> String {
-    let quoted: Vec<String> = words.iter().map(|word| format!("\"{word}\"")).collect();
-    match meant(typed, words) {
-        // A long list helps nobody who was nearly right.
-        Some(near) if words.len() > 7 => format!("did you mean \"{near}\"?"),
-        Some(near) => format!(
-            "did you mean \"{near}\"? It may be {}",
-            listed(&quoted, "or")
-        ),
-        None => format!("write {}", listed(&quoted, "or")),
+const fn clef(sign: ClefSign, line: u8, octave_change: i8) -> Clef {
+    Clef {
+        sign,
+        line,
+        octave_change,
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_musicians_other_word_is_understood() {
-        let check = |typed: &str, words: &[&str], expected: &str| {
-            let help = choice_help(typed, words);
-            assert!(help.starts_with(expected), "{typed}: {help}");
-        };
-        let coming_down = ["flipped", "reversed", "as it is"];
-        check("inverted", &coming_down, "did you mean \"flipped\"?");
-        check("retrograde", &coming_down, "did you mean \"reversed\"?");
-        check("fliped", &coming_down, "did you mean \"flipped\"?");
-        check("ascending", &["up", "down"], "did you mean \"up\"?");
-        check("ascending", &["one octave"], "write \"one octave\"");
-    }
-
-    #[test]
-    fn every_other_word_stands_for_one_that_is_known() {
-        let known: Vec<&str> = [
-            COMING_DOWN
-                .iter()
-                .map(|(word, _)| *word)
-                .collect::<Vec<_>>(),
-            DIRECTIONS.iter().map(|(word, _)| *word).collect(),
-            SPANS.iter().map(|(word, _)| *word).collect(),
-            NAMED.iter().map(|(word, _)| *word).collect(),
-            LABELS.iter().map(|(word, _)| *word).collect(),
-            vec!["half steps", "whole steps", "shuffled"],
-        ]
-        .concat();
-        for (said, ours) in MEANT {
-            assert!(known.contains(ours), "{said}: {ours}");
-        }
-    }
-
-    #[test]
-    fn case_spaces_and_hyphens_do_not_matter() {
-        let rows = [
-            (" Up  and DOWN ", "up and down"),
-            ("note-names", "note names"),
-            ("as_it_is", "as it is"),
-            ("Solfège", "solfege"),
-        ];
-        for (typed, expected) in rows {
-            assert_eq!(folded(typed), expected);
-        }
-    }
-}
+/// How a feel is usually said.
+pub(crate) const FEELS: [&str; 4] = ["straight", "swing", "swing auto", "swing 3:2"];

@@ -1,8 +1,9 @@
 //! What lessons mean, once read.
 
 use lesson::{
-    ComingDown, Connect, Direction, Ending, ExerciseKind, Feel, KeyChoice, Label, Lesson, Move,
-    Named, OwnWords, Paper, Shift, Span, Swing, Tempo, TooWide, WordsOver, WordsPlace,
+    ComingDown, Connect, Direction, Ending, ExerciseKind, Feel, KeyChoice, KindName, Label, Lesson,
+    Move, Named, Once, OwnWords, Paper, ScaleRun, Sequence, Shift, Span, Swing, Tempo, TooWide,
+    WordsOver, WordsPlace,
 };
 use lesson_text::read;
 use theory::{KeyOrder, Level, SignatureStyle, SpellingStyle};
@@ -23,8 +24,8 @@ fn check_moves(text: &str, expected: &[&str]) {
     let moves: Vec<String> = lesson
         .exercises
         .iter()
-        .filter(|exercise| exercise.kind != ExerciseKind::Scale)
-        .filter_map(|exercise| exercise.figure)
+        .filter(|exercise| exercise.kind.name() != KindName::Scale)
+        .filter_map(|exercise| exercise.kind.figure())
         .map(|figure| {
             lesson.figures[figure]
                 .moves
@@ -92,36 +93,34 @@ fn the_smallest_lesson() {
     let kinds: Vec<ExerciseKind> = lesson
         .exercises
         .iter()
-        .map(|exercise| exercise.kind)
+        .map(|exercise| exercise.kind.clone())
         .collect();
     assert_eq!(
         kinds,
         [
-            ExerciseKind::Scale,
-            ExerciseKind::Figure,
-            ExerciseKind::Sequence
+            ExerciseKind::Scale(ScaleRun {
+                meter: Some(0),
+                direction: Direction::UpAndDown,
+                span: Span::WholeHorn,
+                when_too_wide: TooWide::TurnEarly,
+            }),
+            ExerciseKind::Figure(Once {
+                figure: 0,
+                direction: Direction::Up,
+                coming_down: ComingDown::Flipped,
+                when_too_wide: TooWide::TurnEarly,
+            }),
+            ExerciseKind::Sequence(Sequence {
+                figure: 0,
+                direction: Direction::UpAndDown,
+                coming_down: ComingDown::Flipped,
+                span: Span::OneOctave,
+                when_too_wide: TooWide::TurnEarly,
+                ending: Ending::Root,
+            }),
         ]
     );
-    for exercise in &lesson.exercises {
-        assert_eq!((exercise.scale, exercise.figure), (0, Some(0)));
-        assert_eq!(
-            (exercise.direction, exercise.coming_down),
-            (
-                exercise.kind.usual_direction(exercise.say),
-                ComingDown::Flipped
-            )
-        );
-        assert_eq!(
-            (exercise.when_too_wide, exercise.ending),
-            (TooWide::TurnEarly, Ending::Root)
-        );
-    }
-    let spans: Vec<Span> = lesson
-        .exercises
-        .iter()
-        .map(|exercise| exercise.span)
-        .collect();
-    assert_eq!(spans, [Span::WholeHorn, Span::OneOctave, Span::OneOctave]);
+    assert!(lesson.exercises.iter().all(|exercise| exercise.scale == 0));
     let figure = &lesson.figures[0];
     assert_eq!((figure.meter.upper(), figure.meter.lower()), (4, 4));
     assert_eq!(figure.moves, [Move::Start { rungs: 0 }, Move::Rungs(1)]);
@@ -184,12 +183,15 @@ fn words_choose_values() {
     );
     let exercise = &lesson.exercises[0];
     assert_eq!(
-        (exercise.direction, exercise.coming_down),
-        (Direction::Up, ComingDown::AsItIs)
-    );
-    assert_eq!(
-        (exercise.span, exercise.when_too_wide, exercise.ending),
-        (Span::TwoOctaves, TooWide::LeaveOut, Ending::None)
+        exercise.kind,
+        ExerciseKind::Sequence(Sequence {
+            figure: 0,
+            direction: Direction::Up,
+            coming_down: ComingDown::AsItIs,
+            span: Span::TwoOctaves,
+            when_too_wide: TooWide::LeaveOut,
+            ending: Ending::None,
+        })
     );
     assert_eq!(
         (exercise.level, exercise.tempo),
@@ -278,7 +280,7 @@ fn a_scale_may_lack_the_figures_degrees() {
     );
     let read = lesson(&text);
     assert_eq!(read.figures.len(), 1);
-    assert_eq!(read.exercises[0].figure, Some(0));
+    assert_eq!(read.exercises[0].kind.figure(), Some(0));
 }
 
 #[test]
@@ -298,7 +300,7 @@ fn exercises_find_their_scale_by_any_name() {
     assert!(
         read.exercises
             .iter()
-            .all(|exercise| exercise.figure.is_none())
+            .all(|exercise| exercise.kind.figure().is_none())
     );
 }
 
@@ -481,7 +483,7 @@ fn check_scales(bars: &str, choose: &str, expected: &[&str]) {
     let lesson = lesson(&format!(
         "title = \"A\"\n[changes]\nkey = \"C\"\nbars = \"{bars}\"\n[figure]\nmoves = \"start\"\n[choose]\n{choose}\n[[exercise]]\nkind = \"changes\""
     ));
-    let Some(over) = &lesson.exercises[0].over else {
+    let Some(over) = lesson.exercises[0].kind.over() else {
         unreachable!("an exercise over changes has them");
     };
     let found: Vec<String> = over
@@ -577,7 +579,7 @@ fn a_form_plays_sections_in_order() {
         let lesson = lesson(&format!(
             "title = \"A\"\n[changes]\nkey = \"C\"\nform = {form}\n[[section]]\nname = \"A\"\nbars = \"| C6 | Dm7 |\"\n[[section]]\nname = \"B\"\nbars = \"| F6 |\"\n[figure]\nmoves = \"start\"\n[[exercise]]\nkind = \"changes\""
         ));
-        let over = lesson.exercises[0].over.as_ref().unwrap();
+        let over = lesson.exercises[0].kind.over().unwrap();
         let bars: Vec<&str> = over
             .bars
             .iter()
@@ -616,7 +618,7 @@ variants = ["as it is", "flipped"]
 begins = "1 b7"
 "#,
     );
-    let over = lesson.exercises[0].over.as_ref().unwrap();
+    let over = lesson.exercises[0].kind.over().unwrap();
     let begins: Vec<String> = over.begins.iter().map(ToString::to_string).collect();
     assert_eq!(begins, ["1", "b7"]);
     for (_, figures) in &over.choruses[0].figures {
@@ -650,7 +652,7 @@ variants = ["as it is", "reversed", "begun on note 3", "flipped", "flipped and r
     let figures: Vec<_> = lesson
         .exercises
         .iter()
-        .filter_map(|exercise| exercise.figure)
+        .filter_map(|exercise| exercise.kind.figure())
         .map(|at| {
             let figure = &lesson.figures[at];
             let moves: Vec<String> = figure.moves.iter().map(short).collect();
@@ -681,7 +683,7 @@ fn connections_weigh_where_they_are_said() {
         let lesson = lesson(&format!(
             "title = \"A\"\n[figure]\nmoves = \"start, step up\"\n[changes]\nbars = \"| C7 | F7 |\"\n[[exercise]]\nkind = \"changes\"\n{said}\n"
         ));
-        let over = lesson.exercises[0].over.as_ref().unwrap();
+        let over = lesson.exercises[0].kind.over().unwrap();
         assert_eq!((over.connect, over.shift), (connect, shift), "{said}");
         let found = &over.weights;
         let found = [found.phrase, found.high_point, found.connect];

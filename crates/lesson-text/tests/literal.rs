@@ -2,7 +2,7 @@
 
 mod render;
 
-use lesson::{ExerciseKind, Lesson};
+use lesson::{KindName, Lesson};
 use lesson_text::read;
 use render::rendered;
 use theory::Mode;
@@ -75,8 +75,8 @@ fn a_phrase_is_read_with_its_chords() {
 #[test]
 fn a_phrase_needs_no_scale_and_is_played_in_every_key() {
     let plain = lesson(PHRASE);
-    let kinds: Vec<ExerciseKind> = plain.exercises.iter().map(|one| one.kind).collect();
-    assert_eq!(kinds, [ExerciseKind::Figure]);
+    let kinds: Vec<KindName> = plain.exercises.iter().map(|one| one.kind.name()).collect();
+    assert_eq!(kinds, [KindName::Figure]);
     assert_eq!(plain.scales.len(), 1);
     assert_eq!(plain.scales[0].scale.id.as_deref(), Some("major"));
     assert_eq!(plain.scales[0].chord, None);

@@ -10,6 +10,8 @@ mod exercise;
 mod feel;
 mod figure;
 mod keys;
+mod kind;
+mod kind_table;
 mod lesson;
 mod literal;
 mod mark;
@@ -21,16 +23,16 @@ mod slug;
 mod tone;
 mod track;
 mod variant;
+mod way;
 
 pub use changes::{Bar, Changes, NumberedEnding, PlacedChord, Section};
 pub use course::{Course, Week};
-pub use exercise::{
-    ComingDown, Direction, Ending, Exercise, ExerciseKind, Given, Hide, Label, Say, Span, TooWide,
-    Trade,
-};
+pub use exercise::{Exercise, Given, Hide, Label};
 pub use feel::{Feel, Swing};
 pub use figure::{Figure, FigureMarks, Move, Moves};
 pub use keys::{Draw, KeyChoice, Keys, Named};
+pub use kind::{ExerciseKind, Material, Once, Say, ScaleRun, Sequence, Study, Trade};
+pub use kind_table::{FigureUse, KindName, KindRow, SayName};
 pub use lesson::{Lesson, LessonScale, Tempo};
 pub use literal::{Literal, LiteralNote};
 pub use mark::{Breath, Dynamic, NoteNames};
@@ -44,3 +46,4 @@ pub use slug::slug;
 pub use tone::{CellTone, flipped, reversed, tones};
 pub use track::{Levels, Track, TrackClick, TrackForm, TrackStyle};
 pub use variant::{NoVariant, Ornament, Variant};
+pub use way::{ComingDown, Direction, Ending, Span, TooWide};

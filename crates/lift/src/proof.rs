@@ -123,28 +123,14 @@ fn sounds(chords: &[PlacedChord], stretch: std::ops::Range<Fraction>) -> Vec<(Fr
 
 /// The chord symbols of a sheet, moved by an interval, in quarters.
 fn printed(score: &Score, by: Interval) -> Vec<PlacedChord> {
-    let quarters = |ticks: u32| Fraction::new(i64::from(ticks), i64::from(score.divisions.max(1)));
-    let mut at = 0;
-    let mut chords = Vec::new();
-    for element in score
-        .part
-        .measures
-        .iter()
-        .flat_map(|measure| &measure.elements)
-    {
-        let written = element.written();
-        if let Some(symbol) = written
-            .chord
-            .and_then(|chord| score.chords.get(usize::from(chord)))
-        {
-            chords.push(PlacedChord {
-                at: quarters(at),
-                symbol: symbol.transposed(by),
-            });
-        }
-        at += written.length;
-    }
-    chords
+    let symbols = score.elements().filter_map(|(at, element)| {
+        let symbol = score.chords.symbol(element.written().chord?)?;
+        Some(PlacedChord {
+            at: score.quarters(at),
+            symbol: symbol.transposed(by),
+        })
+    });
+    symbols.collect()
 }
 
 fn semitones(from: Pitch, to: Pitch) -> i16 {

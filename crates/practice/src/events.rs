@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::fmt::Write;
 
 use rhythm::{Fraction, Meter};
-use score::{Direction, Element, Score};
+use score::{Element, Measure, Score};
 use sound::{
     DEFAULT_TEMPO, DrumPart, Performance, PlainTone, Role, Strike, plain_drums, plain_tone,
 };
@@ -162,14 +162,8 @@ fn beat(score: &Score) -> Fraction {
 
 /// Beats a minute at the sheet's beginning.
 fn per_minute(score: &Score) -> u16 {
-    let directions = score.part.measures.iter().flat_map(|bar| &bar.directions);
-    let mark = directions
-        .into_iter()
-        .find_map(|direction| match direction {
-            Direction::Tempo { per_minute, .. } => Some(*per_minute),
-            _ => None,
-        });
-    mark.unwrap_or(DEFAULT_TEMPO)
+    let mark = score.part.measures.iter().find_map(Measure::tempo);
+    mark.map_or(DEFAULT_TEMPO, |mark| mark.per_minute)
 }
 
 /// Tick, name, and whether it is counted.
@@ -182,22 +176,14 @@ fn places(performance: &Performance, score: &Score) -> (Vec<Bar>, Vec<Note>) {
     let divisions = i64::from(score.divisions.max(1));
     let ticks = |time: i64| time * i64::from(performance.per_quarter) / divisions;
     let measures = &score.part.measures;
-    let length: i64 = measures
-        .iter()
-        .flat_map(|bar| &bar.elements)
-        .map(|element| i64::from(element.written().length))
-        .sum();
+    let length: i64 = measures.iter().map(|bar| i64::from(bar.length())).sum();
     let start = i64::from(performance.end) - ticks(length);
     let (mut bars, mut notes) = (Vec::new(), Vec::new());
     let mut sounding = performance.strikes(Role::Line).iter().peekable();
     let mut heard: u32 = 0;
     let mut at = 0;
     for bar in measures {
-        let name = if bar.extra {
-            format!("X{}", bar.number)
-        } else {
-            bar.number.to_string()
-        };
+        let name = bar.label().to_string();
         bars.push((start + ticks(at), name.clone(), !bar.implicit));
         let bar_line = at;
         for element in &bar.elements {

@@ -1,8 +1,9 @@
 //! Rule 8: which notes are beamed together, level by level.
 
 use crate::frame::Frame;
-use crate::notate::{BarPieces, Beam, BeamStyle, Piece, PieceKind};
-use crate::{MeterKind, Ticks, TupletEdge, ValueKind};
+use crate::{
+    BarPieces, Beam, BeamStyle, MeterKind, Piece, PieceKind, Ticks, TupletEdge, ValueKind,
+};
 
 /// Beams the notes of a bar; `offset` is where its first piece stands in the
 /// full bar, in ticks.

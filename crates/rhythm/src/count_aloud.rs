@@ -2,41 +2,49 @@
 //! What is said is read back: only words that give the very rhythm leave this
 //! file.
 
-use crate::count::{Count, CountWord, Counting, NoWords, Sound, count_word};
-use crate::{Fraction, Meter};
+use crate::{Count, CountWord, Counting, Fraction, Meter, NoWords, Sound, count_word};
+
+impl Count {
+    /// Says a rhythm aloud: the text of a count that reads back as these notes
+    /// and silences, without gaps, and as silence from there to the bar line
+    /// where the figure's last bar ends. A first onset before the bar line is a
+    /// pickup.
+    ///
+    /// # Errors
+    /// The first place that has no words.
+    pub fn aloud(sounds: &[Sound], meter: &Meter) -> Result<String, NoWords> {
+        let sounds = whole(sounds, meter).ok_or(NoWords::NoFigure)?;
+        let said = said(&sounds, meter);
+        mixed(&said, meter)?;
+        let said_so = |said: &[SpokenCount]| {
+            let text = text(said, meter)?;
+            let read = Count::read(&text, meter, None).map_err(|_| NoWords::NoFigure)?;
+            Ok(Some(text).filter(|_| same(&sounds, &read)))
+        };
+        match said_so(&said)? {
+            Some(text) => Ok(text),
+            None => said_so(&beyond_the_beats(said, meter))?.ok_or(NoWords::NoFigure),
+        }
+    }
+}
 
 /// A count to be said.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Said {
+struct SpokenCount {
     at: Fraction,
     silent: bool,
-    /// Said while what came before goes on.
+    /// SpokenCount while what came before goes on.
     held: bool,
-}
-
-pub(crate) fn aloud(sounds: &[Sound], meter: &Meter) -> Result<String, NoWords> {
-    let sounds = whole(sounds, meter).ok_or(NoWords::NoFigure)?;
-    let said = said(&sounds, meter);
-    mixed(&said, meter)?;
-    let said_so = |said: &[Said]| {
-        let text = text(said, meter)?;
-        let read = Count::read(&text, meter, None).map_err(|_| NoWords::NoFigure)?;
-        Ok(Some(text).filter(|_| same(&sounds, &read)))
-    };
-    match said_so(&said)? {
-        Some(text) => Ok(text),
-        None => said_so(&beyond_the_beats(said, meter))?.ok_or(NoWords::NoFigure),
-    }
 }
 
 /// `1 & a 2` would count the beats of 6/8; `1 & a 2-3` counts its eighths: one
 /// number more than there are beats, said while the last sound goes on.
-fn beyond_the_beats(mut said: Vec<Said>, meter: &Meter) -> Vec<Said> {
+fn beyond_the_beats(mut said: Vec<SpokenCount>, meter: &Meter) -> Vec<SpokenCount> {
     if let Some(last) = said.last().copied() {
         let bar_line = (last.at / meter.bar()).floor() * meter.bar();
         let beyond = bar_line + meter.unit() * meter.groups().len() as i64;
         if beyond > last.at {
-            said.push(Said {
+            said.push(SpokenCount {
                 at: beyond,
                 silent: last.silent,
                 held: !last.silent,
@@ -102,7 +110,7 @@ fn whole(sounds: &[Sound], meter: &Meter) -> Option<Vec<Sound>> {
 
 /// What is said: where notes and silences begin, every bar line that they go
 /// across, and the number whose part comes next.
-fn said(sounds: &[Sound], meter: &Meter) -> Vec<Said> {
+fn said(sounds: &[Sound], meter: &Meter) -> Vec<SpokenCount> {
     let unit = meter.unit();
     // A part with no number before it belongs to the one before the next
     // number, so that is said too.
@@ -130,7 +138,7 @@ fn said(sounds: &[Sound], meter: &Meter) -> Vec<Said> {
         places.retain(|at| onset <= *at && *at < end);
         places.sort_unstable();
         places.dedup();
-        all.extend(places.into_iter().map(|at| Said {
+        all.extend(places.into_iter().map(|at| SpokenCount {
             at,
             silent,
             held: !silent && at > onset,
@@ -140,8 +148,8 @@ fn said(sounds: &[Sound], meter: &Meter) -> Vec<Said> {
 }
 
 /// No number is counted both in thirds and in halves or quarters.
-fn mixed(said: &[Said], meter: &Meter) -> Result<(), NoWords> {
-    let parts = |said: &Said| {
+fn mixed(said: &[SpokenCount], meter: &Meter) -> Result<(), NoWords> {
+    let parts = |said: &SpokenCount| {
         let word = count_word(meter, said.at, Counting::default())?;
         let thirds = matches!(word, CountWord::Trip | CountWord::Let);
         let number = (said.at / meter.unit()).floor();
@@ -161,10 +169,10 @@ fn mixed(said: &[Said], meter: &Meter) -> Result<(), NoWords> {
 }
 
 /// The words with bar lines, parentheses and hyphens.
-fn text(said: &[Said], meter: &Meter) -> Result<String, NoWords> {
-    let bar_of = |said: &Said| (said.at / meter.bar()).floor();
+fn text(said: &[SpokenCount], meter: &Meter) -> Result<String, NoWords> {
+    let bar_of = |said: &SpokenCount| (said.at / meter.bar()).floor();
     let mut text = String::new();
-    let mut before: Option<&Said> = None;
+    let mut before: Option<&SpokenCount> = None;
     for one in said {
         let lines = before.map_or(Fraction::ZERO, |before| bar_of(one) - bar_of(before));
         let was_silent = before.is_some_and(|before| before.silent);

@@ -2,16 +2,14 @@
 
 use std::ops::Range;
 
-use crate::count::{Count, CountMistake, Counting, Slot};
-use crate::count_read::mistake;
 use crate::length::{Length, MOST_BARS, length};
-use crate::{Fraction, Meter};
+use crate::{Count, CountMistake, Counting, Fraction, Meter, Slot};
 
 /// The most counts a figure may have.
 pub(crate) const MOST_COUNTS: usize = 2_000;
 
 /// A count before its end is known.
-pub(crate) struct Counted {
+pub(crate) struct Onset {
     /// Quarters from the first bar line.
     pub at: Fraction,
     pub kind: Kind,
@@ -27,8 +25,11 @@ pub(crate) enum Kind {
     Held,
 }
 
-/// A length beside its text.
-pub(crate) fn told<'a>(
+/// Reads a length, if one is said; with its text.
+///
+/// # Errors
+/// The one mistake in it.
+pub(crate) fn read_length<'a>(
     said: Option<&'a str>,
     meter: &Meter,
 ) -> Result<Option<(Length, &'a str)>, CountMistake> {
@@ -39,13 +40,14 @@ pub(crate) fn told<'a>(
 /// Gives each count its length, and the figure its own; with the bytes at which
 /// each slot is counted.
 pub(crate) fn counted_out(
-    mut counted: Vec<Counted>,
+    mut counted: Vec<Onset>,
     pickup: Fraction,
     meter: &Meter,
     said: Option<(Length, &str)>,
     text_length: usize,
 ) -> Result<(Count, Vec<Range<usize>>), Vec<CountMistake>> {
-    let whole = |message: String, help: &str| vec![mistake(0..text_length, message, help)];
+    let whole =
+        |message: String, help: &str| vec![CountMistake::in_count(0..text_length, message, help)];
     let (Some(first), Some(last)) = (
         counted.first().map(|one| one.at),
         counted.last().map(|one| one.at),
@@ -90,12 +92,7 @@ pub(crate) fn counted_out(
 /// How many counts are left once the silence at the end gives way to the
 /// next pickup: all of them, if it begins after its place in the last bar or
 /// goes on into another bar.
-fn closing_rest(
-    counted: &[Counted],
-    pickup: Fraction,
-    meter: &Meter,
-    said: Option<Length>,
-) -> usize {
+fn closing_rest(counted: &[Onset], pickup: Fraction, meter: &Meter, said: Option<Length>) -> usize {
     let all = counted.len();
     let silent_from = silent_from(counted);
     let (Some(sounds), Some(rest), Some(last)) = (
@@ -121,7 +118,7 @@ fn closing_rest(
 }
 
 /// Where the silence at the end begins; what is held in it belongs to it.
-fn silent_from(counted: &[Counted]) -> usize {
+fn silent_from(counted: &[Onset]) -> usize {
     let sounding = counted.iter().rposition(|one| one.kind == Kind::Note);
     let after = sounding.map_or(0, |at| at + 1);
     counted[after..]
@@ -153,7 +150,7 @@ fn extent(
         Length::Beats(_) if pickup > Fraction::ZERO => {
             let message = "a figure with a pickup repeats in whole bars".to_owned();
             let help = "say its length in bars, as in \"2 bars\"";
-            return Err(in_length(text, message, help));
+            return Err(CountMistake::in_length(text, message, help));
         }
         Length::Bars(_) => (Fraction::ZERO, span - pickup),
         Length::Beats(_) => (first, first + span),
@@ -166,7 +163,7 @@ fn extent(
         "the last count is {} into the figure: say more than that, or leave `length` out",
         beats_said(last + pickup - from, meter)
     );
-    Err(in_length(text, message, &help))
+    Err(CountMistake::in_length(text, message, &help))
 }
 
 /// A time in whole beats, for a message.
@@ -176,14 +173,5 @@ fn beats_said(time: Fraction, meter: &Meter) -> String {
         "1 beat".to_owned()
     } else {
         format!("{beats} beats")
-    }
-}
-
-fn in_length(text: &str, message: String, help: &str) -> CountMistake {
-    CountMistake {
-        place: 0..text.len(),
-        in_length: true,
-        message,
-        help: help.to_owned(),
     }
 }

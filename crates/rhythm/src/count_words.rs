@@ -4,11 +4,11 @@ use std::ops::Range;
 
 /// A word of the count, or a sign between words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Said {
+pub(crate) enum CountToken {
     /// The number of a beat or unit.
     Number(u16),
     /// A part of what is numbered, as a fraction of it.
-    Part(Part),
+    Subdivision(Subdivision),
     /// `(`
     Open,
     /// `)`
@@ -23,7 +23,7 @@ pub(crate) enum Said {
 
 /// A part of what is numbered.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Part {
+pub(crate) enum Subdivision {
     /// `&`, `and` or `+`
     Half,
     /// `e`
@@ -36,56 +36,61 @@ pub(crate) enum Part {
     LastThird,
 }
 
-impl Part {
+impl Subdivision {
     /// Where it lies in what is numbered: (upper, lower) of a fraction.
     pub fn place(self) -> (i64, i64) {
         match self {
-            Part::Half => (1, 2),
-            Part::SecondQuarter => (1, 4),
-            Part::LastQuarter => (3, 4),
-            Part::SecondThird => (1, 3),
-            Part::LastThird => (2, 3),
+            Subdivision::Half => (1, 2),
+            Subdivision::SecondQuarter => (1, 4),
+            Subdivision::LastQuarter => (3, 4),
+            Subdivision::SecondThird => (1, 3),
+            Subdivision::LastThird => (2, 3),
         }
     }
 
     /// Whether it thirds what is numbered.
     pub fn thirds(self) -> bool {
-        matches!(self, Part::SecondThird | Part::LastThird)
+        matches!(self, Subdivision::SecondThird | Subdivision::LastThird)
     }
 }
 
 /// Reads the words of a count.
-pub(crate) fn words(text: &str) -> Vec<(Said, Range<usize>)> {
+pub(crate) fn words(text: &str) -> Vec<(CountToken, Range<usize>)> {
     places(text)
         .into_iter()
-        .map(|place| (said(&text[place.clone()]).unwrap_or(Said::Unknown), place))
+        .map(|place| {
+            (
+                said(&text[place.clone()]).unwrap_or(CountToken::Unknown),
+                place,
+            )
+        })
         .collect()
 }
 
-fn said(word: &str) -> Option<Said> {
+fn said(word: &str) -> Option<CountToken> {
     Some(match word {
-        "(" => Said::Open,
-        ")" => Said::Close,
-        "|" => Said::BarLine,
-        "-" | "–" => Said::Hold,
-        "&" | "+" => Said::Part(Part::Half),
-        _ if word.eq_ignore_ascii_case("and") => Said::Part(Part::Half),
-        "e" | "E" => Said::Part(Part::SecondQuarter),
-        "a" | "A" => Said::Part(Part::LastQuarter),
+        "(" => CountToken::Open,
+        ")" => CountToken::Close,
+        "|" => CountToken::BarLine,
+        "-" | "–" => CountToken::Hold,
+        "&" | "+" => CountToken::Subdivision(Subdivision::Half),
+        _ if word.eq_ignore_ascii_case("and") => CountToken::Subdivision(Subdivision::Half),
+        "e" | "E" => CountToken::Subdivision(Subdivision::SecondQuarter),
+        "a" | "A" => CountToken::Subdivision(Subdivision::LastQuarter),
         _ if ["trip", "la"]
             .iter()
             .any(|name| word.eq_ignore_ascii_case(name)) =>
         {
-            Said::Part(Part::SecondThird)
+            CountToken::Subdivision(Subdivision::SecondThird)
         }
         _ if ["let", "li"]
             .iter()
             .any(|name| word.eq_ignore_ascii_case(name)) =>
         {
-            Said::Part(Part::LastThird)
+            CountToken::Subdivision(Subdivision::LastThird)
         }
         _ if word.len() <= 3 && word.bytes().all(|byte| byte.is_ascii_digit()) => {
-            Said::Number(word.parse().ok()?)
+            CountToken::Number(word.parse().ok()?)
         }
         _ => return None,
     })

@@ -19,11 +19,9 @@ pub(crate) enum Length {
 /// # Errors
 /// The one mistake in it.
 pub(crate) fn length(text: &str, meter: &Meter) -> Result<Length, CountMistake> {
-    let mistake = |message: String| CountMistake {
-        place: 0..text.len(),
-        in_length: true,
-        message,
-        help: "write a number and bars or beats, as in \"2 bars\" or \"3 beats\"".to_owned(),
+    let mistake = |message: String| {
+        let help = "write a number and bars or beats, as in \"2 bars\" or \"3 beats\"";
+        CountMistake::in_length(text, message, help)
     };
     let mut words = text.split_whitespace();
     let (number, what) = match (words.next(), words.next(), words.next()) {

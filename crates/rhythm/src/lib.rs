@@ -16,23 +16,28 @@ mod count;
 mod count_aloud;
 mod count_end;
 mod count_read;
+mod count_reader;
+mod count_word;
 mod count_words;
+mod counting;
 mod length;
 mod mixed;
 
+mod bar_filling;
 mod beam;
 mod frame;
 mod notate;
+mod piece;
 mod split;
 mod tuplet;
 mod writable;
 
-pub use count::{
-    Count, CountMistake, CountWord, Counting, NoWords, Slot, Sound, Thirds, count_word,
-};
+pub use count::{Count, CountMistake, Counting, NoWords, Slot, Sound, Thirds};
+pub use count_word::{CountWord, count_word};
 pub use meter::{Meter, MeterKind};
 pub use mixed::mixed;
-pub use notate::{BarPieces, Beam, BeamStyle, Beams, Event, Piece, PieceKind, notate};
+pub use notate::notate;
+pub use piece::{BarPieces, Beam, BeamStyle, Beams, Event, Piece, PieceKind};
 pub use ticks::{Fraction, MOST_DIVISIONS, TickError, Ticks, divisions};
 pub use value::{NoteValue, Tuplet, TupletEdge, ValueKind};
 pub use writable::writable;

@@ -1,8 +1,6 @@
 //! Whether a rhythm can be written down exactly.
 
-use crate::{
-    BeamStyle, Count, Event, Fraction, Meter, NoteValue, Ticks, ValueKind, divisions, notate,
-};
+use crate::{BeamStyle, Count, Event, Fraction, Meter, Ticks, divisions, notate};
 
 /// Statements of a count one after another, which together show every place
 /// it can take in a bar of a study's length.
@@ -38,30 +36,8 @@ pub fn writable(meter: &Meter, count: &Count) -> bool {
     let mut pieces = bars.iter().flat_map(|bar| &bar.pieces);
     pieces.all(|piece| {
         let length = Fraction::new(piece.length, i64::from(per_quarter));
-        matches!(piece.kind, crate::PieceKind::BarRest) || length_of(piece.value) == length
+        matches!(piece.kind, crate::PieceKind::BarRest) || piece.value.quarters() == length
     })
-}
-
-/// Quarters that a written value lasts.
-fn length_of(value: NoteValue) -> Fraction {
-    let plain = match value.kind {
-        ValueKind::SixtyFourth => Fraction::new(1, 16),
-        ValueKind::ThirtySecond => Fraction::new(1, 8),
-        ValueKind::Sixteenth => Fraction::new(1, 4),
-        ValueKind::Eighth => Fraction::new(1, 2),
-        ValueKind::Quarter => Fraction::from(1),
-        ValueKind::Half => Fraction::from(2),
-        ValueKind::Whole => Fraction::from(4),
-        ValueKind::Breve => Fraction::from(8),
-    };
-    let dots: Fraction = (1..=value.dots)
-        .map(|dot| Fraction::new(1, 1 << dot.min(8)))
-        .sum();
-    let dotted = plain * (dots + 1);
-    match value.tuplet {
-        Some(tuplet) => dotted * i64::from(tuplet.normal) / i64::from(tuplet.actual.max(1)),
-        None => dotted,
-    }
 }
 
 #[cfg(test)]

@@ -2,11 +2,14 @@
 //! any reader of the sheet can be held against it, note for note. Times are
 //! exact fractions of a quarter from the beginning of the sheet.
 
-use rhythm::{Fraction, Ticks, ValueKind};
+use rhythm::Ticks;
 use serde::Serialize;
-use theory::{ChordSymbol, DegreeChange, Mode};
+use theory::{DegreeChange, Mode};
 
-use crate::{Direction, Element, Marks, Measure, Score, SoundingNote, sounding_notes};
+use crate::{
+    Direction, Element, Marks, Measure, Score, SoundingNote, TieChain, boxes_in_words,
+    sounding_notes,
+};
 
 /// A whole sheet, to be serialized.
 #[derive(Debug, Serialize)]
@@ -167,21 +170,17 @@ impl Description {
             notes: notes(score),
             slashes: slashes(score),
         };
-        let quarters = |ticks: Ticks| Fraction::new(ticks, i64::from(score.divisions)).to_string();
+        let quarters = |ticks: Ticks| score.quarters(ticks).to_string();
         let mut at: Ticks = 0;
         for (place, measure) in part.measures.iter().enumerate() {
-            let begun = score.exercises.iter().filter(|one| one.first == place);
+            let begun = score.exercise_from(place);
             description.exercises.extend(begun.map(|one| Played {
                 onset: quarters(at),
                 tonic: one.tonic.to_string(),
                 scale: signs(&one.scale),
                 chorus: one.chorus,
             }));
-            let length = measure
-                .elements
-                .iter()
-                .map(|element| Ticks::from(element.written().length))
-                .sum();
+            let length = Ticks::from(measure.length());
             description
                 .measures
                 .push(bar(measure, quarters(at), quarters(length)));
@@ -197,14 +196,9 @@ impl Description {
             description.directions.extend(cues);
             let mut within = at;
             for written in measure.elements.iter().map(Element::written) {
-                let place = written.chord.map(usize::from);
-                if let Some(symbol) = place.and_then(|place| score.chords.get(place)) {
-                    let scale = place.and_then(|place| score.scales.get(place));
-                    let scale = scale.map_or(&[][..], Vec::as_slice);
-                    description
-                        .chords
-                        .push(chord(symbol, scale, quarters(within)));
-                }
+                let here = written.chord.and_then(|place| score.chords.get(place));
+                let here = here.map(|here| chord(here, quarters(within)));
+                description.chords.extend(here);
                 within += Ticks::from(written.length);
             }
             at += length;
@@ -214,29 +208,7 @@ impl Description {
 }
 
 fn notes(score: &Score) -> Vec<Note> {
-    let elements = score
-        .part
-        .measures
-        .iter()
-        .flat_map(|measure| &measure.elements);
-    let written = elements.filter_map(|element| match element {
-        Element::Note(note) => Some(note),
-        _ => None,
-    });
-    let mut begun: Vec<(&crate::Note, Marks)> = Vec::new();
-    for note in written {
-        match begun.last_mut().filter(|_| note.tied_from) {
-            // What a note ends with stands on its last piece.
-            Some((_, marks)) => {
-                marks.slur_ends |= note.marks.slur_ends;
-                marks.breath |= note.marks.breath;
-                marks.fall |= note.marks.fall;
-                marks.doit |= note.marks.doit;
-            }
-            None => begun.push((note, note.marks)),
-        }
-    }
-    let note = |(note, (begun, marked)): (SoundingNote, (&crate::Note, Marks))| Note {
+    let note = |(note, chain): (SoundingNote, TieChain<'_, crate::Note>)| Note {
         written: note.written.to_string(),
         sounding: note.sounding.to_string(),
         onset: note.onset.to_string(),
@@ -248,41 +220,26 @@ fn notes(score: &Score) -> Vec<Note> {
         chord: note
             .origin
             .chord
-            .and_then(|chord| score.chords.get(usize::from(chord)))
-            .map(symbol),
-        labels: labels(begun),
-        marks: marks(marked),
+            .and_then(|chord| score.chords.symbol(chord))
+            .map(ToString::to_string),
+        labels: labels(chain.first),
+        marks: marks(chain.marks()),
     };
     sounding_notes(score)
         .into_iter()
-        .zip(begun)
+        .zip(score.notes())
         .map(note)
         .collect()
 }
 
-/// Slashes in order, ties joined.
 fn slashes(score: &Score) -> Vec<Slash> {
-    let quarters = |ticks: Ticks| Fraction::new(ticks, i64::from(score.divisions));
-    let measures = &score.part.measures;
-    let mut at: Ticks = 0;
-    let mut slashes: Vec<(Ticks, Ticks, &crate::Slash)> = Vec::new();
-    for element in measures.iter().flat_map(|measure| &measure.elements) {
-        let length = Ticks::from(element.written().length);
-        if let Element::Slash(slash) = element {
-            match slashes.last_mut().filter(|_| slash.note.tied_from) {
-                Some((_, tied, _)) => *tied += length,
-                None => slashes.push((at, length, slash)),
-            }
-        }
-        at += length;
-    }
-    let slash = |(onset, length, slash): (Ticks, Ticks, &crate::Slash)| Slash {
-        onset: quarters(onset).to_string(),
-        length: quarters(length).to_string(),
-        rhythmic: slash.rhythmic,
-        labels: labels(&slash.note),
+    let slash = |chain: TieChain<'_, crate::Slash>| Slash {
+        onset: score.quarters(chain.onset).to_string(),
+        length: score.quarters(chain.length).to_string(),
+        rhythmic: chain.first.rhythmic,
+        labels: labels(&chain.first.note),
     };
-    slashes.into_iter().map(slash).collect()
+    score.slashes().into_iter().map(slash).collect()
 }
 
 fn marks(marks: Marks) -> Vec<&'static str> {
@@ -318,11 +275,7 @@ fn labels(note: &crate::Note) -> Vec<Option<String>> {
 fn bar(measure: &Measure, onset: String, length: String) -> Bar {
     let key = measure.key;
     Bar {
-        number: if measure.extra {
-            format!("X{}", measure.number)
-        } else {
-            measure.number.to_string()
-        },
+        number: measure.label().to_string(),
         onset,
         length,
         pickup: measure.implicit,
@@ -347,33 +300,11 @@ fn what(direction: &Direction) -> What {
         Direction::Rehearsal(letter) | Direction::Section(letter) => What::Letter(letter.clone()),
         Direction::Words(words) | Direction::Heading(words) => What::Words(words.to_string()),
         Direction::Text(text) => What::Words(text.clone()),
-        Direction::Tempos(row) => {
-            let boxes: Vec<String> = row.iter().map(|tempo| format!("□ {tempo}")).collect();
-            What::Words(boxes.join("   "))
-        }
-        Direction::Tempo { beat, per_minute } => {
-            let dots = (1..=beat.dots)
-                .map(|dot| Fraction::new(1, 1 << dot))
-                .sum::<Fraction>();
-            let quarters = plain_length(beat.kind) * (dots + 1);
-            What::Tempo((quarters * i64::from(*per_minute)).to_string())
-        }
+        Direction::Tempos(row) => What::Words(boxes_in_words(row)),
+        Direction::Tempo(mark) => What::Tempo(mark.quarters_per_minute().to_string()),
         Direction::Dynamic(letters) => What::Dynamic(letters),
         Direction::Swing => What::Feel("swing"),
         Direction::Straight => What::Feel("straight"),
-    }
-}
-
-fn plain_length(kind: ValueKind) -> Fraction {
-    match kind {
-        ValueKind::SixtyFourth => Fraction::new(1, 16),
-        ValueKind::ThirtySecond => Fraction::new(1, 8),
-        ValueKind::Sixteenth => Fraction::new(1, 4),
-        ValueKind::Eighth => Fraction::new(1, 2),
-        ValueKind::Quarter => Fraction::from(1),
-        ValueKind::Half => Fraction::from(2),
-        ValueKind::Whole => Fraction::from(4),
-        ValueKind::Breve => Fraction::from(8),
     }
 }
 
@@ -381,7 +312,11 @@ fn signs(degrees: &[theory::Degree]) -> Vec<String> {
     degrees.iter().map(ToString::to_string).collect()
 }
 
-fn chord(chord: &ChordSymbol, scale: &[theory::Degree], onset: String) -> Chord {
+fn chord(chord: &crate::Chord, onset: String) -> Chord {
+    let crate::Chord {
+        symbol: chord,
+        scale,
+    } = chord;
     let (degrees, _) = chord.chord.musicxml_degrees();
     let degree = |degree: &theory::ChordDegree| {
         let change = match degree.change {
@@ -393,7 +328,7 @@ fn chord(chord: &ChordSymbol, scale: &[theory::Degree], onset: String) -> Chord 
     };
     Chord {
         onset,
-        symbol: symbol(chord),
+        symbol: chord.to_string(),
         root: chord.root.to_string(),
         bass: chord.bass.map(|bass| bass.to_string()),
         kind: chord.chord.musicxml_kind(),
@@ -401,19 +336,4 @@ fn chord(chord: &ChordSymbol, scale: &[theory::Degree], onset: String) -> Chord 
         scale: signs(scale),
         tones: chord.tones().iter().map(|tone| tone.to_string()).collect(),
     }
-}
-
-/// As musicians write it; no root before N.C.
-fn symbol(chord: &ChordSymbol) -> String {
-    let suffix = chord.chord.suffix();
-    let root = if chord.chord.degrees().is_empty() {
-        String::new()
-    } else {
-        chord.root.to_string()
-    };
-    let bass = chord
-        .bass
-        .map(|bass| format!("/{bass}"))
-        .unwrap_or_default();
-    format!("{root}{suffix}{bass}")
 }

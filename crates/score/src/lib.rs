@@ -8,22 +8,43 @@
 #![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
-mod description;
+mod chord;
 mod element;
 mod exercise;
 mod head_line;
 mod imprint;
 mod measure;
+mod numbering;
 mod origin;
 mod part;
+mod score;
+
+mod book;
+mod concert_clef;
+mod full_score;
+
+mod description;
+mod edition;
 mod reading;
 
+#[cfg(test)]
+mod sample;
+
+pub use book::book;
+pub use chord::{Chord, Chords};
+pub use concert_clef::choose_clef;
 pub use description::Description;
+pub use edition::edition;
 pub use element::{Accidental, Element, Lyric, Lyrics, Marks, Note, Rest, Slash, Written};
 pub use exercise::Exercise;
+pub use full_score::full_score;
 pub use head_line::{About, HeadLine};
 pub use imprint::Imprint;
-pub use measure::{Barline, Break, Cue, Direction, Measure};
+pub use measure::{
+    Barline, Break, Cue, Direction, Measure, MeasureLabel, TempoMark, boxes_in_words,
+};
+pub use numbering::Numbering;
 pub use origin::Origin;
-pub use part::{Page, Part, Score, Transposition};
-pub use reading::{SoundingNote, sounding_notes};
+pub use part::{Part, Transposition};
+pub use reading::{SoundingNote, TieChain, sounding_notes};
+pub use score::{Page, Score};

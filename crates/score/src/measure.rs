@@ -1,8 +1,9 @@
 //! Measures and what stands over them.
 
 use std::borrow::Cow;
+use std::fmt;
 
-use rhythm::{Meter, NoteValue};
+use rhythm::{Fraction, Meter, NoteValue};
 use theory::KeySignature;
 
 use crate::Element;
@@ -36,6 +37,52 @@ pub struct Measure {
     pub barline: Option<Barline>,
 }
 
+impl Measure {
+    /// Its label, unique in the score, as the standard writes it: `12`, `X1`
+    /// of a pickup that isn't the first measure.
+    pub fn label(&self) -> MeasureLabel {
+        MeasureLabel {
+            extra: self.extra,
+            number: self.number,
+        }
+    }
+
+    /// The number that is printed: its own, or the one that is shown instead.
+    pub fn printed_number(&self) -> u32 {
+        self.shown.unwrap_or(self.number)
+    }
+
+    /// The tempo that is printed over it, if one is.
+    pub fn tempo(&self) -> Option<TempoMark> {
+        let directions = self.directions.iter().rev();
+        let mut marks = directions.filter_map(|direction| match direction {
+            Direction::Tempo(mark) => Some(*mark),
+            _ => None,
+        });
+        marks.next()
+    }
+
+    /// Ticks.
+    pub fn length(&self) -> u32 {
+        let lengths = self.elements.iter().map(|element| element.written().length);
+        lengths.sum()
+    }
+}
+
+/// A measure's label.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct MeasureLabel {
+    extra: bool,
+    number: u32,
+}
+
+impl fmt::Display for MeasureLabel {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let sign = if self.extra { "X" } else { "" };
+        write!(f, "{sign}{}", self.number)
+    }
+}
+
 /// Words of the teacher's over a place in a measure.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Cue {
@@ -64,6 +111,28 @@ pub enum Barline {
     Final,
 }
 
+/// So many beats a minute of a value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct TempoMark {
+    /// The beat's value.
+    pub beat: NoteValue,
+    /// Beats a minute.
+    pub per_minute: u16,
+}
+
+impl TempoMark {
+    /// Quarters a minute, exact.
+    pub fn quarters_per_minute(self) -> Fraction {
+        self.beat.quarters() * i64::from(self.per_minute)
+    }
+}
+
+/// A row of tempos in words: a box to tick before each.
+pub fn boxes_in_words(tempos: &[u16]) -> String {
+    let boxes: Vec<String> = tempos.iter().map(|tempo| format!("□ {tempo}")).collect();
+    boxes.join("   ")
+}
+
 /// What stands over a measure.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Direction {
@@ -79,13 +148,8 @@ pub enum Direction {
     Words(Cow<'static, str>),
     /// A row of tempos to tick, in beats a minute.
     Tempos(Vec<u16>),
-    /// So many beats a minute of that value.
-    Tempo {
-        /// The beat's value.
-        beat: NoteValue,
-        /// Beats a minute.
-        per_minute: u16,
-    },
+    /// How fast, from here on.
+    Tempo(TempoMark),
     /// How loud, in the standard's letters: `pp` to `ff`.
     Dynamic(&'static str),
     /// Swing eighths, in words and as the standard's element, from here on.

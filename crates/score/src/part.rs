@@ -1,75 +1,8 @@
-//! The score and the part it holds.
+//! A part, and how it sounds.
 
-use theory::{ChordSymbol, Clef, Degree, Instrument, Pitch};
+use theory::{Clef, Instrument};
 
-use crate::{Element, Exercise, HeadLine, Imprint, Measure};
-
-/// One sheet: a single-line part with its head.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Score {
-    /// The lesson's title, the sheet's own.
-    pub title: String,
-    /// The line under it.
-    pub subtitle: Option<String>,
-    /// What the teacher says on every sheet of the lesson.
-    pub imprint: Imprint,
-    /// Lines at the head's left and right: class, level, `Written A · concert
-    /// C`, the moves in words.
-    pub head: Vec<HeadLine>,
-    /// How the page is set.
-    pub page: Page,
-    /// Ticks to the quarter, 1 to 16,383, the same in every measure.
-    pub divisions: u32,
-    /// The chord symbols that occur, in written pitch; notes and rests point
-    /// into them.
-    pub chords: Vec<ChordSymbol>,
-    /// The scale of each of these against its root, upwards; of none where
-    /// none is known. A symbol on two scales is two chords.
-    pub scales: Vec<Vec<Degree>>,
-    /// What each exercise is played over, by the numbers that notes' origins
-    /// have.
-    pub exercises: Vec<Exercise>,
-    /// The part.
-    pub part: Part,
-}
-
-impl Score {
-    /// Bars as a player counts them: pickups are none.
-    pub fn bars(&self) -> usize {
-        self.part
-            .measures
-            .iter()
-            .filter(|measure| !measure.implicit)
-            .count()
-    }
-
-    /// The lowest written pitch by sound, and of two that sound alike the
-    /// lower on the staff; none for a sheet without a note.
-    pub fn lowest(&self) -> Option<Pitch> {
-        self.pitches().min_by_key(height)
-    }
-
-    /// The highest written pitch by sound, and of two that sound alike the
-    /// higher on the staff; none for a sheet without a note.
-    pub fn highest(&self) -> Option<Pitch> {
-        self.pitches().max_by_key(height)
-    }
-
-    fn pitches(&self) -> impl Iterator<Item = Pitch> {
-        self.part
-            .measures
-            .iter()
-            .flat_map(|measure| &measure.elements)
-            .filter_map(|element| match element {
-                Element::Note(note) => Some(note.pitch),
-                Element::Rest(_) | Element::Slash(_) => None,
-            })
-    }
-}
-
-fn height(pitch: &Pitch) -> (i16, i16) {
-    (pitch.midi(), pitch.steps())
-}
+use crate::Measure;
 
 /// A single-line part in written pitch.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -141,23 +74,12 @@ impl Transposition {
     }
 }
 
-/// Paper and staff size.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct Page {
-    /// Height of a five-line staff in tenths of a millimetre.
-    pub staff_height: u16,
-    /// Page width in tenths of a millimetre.
-    pub width: u16,
-    /// Page height in tenths of a millimetre.
-    pub height: u16,
-}
-
 #[cfg(test)]
 mod tests {
     use theory::{ClefSign, Interval};
 
     use super::*;
-    use crate::reading::tests::{note, rest, score};
+    use crate::sample::score;
 
     #[test]
     fn transpositions_are_split_as_the_standard_does() {
@@ -189,26 +111,6 @@ mod tests {
         // Concert B written D flat by a B flat horn, and an octave lower.
         check(-2, -2, Some((-2, -2, 0)));
         check(-9, -14, Some((-2, -2, -1)));
-    }
-
-    #[test]
-    fn bars_lowest_and_highest() {
-        let mut sheet = score(
-            4,
-            [
-                vec![note("G4", 4)],
-                vec![rest(4), note("E#4", 4), note("F4", 4), note("A5", 4)],
-            ],
-        );
-        sheet.part.measures[0].implicit = true;
-        assert_eq!(sheet.bars(), 1);
-        assert_eq!(sheet.lowest(), "E#4".parse().ok());
-        assert_eq!(sheet.highest(), "A5".parse().ok());
-        let silent = score(4, [vec![rest(16)], vec![rest(16)]]);
-        assert_eq!(
-            (silent.bars(), silent.lowest(), silent.highest()),
-            (2, None, None)
-        );
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use rhythm::{Fraction, Ticks};
 use theory::Pitch;
 
-use crate::{Element, Origin, Score};
+use crate::{Element, Marks, Note, Origin, Score, Slash};
 
 /// One sounding note.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -20,109 +20,96 @@ pub struct SoundingNote {
     pub origin: Origin,
 }
 
+/// A note, or a slash, with all that is tied to it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct TieChain<'a, T> {
+    /// Its first piece, which has its labels and most of its marks.
+    pub first: &'a T,
+    /// Its last piece, which has what it ends with.
+    pub last: &'a T,
+    /// Ticks from the beginning of the sheet.
+    pub onset: Ticks,
+    /// Ticks.
+    pub length: Ticks,
+}
+
+impl TieChain<'_, Note> {
+    /// The marks of the whole.
+    pub fn marks(&self) -> Marks {
+        let last = self.last.marks;
+        let first = self.first.marks;
+        Marks {
+            slur_ends: first.slur_ends || last.slur_ends,
+            breath: first.breath || last.breath,
+            fall: first.fall || last.fall,
+            doit: first.doit || last.doit,
+            ..first
+        }
+    }
+}
+
+impl Score {
+    /// The notes in order, ties joined.
+    pub fn notes(&self) -> Vec<TieChain<'_, Note>> {
+        let notes = self.elements().filter_map(|(at, element)| match element {
+            Element::Note(note) => Some((at, note)),
+            Element::Rest(_) | Element::Slash(_) => None,
+        });
+        chains(notes, |note| note)
+    }
+
+    /// The slashes in order, ties joined.
+    pub fn slashes(&self) -> Vec<TieChain<'_, Slash>> {
+        let slashes = self.elements().filter_map(|(at, element)| match element {
+            Element::Slash(slash) => Some((at, slash)),
+            Element::Rest(_) | Element::Note(_) => None,
+        });
+        chains(slashes, |slash| &slash.note)
+    }
+}
+
+fn chains<'a, T>(
+    pieces: impl Iterator<Item = (Ticks, &'a T)>,
+    note: impl Fn(&T) -> &Note,
+) -> Vec<TieChain<'a, T>> {
+    let mut chains: Vec<TieChain<'a, T>> = Vec::new();
+    for (onset, piece) in pieces {
+        let length = Ticks::from(note(piece).written.length);
+        match chains.last_mut().filter(|_| note(piece).tied_from) {
+            Some(chain) => {
+                chain.last = piece;
+                chain.length += length;
+            }
+            None => chains.push(TieChain {
+                first: piece,
+                last: piece,
+                onset,
+                length,
+            }),
+        }
+    }
+    chains
+}
+
 /// The notes of a score in order, ties joined.
 pub fn sounding_notes(score: &Score) -> Vec<SoundingNote> {
-    let to_sound = score
-        .part
-        .transposition
-        .map(|t| t.interval())
-        .unwrap_or_default();
-    let quarters = |ticks: Ticks| Fraction::new(ticks, i64::from(score.divisions.max(1)));
-    let mut notes: Vec<SoundingNote> = Vec::new();
-    let mut at: Ticks = 0;
-    for element in score
-        .part
-        .measures
-        .iter()
-        .flat_map(|measure| &measure.elements)
-    {
-        let length = Ticks::from(element.written().length);
-        if let Element::Note(note) = element {
-            match notes.last_mut() {
-                Some(last) if note.tied_from => last.length += quarters(length),
-                _ => notes.push(SoundingNote {
-                    written: note.pitch,
-                    sounding: note.pitch + to_sound,
-                    onset: quarters(at),
-                    length: quarters(length),
-                    origin: note.origin,
-                }),
-            }
-        }
-        at += length;
-    }
-    notes
+    let transposition = score.part.transposition;
+    let to_sound = transposition.map(|t| t.interval()).unwrap_or_default();
+    let sounding = |chain: TieChain<'_, Note>| SoundingNote {
+        written: chain.first.pitch,
+        sounding: chain.first.pitch + to_sound,
+        onset: score.quarters(chain.onset),
+        length: score.quarters(chain.length),
+        origin: chain.first.origin,
+    };
+    score.notes().into_iter().map(sounding).collect()
 }
 
 #[cfg(test)]
-pub(crate) mod tests {
-    use rhythm::{NoteValue, ValueKind};
-    use theory::{Clef, ClefSign, Degree, Family, Instrument, Interval, Range};
-
+mod tests {
     use super::*;
-    use crate::{Marks, Measure, Note, Page, Part, Rest, Transposition, Written};
-
-    /// A part for an instrument that sounds as written.
-    pub(crate) fn score(divisions: u32, measures: impl IntoIterator<Item = Vec<Element>>) -> Score {
-        let range = Range {
-            low: "C4".parse().unwrap(),
-            high: "D6".parse().unwrap(),
-        };
-        let recorder = Instrument {
-            id: "tenor-recorder".into(),
-            name: "Tenor Recorder".into(),
-            abbreviation: "T. Rec.".into(),
-            family: Family::Woodwind,
-            clef: Clef {
-                sign: ClefSign::G,
-                line: 2,
-                octave_change: 0,
-            },
-            written_to_sounding: Interval::UNISON,
-            ranges: [range; 3],
-            extreme: range,
-            register_break: None,
-            tube: None,
-            midi_program: 75,
-            sound_id: "wind.flutes.recorder.tenor".into(),
-        };
-        let mut part = Part::of(&recorder, Transposition::of(recorder.written_to_sounding));
-        part.measures = measures
-            .into_iter()
-            .map(|elements| Measure {
-                elements,
-                ..Measure::default()
-            })
-            .collect();
-        Score {
-            title: String::new(),
-            subtitle: None,
-            head: Vec::new(),
-            page: Page {
-                staff_height: 70,
-                width: 2_100,
-                height: 2_970,
-            },
-            divisions,
-            chords: Vec::new(),
-            scales: Vec::new(),
-            exercises: Vec::new(),
-            imprint: crate::Imprint::default(),
-            part,
-        }
-    }
-
-    pub(crate) fn note(pitch: &str, length: u32) -> Element {
-        Element::Note(tied(pitch, length, false, false))
-    }
-
-    pub(crate) fn rest(length: u32) -> Element {
-        Element::Rest(Rest {
-            written: written(length),
-            whole_bar: false,
-            hidden: false,
-        })
-    }
+    use crate::Transposition;
+    use crate::sample::{note, rest, score, tied};
 
     #[test]
     fn tied_notes_sound_as_one() {
@@ -173,37 +160,71 @@ pub(crate) mod tests {
         );
     }
 
-    fn tied(pitch: &str, length: u32, tied_from: bool, tied_to: bool) -> Note {
-        Note {
-            written: written(length),
-            pitch: pitch.parse().unwrap(),
-            accidental: None,
-            tied_from,
-            tied_to,
-            beams: [None; 4],
-            lyrics: [const { None }; 4],
-            marks: Marks::default(),
-            origin: Origin {
-                exercise: 0,
-                statement: 0,
-                degree: Degree::ROOT,
-                chord: None,
-                ornament: false,
-            },
-        }
+    #[test]
+    fn what_a_tied_note_ends_with_stands_on_its_last_piece() {
+        let marked = |marks: Marks, from, to| {
+            Element::Note(Note {
+                marks,
+                ..tied("E5", 2, from, to)
+            })
+        };
+        let first = Marks {
+            slur_begins: true,
+            accent: true,
+            ghost: true,
+            ..Marks::default()
+        };
+        let last = Marks {
+            slur_ends: true,
+            breath: true,
+            fall: true,
+            doit: true,
+            ghost: true,
+            staccato: true,
+            ..Marks::default()
+        };
+        let sheet = score(
+            4,
+            [vec![
+                marked(first, false, true),
+                marked(Marks::default(), true, true),
+                marked(last, true, false),
+                marked(last, false, false),
+            ]],
+        );
+        let chains = sheet.notes();
+        let times: Vec<_> = chains.iter().map(|one| (one.onset, one.length)).collect();
+        assert_eq!(times, [(0, 6), (6, 2)]);
+        let whole = Marks {
+            slur_begins: true,
+            accent: true,
+            staccato: false,
+            ..last
+        };
+        assert_eq!([chains[0].marks(), chains[1].marks()], [whole, last]);
     }
 
-    fn written(length: u32) -> Written {
-        let value = NoteValue {
-            kind: ValueKind::Quarter,
-            dots: 0,
-            tuplet: None,
+    #[test]
+    fn slashes_are_joined_apart_from_notes() {
+        let slash = |from, to| {
+            Element::Slash(Slash {
+                note: tied("B4", 3, from, to),
+                rhythmic: true,
+            })
         };
-        Written {
-            length,
-            value,
-            edge: None,
-            chord: None,
-        }
+        let sheet = score(
+            3,
+            [
+                vec![note("C5", 3), slash(false, true)],
+                vec![slash(true, false), slash(false, false), rest(3)],
+            ],
+        );
+        let times: Vec<_> = sheet
+            .slashes()
+            .iter()
+            .map(|one| (one.onset, one.length))
+            .collect();
+        assert_eq!(times, [(3, 6), (9, 3)]);
+        assert_eq!(sheet.notes().len(), 1);
     }
 }

@@ -81,10 +81,11 @@ fn sheet() -> Score {
             height: 2_970,
         },
         divisions: 2,
-        scales: Vec::new(),
         exercises: vec![score::Exercise {
             first: 0,
             place: 0,
+            letter: None,
+            heading: String::new(),
             tonic: theory::PitchName::from_fifths(0),
             scale: Vec::new(),
             chorus: Some(12),
@@ -92,7 +93,7 @@ fn sheet() -> Score {
         imprint: score::Imprint::default(),
         chords: chords
             .iter()
-            .map(|chord| chord.parse::<ChordSymbol>().unwrap())
+            .map(|chord| chord.parse::<ChordSymbol>().unwrap().into())
             .collect(),
         part: Part {
             name: "Flute".into(),

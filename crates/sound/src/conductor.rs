@@ -166,7 +166,7 @@ fn heading(bar: &Bar<'_>) -> Option<String> {
         .filter_map(|direction| match direction {
             Direction::Rehearsal(letter) | Direction::Section(letter) => Some(letter.as_str()),
             Direction::Words(words) | Direction::Heading(words) => Some(words.as_ref()),
-            Direction::Tempo { .. }
+            Direction::Tempo(_)
             | Direction::Tempos(_)
             | Direction::Text(_)
             | Direction::Dynamic(_)

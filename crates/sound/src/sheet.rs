@@ -4,11 +4,11 @@
 use std::collections::BTreeSet;
 
 use rhythm::{Fraction, Meter, Ticks};
-use score::{Direction, Element, Exercise, Lyrics, Marks, Measure, Note, Origin, Score};
+use score::{Direction, Element, Exercise, Lyrics, Marks, Measure, Origin, Score};
 use theory::{Interval, KeySignature};
 
 use crate::harmony::Harmony;
-use crate::tempo::{Tempo, quarters};
+use crate::tempo::Tempo;
 use crate::{DEFAULT_TEMPO, SoundError, Take};
 
 /// The longest sheet that is played, in quarters: more than a day at any
@@ -123,7 +123,7 @@ impl<'a> Sheet<'a> {
             let start = sheet.end;
             for element in &measure.elements {
                 sheet.change(element);
-                sheet.add(element)?;
+                sheet.add(element);
             }
             if sheet.end > MOST_QUARTERS * sheet.divisions {
                 return Err(SoundError::TooLong);
@@ -136,9 +136,10 @@ impl<'a> Sheet<'a> {
                 key: force.key,
                 tempo: force.tempo(take),
                 swings: force.swings,
-                exercise: exercise_at(score, place),
+                exercise: score.exercise_of(place) as u16,
             });
         }
+        sheet.tones = tones(score, sheet.to_sound)?;
         sheet.changes_of_notes();
         Ok(sheet)
     }
@@ -188,76 +189,62 @@ impl<'a> Sheet<'a> {
                 continue;
             }
             last = now;
-            let place = tone.origin.chord.map(usize::from);
+            let place = tone.origin.chord;
             found.extend(place.and_then(|place| self.change_to(place, tone.start)));
         }
         self.changes.extend(found);
         self.changes.sort_by_key(|change| change.at);
     }
 
-    fn change_to(&self, place: usize, at: u64) -> Option<Change> {
-        let symbol = self.score.chords.get(place)?;
-        let scale = self.score.scales.get(place).map_or(&[][..], Vec::as_slice);
+    fn change_to(&self, place: u16, at: u64) -> Option<Change> {
+        let chord = self.score.chords.get(place)?;
         Some(Change {
             at,
-            harmony: Harmony::of(symbol, scale, self.to_sound),
+            harmony: Harmony::of(&chord.symbol, &chord.scale, self.to_sound),
         })
     }
 
     /// The chord that begins with an element.
     fn change(&mut self, element: &Element) {
-        let place = element.written().chord.map(usize::from);
+        let place = element.written().chord;
         let change = place.and_then(|place| self.change_to(place, self.end));
         self.changes.extend(change);
     }
 
-    fn add(&mut self, element: &'a Element) -> Result<(), SoundError> {
+    fn add(&mut self, element: &Element) {
         let written = element.written();
         let start = self.end;
         self.end += u64::from(written.length);
         if written.value.tuplet.is_some() {
             self.tuplets.push((start, self.end));
         }
-        if let Element::Note(note) = element {
-            self.sound(note, start)?;
-        }
-        Ok(())
     }
+}
 
-    fn sound(&mut self, note: &'a Note, start: u64) -> Result<(), SoundError> {
-        let end = self.end;
-        if let Some(last) = self.tones.last_mut().filter(|_| note.tied_from) {
-            last.end += end - start;
-            last.slurred = (last.slurred || note.marks.slur_begins) && !note.marks.slur_ends;
-            return Ok(());
-        }
-        let pitch = note.pitch + self.to_sound;
+/// The notes of a score, ties joined.
+///
+/// # Errors
+/// A note outside MIDI's keys.
+fn tones(score: &Score, to_sound: Interval) -> Result<Vec<Tone<'_>>, SoundError> {
+    let mut tones: Vec<Tone<'_>> = Vec::new();
+    for chain in score.notes() {
+        let note = chain.first;
+        let pitch = note.pitch + to_sound;
         let key = u8::try_from(pitch.midi()).ok().filter(|key| *key <= 127);
         // within a slur every note leads to the next
-        let within = self.tones.last().is_some_and(|last| last.slurred);
-        let Marks {
-            slur_begins,
-            slur_ends,
-            ..
-        } = note.marks;
-        self.tones.push(Tone {
-            start,
-            end,
+        let within = tones.last().is_some_and(|last| last.slurred);
+        tones.push(Tone {
+            start: chain.onset.unsigned_abs(),
+            end: (chain.onset + chain.length).unsigned_abs(),
             key: key.ok_or(SoundError::OutOfReach(pitch))?,
             lyrics: &note.lyrics,
             marks: note.marks,
             origin: note.origin,
-            slurred: slur_begins || (within && !slur_ends),
-            number: self.tones.len() as u32,
+            slurred: note.marks.slur_begins || (within && !chain.last.marks.slur_ends),
+            number: tones.len() as u32,
         });
-        Ok(())
     }
-}
-
-/// The number of the exercise that a measure belongs to.
-fn exercise_at(score: &Score, place: usize) -> u16 {
-    let begun = score.exercises.partition_point(|one| one.first <= place);
-    begun.saturating_sub(1) as u16
+    Ok(tones)
 }
 
 /// What is in force from bar to bar.
@@ -275,10 +262,10 @@ impl<'a> Force<'a> {
         self.key = measure.key.or(self.key);
         for direction in &measure.directions {
             match direction {
-                Direction::Tempo { beat, per_minute } => {
+                Direction::Tempo(mark) => {
                     self.mark = Some(Tempo {
-                        beat: quarters(*beat),
-                        per_minute: *per_minute,
+                        beat: mark.beat.quarters(),
+                        per_minute: mark.per_minute,
                     });
                 }
                 Direction::Swing => self.swings = true,

@@ -1,6 +1,6 @@
 //! How fast: beats a minute of a value, and what a file says of it.
 
-use rhythm::{Fraction, NoteValue, ValueKind};
+use rhythm::Fraction;
 
 /// So many beats a minute.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -37,22 +37,6 @@ impl Tempo {
     }
 }
 
-/// A plain or dotted value's length in quarters.
-pub(crate) fn quarters(value: NoteValue) -> Fraction {
-    let sixteenths_of_a_quarter = match value.kind {
-        ValueKind::SixtyFourth => 1,
-        ValueKind::ThirtySecond => 2,
-        ValueKind::Sixteenth => 4,
-        ValueKind::Eighth => 8,
-        ValueKind::Quarter => 16,
-        ValueKind::Half => 32,
-        ValueKind::Whole => 64,
-        ValueKind::Breve => 128,
-    };
-    let whole = 1i64 << value.dots.min(8);
-    Fraction::new(sixteenths_of_a_quarter * (2 * whole - 1), 16 * whole)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -77,23 +61,5 @@ mod tests {
         check((1, 1), 0, 0xFF_FFFF, 1);
         check((1, 1), 3, 0xFF_FFFF, 3);
         check((12, 1), u16::MAX, 76, 786_420);
-    }
-
-    #[test]
-    fn values_in_quarters() {
-        let check = |kind, dots, quarter: (i64, i64)| {
-            let value = NoteValue {
-                kind,
-                dots,
-                tuplet: None,
-            };
-            assert_eq!(quarters(value), Fraction::new(quarter.0, quarter.1));
-        };
-        check(ValueKind::Quarter, 0, (1, 1));
-        check(ValueKind::Quarter, 1, (3, 2));
-        check(ValueKind::Half, 2, (7, 2));
-        check(ValueKind::SixtyFourth, 0, (1, 16));
-        check(ValueKind::Breve, 0, (8, 1));
-        check(ValueKind::Eighth, 255, (511, 512));
     }
 }

@@ -4,34 +4,12 @@ use std::sync::LazyLock;
 
 use crate::chord_spelling::plain;
 use crate::chord_table::{CHORDS, ChordRow};
-use crate::{Degree, NameError};
+use crate::{ChordDegree, Degree, NameError};
 
 /// What a chord is, without its root: `7(#11)`, `m7b5`, `maj7`, `N.C.`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Chord {
     row: usize,
-}
-
-/// A change that MusicXML prints beside a kind: `add 9 −1`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct ChordDegree {
-    /// Add, alter or subtract.
-    pub change: DegreeChange,
-    /// 1 to 13.
-    pub value: u8,
-    /// Semitones, as the standard counts them (`degree-alter`).
-    pub alter: i8,
-}
-
-/// What a chord degree does.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum DegreeChange {
-    /// Adds a note.
-    Add,
-    /// Alters a note of the kind.
-    Alter,
-    /// Takes a note away.
-    Subtract,
 }
 
 impl Chord {

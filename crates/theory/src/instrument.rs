@@ -5,78 +5,7 @@ use std::sync::LazyLock;
 
 use crate::instrument_table::{INSTRUMENTS, InstrumentRow};
 use crate::name::{Index, words};
-use crate::{Interval, Letter, Level, NameError, Pitch, Tube};
-
-/// A clef's sign.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum ClefSign {
-    /// G clef.
-    G,
-    /// F clef.
-    F,
-    /// C clef.
-    C,
-}
-
-/// A clef on its line.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct Clef {
-    /// Its sign.
-    pub sign: ClefSign,
-    /// Line of the staff, 1 lowest.
-    pub line: u8,
-    /// −1 for the treble clef with an 8 below.
-    pub octave_change: i8,
-}
-
-/// The family an instrument belongs to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-#[allow(missing_docs)]
-pub enum Family {
-    Woodwind,
-    Brass,
-    Strings,
-    Plucked,
-    Keyboard,
-    Percussion,
-    Voice,
-    Generic,
-}
-
-/// Lowest and highest written pitch, both included.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct Range {
-    /// Lowest written pitch.
-    pub low: Pitch,
-    /// Highest written pitch.
-    pub high: Pitch,
-}
-
-impl Range {
-    /// C0 to C9: as far as any range may go.
-    pub const WIDEST: Range = Range {
-        low: Pitch::new(Letter::C, 0, 0),
-        high: Pitch::new(Letter::C, 0, 9),
-    };
-
-    /// Whether a written pitch lies in it, by sound.
-    pub fn holds(&self, pitch: Pitch) -> bool {
-        (self.low.midi()..=self.high.midi()).contains(&pitch.midi())
-    }
-
-    /// Twice its middle, in MIDI numbers, so that halves stay whole.
-    pub fn twice_middle(&self) -> i32 {
-        i32::from(self.low.midi()) + i32::from(self.high.midi())
-    }
-}
-
-/// The horn's own crossing between registers, written: the clarinet's B flat
-/// to B, the saxophone's C sharp to D. `below` is the last pitch under it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct RegisterBreak {
-    /// The highest written pitch of the lower register.
-    pub below: Pitch,
-}
+use crate::{Clef, Family, Interval, Level, NameError, Range, RegisterBreak, Tube};
 
 /// An instrument of the catalogue, or one that a lesson defines.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -13,9 +13,9 @@ use quick_xml::{Reader, Writer};
 use rhythm::{Beam, NoteValue, TupletEdge, ValueKind};
 use score::{
     About, Accidental, Barline, Break, Direction, Element, HeadLine, Marks, Measure, Note, Origin,
-    Page, Part, Rest, Score, Transposition, Written,
+    Page, Part, Rest, Score, TempoMark, Transposition, Written,
 };
-use theory::{Clef, ClefSign, Degree, KeySignature, Letter, Mode, Pitch, Signature};
+use theory::{ChordSymbol, Clef, ClefSign, Degree, KeySignature, Letter, Mode, Pitch, Signature};
 
 fn main() {
     divan::main();
@@ -121,10 +121,10 @@ fn sheet() -> Score {
         first.directions = vec![
             Direction::Rehearsal("A".to_owned()),
             Direction::Words(Cow::Borrowed("Sequence, up and down, one octave")),
-            Direction::Tempo {
+            Direction::Tempo(TempoMark {
                 beat: value(ValueKind::Quarter),
                 per_minute: 96,
-            },
+            }),
             Direction::Swing,
         ];
     }
@@ -144,12 +144,12 @@ fn sheet() -> Score {
             height: 2_970,
         },
         divisions: DIVISIONS,
-        scales: Vec::new(),
         exercises: Vec::new(),
         imprint: score::Imprint::default(),
         chords: ["A7(#11)", "E7"]
             .iter()
-            .filter_map(|symbol| symbol.parse().ok())
+            .filter_map(|symbol| symbol.parse::<ChordSymbol>().ok())
+            .map(Into::into)
             .collect(),
         part: Part {
             name: "Alto Saxophone in E♭".to_owned(),

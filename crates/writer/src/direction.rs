@@ -1,7 +1,7 @@
 //! What stands over a measure (`direction`).
 
-use rhythm::NoteValue;
-use score::Direction;
+use rhythm::Fraction;
+use score::{Direction, TempoMark, boxes_in_words};
 
 use crate::sink::Sink;
 use crate::words;
@@ -31,10 +31,10 @@ pub(crate) fn direction(sink: &mut Sink<'_>, direction: &Direction) {
             sink.put("</words>\n        </direction-type>\n");
         }
         Direction::Tempos(row) => {
-            words_over(sink, &boxes(row));
+            words_over(sink, &boxes_in_words(row));
             sink.put("        </direction-type>\n");
         }
-        Direction::Tempo { beat, per_minute } => tempo(sink, *beat, *per_minute),
+        Direction::Tempo(mark) => tempo(sink, *mark),
         Direction::Dynamic(letters) => {
             sink.put("          <dynamics>\n            <");
             sink.put(letters);
@@ -79,12 +79,6 @@ pub(crate) fn cue(sink: &mut Sink<'_>, text: &str) {
     sink.put("</words>\n        </direction-type>\n      </direction>\n");
 }
 
-/// A box to tick before each tempo.
-fn boxes(row: &[u16]) -> String {
-    let boxes: Vec<String> = row.iter().map(|tempo| format!("□ {tempo}")).collect();
-    boxes.join("   ")
-}
-
 /// Upright and bold, as headings and styles are; the side is said because a
 /// reader may set words with a `sound` to the right, as it would a da capo.
 fn words_over(sink: &mut Sink<'_>, text: &str) {
@@ -93,7 +87,8 @@ fn words_over(sink: &mut Sink<'_>, text: &str) {
     sink.put("</words>\n");
 }
 
-fn tempo(sink: &mut Sink<'_>, beat: NoteValue, per_minute: u16) {
+fn tempo(sink: &mut Sink<'_>, mark: TempoMark) {
+    let TempoMark { beat, per_minute } = mark;
     sink.put("          <metronome>\n            <beat-unit>");
     sink.put(words::value_kind(beat.kind));
     sink.put("</beat-unit>\n");
@@ -105,29 +100,22 @@ fn tempo(sink: &mut Sink<'_>, beat: NoteValue, per_minute: u16) {
     sink.put(
         "</per-minute>\n          </metronome>\n        </direction-type>\n        <sound tempo=\"",
     );
-    let (value, places) = quarters_per_minute(beat, per_minute);
+    let (value, places) = decimal(mark.quarters_per_minute());
     sink.decimal(value, places);
     sink.put("\"/>\n");
 }
 
-/// Quarters a minute, exact: a whole number and how many of its digits stand
-/// after the point.
-fn quarters_per_minute(beat: NoteValue, per_minute: u16) -> (u64, u32) {
-    /// Dots past these no longer move the tempo by a thousandth.
-    const MOST_DOTS: u32 = 8;
-    let dots = u32::from(beat.dots).min(MOST_DOTS);
-    // A breve is 2^7 sixty-fourths, and a quarter 2^4; each dot adds half of
-    // what the last one added. Dividing by 2^n is multiplying by 5^n and
-    // moving the point n places.
-    let sixty_fourths = 1u64 << (beat.kind as u32);
-    let halvings = 4 + dots;
-    let numerator = u64::from(per_minute) * sixty_fourths * ((2 << dots) - 1);
-    (numerator * 5u64.pow(halvings), halvings)
+/// What is so many halves of halves, exact: a whole number and how many of its
+/// digits stand after the point.
+fn decimal(halved: Fraction) -> (u64, u32) {
+    // Dividing by 2^n is multiplying by 5^n and moving the point n places.
+    let halvings = halved.denom().trailing_zeros();
+    (halved.numer().unsigned_abs() * 5u64.pow(halvings), halvings)
 }
 
 #[cfg(test)]
 mod tests {
-    use rhythm::ValueKind;
+    use rhythm::{NoteValue, ValueKind};
 
     use super::*;
 
@@ -135,14 +123,15 @@ mod tests {
     fn tempo_in_quarters_is_exact() {
         let check = |kind, dots, per_minute, expected: &str| {
             let mut out = Vec::new();
-            let (value, places) = quarters_per_minute(
-                NoteValue {
+            let mark = TempoMark {
+                beat: NoteValue {
                     kind,
                     dots,
                     tuplet: None,
                 },
                 per_minute,
-            );
+            };
+            let (value, places) = decimal(mark.quarters_per_minute());
             Sink::new(&mut out).decimal(value, places);
             assert_eq!(
                 String::from_utf8(out).unwrap(),

@@ -42,7 +42,7 @@ pub(crate) fn measures(sink: &mut Sink<'_>, score: &Score, first_staff: u32) {
             }
             at = element.written().length.saturating_add(at);
             let chord = element.written().chord;
-            if let Some(symbol) = chord.and_then(|place| score.chords.get(usize::from(place))) {
+            if let Some(symbol) = chord.and_then(|place| score.chords.symbol(place)) {
                 harmony(sink, symbol);
             }
             match element {

@@ -4,6 +4,7 @@ use std::sync::{Arc, PoisonError};
 
 use lesson::{Exercise, Named};
 use rhythm::{BeamStyle, Meter, Ticks};
+use score::Chords;
 use theory::{
     ChordSymbol, Degree, Form, Level, LineTone, Naming, Pitch, PitchName, Root, Rung, Scale,
     Signature, Speller, Tone,
@@ -18,7 +19,7 @@ use crate::place::{self, Horn, Misfit, Placed, Shape, settle, shape, together};
 use crate::plan::{self, SheetPlan};
 use crate::remark::Remark;
 use crate::report::Statement;
-use crate::spell::{Chords, NameKey, Passage, Spelled, chord_over, spell};
+use crate::spell::{NameKey, Passage, Spelled, chord_over, spell};
 use crate::through;
 use crate::timing::{Print, Timing};
 
@@ -229,7 +230,7 @@ impl<'a> Composer<'a> {
                 root: root.written,
                 range,
             };
-            let own = shape(line, horn, exercise.when_too_wide).map_err(|misfit| (horn, misfit))?;
+            let own = shape(line, horn, line.when_too_wide()).map_err(|misfit| (horn, misfit))?;
             let misfit = || (horn, place::misfit_of(line, horn));
             if !self.lesson.together {
                 return settle(line, horn, &own, &[horn]).ok_or_else(misfit);
@@ -283,7 +284,7 @@ impl<'a> Composer<'a> {
         });
         horns
             .filter_map(|horn| {
-                shape(line, horn, exercise.when_too_wide)
+                shape(line, horn, line.when_too_wide())
                     .ok()
                     .map(|shape| (horn, shape))
             })

@@ -2,13 +2,12 @@
 
 use std::collections::BTreeSet;
 
-use lesson::ExerciseKind;
 use rhythm::Ticks;
 
 use super::fitted::{Timed, in_time};
 use super::form::Frame;
 use super::lay::Raw;
-use super::slot::{OverLine, Slot};
+use super::slot::{OnChord, OverLine, Slot};
 use super::span::Span;
 use super::way::ways;
 use crate::remark::Remark;
@@ -20,7 +19,7 @@ impl OverLine {
     pub(crate) fn fit(
         &mut self,
         mut raw: Vec<Raw>,
-        kind: ExerciseKind,
+        plays: OnChord,
         per_quarter: u32,
         ends: &BTreeSet<Ticks>,
     ) {
@@ -34,15 +33,13 @@ impl OverLine {
                 && self.spans[slot.span].at == slot.start;
             let before = at.checked_sub(1).map(|before| &raw[before]);
             let room = match before {
-                None if kind == ExerciseKind::Changes && slot.start >= 0 => {
-                    self.bars.length(slot.start)
-                }
+                None if plays == OnChord::Figure && slot.start >= 0 => self.bars.length(slot.start),
                 None => 0,
                 Some((before, until, _)) if *until == slot.start => (until - before.start) - eighth,
                 Some((_, until, _)) => slot.start - until,
             };
             let early = if early && before.is_some() { eighth } else { 0 };
-            if kind == ExerciseKind::Targets {
+            if plays == OnChord::Target {
                 let cells = std::mem::take(&mut raw[at].2);
                 // Better led up to than early.
                 let room = if room - early < eighth {

@@ -1,28 +1,23 @@
 //! The times of statements: each chord's time parted as long as a statement is,
 //! as the rhythm plan has it.
 
-use lesson::{ChorusKind, Exercise, ExerciseKind, Lesson};
+use lesson::{ChorusKind, Lesson};
 use rhythm::Ticks;
 use theory::Ladder;
 
 use super::fitted::{Timed, figure_cells, guide_cells};
 use super::phrase::Role;
-use super::slot::{Begins, OverLine, Slot};
+use super::slot::{Begins, OnChord, OverLine, Slot};
 
 /// A slot, until when it is played, and the figures that are to be cut to it.
 pub(crate) type Raw = (Slot, Ticks, Vec<Timed>);
 
 impl OverLine {
     /// The parts of all chords' times.
-    pub(crate) fn lay_slots(
-        &self,
-        lesson: &Lesson,
-        exercise: &Exercise,
-        per_quarter: u32,
-    ) -> Vec<Raw> {
+    pub(crate) fn lay_slots(&self, lesson: &Lesson, plays: OnChord, per_quarter: u32) -> Vec<Raw> {
         let mut raw = Vec::new();
         for span in 0..self.spans.len() {
-            self.part(lesson, exercise, span, per_quarter, &mut raw);
+            self.part(lesson, plays, span, per_quarter, &mut raw);
         }
         raw
     }
@@ -32,7 +27,7 @@ impl OverLine {
     fn part(
         &self,
         lesson: &Lesson,
-        exercise: &Exercise,
+        plays: OnChord,
         place: usize,
         per_quarter: u32,
         raw: &mut Vec<Raw>,
@@ -43,10 +38,10 @@ impl OverLine {
             return;
         };
         let size = Ladder::new(&lesson.scales[scale].scale).size();
-        let cells = |bar| match exercise.kind {
-            ExerciseKind::GuideTones => guide_cells(bar, false, per_quarter),
-            ExerciseKind::Targets => guide_cells(bar, true, per_quarter),
-            _ => figure_cells(&lesson.figures, chorus.on(scale), size, per_quarter),
+        let cells = |bar| match plays {
+            OnChord::GuideTone => guide_cells(bar, false, per_quarter),
+            OnChord::Target => guide_cells(bar, true, per_quarter),
+            OnChord::Figure => figure_cells(&lesson.figures, chorus.on(scale), size, per_quarter),
         };
         let elsewhere = |kind: ChorusKind| self.over.choruses.iter().any(|one| one.kind == kind);
         let mut start = span.at;

@@ -6,6 +6,7 @@ use std::sync::atomic::AtomicBool;
 
 use lesson::{CellTone, Lesson};
 use rhythm::{Event, Ticks};
+use score::Chords;
 use theory::{
     ChordSymbol, Degree, Form, Interval, Ladder, LineTone, Naming, Pitch, PitchName, Range, Rung,
     Signature, Speller, Tone,
@@ -21,7 +22,7 @@ use crate::compose::Extent;
 use crate::place::Placed;
 use crate::remark::Remark;
 use crate::report::{Join, Statement};
-use crate::spell::{Chords, NameKey, Passage, Spellers, spell};
+use crate::spell::{NameKey, Passage, Spellers, spell};
 use crate::timing::{self, Laid};
 
 /// A line over changes as it is played.

@@ -2,9 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use lesson::{
-    BarTime, ChorusKind, Connect, Exercise, ExerciseKind, Figure, Lesson, Over, Shift, Weights,
-};
+use lesson::{BarTime, ChorusKind, Connect, Exercise, Figure, Lesson, Over, Shift, Weights};
 use rhythm::{Fraction, Ticks};
 
 use super::bars::Bars;
@@ -15,6 +13,17 @@ use super::span::Span;
 use super::way::Way;
 use crate::remark::Remark;
 use crate::timing::ticks;
+
+/// What is played on each chord.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum OnChord {
+    /// The figure and its variants.
+    Figure,
+    /// A third or a seventh, held.
+    GuideTone,
+    /// A third or a seventh, led up to.
+    Target,
+}
 
 /// An exercise over changes before any horn or key is thought of.
 #[derive(Debug)]
@@ -95,17 +104,16 @@ impl OverLine {
         self.over.shift == Shift::OverTheBar
     }
 
-    /// Lays an exercise out; none where it isn't over changes.
-    pub fn of(lesson: &Lesson, exercise: &Exercise, per_quarter: u32) -> Option<OverLine> {
-        let over = exercise.over.clone()?;
+    /// Lays an exercise over changes out.
+    pub fn of(lesson: &Lesson, over: &Over, plays: OnChord, per_quarter: u32) -> OverLine {
         let mut line = OverLine {
             spans: Vec::new(),
             slots: Vec::new(),
-            variants: variants(lesson, exercise, &over),
+            variants: variants(lesson, plays, over),
             ways: Vec::new(),
             slashes: Vec::new(),
-            bars: Bars::of(&over, per_quarter),
-            weights: if exercise.kind == ExerciseKind::Changes {
+            bars: Bars::of(over, per_quarter),
+            weights: if plays == OnChord::Figure {
                 over.weights
             } else {
                 Weights {
@@ -117,9 +125,9 @@ impl OverLine {
             eighth: (Ticks::from(per_quarter) / 2).max(1),
             kinds: Vec::new(),
             edges: Edges::default(),
-            guides: exercise.kind != ExerciseKind::Changes,
+            guides: plays != OnChord::Figure,
             remarks: Vec::new(),
-            over,
+            over: over.clone(),
         };
         if line.guides {
             line.over.connect = Connect::None;
@@ -130,18 +138,18 @@ impl OverLine {
         }
         line.find_names();
         line.tell_lacking(lesson);
-        let mut raw = line.lay_slots(lesson, exercise, per_quarter);
+        let mut raw = line.lay_slots(lesson, plays, per_quarter);
         if raw.is_empty() {
             line.remarks.push(Remark::EveryBarPlayed);
             line.over.plan.rest = 0;
-            raw = line.lay_slots(lesson, exercise, per_quarter);
+            raw = line.lay_slots(lesson, plays, per_quarter);
         }
         let per_bars = phrase_bars(&line, &raw);
         let ends = match line.weights.phrase {
             0 => BTreeSet::new(),
             _ => ends(&line, &raw, per_bars),
         };
-        line.fit(raw, exercise.kind, per_quarter, &ends);
+        line.fit(raw, plays, per_quarter, &ends);
         if line.weights.phrase > 0 {
             give_roles(&mut line, lesson, per_bars);
         }
@@ -151,7 +159,7 @@ impl OverLine {
             slot.ways = line.ways_of(slot);
         }
         line.slots = slots;
-        Some(line)
+        line
     }
 
     fn lay_spans(&mut self, lesson: &Lesson, chorus: usize, per_quarter: u32) {
@@ -208,7 +216,7 @@ impl OverLine {
     }
 }
 
-fn variants(lesson: &Lesson, exercise: &Exercise, over: &Over) -> Vec<Vec<String>> {
+fn variants(lesson: &Lesson, plays: OnChord, over: &Over) -> Vec<Vec<String>> {
     let chosen = || over.choruses.iter().flat_map(|chorus| &chorus.figures);
     let names: BTreeSet<Option<&str>> = chosen()
         .flat_map(|(_, figures)| figures)
@@ -223,10 +231,10 @@ fn variants(lesson: &Lesson, exercise: &Exercise, over: &Over) -> Vec<Vec<String
             None => said.to_owned(),
         }
     };
-    let names = over.choruses.iter().map(|chorus| match exercise.kind {
-        ExerciseKind::GuideTones => vec!["held".to_owned()],
-        ExerciseKind::Targets => APPROACHES.map(|(name, _)| name.to_owned()).to_vec(),
-        _ => {
+    let names = over.choruses.iter().map(|chorus| match plays {
+        OnChord::GuideTone => vec!["held".to_owned()],
+        OnChord::Target => APPROACHES.map(|(name, _)| name.to_owned()).to_vec(),
+        OnChord::Figure => {
             let first = chorus.figures.first();
             let figures = first.map_or(&[][..], |(_, figures)| figures);
             figures.iter().map(name).collect()
@@ -240,9 +248,7 @@ pub(crate) fn times<'a>(
     figures: &'a [Figure],
     exercises: &'a [Exercise],
 ) -> impl Iterator<Item = Fraction> + 'a {
-    let overs = exercises
-        .iter()
-        .filter_map(|exercise| exercise.over.as_ref());
+    let overs = exercises.iter().filter_map(|exercise| exercise.kind.over());
     overs.flat_map(|over| {
         let chords = over
             .chords

@@ -2,9 +2,9 @@
 
 use std::sync::atomic::AtomicBool;
 
-use etude::{Composer, Room, RoomPitch, book, edition, rooms};
+use etude::{Composer, Room, RoomPitch, rooms};
 use lesson::Lesson;
-use score::{Break, Element, Note, Score, sounding_notes};
+use score::{Break, Element, Note, Score, book, edition, sounding_notes};
 
 use crate::support::lesson;
 
@@ -44,7 +44,7 @@ fn a_book_holds_every_sheet_in_order() {
             let chord = note
                 .origin
                 .chord
-                .map(|at| score.chords[usize::from(at)].to_string());
+                .map(|at| score.chords.symbol(at).unwrap().to_string());
             (note.written, note.length, note.origin.degree, chord)
         };
         sounding_notes(score).into_iter().map(named).collect()
@@ -64,7 +64,7 @@ fn a_book_holds_every_sheet_in_order() {
             .iter()
             .any(|line| line.text.starts_with("Written"))
     );
-    assert!(etude::book(&[], &lesson.players[0].instrument).is_none());
+    assert!(score::book(&[], &lesson.players[0].instrument).is_none());
 }
 
 #[test]
@@ -109,8 +109,8 @@ const CHANGES: [fn(&mut Score); 17] = [
     |score| first(score).marks.doit = true,
     |score| score.part.measures[0].meter = Some("2/2".parse().unwrap()),
     |score| {
-        score.chords.push("Gm7/F".parse().unwrap());
-        first(score).written.chord = Some(score.chords.len() as u16 - 1);
+        let place = score.chords.place_of(&"Gm7/F".parse().unwrap(), &[]);
+        first(score).written.chord = Some(place);
     },
 ];
 

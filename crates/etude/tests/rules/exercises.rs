@@ -16,7 +16,7 @@ fn the_smallest_lesson() {
     let kinds: Vec<&str> = small
         .exercises
         .iter()
-        .map(|exercise| exercise.kind.word())
+        .map(|exercise| exercise.kind.name().word())
         .collect();
     assert_eq!(kinds, ["scale", "figure", "sequence"]);
     assert_eq!(small.players.len(), 1);

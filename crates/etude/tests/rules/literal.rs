@@ -60,7 +60,7 @@ fn symbols(sheet: &Sheet) -> String {
     let printed = measures
         .flat_map(|measure| &measure.elements)
         .filter_map(|element| element.written().chord);
-    let names = printed.map(|place| sheet.score.chords[usize::from(place)].to_string());
+    let names = printed.map(|place| sheet.score.chords.symbol(place).unwrap().to_string());
     names.collect::<Vec<_>>().join(" ")
 }
 

@@ -44,7 +44,7 @@ fn the_chord_stands_over_the_first_note() {
             .score
             .chords
             .iter()
-            .map(ToString::to_string)
+            .map(|chord| chord.symbol.to_string())
             .collect::<Vec<_>>(),
         ["A7(#11)"]
     );
@@ -66,7 +66,12 @@ fn the_chord_stands_over_the_first_note() {
 
 fn sheet_chords(scale: &str) -> Vec<String> {
     let sheet = sheet(&format!("{scale}[figure]\nmoves = \"start\"\n"), 0).unwrap();
-    sheet.score.chords.iter().map(ToString::to_string).collect()
+    sheet
+        .score
+        .chords
+        .iter()
+        .map(|chord| chord.symbol.to_string())
+        .collect()
 }
 
 #[test]
@@ -284,7 +289,7 @@ fn the_beat_of_three_eight_is_its_bar() {
         let score = sheet(&text, 0).unwrap().score;
         let directions = &score.part.measures[0].directions;
         directions.iter().find_map(|direction| match direction {
-            score::Direction::Tempo { beat, .. } => Some((beat.kind, beat.dots)),
+            score::Direction::Tempo(mark) => Some((mark.beat.kind, mark.beat.dots)),
             _ => None,
         })
     };

@@ -403,11 +403,15 @@ fn a_score_says_what_it_is_played_over() {
     let chords: Vec<String> = score
         .chords
         .iter()
-        .zip(&score.scales)
-        .map(|(chord, scale)| {
-            let scale: Vec<String> = scale.iter().map(ToString::to_string).collect();
-            format!("{chord}: {}", scale.join(" "))
-        })
+        .map(
+            |score::Chord {
+                 symbol: chord,
+                 scale,
+             }| {
+                let scale: Vec<String> = scale.iter().map(ToString::to_string).collect();
+                format!("{chord}: {}", scale.join(" "))
+            },
+        )
         .collect();
     assert_eq!(
         chords[..3],

@@ -136,7 +136,7 @@ proptest! {
             prop_assert_eq!(reach.len(), 1, "{}", said);
             let one = &told.statements[reach[0]];
             prop_assert!(one.high_point.is_some());
-            let choruses = lesson.exercises[0].over.as_ref().unwrap().choruses.len();
+            let choruses = lesson.exercises[0].kind.over().unwrap().choruses.len();
             let before = 100 * (one.bar - 1);
             let all = (bars.len() * choruses) as i64;
             match elsewhere {

@@ -22,7 +22,7 @@ fn chords(text: &str, place: usize) -> Vec<String> {
         .flat_map(|measure| &measure.elements);
     elements
         .filter_map(|element| element.written().chord)
-        .map(|chord| sheet.score.chords[usize::from(chord)].root.to_string())
+        .map(|chord| sheet.score.chords.symbol(chord).unwrap().root.to_string())
         .collect()
 }
 

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use lesson::{ComingDown, Direction, Ending, ExerciseKind, Figure, Say};
+use lesson::{ComingDown, Direction, Ending, Figure, KindName, SayName};
 use rhythm::{Fraction, Meter, divisions};
 use theory::{Ladder, Scale};
 
@@ -85,7 +85,7 @@ impl<'t> Material<'t> {
             return Some(None);
         };
         let cell = self.texts?.get(text)?.cell.as_ref()?;
-        if part.kind == ExerciseKind::Scale {
+        if part.kind == KindName::Scale {
             // Only its meter counts: the figure on any scale will do.
             if let Some(found) = self
                 .figures
@@ -218,8 +218,8 @@ impl<'t> Material<'t> {
         report: &mut Report<'_>,
     ) -> Option<()> {
         let kind = exercise.kind.said()?.value;
-        let say = exercise.say.or(Say::default())?;
-        let closes = kind != ExerciseKind::Scale
+        let say = exercise.say.or(SayName::default())?;
+        let closes = kind != KindName::Scale
             && !kind.says_once(say)
             && exercise.ending.or(Ending::Root)? == Ending::Root;
         if closes || self.usual {

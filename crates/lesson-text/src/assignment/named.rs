@@ -3,12 +3,12 @@
 use theory::Scale;
 
 use super::Material;
+use crate::choice::folded;
 use crate::exercise::ExerciseText;
 use crate::report::Report;
 use crate::said::{Said, Saying};
 use crate::scale::ScaleText;
 use crate::suggestion::{listed, nearest, shown};
-use crate::words::folded;
 
 impl Material<'_> {
     /// The scale an exercise names, or the first.

@@ -1,6 +1,6 @@
 //! What becomes of a literal phrase: exercises that say it as it stands.
 
-use lesson::{Direction, ExerciseKind, Figure, Say};
+use lesson::{Direction, Figure, KindName, SayName};
 
 use super::Material;
 use crate::exercise::ExerciseText;
@@ -48,11 +48,17 @@ fn as_it_stands(
     let before = report.count();
     let kind = exercise.kind.said()?;
     let other = match kind.value {
-        ExerciseKind::Changes => Some("it brings its own chords and isn't carried through others"),
-        ExerciseKind::Sequence | ExerciseKind::Trade => {
+        KindName::Changes => Some("it brings its own chords and isn't carried through others"),
+        KindName::Sequence | KindName::Trade => {
             Some("it is on no scale, so it isn't begun on each degree of one")
         }
-        _ => None,
+        KindName::Scale
+        | KindName::Figure
+        | KindName::Keys
+        | KindName::Intervals
+        | KindName::Runs
+        | KindName::GuideTones
+        | KindName::Targets => None,
     };
     if let Some(why) = other {
         let message = format!("a literal phrase has no {}: {why}", kind.value.word());
@@ -60,7 +66,7 @@ fn as_it_stands(
         report.mistake(&kind.place, message, help);
     }
     if let Saying::Said(say) = &exercise.say
-        && say.value == Say::Sequence
+        && say.value == SayName::Sequence
     {
         let message = "a literal phrase has no sequence: it is on no scale";
         report.mistake(

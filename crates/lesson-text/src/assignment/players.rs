@@ -4,11 +4,12 @@ use lesson::Player;
 use theory::Instrument;
 
 use super::Setting;
+use crate::choice::folded;
 use crate::report::Report;
 use crate::said::Saying;
 use crate::suggestion::{listed, nearest, shown};
 use crate::text::Text;
-use crate::words::{self, folded};
+use crate::words;
 
 /// The players meant, by their places in the lesson; none where all are.
 pub(crate) fn meant_for(

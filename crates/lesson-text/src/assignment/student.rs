@@ -16,14 +16,10 @@ impl Material<'_> {
     pub(crate) fn trade(
         &self,
         exercise: &ExerciseText,
-        part: &Part,
-        figure: Option<usize>,
+        figure: usize,
         report: &mut Report<'_>,
-    ) -> Option<Option<Trade>> {
-        if part.kind != ExerciseKind::Trade {
-            return Some(None);
-        }
-        let figure = &self.figures.get(figure?)?.figure;
+    ) -> Option<Trade> {
+        let figure = &self.figures.get(figure)?.figure;
         // The fewest statements that fill whole bars.
         let share = figure.count.span / figure.meter.bar();
         let (bars, statements) = (*share.numer(), *share.denom());
@@ -52,10 +48,10 @@ impl Material<'_> {
             );
             return None;
         }
-        Some(Some(Trade {
+        Some(Trade {
             statements: u16::try_from(statements * written / bars).ok()?,
             bars: u16::try_from(exercise.slashes.or(written)?).ok()?,
-        }))
+        })
     }
 
     /// A worksheet of which everything is given asks nothing. How long it is
@@ -76,18 +72,19 @@ impl Material<'_> {
                 .as_ref()
                 .is_none_or(|who| who.contains(at))
         };
-        let figure = &self.figures.get(exercise.figure?)?.figure;
+        let figure = &self.figures.get(exercise.kind.figure()?)?.figure;
+        let through_keys = matches!(exercise.kind, ExerciseKind::Keys(_));
+        let once = matches!(exercise.kind.material(), lesson::Material::Once(_));
         let size = Ladder::new(self.scale_at(exercise.scale)?).size();
         for (_, player) in players.iter().enumerate().filter(|(at, _)| plays(at)) {
-            let keys = match exercise.kind {
-                ExerciseKind::Keys => {
-                    let own = exercise.keys.as_ref().or(player.keys.as_ref());
-                    own.unwrap_or(keys).classes().len()
-                }
-                _ => 1,
+            let keys = if through_keys {
+                let own = exercise.keys.as_ref().or(player.keys.as_ref());
+                own.unwrap_or(keys).classes().len()
+            } else {
+                1
             };
             let statements = keys as i64 * statements(exercise, size)?;
-            let closing = i64::from(!exercise.kind.says_once(exercise.say));
+            let closing = i64::from(!once);
             let bars = figure.count.span * statements / figure.meter.bar();
             let bars = bars.ceil().to_integer() + closing;
             let left = match given {
@@ -116,9 +113,10 @@ impl Material<'_> {
                     ),
                 ),
             };
-            let help = match exercise.kind {
-                ExerciseKind::Keys => "name more keys, or give fewer bars",
-                _ => "give fewer bars, or let the line be longer",
+            let help = if through_keys {
+                "name more keys, or give fewer bars"
+            } else {
+                "give fewer bars, or let the line be longer"
             };
             report.mistake(place, message, help);
             return None;
@@ -185,22 +183,25 @@ pub(crate) fn shows_chords(exercise: &ExerciseText, setting: &Setting<'_>) -> Op
 /// How many statements an exercise has, on a horn that holds it; none where
 /// that is the horn's to say.
 fn statements(exercise: &Exercise, size: i32) -> Option<i64> {
-    let ways = match exercise.direction {
+    let ways = |direction| match direction {
         Direction::UpAndDown => 2,
         Direction::Up | Direction::Down => 1,
     };
-    if exercise.kind == ExerciseKind::Scale {
-        return None;
+    match exercise.kind.material() {
+        lesson::Material::Once(once) => Some(ways(once.direction)),
+        lesson::Material::Sequence(sequence) => {
+            let octaves = match sequence.span {
+                Span::OneOctave => 1,
+                Span::TwoOctaves => 2,
+                Span::WholeHorn => return None,
+            };
+            Some(ways(sequence.direction) * (octaves * i64::from(size) + 1))
+        }
+        lesson::Material::Run(_)
+        | lesson::Material::Changes(_)
+        | lesson::Material::GuideTones(_)
+        | lesson::Material::Targets(_) => None,
     }
-    if exercise.kind.says_once(exercise.say) {
-        return Some(ways);
-    }
-    let octaves = match exercise.span {
-        Span::OneOctave => 1,
-        Span::TwoOctaves => 2,
-        Span::WholeHorn => return None,
-    };
-    Some(ways * (octaves * i64::from(size) + 1))
 }
 
 /// What is given of an exercise that the student writes out.

@@ -8,7 +8,7 @@ use std::ops::Range;
 
 use super::document::{Document, Form, known as known_keys, rank};
 use super::{Refusal, Step, Value, by_hand, list, nothing_there, value};
-use crate::known;
+use crate::known_table;
 use crate::tree::{self, Entry, Node, Table};
 
 /// The text of a table under its heading.
@@ -37,10 +37,10 @@ pub(super) fn new(
     several: bool,
     says: &[(String, Value)],
 ) -> String {
-    let own = rank(Some(known::LESSON), name);
+    let own = rank(Some(known_table::LESSON), name);
     let after = document.root.entries.iter().filter_map(|entry| {
         let heading = first_heading(document, entry)?;
-        (rank(Some(known::LESSON), &entry.key) > own).then_some(heading)
+        (rank(Some(known_table::LESSON), &entry.key) > own).then_some(heading)
     });
     let at = after.min().map_or(document.text.len(), |heading| {
         document.with_comment(document.line_start(heading))

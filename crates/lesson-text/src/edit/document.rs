@@ -5,7 +5,8 @@ use std::ops::Range;
 use toml::de::DeTable;
 
 use super::{Step, Value};
-use crate::known::{self, Known};
+use crate::known::Known;
+use crate::known_table;
 use crate::mend::Mended;
 use crate::report::Report;
 use crate::tree::{self, Node, Table, tree};
@@ -181,18 +182,18 @@ pub(super) fn known(way: &[Step]) -> Option<Known> {
         Step::Item(_) => None,
     });
     match last {
-        None => Some(known::LESSON),
-        Some("keys") => Some(known::KEYS),
-        Some("scale") => Some(known::SCALE),
-        Some("figure") => Some(known::FIGURE),
-        Some("exercise") => Some(known::EXERCISE),
-        Some("player") => Some(known::PLAYER),
-        Some("track") => Some(known::TRACK),
-        Some("instrument") => Some(known::INSTRUMENT),
-        Some("changes") => Some(known::CHANGES),
-        Some("section") => Some(known::SECTION),
-        Some("weights") => Some(known::WEIGHTS),
-        Some("tempo") => Some(known::TEMPO),
+        None => Some(known_table::LESSON),
+        Some("keys") => Some(known_table::KEYS),
+        Some("scale") => Some(known_table::SCALE),
+        Some("figure") => Some(known_table::FIGURE),
+        Some("exercise") => Some(known_table::EXERCISE),
+        Some("player") => Some(known_table::PLAYER),
+        Some("track") => Some(known_table::TRACK),
+        Some("instrument") => Some(known_table::INSTRUMENT),
+        Some("changes") => Some(known_table::CHANGES),
+        Some("section") => Some(known_table::SECTION),
+        Some("weights") => Some(known_table::WEIGHTS),
+        Some("tempo") => Some(known_table::TEMPO),
         Some(_) => None,
     }
 }

@@ -7,7 +7,7 @@ use super::document::Document;
 use super::line::{Line, no_scale};
 use super::{Refusal, Step, Value};
 use crate::figure::figures;
-use crate::known;
+use crate::known_table;
 use crate::report::Report;
 use crate::scale::scales;
 use crate::walk::Walk;
@@ -30,7 +30,7 @@ pub(super) struct Figure {
 impl Figure {
     pub(super) fn read(document: &Document<'_>, place: usize) -> Option<Figure> {
         let mut report = Report::new(document.text);
-        let walk = Walk::open(&document.root, known::LESSON, &mut report);
+        let walk = Walk::open(&document.root, known_table::LESSON, &mut report);
         let figure = figures(&walk, &mut report)?.into_iter().nth(place)?;
         let cell = figure.cell?;
         let ladder = match &cell.literal {

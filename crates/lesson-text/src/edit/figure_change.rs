@@ -7,7 +7,7 @@ use super::figure::{Figure, way};
 use super::grid::{self, Cell, Division, State};
 use super::marks::{Changed, renumbered};
 use super::{Refusal, Step, Value, nothing_there, set};
-use crate::known;
+use crate::known_table;
 
 fn unclear() -> Refusal {
     Refusal("the figure has a mistake: mend it in the text first".to_owned())
@@ -142,7 +142,7 @@ impl Writing {
 
     /// The marks go with their notes.
     fn renumbered(&mut self, changed: Changed) -> Result<(), Refusal> {
-        for key in known::FIGURE
+        for key in known_table::FIGURE
             .keys
             .iter()
             .filter(|key| super::marks::numbers_notes(key))

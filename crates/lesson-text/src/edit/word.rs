@@ -5,11 +5,12 @@
 
 use std::sync::OnceLock;
 
-use lesson::ExerciseKind;
+use lesson::KindName;
 
+use crate::choice::Choices;
 use crate::limit;
 use crate::study;
-use crate::words::{self, Choices};
+use crate::words;
 
 /// A key of a table.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -93,18 +94,18 @@ const VARIANTS: [&str; 16] = [
 /// What a key of a table takes, by the table's name; the head has none.
 pub fn words_of(table: Option<&str>) -> Vec<Word> {
     let keys = match table {
-        None => crate::known::LESSON.keys,
-        Some("keys") => crate::known::KEYS.keys,
-        Some("scale") => crate::known::SCALE.keys,
-        Some("figure") => crate::known::FIGURE.keys,
-        Some("exercise") => crate::known::EXERCISE.keys,
-        Some("player") => crate::known::PLAYER.keys,
-        Some("track") => crate::known::TRACK.keys,
-        Some("levels") => crate::known::LEVELS.keys,
-        Some("weights") => crate::known::WEIGHTS.keys,
-        Some("changes") => crate::known::CHANGES.keys,
-        Some("section") => crate::known::SECTION.keys,
-        Some("instrument") => crate::known::INSTRUMENT.keys,
+        None => crate::known_table::LESSON.keys,
+        Some("keys") => crate::known_table::KEYS.keys,
+        Some("scale") => crate::known_table::SCALE.keys,
+        Some("figure") => crate::known_table::FIGURE.keys,
+        Some("exercise") => crate::known_table::EXERCISE.keys,
+        Some("player") => crate::known_table::PLAYER.keys,
+        Some("track") => crate::known_table::TRACK.keys,
+        Some("levels") => crate::known_table::LEVELS.keys,
+        Some("weights") => crate::known_table::WEIGHTS.keys,
+        Some("changes") => crate::known_table::CHANGES.keys,
+        Some("section") => crate::known_table::SECTION.keys,
+        Some("instrument") => crate::known_table::INSTRUMENT.keys,
         Some(_) => &[],
     };
     let word = |key: &&'static str| {
@@ -227,14 +228,14 @@ pub fn kinds() -> &'static [(&'static str, &'static str, Vec<Word>)] {
     })
 }
 
-fn about(kind: Option<ExerciseKind>) -> &'static str {
+fn about(kind: Option<KindName>) -> &'static str {
     kind.map_or(
         "the beginning is given, and the student writes the rest",
-        ExerciseKind::about,
+        |kind| kind.row().about,
     )
 }
 
-fn words_of_kind(word: &str, kind: Option<ExerciseKind>) -> Vec<Word> {
+fn words_of_kind(word: &str, kind: Option<KindName>) -> Vec<Word> {
     let of = kind.and_then(study::choices);
     let required = of
         .map(|of| format!("of = \"{}\"\n", of[0].0))
@@ -326,7 +327,7 @@ fn sample(word: &Word) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::known;
+    use crate::known_table;
 
     /// A new word gets its place on a card, or is named here as one that only
     /// the text has.
@@ -336,25 +337,25 @@ mod tests {
         // what it is for each chord is a list of its own.
         let elsewhere = |table: Option<&str>, key: &str| match table {
             None => {
-                known::SEVERAL.contains(&key)
+                known_table::SEVERAL.contains(&key)
                     || ["keys", "changes", "choose", "track"].contains(&key)
             }
             Some("exercise") => key == "variant",
             Some(_) => false,
         };
         let tables = [
-            (None, known::LESSON),
-            (Some("keys"), known::KEYS),
-            (Some("scale"), known::SCALE),
-            (Some("figure"), known::FIGURE),
-            (Some("exercise"), known::EXERCISE),
-            (Some("player"), known::PLAYER),
-            (Some("track"), known::TRACK),
-            (Some("levels"), known::LEVELS),
-            (Some("changes"), known::CHANGES),
-            (Some("section"), known::SECTION),
-            (Some("weights"), known::WEIGHTS),
-            (Some("instrument"), known::INSTRUMENT),
+            (None, known_table::LESSON),
+            (Some("keys"), known_table::KEYS),
+            (Some("scale"), known_table::SCALE),
+            (Some("figure"), known_table::FIGURE),
+            (Some("exercise"), known_table::EXERCISE),
+            (Some("player"), known_table::PLAYER),
+            (Some("track"), known_table::TRACK),
+            (Some("levels"), known_table::LEVELS),
+            (Some("changes"), known_table::CHANGES),
+            (Some("section"), known_table::SECTION),
+            (Some("weights"), known_table::WEIGHTS),
+            (Some("instrument"), known_table::INSTRUMENT),
         ];
         for (table, known) in tables {
             for key in known.keys {

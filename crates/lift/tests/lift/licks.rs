@@ -57,7 +57,7 @@ fn symbols(score: &score::Score) -> Vec<(Fraction, ChordSymbol)> {
         let written = element.written();
         if let Some(chord) = written.chord {
             let at = Fraction::new(at.into(), score.divisions.into());
-            found.push((at, score.chords[usize::from(chord)].clone()));
+            found.push((at, score.chords.symbol(chord).unwrap().clone()));
         }
         at += written.length;
     }

@@ -18,8 +18,8 @@ use std::io::Cursor;
 
 use rhythm::{Fraction, NoteValue, Tuplet, ValueKind};
 use score::{
-    About, Direction, Element, Exercise, HeadLine, Marks, Measure, Note, Origin, Page, Part, Rest,
-    Score, Written,
+    About, Chords, Direction, Element, Exercise, HeadLine, Marks, Measure, Note, Origin, Page,
+    Part, Rest, Score, TempoMark, Written,
 };
 use theory::{Chord, ChordSymbol, Clef, ClefSign, Degree};
 
@@ -40,8 +40,7 @@ pub(super) fn sheet(divisions: u32, meter: &str, bars: &[&str]) -> Score {
             height: 2_970,
         },
         divisions,
-        chords: Vec::new(),
-        scales: Vec::new(),
+        chords: Chords::default(),
         exercises: Vec::new(),
         imprint: score::Imprint::default(),
         part: Part {
@@ -102,15 +101,17 @@ pub(super) fn grounded(score: &mut Score, chorus: Option<u32>) {
     score.exercises = vec![Exercise {
         place: 0,
         first: 0,
+        letter: None,
+        heading: String::new(),
         tonic: theory::PitchName::from_fifths(0),
         scale: scale("major"),
         chorus,
     }];
-    score.scales = score
-        .chords
-        .iter()
-        .map(|chord| scale(chord.scales().0))
-        .collect();
+    let on_scale = |chord: &score::Chord| score::Chord {
+        symbol: chord.symbol.clone(),
+        scale: scale(chord.symbol.scales().0),
+    };
+    score.chords = score.chords.iter().map(on_scale).collect();
 }
 
 /// The same, swinging, at 120 beats a minute.
@@ -139,7 +140,7 @@ pub(super) fn tempo(kind: ValueKind, dots: u8, per_minute: u16) -> Direction {
         dots,
         tuplet: None,
     };
-    Direction::Tempo { beat, per_minute }
+    Direction::Tempo(TempoMark { beat, per_minute })
 }
 
 /// What a role plays: key, onset and end in quarters.
@@ -168,7 +169,7 @@ pub(super) fn quarters(performance: &Performance, tick: u32) -> Fraction {
     Fraction::new(tick.into(), performance.per_quarter.into())
 }
 
-fn element(word: &str, chords: &mut Vec<ChordSymbol>, origin: &mut Origin) -> Element {
+fn element(word: &str, chords: &mut Chords, origin: &mut Origin) -> Element {
     let (chord, word) = word
         .split_once('@')
         .map_or((None, word), |(chord, rest)| (Some(chord), rest));
@@ -194,10 +195,7 @@ fn element(word: &str, chords: &mut Vec<ChordSymbol>, origin: &mut Origin) -> El
             }),
         },
         edge: None,
-        chord: chord.map(|chord| {
-            chords.push(symbol(chord));
-            (chords.len() - 1) as u16
-        }),
+        chord: chord.map(|chord| chords.place_of(&symbol(chord), &[])),
     };
     if pitch == "r" {
         return Element::Rest(Rest {

@@ -6,9 +6,10 @@ use rhythm::Beam::{BackwardHook, Begin, Continue, End, ForwardHook};
 use rhythm::Tuplet;
 use rhythm::ValueKind::{Eighth, Half, Quarter, Sixteenth, Whole};
 use score::{
-    About, Barline, Break, Direction, HeadLine, Measure, Page, Part, Score, Transposition,
+    About, Barline, Break, Chords, Direction, HeadLine, Measure, Page, Part, Score, TempoMark,
+    Transposition,
 };
-use theory::{Clef, ClefSign, KeySignature, Mode, Signature};
+use theory::{ChordSymbol, Clef, ClefSign, KeySignature, Mode, Signature};
 
 use super::building::{DIVISIONS, n, r, value, whole_bar};
 
@@ -41,10 +42,9 @@ pub(crate) fn bare() -> Score {
             height: 2_970,
         },
         divisions: DIVISIONS,
-        scales: Vec::new(),
         exercises: Vec::new(),
         imprint: score::Imprint::default(),
-        chords: Vec::new(),
+        chords: Chords::default(),
         part: Part {
             name: "Flute".to_owned(),
             abbreviation: "Fl.".to_owned(),
@@ -71,10 +71,10 @@ pub(crate) fn alto() -> Score {
             directions: vec![
                 Direction::Rehearsal("A".to_owned()),
                 Direction::Words(Cow::Borrowed("Sequence, up & down")),
-                Direction::Tempo {
+                Direction::Tempo(TempoMark {
                     beat: value(Quarter, 0),
                     per_minute: 96,
-                },
+                }),
                 Direction::Swing,
             ],
             elements: vec![
@@ -159,12 +159,12 @@ pub(crate) fn alto() -> Score {
         ]
         .map(|text| HeadLine::new(About::Player, text))
         .to_vec(),
-        scales: Vec::new(),
         exercises: Vec::new(),
         imprint: score::Imprint::default(),
         chords: ["A7(#11)", "Ebmaj7/Bb", "E7sus4", "N.C.", "Bb", "F#m7b5"]
-            .map(|text| text.parse().unwrap())
-            .to_vec(),
+            .into_iter()
+            .map(|text| text.parse::<ChordSymbol>().unwrap().into())
+            .collect(),
         part: Part {
             name: "Alto Saxophone in E♭".to_owned(),
             abbreviation: "A. Sax.".to_owned(),
@@ -194,10 +194,10 @@ fn trombone() -> Score {
             number: 1,
             key: key(-3, Some(Mode::Minor)),
             meter: Some("6/8".parse().unwrap()),
-            directions: vec![Direction::Tempo {
+            directions: vec![Direction::Tempo(TempoMark {
                 beat: value(Quarter, 1),
                 per_minute: 63,
-            }],
+            })],
             elements: vec![
                 n("C3", Eighth).dot().beam(Begin).done(),
                 n("D3", Sixteenth).beam(Continue).under(BackwardHook).done(),
@@ -269,10 +269,10 @@ fn octave_treble() -> Score {
         number: 1,
         key: key(0, None),
         meter: Some("2/2".parse().unwrap()),
-        directions: vec![Direction::Tempo {
+        directions: vec![Direction::Tempo(TempoMark {
             beat: value(Half, 0),
             per_minute: 50,
-        }],
+        })],
         elements: vec![n("D5", Whole).label("&").done()],
         barline: Some(Barline::Final),
         ..Measure::default()

@@ -2,7 +2,7 @@
 
 use anyhow::anyhow;
 use copyist::Refusal;
-use lesson::ExerciseKind;
+use lesson::KindName;
 use serde::Serialize;
 use theory::{KeyOrder, RootWish, Scale, concert_root};
 
@@ -44,9 +44,9 @@ pub fn exercises() -> Listing<2, impl Serialize> {
         let item = ExerciseItem { id, about };
         ([id.to_owned(), about.to_owned()], item)
     };
-    let kinds = ExerciseKind::ALL
-        .into_iter()
-        .map(|kind| (kind.word(), kind.about()));
+    let kinds = KindName::ALL
+        .iter()
+        .map(|kind| (kind.word(), kind.row().about));
     let write_out = (
         "write out",
         "any of these but trade with its first bars given, for the student to write out",

@@ -1,13 +1,12 @@
 //! One book per horn: all of a player's sheets after each other, each on a
 //! page of its own.
 
-use score::{
-    Break, Direction, Element, Exercise, HeadLine, Measure, Note, Score, Slash, Transposition,
-    Written,
-};
 use theory::{Instrument, KeySignature};
 
-use crate::spell::Chords;
+use crate::{
+    Break, Chords, Direction, Element, Exercise, HeadLine, Measure, Note, Numbering, Score, Slash,
+    Transposition, Written,
+};
 
 /// Binds sheets of one player, in order, into one score.
 ///
@@ -25,8 +24,7 @@ pub fn book(sheets: &[Score], instrument: &Instrument) -> Option<Score> {
             .filter(|line| shared(line))
             .cloned()
             .collect(),
-        chords: Vec::new(),
-        scales: Vec::new(),
+        chords: Chords::default(),
         exercises: Vec::new(),
         ..first.clone()
     };
@@ -37,16 +35,14 @@ pub fn book(sheets: &[Score], instrument: &Instrument) -> Option<Score> {
         let own: Vec<&HeadLine> = sheet.head.iter().filter(|line| !shared(line)).collect();
         binding.add(sheet, &own, &mut bound);
     }
-    bound.chords = binding.chords.symbols;
-    bound.scales = binding.chords.scales;
+    bound.chords = binding.chords;
     Some(bound)
 }
 
 /// Where a book has come to.
 #[derive(Debug, Default)]
 struct Binding {
-    bars: u32,
-    extras: u32,
+    numbering: Numbering,
     chords: Chords,
     key: Option<KeySignature>,
 }
@@ -56,8 +52,7 @@ impl Binding {
         let places: Vec<u16> = sheet
             .chords
             .iter()
-            .zip(&sheet.scales)
-            .map(|(chord, scale)| self.chords.place_of(chord, scale))
+            .map(|chord| self.chords.place_of(&chord.symbol, &chord.scale))
             .collect();
         let measures = bound.part.measures.len();
         let before = bound.exercises.len() as u16;
@@ -69,7 +64,7 @@ impl Binding {
         let mut shown = 0;
         for (at, measure) in sheet.part.measures.iter().enumerate() {
             let mut measure = measure.clone();
-            if sheet.exercises.iter().any(|exercise| exercise.first == at) {
+            if sheet.exercise_from(at).is_some() {
                 shown = 0;
             }
             for element in &mut measure.elements {
@@ -78,7 +73,11 @@ impl Binding {
             if at == 0 {
                 self.open_sheet(own, bound, &mut measure);
             }
-            self.number(&mut measure, bound.part.measures.is_empty(), &mut shown);
+            self.numbering.number(&mut measure);
+            if !measure.implicit {
+                shown += 1;
+                measure.shown = Some(shown);
+            }
             bound.part.measures.push(measure);
         }
         self.key = bound
@@ -107,19 +106,6 @@ impl Binding {
             measure
                 .directions
                 .insert(0, Direction::Words(line.text.clone().into()));
-        }
-    }
-
-    fn number(&mut self, measure: &mut Measure, opens_book: bool, shown: &mut u32) {
-        measure.extra = measure.implicit && !opens_book;
-        if measure.extra {
-            self.extras += 1;
-            measure.number = self.extras;
-        } else if !measure.implicit {
-            self.bars += 1;
-            *shown += 1;
-            measure.number = self.bars;
-            measure.shown = Some(*shown);
         }
     }
 }

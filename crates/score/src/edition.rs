@@ -1,8 +1,9 @@
 //! The edition of a sheet: a mark that changes only when its music does.
 
 use rhythm::Meter;
-use score::{Element, Marks, Note, Score};
 use theory::ChordSymbol;
+
+use crate::{Element, Marks, Note, Score};
 
 /// Six hexadecimal digits from everything that is played and how it is
 /// written, and nothing of the head, the labels or the layout (as FNV-1a of 64
@@ -26,10 +27,7 @@ pub fn edition(score: &Score) -> String {
         for element in &measure.elements {
             let written = element.written();
             hash.number(i64::from(written.length));
-            if let Some(chord) = written
-                .chord
-                .and_then(|at| score.chords.get(usize::from(at)))
-            {
+            if let Some(chord) = written.chord.and_then(|at| score.chords.symbol(at)) {
                 hash.chord(chord);
             }
             hash.number(match element {
