@@ -16,7 +16,7 @@ use crate::course_lesson::{CourseLesson, week_lessons};
 use crate::error::CopyError;
 use crate::format::Format;
 use crate::job::Job;
-use crate::outcome::{CourseOutcome, LessonOutcome, Unfinished};
+use crate::outcome::{CourseOutcome, Interruption, LessonOutcome};
 use crate::packet::packet;
 use crate::part::Part;
 use crate::practice_page::course_page;
@@ -42,7 +42,7 @@ impl Writing<'_> {
         course: &CourseJob,
         jobs: &[Job],
         edited: Vec<String>,
-    ) -> Result<LessonOutcome, Unfinished> {
+    ) -> Result<LessonOutcome, Interruption> {
         let own = &course.course;
         let mut outcome = LessonOutcome::new(&own.id, &own.title, &course.folder);
         let folder = self.store.opened(&course.folder);

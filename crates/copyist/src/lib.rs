@@ -23,6 +23,7 @@ mod outcome;
 mod part;
 mod refusal;
 mod stop;
+mod stopped;
 mod track_failure;
 
 mod input;

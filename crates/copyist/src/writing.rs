@@ -17,7 +17,7 @@ use crate::format::Format;
 use crate::job::Job;
 use crate::news::{Count, News, Tell};
 use crate::options::Options;
-use crate::outcome::{LessonOutcome, Unfinished};
+use crate::outcome::{Interruption, LessonOutcome};
 use crate::part::Part;
 use crate::pictures::Pictures;
 use crate::practice_page::practice_pages;
@@ -64,7 +64,7 @@ impl Writing<'_> {
         &self,
         job: &Job,
         mut tell: Option<&mut Tell<'_>>,
-    ) -> Result<LessonOutcome, Unfinished> {
+    ) -> Result<LessonOutcome, Interruption> {
         let lesson = &job.lesson;
         let composer = composer(lesson, self.stop)?;
         let chosen = self.options.choice.wanted(&composer, &job.players);
