@@ -9,9 +9,10 @@ use axum::response::Response;
 use copyist::{CopyError, Stop};
 use serde_json::{Value as Json, json};
 
-use super::{Desk, Shared, aside, body, text, unclear};
+use super::exchange::{aside, body, text, unclear};
+use super::state::{Desk, DeskState};
 use crate::answer::{json as answered, of, refused};
-use crate::look::{Shown, look, rest};
+use crate::look::{View, look, rest};
 use crate::{choices, json, play};
 
 pub(super) async fn all_choices(State(desk): Desk) -> Response {
@@ -21,15 +22,15 @@ pub(super) async fn all_choices(State(desk): Desk) -> Response {
 /// Does the work for a text that is shown, unless a newer one comes from the
 /// same tab before it is done.
 async fn for_shown(
-    desk: Arc<Shared>,
+    desk: Arc<DeskState>,
     bytes: Bytes,
-    work: impl FnOnce(&Shared, &Shown, &Stop) -> Result<Response, CopyError> + Send + 'static,
+    work: impl FnOnce(&DeskState, &View, &Stop) -> Result<Response, CopyError> + Send + 'static,
 ) -> Response {
     let body = match body(&bytes) {
         Ok(body) => body,
         Err(fault) => return *fault,
     };
-    let Some(shown) = Shown::of(&body) else {
+    let Some(shown) = View::of(&body) else {
         return refused(StatusCode::BAD_REQUEST, "the desk doesn't understand this");
     };
     let turn = body.get("turn").and_then(Json::as_u64).unwrap_or(u64::MAX);

@@ -6,7 +6,7 @@ use std::sync::{Mutex, PoisonError};
 
 /// Holds the folder as long as it lives.
 #[derive(Debug)]
-pub(crate) struct Held {
+pub(crate) struct FolderHold {
     /// None where a lock can't be had: the folder can't be written, or its
     /// drive has none.
     file: Mutex<Option<(File, PathBuf)>>,
@@ -14,8 +14,8 @@ pub(crate) struct Held {
     pub(crate) elsewhere: bool,
 }
 
-impl Held {
-    pub(crate) fn new(folder: &Path) -> Held {
+impl FolderHold {
+    pub(crate) fn new(folder: &Path) -> FolderHold {
         let path = folder.join(".desk.lock");
         let file = OpenOptions::new()
             .write(true)
@@ -23,21 +23,21 @@ impl Held {
             .truncate(false)
             .open(&path);
         let Ok(file) = file else {
-            return Held {
+            return FolderHold {
                 file: Mutex::default(),
                 elsewhere: false,
             };
         };
         match file.try_lock() {
-            Ok(()) => Held {
+            Ok(()) => FolderHold {
                 file: Mutex::new(Some((file, path))),
                 elsewhere: false,
             },
-            Err(fs::TryLockError::WouldBlock) => Held {
+            Err(fs::TryLockError::WouldBlock) => FolderHold {
                 file: Mutex::default(),
                 elsewhere: true,
             },
-            Err(fs::TryLockError::Error(_)) => Held {
+            Err(fs::TryLockError::Error(_)) => FolderHold {
                 file: Mutex::default(),
                 elsewhere: false,
             },
@@ -45,7 +45,7 @@ impl Held {
     }
 }
 
-impl Held {
+impl FolderHold {
     /// Lets go of the folder before the end of its own.
     pub(crate) fn let_go(&self) {
         let mut file = self.file.lock().unwrap_or_else(PoisonError::into_inner);
@@ -56,7 +56,7 @@ impl Held {
     }
 }
 
-impl Drop for Held {
+impl Drop for FolderHold {
     fn drop(&mut self) {
         self.let_go();
     }
