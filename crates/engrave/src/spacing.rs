@@ -57,22 +57,7 @@ impl Spring {
         for need in &needs {
             widen(&mut gaps[need.from..need.to], need.least);
         }
-        let mut even = gaps.clone();
-        let mut most: Vec<(u32, Sp)> = Vec::new();
-        for gap in &gaps {
-            let Some(alike) = gap.alike else { continue };
-            let width = gap.least.max(gap.natural);
-            match most.iter_mut().find(|(key, _)| *key == alike) {
-                Some((_, known)) => *known = width.max(*known),
-                None => most.push((alike, width)),
-            }
-        }
-        for gap in &mut even {
-            let Some(alike) = gap.alike else { continue };
-            if let Some((_, width)) = most.iter().find(|(key, _)| *key == alike) {
-                gap.natural = *width;
-            }
-        }
+        let even = evened(&gaps);
         Spring { gaps, even }
     }
 
@@ -104,6 +89,55 @@ impl Spring {
         }
         points(&self.gaps, solve(&self.gaps, width), Some(width))
     }
+}
+
+/// Gaps of one length made equal, as wide as the widest of them must be; but a
+/// longer one next to them keeps at least half of its advantage (on a scale of
+/// ratios), or sixteenths that one tie widens would be wider than eighths.
+fn evened(gaps: &[Gap]) -> Vec<Gap> {
+    let mut classes: Vec<Class> = Vec::new();
+    for gap in gaps {
+        let Some(length) = gap.alike else { continue };
+        let widest = gap.least.max(gap.natural);
+        match classes.iter_mut().find(|class| class.length == length) {
+            Some(class) => {
+                class.widest = class.widest.max(widest);
+                class.usual = class.usual.min(gap.natural);
+            }
+            None => classes.push(Class {
+                length,
+                usual: gap.natural,
+                widest,
+            }),
+        }
+    }
+    classes.sort_by_key(|class| std::cmp::Reverse(class.length));
+    let mut longer: Option<Class> = None;
+    for class in &mut classes {
+        if let Some(longer) = longer {
+            let [own, other, limit] =
+                [class.usual, longer.usual, longer.widest].map(|width| i64::from(width.max(0)));
+            let most = (limit * limit * own / other.max(1)).isqrt() as Sp;
+            class.widest = class.widest.min(most.max(class.usual));
+        }
+        longer = Some(*class);
+    }
+    let mut even = gaps.to_vec();
+    for gap in &mut even {
+        let class = classes.iter().find(|class| Some(class.length) == gap.alike);
+        if let Some(class) = class {
+            gap.natural = gap.natural.max(class.widest);
+        }
+    }
+    even
+}
+
+/// The gaps of one length: the narrowest and the widest they look right at.
+#[derive(Debug, Clone, Copy)]
+struct Class {
+    length: u32,
+    usual: Sp,
+    widest: Sp,
 }
 
 /// Makes gaps together at least so wide: their natural widths in proportion,
@@ -233,6 +267,22 @@ mod tests {
         assert_eq!(spring.points_at(NATURAL), [0, 3000, 6000, 9000]);
         // But not where the line is too full for that.
         assert_eq!(spring.points_in(6300), [0, 1650, 4650, 6300]);
+    }
+
+    /// A tie makes one sixteenth wide; the others don't outgrow the eighths for
+    /// that.
+    #[test]
+    fn a_longer_note_keeps_more_room() {
+        let needs = vec![Need {
+            from: 0,
+            to: 1,
+            least: 4600,
+        }];
+        let lengths = [1750, 1750, 2474, 3500];
+        let spring = Spring::new(lengths.map(|natural| gap(natural, 1000)).to_vec(), needs);
+        let points = spring.points_at(NATURAL);
+        let widths: Vec<Sp> = points.windows(2).map(|pair| pair[1] - pair[0]).collect();
+        assert_eq!(widths, [4600, 2080, 2474, 3500]);
     }
 
     /// A chord symbol over several notes.
