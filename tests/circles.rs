@@ -4,6 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};
 
+/// Circles that stand, by one of their files each, and why; three at most.
+const STANDING: [(&str, &str); 0] = [];
+
 #[test]
 fn no_two_files_import_each_other() {
     let mut found = Vec::new();
@@ -13,7 +16,16 @@ fn no_two_files_import_each_other() {
             found.extend(circles(&Files::of(&source)));
         }
     }
-    assert!(found.is_empty(), "these import each other: {found:#?}");
+    let stands = |circle: &BTreeSet<String>, file: &str| circle.iter().any(|one| one == file);
+    let new: Vec<&BTreeSet<String>> = found
+        .iter()
+        .filter(|circle| !STANDING.iter().any(|(file, _)| stands(circle, file)))
+        .collect();
+    assert!(new.is_empty(), "these import each other: {new:#?}");
+    for (file, _) in STANDING {
+        let still = found.iter().any(|circle| stands(circle, file));
+        assert!(still, "{file} is in no circle any more");
+    }
 }
 
 #[test]

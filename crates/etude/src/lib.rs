@@ -4,12 +4,13 @@
 //! The walk inside, a folder each: `compose` what an exercise plays and when,
 //! `place` it on a horn, or choose a line `over` changes there, `spell` it,
 //! `notate` it in measures, `report` what became of it. `composer` holds what a
-//! lesson's sheets share, `on_sheet` an exercise on one of them, `sheet` the
-//! whole. It knows no TOML, no XML and no files.
+//! lesson's sheets share, `on_sheet` an exercise on one of them, `above` what
+//! stands above it, `sheet` the whole. It knows no TOML, no XML and no files.
 //!
 #![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
+mod above;
 mod composer;
 mod on_sheet;
 mod plan;

@@ -1,15 +1,18 @@
 //! From spelled lines to measures, and the words about them.
 //!
-//! `measures` writes an exercise down, with each bar's `accidental`s, the
-//! `label`s under its notes, its `marks`, its `blank` bars and the words that
+//! `measures` writes an exercise down from its `input`, `element` by element,
+//! with each bar's `accidental`s, the `label`s under its notes (`lyrics`), its `marks`, its `blank` bars and the words that
 //! are a `cue` over a place; `sentence` says what an exercise is, `heading`
 //! what a sheet is.
 
 pub(crate) mod accidental;
 pub(crate) mod blank;
 pub(crate) mod cue;
+pub(crate) mod element;
 pub(crate) mod heading;
+pub(crate) mod input;
 pub(crate) mod label;
+pub(crate) mod lyrics;
 pub(crate) mod marks;
 pub(crate) mod measures;
 pub(crate) mod sentence;

@@ -244,7 +244,7 @@ impl<'a> Composer<'a> {
             let mut alone = settle(line, horn, &own, &[horn]).ok_or_else(misfit)?;
             if let Some(agreed) = together(line, &room) {
                 let placed = settle(line, horn, &agreed, &horns).ok_or_else(misfit)?;
-                return Ok(placed.beside(&alone, line.asked_octaves()));
+                return Ok(placed.beside(&alone, line.goal()));
             }
             // Nothing suits them all: better a sheet of one's own than none.
             alone.remarks.push(Remark::PlaysAlone);

@@ -29,6 +29,7 @@ mod role;
 mod search;
 mod slot;
 mod span;
+mod state;
 mod way;
 
 pub use connect::Connection;

@@ -56,80 +56,10 @@ impl SheetPlan {
 /// through the keys.
 pub(crate) fn plans(lesson: &Lesson) -> Vec<SheetPlan> {
     let mut plans = Vec::new();
-    let keyed = || {
-        lesson
-            .exercises
-            .iter()
-            .filter(|exercise| exercise.kind.name() != KindName::Keys)
-    };
-    for (at, player) in lesson.players.iter().enumerate() {
-        let before_player = plans.len();
-        let order = sounding(&lesson.keys, player);
-        let own = player
-            .keys
-            .as_ref()
-            .map_or_else(|| order.clone(), |keys| sounding(keys, player));
-        let added = keyed().filter_map(|exercise| exercise.keys.as_ref());
-        let added = added.flat_map(|keys| sounding(keys, player));
-        let mut numbered = order;
-        for class in own.iter().copied().chain(added.clone()) {
-            if !numbered.contains(&class) {
-                numbered.push(class);
-            }
-        }
-        let mut wanted = own;
-        for class in added {
-            if !wanted.contains(&class) {
-                wanted.push(class);
-            }
-        }
-        for class in wanted {
-            let number = numbered
-                .iter()
-                .position(|one| *one == class)
-                .map_or(0, |place| place as u16 + 1);
-            let plays = |exercise: &&Exercise| is_in(lesson, exercise, player, class);
-            if let Some(first) = keyed().find(plays) {
-                let scale = &lesson.scales[first.scale].scale;
-                let keys = player.keys.as_ref().unwrap_or(&lesson.keys);
-                // The key that changes were typed in names itself.
-                let typed = first.kind.over().map(|over| over.key);
-                let root = named(keys, player, class, scale, typed);
-                let horn = player.instrument.written_to_sounding;
-                plans.push(SheetPlan {
-                    player: at,
-                    number,
-                    through_keys: false,
-                    concert: root.concert,
-                    written: root.written,
-                    written_to_sounding: root.written_to_sounding(horn),
-                });
-            }
-        }
-        let through = lesson
-            .exercises
-            .iter()
-            .find(|exercise| exercise.kind.name() == KindName::Keys);
-        let first = through.and_then(|exercise| {
-            let roots = roots_through(lesson, exercise, player);
-            roots.first().copied()
-        });
-        if let Some(Root { concert, written }) = first {
-            let before = match keyed().next() {
-                Some(_) => numbered.len() as u16,
-                None => 0,
-            };
-            plans.push(SheetPlan {
-                player: at,
-                number: before + 1,
-                through_keys: true,
-                concert,
-                written,
-                written_to_sounding: player.instrument.written_to_sounding,
-            });
-        }
+    for at in 0..lesson.players.len() {
+        let (mut own, keys) = in_keys(lesson, at);
+        own.extend(through_keys(lesson, at, keys));
         // A player for whom nothing is has one plan, to be told of.
-        let own = plans.split_off(before_player);
         let (played, empty): (Vec<SheetPlan>, Vec<SheetPlan>) = own
             .into_iter()
             .partition(|plan| !exercises(lesson, plan).is_empty());
@@ -139,6 +69,81 @@ pub(crate) fn plans(lesson: &Lesson) -> Vec<SheetPlan> {
         plans.extend(played);
     }
     plans
+}
+
+/// The exercises that have a sheet for each key.
+fn keyed(lesson: &Lesson) -> impl Iterator<Item = &Exercise> + Clone {
+    let exercises = lesson.exercises.iter();
+    exercises.filter(|exercise| exercise.kind.name() != KindName::Keys)
+}
+
+/// A player's sheets in one key each, and how many keys are numbered.
+fn in_keys(lesson: &Lesson, at: usize) -> (Vec<SheetPlan>, u16) {
+    let player = &lesson.players[at];
+    let order = sounding(&lesson.keys, player);
+    let own = player
+        .keys
+        .as_ref()
+        .map_or_else(|| order.clone(), |keys| sounding(keys, player));
+    let added = keyed(lesson).filter_map(|exercise| exercise.keys.as_ref());
+    let added = added.flat_map(|keys| sounding(keys, player));
+    let mut numbered = order;
+    for class in own.iter().copied().chain(added.clone()) {
+        if !numbered.contains(&class) {
+            numbered.push(class);
+        }
+    }
+    let mut wanted = own;
+    for class in added {
+        if !wanted.contains(&class) {
+            wanted.push(class);
+        }
+    }
+    let mut plans = Vec::new();
+    for class in wanted {
+        let number = numbered
+            .iter()
+            .position(|one| *one == class)
+            .map_or(0, |place| place as u16 + 1);
+        let plays = |exercise: &&Exercise| is_in(lesson, exercise, player, class);
+        if let Some(first) = keyed(lesson).find(plays) {
+            let scale = &lesson.scales[first.scale].scale;
+            let keys = player.keys.as_ref().unwrap_or(&lesson.keys);
+            // The key that changes were typed in names itself.
+            let typed = first.kind.over().map(|over| over.key);
+            let root = named(keys, player, class, scale, typed);
+            let horn = player.instrument.written_to_sounding;
+            plans.push(SheetPlan {
+                player: at,
+                number,
+                through_keys: false,
+                concert: root.concert,
+                written: root.written,
+                written_to_sounding: root.written_to_sounding(horn),
+            });
+        }
+    }
+    (plans, numbered.len() as u16)
+}
+
+/// A player's sheet through the keys, which comes after those of so many.
+fn through_keys(lesson: &Lesson, at: usize, keys: u16) -> Option<SheetPlan> {
+    let player = &lesson.players[at];
+    let exercise = lesson
+        .exercises
+        .iter()
+        .find(|exercise| exercise.kind.name() == KindName::Keys)?;
+    let roots = roots_through(lesson, exercise, player);
+    let Root { concert, written } = roots.first().copied()?;
+    let before = keyed(lesson).next().map_or(0, |_| keys);
+    Some(SheetPlan {
+        player: at,
+        number: before + 1,
+        through_keys: true,
+        concert,
+        written,
+        written_to_sounding: player.instrument.written_to_sounding,
+    })
 }
 
 /// The exercises of a sheet, as places in the lesson: those that are for its

@@ -2,33 +2,62 @@
 
 use std::collections::BTreeMap;
 use std::sync::atomic::Ordering;
-use std::sync::{Arc, PoisonError};
 
-use lesson::{Exercise, Feel, Hide, Label, Paper, Tempo};
-use rhythm::Meter;
+use lesson::{Exercise, Hide, Label, Paper};
 use score::{
-    About, Barline, Chords, Direction, HeadLine, Imprint, Numbering, Page, Part, Score, TempoMark,
-    Transposition, edition,
+    About, Barline, Chords, HeadLine, Imprint, Numbering, Page, Part, Score, Transposition, edition,
 };
-use theory::{Instrument, KeySignature, Level, SignatureStyle, key_signature};
+use theory::{
+    ChordSymbol, Degree, Instrument, KeySignature, Level, Signature, SignatureStyle, key_signature,
+};
 
+use crate::above::InForce;
 use crate::buffers::SheetBuffers;
 use crate::compose::line::Line;
 use crate::composer::{Composer, Composition};
 use crate::notate::cue::cues;
 use crate::notate::heading;
+use crate::notate::input::NotationInput;
 use crate::notate::label::rows_for;
-use crate::notate::measures::{NotationInput, beat_value, measures};
-use crate::notate::sentence::{Shown, sentence};
+use crate::notate::measures::measures;
+use crate::notate::sentence::Shown;
 use crate::on_sheet::{Omission, OnSheet};
 use crate::place::horn::Horn;
 use crate::place::placement::Misfit;
 use crate::plan::{self, SheetPlan};
 use crate::print::Print;
 use crate::remark::Remark;
-use crate::report::gathering::{self, LeftOut, Sheet};
+use crate::report::gathering::{Gathering, LeftOut, Sheet};
 use crate::spell::clash::clashes;
 use crate::spell::passage::Passage;
+
+/// A sheet that is being composed.
+struct Draft<'s> {
+    plan: &'s SheetPlan,
+    /// Whether everything is on it that its student is asked for.
+    complete: bool,
+    /// The exercises that anyone has on such a sheet, in order.
+    lettered: Vec<usize>,
+    /// Whether sections' names stand on it.
+    sectioned: bool,
+    part: Part,
+    chords: Chords,
+    exercises: Vec<score::Exercise>,
+    numbers: Numbering,
+    in_force: InForce,
+    /// By the scale, and whether the phrase is literal.
+    keys: BTreeMap<(usize, bool), KeySignature>,
+    report: Gathering,
+}
+
+impl Draft<'_> {
+    /// The letter of the exercise that comes next.
+    fn letter(&self, at: usize) -> Option<String> {
+        let place = self.lettered.iter().position(|one| *one == at);
+        let place = place.unwrap_or(self.exercises.len());
+        heading::rehearsal(place, self.lettered.len(), self.sectioned)
+    }
+}
 
 impl Composer<'_> {
     /// Composes one sheet; the same plan gives the same sheet on any thread.
@@ -70,159 +99,159 @@ impl Composer<'_> {
         complete: bool,
         buffers: &mut SheetBuffers,
     ) -> Result<Sheet, LeftOut> {
-        let lesson = self.lesson;
-        let player = &lesson.players[plan.player];
-        let on_sheet = plan::exercises(lesson, plan);
+        let on_sheet = plan::exercises(self.lesson, plan);
         if on_sheet.is_empty() {
             return Err(LeftOut::NothingToPlay);
         }
-        // Letters are the same for everyone.
-        let lettered = plan::for_anyone(lesson, plan);
-        let mut part = Part::of(
-            &player.instrument,
-            Transposition::of(plan.written_to_sounding),
-        );
-        part.measures = buffers.measures();
-        let mut chords = Chords::default();
-        let mut exercises = Vec::with_capacity(on_sheet.len());
-        let mut numbers = Numbering::default();
-        let mut tempo = None;
-        let mut dynamic = None;
-        let mut keys = BTreeMap::new();
-        // Letters would be taken for those of sections.
-        let sectioned = lettered
-            .iter()
-            .any(|at| !self.lines[*at].sections().is_empty());
-        let mut report =
-            gathering::Gathering::new(player.instrument.register_break, plan.written.at(4));
-        for (number, at) in on_sheet.iter().enumerate() {
+        let mut draft = self.draft(plan, complete, buffers);
+        for at in on_sheet {
             if self.stop.load(Ordering::Relaxed) {
                 return Err(LeftOut::Stopped);
             }
-            let exercise = &lesson.exercises[*at];
-            let line = &self.lines[*at];
-            let literal = line.line().and_then(Line::literal);
-            let key = *keys
-                .entry((exercise.scale, literal.is_some()))
-                .or_insert_with(|| self.key(*at, plan));
-            let meters = line.meters();
-            let asked = exercise.labels.as_deref().unwrap_or(&lesson.labels);
-            let (rows, left_out) = rows_for(asked, &player.instrument);
-            let print = Print {
-                rows: &rows,
-                level: exercise.level.unwrap_or(player.level),
-                large: lesson.large_print,
-                meters: &meters,
-                counting: line.line().map(Line::counting).unwrap_or_default(),
-                per_quarter: self.per_quarter,
-            };
-            let on = match line {
-                Composition::Line(line) => {
-                    self.figures_on_sheet(*at, line, plan, print, key.signature, &mut chords)
-                }
-                Composition::Over(line) => {
-                    self.over_on_sheet(*at, line, plan, print, key.signature, &mut chords)
-                }
-            };
-            let OnSheet {
-                timing,
-                passages,
-                symbols,
-                statements,
-                remarks,
-            } = on.map_err(|why| match why {
-                Omission::OffTheHorn(horn, misfit) => self.left_out(*at, plan, horn, misfit),
-                Omission::Stopped => LeftOut::Stopped,
-            })?;
-            let shown = match line {
-                Composition::Line(_) => {
-                    Shown::of(exercise, passages.iter().map(|passage| &passage.placed))
-                }
-                Composition::Over(_) => {
-                    Shown::over(exercise, timing.events.len() > statements.len())
-                }
-            };
-            let words = self.words(*at, plan, shown);
-            let clashes = passages
-                .first()
-                .filter(|_| symbols.is_none())
-                .and_then(|passage| {
-                    let chord = chords.symbol(passage.chord?)?.clone();
-                    let clashes = clashes(passage.ladder, &passage.placed.tones, &chord);
-                    Some((chord, clashes))
-                });
-            let place = lettered.iter().position(|one| one == at);
-            let letter = heading::rehearsal(place.unwrap_or(number), lettered.len(), sectioned);
-            let mut over: Vec<Direction> = letter
-                .clone()
-                .map(Direction::Rehearsal)
-                .into_iter()
-                .collect();
-            over.extend(self.tempo_mark(exercise, meters[0].1, &mut tempo));
-            let own = exercise.dynamic.or(lesson.dynamic);
-            if own != dynamic
-                && let Some(own) = own
-            {
-                over.push(Direction::Dynamic(own.letters()));
-            }
-            dynamic = own;
-            if number == 0 && matches!(lesson.feel, Feel::Swing(_)) {
-                over.push(Direction::Swing);
-            }
-            // Last, next to the music: renderers stack them in this order.
-            let heading = exercise.heading.as_deref().unwrap_or(&words);
-            if !heading.is_empty() {
-                over.push(Direction::Heading(heading.to_owned().into()));
-            }
-            over.extend(exercise.text.iter().cloned().map(Direction::Text));
-            exercises.push(score::Exercise {
-                first: part.measures.len(),
-                letter: letter.clone(),
-                heading: heading.to_owned(),
-                ..self.described(*at, plan)
-            });
-            let input = NotationInput {
-                number: number as u16,
-                print,
-                closes: line.line().is_some_and(Line::closes),
-                marks: line.line().and_then(Line::marks),
-                sections: line.sections(),
-                symbols: symbols.as_deref(),
-                literal: literal.map(|phrase| phrase.mode),
-                timing: &timing,
-                passages: &passages,
-                key,
-                given: exercise.given.filter(|_| !complete),
-                hide: exercise.hide.filter(|_| !complete),
-                chord_symbols: exercise.chord_symbols
-                    && (complete || exercise.hide != Some(Hide::Chords)),
-                names: lesson.note_names,
-                instrument: &player.instrument,
-                middle_line: player.instrument.clef.middle_line(key.signature),
-            };
-            let from = part.measures.len();
-            measures(&input, over, &mut numbers, &mut part.measures, buffers);
-            let nowhere = cues(&exercise.words, &timing, &mut part.measures[from..]);
-            let own = exercise.heading.as_deref();
-            let words = own.filter(|own| !own.is_empty()).unwrap_or(&words);
-            let heading = match letter {
-                Some(letter) => [&letter, " · ", words].concat(),
-                None => words.to_owned(),
-            };
-            report.add(
-                (*at, heading),
-                &passages,
-                key,
-                &part.measures[from..],
-                clashes,
-            );
-            report.over(statements, remarks);
-            report.remark(nowhere);
-            report.remark(unlabelled(&rows, left_out, &passages, &player.instrument));
+            self.add(at, &mut draft, buffers)?;
         }
-        if let Some(last) = part.measures.last_mut() {
+        if let Some(last) = draft.part.measures.last_mut() {
             last.barline = Some(Barline::Final);
         }
+        let Draft {
+            part,
+            chords,
+            exercises,
+            numbers,
+            report,
+            ..
+        } = draft;
+        let (score, mark) = self.score(plan, complete, (chords, exercises, part));
+        Ok(Sheet {
+            score,
+            report: report.finish(numbers.bars(), mark),
+        })
+    }
+
+    /// A sheet before its first exercise.
+    fn draft<'s>(
+        &self,
+        plan: &'s SheetPlan,
+        complete: bool,
+        buffers: &mut SheetBuffers,
+    ) -> Draft<'s> {
+        let instrument = &self.lesson.players[plan.player].instrument;
+        let mut part = Part::of(instrument, Transposition::of(plan.written_to_sounding));
+        part.measures = buffers.measures();
+        // Letters are the same for everyone.
+        let lettered = plan::for_anyone(self.lesson, plan);
+        // They would be taken for those of sections.
+        let sectioned = lettered
+            .iter()
+            .any(|at| !self.lines[*at].sections().is_empty());
+        Draft {
+            plan,
+            complete,
+            lettered,
+            sectioned,
+            part,
+            chords: Chords::default(),
+            exercises: Vec::new(),
+            numbers: Numbering::default(),
+            in_force: InForce::default(),
+            keys: BTreeMap::new(),
+            report: Gathering::new(instrument.register_break, plan.written.at(4)),
+        }
+    }
+
+    /// Adds an exercise to a sheet.
+    fn add(&self, at: usize, draft: &mut Draft, buffers: &mut SheetBuffers) -> Result<(), LeftOut> {
+        let (lesson, plan, complete) = (self.lesson, draft.plan, draft.complete);
+        let player = &lesson.players[plan.player];
+        let exercise = &lesson.exercises[at];
+        let line = &self.lines[at];
+        let literal = line.line().and_then(Line::literal);
+        let key = *draft
+            .keys
+            .entry((exercise.scale, literal.is_some()))
+            .or_insert_with(|| self.key(at, plan));
+        let meters = line.meters();
+        let asked = exercise.labels.as_deref().unwrap_or(&lesson.labels);
+        let (rows, left_out) = rows_for(asked, &player.instrument);
+        let print = Print {
+            rows: &rows,
+            level: exercise.level.unwrap_or(player.level),
+            large: lesson.large_print,
+            meters: &meters,
+            counting: line.line().map(Line::counting).unwrap_or_default(),
+            per_quarter: self.per_quarter,
+        };
+        let on = self.on_sheet(at, plan, print, key.signature, &mut draft.chords)?;
+        let words = self.words(at, plan, shown(exercise, line, &on));
+        let clashes = match on.symbols {
+            Some(_) => None,
+            None => clashing(&on.passages, &draft.chords),
+        };
+        let own = exercise.heading.as_deref();
+        let heading = own.unwrap_or(&words);
+        let letter = draft.letter(at);
+        let over = self.over_first(
+            exercise,
+            (letter.as_deref(), heading),
+            meters[0].1,
+            &mut draft.in_force,
+        );
+        draft.exercises.push(score::Exercise {
+            first: draft.part.measures.len(),
+            letter: letter.clone(),
+            heading: heading.to_owned(),
+            ..self.described(at, plan)
+        });
+        let input = NotationInput {
+            number: draft.exercises.len() as u16 - 1,
+            print,
+            closes: line.line().is_some_and(Line::closes),
+            marks: line.line().and_then(Line::marks),
+            sections: line.sections(),
+            symbols: on.symbols.as_deref(),
+            literal: literal.map(|phrase| phrase.mode),
+            timing: &on.timing,
+            passages: &on.passages,
+            key,
+            given: exercise.given.filter(|_| !complete),
+            hide: exercise.hide.filter(|_| !complete),
+            chord_symbols: exercise.chord_symbols
+                && (complete || exercise.hide != Some(Hide::Chords)),
+            names: lesson.note_names,
+            instrument: &player.instrument,
+            middle_line: player.instrument.clef.middle_line(key.signature),
+        };
+        let sheet = &mut draft.part.measures;
+        let from = sheet.len();
+        measures(&input, over, &mut draft.numbers, sheet, buffers);
+        let nowhere = cues(&exercise.words, &on.timing, &mut sheet[from..]);
+        let told = own.filter(|own| !own.is_empty()).unwrap_or(&words);
+        let told = match letter {
+            Some(letter) => [&letter, " · ", told].concat(),
+            None => told.to_owned(),
+        };
+        let report = &mut draft.report;
+        report.add((at, told), &on.passages, key, &sheet[from..], clashes);
+        report.over(on.statements, on.remarks);
+        report.remark(nowhere);
+        report.remark(unlabelled(
+            &rows,
+            left_out,
+            &on.passages,
+            &player.instrument,
+        ));
+        Ok(())
+    }
+
+    /// The whole of a sheet, and its edition.
+    fn score(
+        &self,
+        plan: &SheetPlan,
+        complete: bool,
+        (chords, exercises, part): (Chords, Vec<score::Exercise>, Part),
+    ) -> (Score, String) {
+        let lesson = self.lesson;
+        let player = &lesson.players[plan.player];
         let mut score = Score {
             title: lesson.title.clone(),
             subtitle: lesson.subtitle.clone(),
@@ -242,9 +271,27 @@ impl Composer<'_> {
         let mark = edition(&score);
         let mark_line = HeadLine::new(About::Edition, format!("Edition {mark}"));
         score.head.push(mark_line);
-        Ok(Sheet {
-            score,
-            report: report.finish(numbers.bars(), mark),
+        (score, mark)
+    }
+
+    /// An exercise on a sheet.
+    fn on_sheet<'s>(
+        &'s self,
+        at: usize,
+        plan: &SheetPlan,
+        print: Print,
+        signature: Signature,
+        chords: &mut Chords,
+    ) -> Result<OnSheet<'s>, LeftOut> {
+        let on = match &self.lines[at] {
+            Composition::Line(line) => {
+                self.figures_on_sheet(at, line, plan, print, signature, chords)
+            }
+            Composition::Over(line) => self.over_on_sheet(at, line, plan, print, signature, chords),
+        };
+        on.map_err(|why| match why {
+            Omission::OffTheHorn(horn, misfit) => self.left_out(at, plan, horn, misfit),
+            Omission::Stopped => LeftOut::Stopped,
         })
     }
 
@@ -266,16 +313,6 @@ impl Composer<'_> {
         }
     }
 
-    /// What is said over an exercise for a player.
-    fn words(&self, at: usize, plan: &SheetPlan, shown: Shown) -> Arc<str> {
-        let mut words = self.words.lock().unwrap_or_else(PoisonError::into_inner);
-        let said = words.entry((plan.player, at, shown)).or_insert_with(|| {
-            let player = &self.lesson.players[plan.player];
-            sentence(self.lesson, &self.lesson.exercises[at], player, shown).into()
-        });
-        Arc::clone(said)
-    }
-
     /// What stands on the staff for an exercise.
     fn key(&self, at: usize, plan: &SheetPlan) -> KeySignature {
         let literal = self.lines[at].line().and_then(Line::literal);
@@ -291,28 +328,6 @@ impl Composer<'_> {
             style,
             self.lesson.spelling,
         )
-    }
-
-    /// The tempo mark, where it isn't already in force, and a ladder's boxes.
-    fn tempo_mark(
-        &self,
-        exercise: &Exercise,
-        meter: &Meter,
-        shown: &mut Option<(Tempo, Direction)>,
-    ) -> Vec<Direction> {
-        let Some(tempo) = exercise.tempo.or(self.lesson.tempo) else {
-            return Vec::new();
-        };
-        let mark = Direction::Tempo(TempoMark {
-            beat: beat_value(meter),
-            per_minute: tempo.slowest(),
-        });
-        let now = Some((tempo, mark.clone()));
-        let before = std::mem::replace(shown, now.clone());
-        if before == now {
-            return Vec::new();
-        }
-        [mark].into_iter().chain(heading::boxes(tempo)).collect()
     }
 
     fn left_out(&self, at: usize, plan: &SheetPlan, horn: Horn, misfit: Misfit) -> LeftOut {
@@ -335,6 +350,24 @@ impl Composer<'_> {
             range: horn.range,
         }
     }
+}
+
+/// What of an exercise its heading tells.
+fn shown(exercise: &Exercise, line: &Composition, on: &OnSheet) -> Shown {
+    match line {
+        Composition::Line(_) => {
+            Shown::of(exercise, on.passages.iter().map(|passage| &passage.placed))
+        }
+        Composition::Over(_) => Shown::over(exercise, on.timing.events.len() > on.statements.len()),
+    }
+}
+
+/// How an exercise of one chord rubs against it.
+fn clashing(passages: &[Passage], chords: &Chords) -> Option<(ChordSymbol, Vec<Degree>)> {
+    let passage = passages.first()?;
+    let chord = chords.symbol(passage.chord?)?.clone();
+    let clashes = clashes(passage.ladder, &passage.placed.tones, &chord);
+    Some((chord, clashes))
 }
 
 /// A4 if no other is said; staves of 7 mm, 8 mm for beginners, 11 mm in large

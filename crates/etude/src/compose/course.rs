@@ -14,6 +14,13 @@ pub(crate) enum Course {
     WholeHorn(Direction),
 }
 
+/// How far a line is to go.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Goal {
+    Octaves(i32),
+    WholeHorn,
+}
+
 /// How long a line has become: statements (or, in a scale, notes) on the way
 /// up and on the way down.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]

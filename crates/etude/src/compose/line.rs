@@ -7,7 +7,7 @@ use lesson::{Direction, FigureMarks, TooWide, Trade};
 use rhythm::{Counting, Fraction, Meter};
 use theory::{Form, LineTone, Rung, Tone};
 
-use crate::compose::course::{Course, Plan, Statement};
+use crate::compose::course::{Course, Goal, Plan, Statement};
 use crate::compose::figure::{Cell, CellTone};
 use crate::compose::literal::LiteralPhrase;
 use crate::heights::{Heights, Reach, height};
@@ -120,13 +120,12 @@ impl Line {
         }
     }
 
-    /// Octaves of a scale, none for the whole horn; nothing for statements that
-    /// are counted.
-    pub fn asked_octaves(&self) -> Option<Option<i32>> {
+    /// How far it goes, where that isn't counted in statements.
+    pub fn goal(&self) -> Option<Goal> {
         match self {
-            Line::Scale(line) => Some(line.octaves),
+            Line::Scale(line) => Some(line.octaves.map_or(Goal::WholeHorn, Goal::Octaves)),
             Line::Figures(line) => match line.course {
-                Course::WholeHorn(_) => Some(None),
+                Course::WholeHorn(_) => Some(Goal::WholeHorn),
                 Course::Once(_) | Course::Octaves(..) => None,
             },
         }

@@ -24,41 +24,7 @@ impl OverLine {
         ends: &BTreeSet<Ticks>,
     ) {
         let eighth = (Ticks::from(per_quarter) / 2).max(1);
-        let mut leads = Vec::with_capacity(raw.len());
-        let mut bare = 0;
-        for at in 0..raw.len() {
-            let (slot, _, _) = &raw[at];
-            let early = self.over.anticipate
-                && self.bars.is_line(slot.start)
-                && self.spans[slot.span].at == slot.start;
-            let before = at.checked_sub(1).map(|before| &raw[before]);
-            let room = match before {
-                None if plays == OnChord::Figure && slot.start >= 0 => self.bars.length(slot.start),
-                None => 0,
-                Some((before, until, _)) if *until == slot.start => (until - before.start) - eighth,
-                Some((_, until, _)) => slot.start - until,
-            };
-            let early = if early && before.is_some() { eighth } else { 0 };
-            if plays == OnChord::Target {
-                let cells = std::mem::take(&mut raw[at].2);
-                // Better led up to than early.
-                let room = if room - early < eighth {
-                    room
-                } else {
-                    room - early
-                };
-                raw[at].2 = in_time(cells, room, at);
-                bare += u16::from(at > 0 && room < eighth);
-            }
-            let pickup = raw[at].2.iter().map(TimedFigure::lead).max().unwrap_or(0);
-            let lead = [(pickup + early, early), (pickup, 0), (early, early)]
-                .into_iter()
-                .find(|(lead, _)| *lead <= room);
-            leads.push(lead.unwrap_or((0, 0)));
-        }
-        if bare > 0 {
-            self.remarks.push(Remark::NotLedUpTo(bare));
-        }
+        let leads = self.leads(&mut raw, plays, eighth);
         for ((slot, _, _), (lead, _)) in raw.iter().zip(&leads) {
             let from = slot.start - lead;
             let mut slashes = self.slashes.iter_mut();
@@ -113,6 +79,47 @@ impl OverLine {
             }
         }
         self.slots = slots;
+    }
+
+    /// How much earlier than its time each statement begins, and how much of
+    /// that because its chord is taken early.
+    fn leads(&mut self, raw: &mut [Raw], plays: OnChord, eighth: Ticks) -> Vec<(Ticks, Ticks)> {
+        let mut leads = Vec::with_capacity(raw.len());
+        let mut bare = 0;
+        for at in 0..raw.len() {
+            let (slot, _, _) = &raw[at];
+            let early = self.over.anticipate
+                && self.bars.is_line(slot.start)
+                && self.spans[slot.span].at == slot.start;
+            let before = at.checked_sub(1).map(|before| &raw[before]);
+            let room = match before {
+                None if plays == OnChord::Figure && slot.start >= 0 => self.bars.length(slot.start),
+                None => 0,
+                Some((before, until, _)) if *until == slot.start => (until - before.start) - eighth,
+                Some((_, until, _)) => slot.start - until,
+            };
+            let early = if early && before.is_some() { eighth } else { 0 };
+            if plays == OnChord::Target {
+                let cells = std::mem::take(&mut raw[at].2);
+                // Better led up to than early.
+                let room = if room - early < eighth {
+                    room
+                } else {
+                    room - early
+                };
+                raw[at].2 = in_time(cells, room, at);
+                bare += u16::from(at > 0 && room < eighth);
+            }
+            let pickup = raw[at].2.iter().map(TimedFigure::lead).max().unwrap_or(0);
+            let lead = [(pickup + early, early), (pickup, 0), (early, early)]
+                .into_iter()
+                .find(|(lead, _)| *lead <= room);
+            leads.push(lead.unwrap_or((0, 0)));
+        }
+        if bare > 0 {
+            self.remarks.push(Remark::NotLedUpTo(bare));
+        }
+        leads
     }
 
     /// The tones of the chord that sounds after a slot, above its own root,

@@ -9,8 +9,9 @@ use super::graph::{Again, Choice, Joins, Layer, Limits};
 use super::lower_bound::LowerBound;
 use super::peak;
 use super::role::Memory;
-use super::search::{Buffers, Graph, Path};
+use super::search::{Buffers, Graph};
 use super::slot::{OverLine, StatementSlot};
+use super::state::Path;
 use crate::remark::Remark;
 
 /// A line that was chosen.

@@ -6,7 +6,8 @@ use std::collections::BTreeMap;
 
 use super::graph::{Choice, MOST, NEVER, near};
 use super::lower_bound::{LowerBound, Relaxed, rebased, variant};
-use super::search::{Graph, Path};
+use super::search::Graph;
+use super::state::Path;
 
 /// The cheapest line with a high point, and its pitch: `plain` is the graph of
 /// all lines with what can follow in it, `of_pitch` what a pitch costs by

@@ -10,6 +10,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use super::graph::{Again, Choice, Layer, Limits};
 use super::lower_bound::{LowerBound, rises};
 use super::role::{Kind, Memory};
+use super::state::{Candidate, Path, Runs, Scratch, State, Step, Way, covers, run, ways};
 
 /// Layers of choices, and what decides between paths through them.
 #[derive(Debug)]
@@ -27,93 +28,11 @@ pub(crate) struct Graph<'a, T> {
     pub stop: &'a AtomicBool,
 }
 
-/// A path and what it costs; ties decide last.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Path {
-    pub choices: Vec<usize>,
-    pub cost: Cost,
-}
-
-type Cost = (u32, u64);
-
-#[derive(Debug, Clone, Copy)]
-struct State {
-    /// What keeps it apart from others, in one number, and its cost.
-    key: u128,
-    choice: u32,
-    /// Its place among the steps of the layer before.
-    before: u32,
-    cost: Cost,
-    memory: Memory,
-    runs: Runs,
-}
-
-/// How often variant, degree and place have stood in a row.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct Runs {
-    variant: u8,
-    degree: u8,
-    place: u8,
-}
-
-impl Runs {
-    const ONE: Runs = Runs {
-        variant: 1,
-        degree: 1,
-        place: 1,
-    };
-}
-
-/// What is kept of a state to find the way back.
-#[derive(Debug, Clone, Copy)]
-struct Step {
-    choice: u32,
-    before: u32,
-}
-
-/// A state from which a first note is reached, for so much.
-#[derive(Debug, Clone, Copy)]
-struct Way {
-    cost: Cost,
-    state: u32,
-}
-
-/// A choice that may follow states of one memory.
-#[derive(Debug, Clone, Copy)]
-struct Candidate {
-    choice: u32,
-    /// What it costs in its phrase, and what must follow at least.
-    own: u32,
-    follows: u32,
-    kept: Memory,
-}
-
 /// What searches are worked out in, kept for the next.
 #[derive(Debug, Default)]
 pub(crate) struct Buffers {
     lower_bound: LowerBound,
     pub scratch: Scratch,
-}
-
-/// What a layer is worked out in, kept for the next.
-#[derive(Debug, Default)]
-pub(crate) struct Scratch {
-    /// The states of the layer before, memory by memory.
-    states: Vec<State>,
-    next: Vec<State>,
-    reached: Vec<State>,
-    /// The ways to first notes from the states of one memory, each note's
-    /// cheapest first, and where those to a note are; none where they haven't
-    /// been asked for.
-    ways: Vec<Way>,
-    ways_to: Vec<Option<(u32, u32)>>,
-    /// What may follow the states of one memory, and the least that the
-    /// choices of each first note need.
-    candidates: Vec<Candidate>,
-    needs: Vec<u32>,
-    /// All layers' steps, and where each layer's begin.
-    steps: Vec<Step>,
-    begins: Vec<usize>,
 }
 
 /// The next slack to try: each few more double the work, so that going on in
@@ -207,7 +126,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                 return if all { Found::NoPath } else { Found::Nothing };
             }
         }
-        scratch.back()
+        Found::Path(scratch.path())
     }
 
     /// The states of the first layer.
@@ -266,35 +185,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
         scratch.ways.clear();
         scratch.ways_to.clear();
         scratch.ways_to.resize(layer.joins.firsts(), None);
-        scratch.needs.clear();
-        scratch.needs.resize(layer.joins.firsts(), u32::MAX);
-        scratch.candidates.clear();
-        for (number, choice) in (0..).zip(layer.choices) {
-            let Some(peak) = rises(choice, self.peak, layer.high_point, memory.peak) else {
-                continue;
-            };
-            let (role, kept) = layer
-                .role
-                .step(self.kinds, memory, choice.kind, choice.words());
-            let kept = Memory { peak, ..kept };
-            let own = choice.cost + role;
-            let follows = lower_bound.after(at, choice, &kept);
-            if follows == u32::MAX {
-                continue;
-            }
-            let needs = own.saturating_add(follows);
-            if nearest.saturating_add(needs) > bound {
-                all = false;
-                continue;
-            }
-            scratch.needs[choice.first] = scratch.needs[choice.first].min(needs);
-            scratch.candidates.push(Candidate {
-                choice: number,
-                own,
-                follows,
-                kept,
-            });
-        }
+        all &= self.candidates(at, (memory, nearest), bound, lower_bound, scratch);
         for candidate in &scratch.candidates {
             let Candidate {
                 choice: number,
@@ -368,6 +259,50 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
         all
     }
 
+    /// The choices that may follow states of one memory, the nearest of which
+    /// costs so much; whether nothing was left out.
+    fn candidates(
+        &self,
+        at: usize,
+        (memory, nearest): (Memory, u32),
+        bound: u32,
+        lower_bound: &LowerBound,
+        scratch: &mut Scratch,
+    ) -> bool {
+        let layer = &self.layers[at];
+        let mut all = true;
+        scratch.needs.clear();
+        scratch.needs.resize(layer.joins.firsts(), u32::MAX);
+        scratch.candidates.clear();
+        for (number, choice) in (0..).zip(layer.choices) {
+            let Some(peak) = rises(choice, self.peak, layer.high_point, memory.peak) else {
+                continue;
+            };
+            let (role, kept) = layer
+                .role
+                .step(self.kinds, memory, choice.kind, choice.words());
+            let kept = Memory { peak, ..kept };
+            let own = choice.cost + role;
+            let follows = lower_bound.after(at, choice, &kept);
+            if follows == u32::MAX {
+                continue;
+            }
+            let needs = own.saturating_add(follows);
+            if nearest.saturating_add(needs) > bound {
+                all = false;
+                continue;
+            }
+            scratch.needs[choice.first] = scratch.needs[choice.first].min(needs);
+            scratch.candidates.push(Candidate {
+                choice: number,
+                own,
+                follows,
+                kept,
+            });
+        }
+        all
+    }
+
     /// What following costs on top, and how often things stand in a row then;
     /// none where they may not.
     fn again(&self, state: &State, from: &Choice, to: &Choice) -> Option<(u32, Runs)> {
@@ -435,64 +370,6 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
             }
             true
         });
-    }
-}
-
-/// From where a first note is reached.
-fn ways<'a>(
-    states: &'a [State],
-    from: &'a [Choice],
-    joins: &'a [u32],
-) -> impl Iterator<Item = Way> + 'a {
-    (0..).zip(states).filter_map(move |(place, state)| {
-        let join = joins[from[state.choice as usize].last];
-        (join != u32::MAX).then_some(Way {
-            cost: (state.cost.0.saturating_add(join), state.cost.1),
-            state: place,
-        })
-    })
-}
-
-impl Scratch {
-    /// The path to the cheapest of the last layer's states.
-    fn back(&self) -> Found {
-        let end = self.states.iter().enumerate();
-        let end = end.min_by_key(|(_, state)| (state.cost, state.choice, state.runs));
-        let Some((mut place, state)) = end else {
-            return Found::Path(Path {
-                choices: Vec::new(),
-                cost: (0, 0),
-            });
-        };
-        let layers = self.begins.iter().rev();
-        let mut choices: Vec<usize> = layers
-            .map(|begins| {
-                let step = self.steps[begins + place];
-                place = step.before as usize;
-                step.choice as usize
-            })
-            .collect();
-        choices.reverse();
-        Found::Path(Path {
-            choices,
-            cost: state.cost,
-        })
-    }
-}
-
-/// Whether whatever follows one state may follow the other, for no more.
-fn covers(one: &State, other: &State) -> bool {
-    one.cost <= other.cost
-        && one.runs.variant <= other.runs.variant
-        && one.runs.degree <= other.runs.degree
-        && one.runs.place <= other.runs.place
-}
-
-/// How often it stands in a row now, if it may.
-fn run(again: bool, before: u8, limit: Option<u8>) -> Option<u8> {
-    match limit {
-        Some(limit) if again => Some(before + 1).filter(|run| *run <= limit.max(1)),
-        _ => Some(1),
     }
 }
 

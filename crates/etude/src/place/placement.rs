@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use theory::{LineTone, Pitch};
 
-use crate::compose::course::Extent;
+use crate::compose::course::{Extent, Goal};
 use crate::remark::Remark;
 
 /// A line on a horn.
@@ -26,11 +26,14 @@ pub(crate) struct Placement {
 impl Placement {
     /// What keeping together makes of a scale, or of the whole horn, beside
     /// what the horn could play alone: less is told as what it is.
-    pub fn beside(mut self, alone: &Placement, asked: Option<Option<i32>>) -> Placement {
-        if let Some(octaves) = asked
+    pub fn beside(mut self, alone: &Placement, goal: Option<Goal>) -> Placement {
+        if let Some(goal) = goal
             && self.extent != alone.extent
         {
-            let asked = octaves.map(octave_count);
+            let asked = match goal {
+                Goal::Octaves(octaves) => Some(octave_count(octaves)),
+                Goal::WholeHorn => None,
+            };
             self.remarks = vec![Remark::AsFarAsAll { asked }];
         }
         self

@@ -5,6 +5,7 @@ use proptest::prelude::*;
 use super::super::graph::Joins;
 use super::super::peak;
 use super::super::role::{PhrasePart, Role};
+use super::super::state::Cost;
 use super::*;
 
 /// Choices with what decides ties between them.
