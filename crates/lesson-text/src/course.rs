@@ -5,15 +5,15 @@ use std::ops::Range;
 
 use lesson::{Changes, Course, Lesson, OwnWords, Player, Week, slug};
 
-use crate::Mistake;
-use crate::course_text::{self, CourseText, NamedFile, WeekText};
-use crate::head::Head;
-use crate::meaning::Cast;
-use crate::player::{self, PlayerText};
+use crate::meaning::whole::Cast;
+use crate::mistakes::mistake::Mistake;
+use crate::mistakes::report::Report;
+use crate::mistakes::said::Saying;
+use crate::mistakes::suggestion::shown;
 use crate::read::{parsed, read_among};
-use crate::report::Report;
-use crate::said::Saying;
-use crate::suggestion::shown;
+use crate::typed::course_text::{self, CourseText, NamedFile, WeekText};
+use crate::typed::head::Head;
+use crate::typed::player::{self, PlayerText};
 
 /// A lesson file that a course names: whoever opens files reads it and gives
 /// it to [`read_course`].
@@ -124,7 +124,7 @@ fn assembled(
     Some(Course {
         id: course.id.or(stem.to_owned())?,
         title: course.title.said()?.value.clone(),
-        subtitle: course.subtitle.maybe()?,
+        subtitle: course.subtitle.maybe().ok()?,
         class: head.class,
         own: OwnWords {
             text: course.text.clone()?,
@@ -316,9 +316,9 @@ fn week(text: &WeekText, all: &[WeekText], report: &mut Report<'_>) -> Option<We
             then.or(Vec::new())?
         }
     };
-    let keys = text.keys.maybe()?;
+    let keys = text.keys.maybe().ok()?;
     Some(Week {
-        title: text.title.maybe()?,
+        title: text.title.maybe().ok()?,
         text: text.text.clone()?,
         again: again.into_iter().filter(|at| !own.contains(at)).collect(),
         lessons: own,

@@ -3,16 +3,16 @@
 use lesson::{Changes, Lesson};
 use toml::de::DeTable;
 
-use crate::Mistake;
-use crate::changes_text::{self, LeadSheet};
-use crate::head::Head;
-use crate::lesson_text::LessonText;
 use crate::limit;
-use crate::meaning::{Cast, meaning};
-use crate::mend::Mended;
-use crate::report::Report;
-use crate::steering;
-use crate::tree::{Table, tree};
+use crate::lines::mend::Mended;
+use crate::meaning::whole::{Cast, meaning};
+use crate::mistakes::mistake::Mistake;
+use crate::mistakes::report::Report;
+use crate::tables::steering;
+use crate::tables::tree::{Table, tree};
+use crate::typed::changes::changes_text::{self, LeadSheet};
+use crate::typed::head::Head;
+use crate::typed::lesson_text::LessonText;
 
 /// A lesson read.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -3,7 +3,7 @@
 use lesson::Phrase;
 use rhythm::{Count, Fraction, Meter, NoWords, Sound, mixed};
 
-use crate::LiftError;
+use crate::asked::LiftError;
 
 /// A phrase counted.
 #[derive(Debug)]

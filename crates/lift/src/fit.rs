@@ -8,7 +8,7 @@
 use lesson::Phrase;
 use theory::{Degree, Form, Ladder, Pitch, PitchName, Rung, Scale};
 
-use crate::LiftScale;
+use crate::asked::LiftScale;
 use crate::borrowed::with_borrowed;
 use crate::evidence::{Evidence, classes};
 use crate::ornament::{Step, steps};

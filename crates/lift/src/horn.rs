@@ -48,27 +48,22 @@ pub(crate) enum Sequence {
 /// From and to, in MIDI numbers.
 type Reach = (i16, i16);
 
-impl Horn {
-    /// The horn that the part is for; else concert pitch, in the clef that
-    /// suits the phrase.
-    /// `home`: the height of the root that its exercises come back to, if any.
-    pub fn of(phrase: &Phrase, home: Option<i16>) -> Option<Horn> {
-        let found = part_horn(phrase);
-        let guess = found
-            .as_ref()
-            .filter(|(_, only_transposes)| *only_transposes)
-            .map(|(instrument, _)| {
-                format!(
-                    "the part doesn't say which horn plays: its transposition is that of {}",
-                    instrument.name
-                )
-            });
-        let remarks: Vec<String> = guess.into_iter().collect();
-        let named = found.map(|(instrument, _)| instrument);
+/// How far a phrase reaches.
+struct Extent {
+    low: Pitch,
+    high: Pitch,
+    /// With the root that its exercises come back to.
+    plain: Reach,
+    /// With its flip too, which turns around the first note.
+    flipped: Reach,
+}
+
+impl Extent {
+    /// None of a phrase without notes.
+    fn of(phrase: &Phrase, home: Option<i16>) -> Option<Extent> {
         let pitches = || phrase.notes.iter().filter_map(|note| note.pitch);
         let low = pitches().min_by_key(|pitch| pitch.midi())?;
         let high = pitches().max_by_key(|pitch| pitch.midi())?;
-        // The flip turns around the first note.
         let first = pitches().next()?.midi();
         let root = home.unwrap_or(first);
         let plain = (low.midi().min(root), high.midi().max(root));
@@ -76,41 +71,73 @@ impl Horn {
             plain.0.min(2 * first - high.midi()),
             plain.1.max(2 * first - low.midi()),
         );
-        let middle_c = Pitch::new(Letter::C, 0, 4).midi();
-        let is_low = low.midi().midpoint(high.midi()) < middle_c;
-        if let Some(instrument) = named {
-            let written = |pitch: Pitch| match phrase.named {
-                Named::Concert => pitch - instrument.written_to_sounding,
-                Named::Written => pitch,
-            };
-            let reached = Range {
-                low: written(low),
-                high: written(high),
-            };
-            if fits(reached, instrument.range(Level::Advanced)) {
-                let spans = [Level::Intermediate, Level::Advanced]
-                    .map(|level| span(instrument.range(level)));
-                let player = Player::Instrument(instrument);
-                return Some(Horn {
-                    remarks,
-                    ..Horn::with(player, spans, plain, flipped)
-                });
-            }
-            let own = instrument.range(Level::Advanced);
-            let range = Range {
-                low: lower(own.low, reached.low),
-                high: higher(own.high, reached.high),
-            };
-            let extreme = instrument.extreme;
-            if extreme.holds(range.low) && extreme.holds(range.high) {
-                let spans = [span(range); 2];
-                let player = Player::Reaching(instrument, range);
-                return Some(Horn {
-                    remarks,
-                    ..Horn::with(player, spans, plain, flipped)
-                });
-            }
+        Some(Extent {
+            low,
+            high,
+            plain,
+            flipped,
+        })
+    }
+}
+
+impl Horn {
+    /// The horn that the part is for; else concert pitch, in the clef that
+    /// suits the phrase.
+    /// `home`: the height of the root that its exercises come back to, if any.
+    pub fn of(phrase: &Phrase, home: Option<i16>) -> Option<Horn> {
+        let reach = Extent::of(phrase, home)?;
+        let Some((instrument, only_transposes)) = part_horn(phrase) else {
+            return Horn::in_concert_pitch(phrase, &reach);
+        };
+        let guess = only_transposes.then(|| {
+            format!(
+                "the part doesn't say which horn plays: its transposition is that of {}",
+                instrument.name
+            )
+        });
+        match Horn::named(phrase, instrument, &reach) {
+            Some(horn) => Some(Horn {
+                remarks: guess.into_iter().collect(),
+                ..horn
+            }),
+            None => Horn::in_concert_pitch(phrase, &reach),
         }
+    }
+
+    /// The part's own horn, in its range or a little past it; none where the
+    /// phrase is out of its reach.
+    fn named(phrase: &Phrase, instrument: Instrument, reach: &Extent) -> Option<Horn> {
+        let written = |pitch: Pitch| match phrase.named {
+            Named::Concert => pitch - instrument.written_to_sounding,
+            Named::Written => pitch,
+        };
+        let reached = Range {
+            low: written(reach.low),
+            high: written(reach.high),
+        };
+        let own = instrument.range(Level::Advanced);
+        if fits(reached, own) {
+            let spans =
+                [Level::Intermediate, Level::Advanced].map(|level| span(instrument.range(level)));
+            let player = Player::Instrument(instrument);
+            return Some(Horn::with(player, spans, reach.plain, reach.flipped));
+        }
+        let range = Range {
+            low: lower(own.low, reached.low),
+            high: higher(own.high, reached.high),
+        };
+        let extreme = instrument.extreme;
+        (extreme.holds(range.low) && extreme.holds(range.high)).then(|| {
+            let player = Player::Reaching(instrument, range);
+            Horn::with(player, [span(range); 2], reach.plain, reach.flipped)
+        })
+    }
+
+    /// Concert pitch, in the clef that suits the phrase, or a line of its own
+    /// range.
+    fn in_concert_pitch(phrase: &Phrase, reach: &Extent) -> Option<Horn> {
+        let middle_c = Pitch::new(Letter::C, 0, 4).midi();
+        let is_low = reach.low.midi().midpoint(reach.high.midi()) < middle_c;
         let is_bass = is_low && phrase.named == Named::Concert;
         let id = if is_bass {
             "concert-bass"
@@ -119,6 +146,7 @@ impl Horn {
         };
         let default = Instrument::named(id).ok()?;
         let spans = [Level::Intermediate, Level::Advanced].map(|level| span(default.range(level)));
+        let Extent { plain, flipped, .. } = *reach;
         if wide(plain) <= spans[1] {
             let player = if is_bass {
                 Player::Instrument(default)
@@ -131,12 +159,8 @@ impl Horn {
             low: at((flipped.0 - DOWN).max(Range::WIDEST.low.midi()))?,
             high: at((flipped.1 + UP).min(Range::WIDEST.high.midi()))?,
         };
-        Some(Horn::with(
-            Player::Line { is_low, range },
-            [span(range); 2],
-            plain,
-            flipped,
-        ))
+        let player = Player::Line { is_low, range };
+        Some(Horn::with(player, [span(range); 2], plain, flipped))
     }
 
     /// `spans`: half steps of an intermediate and an advanced player's range.

@@ -14,6 +14,7 @@ mod lift;
 mod evidence;
 mod tonic;
 
+mod asked;
 mod borrowed;
 mod fit;
 mod ornament;
@@ -29,4 +30,5 @@ mod over;
 mod part_horn;
 mod proof;
 
-pub use lift::{Fit, LiftError, LiftScale, Lifted, lift};
+pub use asked::{Fit, LiftError, LiftScale};
+pub use lift::{Lifted, lift};

@@ -7,9 +7,12 @@
 use std::ops::Range;
 
 use super::document::{Document, Form, known as known_keys, rank};
-use super::{Refusal, Step, Value, by_hand, list, nothing_there, value};
-use crate::known_table;
-use crate::tree::{self, Entry, Node, Table};
+use super::refusal::{Refusal, by_hand, nothing_there};
+use super::step::Step;
+use super::value::Value;
+use super::{list, value};
+use crate::language::known_table;
+use crate::tables::tree::{self, Entry, Node, Table};
 
 /// The text of a table under its heading.
 fn written(name: &str, several: bool, says: &[(String, Value)], newline: &str) -> String {

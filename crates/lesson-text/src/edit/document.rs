@@ -4,12 +4,13 @@ use std::ops::Range;
 
 use toml::de::DeTable;
 
-use super::{Step, Value};
-use crate::known::Known;
-use crate::known_table;
-use crate::mend::Mended;
-use crate::report::Report;
-use crate::tree::{self, Node, Table, tree};
+use super::step::Step;
+use super::value::Value;
+use crate::language::known::Known;
+use crate::language::known_table;
+use crate::lines::mend::Mended;
+use crate::mistakes::report::Report;
+use crate::tables::tree::{self, Node, Table, tree};
 
 /// What a text says, broken lines left unclear.
 pub fn said(text: &str) -> Value {

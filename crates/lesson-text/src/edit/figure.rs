@@ -5,13 +5,15 @@ use theory::{Ladder, Scale};
 
 use super::document::Document;
 use super::line::{Line, no_scale};
-use super::{Refusal, Step, Value};
-use crate::figure::figures;
-use crate::known_table;
-use crate::report::Report;
-use crate::scale::scales;
-use crate::walk::Walk;
-use crate::wording::Wording;
+use super::refusal::Refusal;
+use super::step::Step;
+use super::value::Value;
+use crate::language::known_table;
+use crate::mistakes::report::Report;
+use crate::tables::walk::Walk;
+use crate::typed::figures::figure::figures;
+use crate::typed::figures::wording::Wording;
+use crate::typed::scale::scales;
 
 /// A figure as the text says it, ready to be changed.
 pub(super) struct Figure {

@@ -6,8 +6,11 @@ use super::document::Document;
 use super::figure::{Figure, way};
 use super::grid::{self, Cell, Division, State};
 use super::marks::{Changed, renumbered};
-use super::{Refusal, Step, Value, nothing_there, set};
-use crate::known_table;
+use super::refusal::{Refusal, nothing_there};
+use super::set;
+use super::step::Step;
+use super::value::Value;
+use crate::language::known_table;
 
 fn unclear() -> Refusal {
     Refusal("the figure has a mistake: mend it in the text first".to_owned())

@@ -3,10 +3,10 @@
 
 use theory::Ladder;
 
-use super::Refusal;
 use super::place::{degree, move_said, place_said, rung};
-use crate::said::Said;
-use crate::wording::{DegreeWord, MoveWord, PlaceWord, Wording};
+use super::refusal::Refusal;
+use crate::mistakes::said::Said;
+use crate::typed::figures::wording::{DegreeWord, MoveWord, PlaceWord, Wording};
 
 /// One word of the line.
 #[derive(Debug, Clone)]
@@ -128,7 +128,7 @@ impl Line {
         let Some(before) = note.checked_sub(1) else {
             return self.insert_first();
         };
-        let word = self.at(before).ok_or_else(super::nothing_there)?;
+        let word = self.at(before).ok_or_else(super::refusal::nothing_there)?;
         let new = match self.words[word].means {
             means if means.is_ornament() => return Err(leads_on()),
             Means::Move(_) => Means::Move(MoveWord::Repeat),
@@ -144,7 +144,7 @@ impl Line {
             .words
             .first()
             .cloned()
-            .ok_or_else(super::nothing_there)?;
+            .ok_or_else(super::refusal::nothing_there)?;
         match first.means {
             means if means.is_ornament() => return Err(leads_on()),
             Means::Move(_) => {
@@ -158,7 +158,7 @@ impl Line {
 
     /// One note less; the way it went is added to the next one's.
     pub(super) fn remove(&mut self, note: usize, ladder: Option<&Ladder>) -> Result<(), Refusal> {
-        let place = self.at(note).ok_or_else(super::nothing_there)?;
+        let place = self.at(note).ok_or_else(super::refusal::nothing_there)?;
         let word = self.words[place].means;
         if word.is_ornament() {
             return Err(ornament());
@@ -203,7 +203,7 @@ impl Line {
         octaves: i32,
         ladder: &Ladder,
     ) -> Result<(), Refusal> {
-        let place = self.at(note).ok_or_else(super::nothing_there)?;
+        let place = self.at(note).ok_or_else(super::refusal::nothing_there)?;
         let by = rungs + octaves * ladder.size();
         let moved = match self.words[place].means {
             means if means.is_ornament() => return Err(ornament()),
@@ -223,7 +223,7 @@ impl Line {
                 let from = rung(word, ladder).ok_or_else(off_the_scale)?;
                 Means::Place(PlaceWord::Degree(degree(from + by, ladder)))
             }
-            Means::Place(PlaceWord::Rest) => return Err(super::nothing_there()),
+            Means::Place(PlaceWord::Rest) => return Err(super::refusal::nothing_there()),
         };
         self.words[place] = LineWord::new(moved);
         if let (Means::Move(_), Some((at, after))) = (moved, self.next_rung(place)) {

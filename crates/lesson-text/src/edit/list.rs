@@ -3,8 +3,9 @@
 use std::ops::Range;
 
 use super::document::Document;
-use super::{Refusal, Value, by_hand};
-use crate::tree::{Node, Table};
+use super::refusal::{Refusal, by_hand};
+use super::value::Value;
+use crate::tables::tree::{Node, Table};
 
 /// A list that says other values: those at its beginning and end that are the
 /// same aren't touched.

@@ -2,7 +2,7 @@
 
 use theory::{Degree, Form, Ladder, Rung};
 
-use crate::wording::{DegreeWord, MoveWord, PlaceWord};
+use crate::typed::figures::wording::{DegreeWord, MoveWord, PlaceWord};
 
 /// The rung of a degree; none where the scale lacks it. The scale of all twelve
 /// has every degree, whatever it calls it.

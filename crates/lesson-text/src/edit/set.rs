@@ -3,8 +3,11 @@
 use std::ops::Range;
 
 use super::document::{Document, Form, known, rank};
-use super::{Refusal, Step, Value, block, by_hand, list, nothing_there, value};
-use crate::tree::{self, Entry, Table};
+use super::refusal::{Refusal, by_hand, nothing_there};
+use super::step::Step;
+use super::value::Value;
+use super::{block, list, value};
+use crate::tables::tree::{self, Entry, Table};
 
 pub(super) fn set(document: &Document<'_>, at: &[Step], value: &Value) -> Result<String, Refusal> {
     let Some((Step::Key(key), way)) = at.split_last() else {
@@ -15,7 +18,7 @@ pub(super) fn set(document: &Document<'_>, at: &[Step], value: &Value) -> Result
     };
     match document.entry(table, key) {
         Some(entry) => over(document, entry, value),
-        None => beside(document, way, table, form, key, value),
+        None => Beside { way, table, form }.said(document, key, value),
     }
 }
 
@@ -73,56 +76,58 @@ fn replaced_in_column(document: &Document<'_>, place: Range<usize>, with: &str) 
     document.replaced(place.start..place.end + gap, &with)
 }
 
-/// A key beside the others of its table, in the order that lessons are
-/// written in.
-fn beside(
-    document: &Document<'_>,
-    way: &[Step],
-    table: &Table,
+/// A table that a key is to be said in, beside those that it says.
+struct Beside<'d> {
+    way: &'d [Step],
+    table: &'d Table,
     form: Form,
-    key: &str,
-    value: &Value,
-) -> Result<String, Refusal> {
-    if form == Form::Inline {
-        let entry = format!("{} = {}", value::key(key), value.written());
-        return list::entry_added(document, table, &entry);
-    }
-    let said = value.written_alone(document.newline());
-    let line = format!("{} = {said}", value::key(key));
-    let known = known(way);
-    let own = rank(known, key);
-    let mut lines: Vec<(&Entry, usize)> = table
-        .entries
-        .iter()
-        .filter_map(|entry| Some((entry, end_of(document, entry)?)))
-        .collect();
-    lines.sort_by_key(|(_, end)| *end);
-    let before = lines
-        .iter()
-        .rev()
-        .find(|(entry, _)| own == usize::MAX || rank(known, &entry.key) < own);
-    let newline = document.newline();
-    let prefix = match (form, lines.first()) {
-        (Form::Dotted, Some((entry, _))) => {
-            let start = document.line_start(entry.key_place.start);
-            document.text[start..entry.key_place.start].to_owned()
+}
+
+impl Beside<'_> {
+    /// The text with the key said, in the order that lessons are written in.
+    fn said(&self, document: &Document<'_>, key: &str, value: &Value) -> Result<String, Refusal> {
+        let Beside { way, table, form } = *self;
+        if form == Form::Inline {
+            let entry = format!("{} = {}", value::key(key), value.written());
+            return list::entry_added(document, table, &entry);
         }
-        _ => indent(document, &lines),
-    };
-    let line = format!("{prefix}{line}");
-    if let Some((_, end)) = before {
-        let at = document.line_end(*end);
-        return Ok(document.replaced(at..at, &format!("{newline}{line}")));
+        let said = value.written_alone(document.newline());
+        let line = format!("{} = {said}", value::key(key));
+        let known = known(way);
+        let own = rank(known, key);
+        let mut lines: Vec<(&Entry, usize)> = table
+            .entries
+            .iter()
+            .filter_map(|entry| Some((entry, end_of(document, entry)?)))
+            .collect();
+        lines.sort_by_key(|(_, end)| *end);
+        let before = lines
+            .iter()
+            .rev()
+            .find(|(entry, _)| own == usize::MAX || rank(known, &entry.key) < own);
+        let newline = document.newline();
+        let prefix = match (form, lines.first()) {
+            (Form::Dotted, Some((entry, _))) => {
+                let start = document.line_start(entry.key_place.start);
+                document.text[start..entry.key_place.start].to_owned()
+            }
+            _ => indent(document, &lines),
+        };
+        let line = format!("{prefix}{line}");
+        if let Some((_, end)) = before {
+            let at = document.line_end(*end);
+            return Ok(document.replaced(at..at, &format!("{newline}{line}")));
+        }
+        if let Some((entry, _)) = lines.first() {
+            let at = document.line_start(entry.key_place.start);
+            return Ok(document.replaced(at..at, &format!("{line}{newline}")));
+        }
+        if form == Form::Headed {
+            let at = document.line_end(table.place.end);
+            return Ok(document.replaced(at..at, &format!("{newline}{line}")));
+        }
+        Ok(at_the_top(document, &line))
     }
-    if let Some((entry, _)) = lines.first() {
-        let at = document.line_start(entry.key_place.start);
-        return Ok(document.replaced(at..at, &format!("{line}{newline}")));
-    }
-    if form == Form::Headed {
-        let at = document.line_end(table.place.end);
-        return Ok(document.replaced(at..at, &format!("{newline}{line}")));
-    }
-    Ok(at_the_top(document, &line))
 }
 
 /// The first line of a file that says nothing yet: under its opening comment.

@@ -1,6 +1,6 @@
 //! Values of a lesson, and how they are written.
 
-use crate::tree;
+use crate::tables::tree;
 
 /// A value.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -7,10 +7,11 @@ use std::sync::OnceLock;
 
 use lesson::KindName;
 
-use crate::choice::Choices;
-use crate::limit;
-use crate::study;
-use crate::words;
+use crate::language::choice::names;
+use crate::language::known::{self, Known};
+use crate::language::known_table;
+use crate::language::study;
+use crate::language::words;
 
 /// A key of a table.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -25,15 +26,15 @@ pub struct Word {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Takes {
     /// One of these words.
-    One(Vec<&'static str>),
+    One(Vec<String>),
     /// A list of these words.
-    Several(Vec<&'static str>),
+    Several(Vec<String>),
     /// Any words; these are usual.
-    Text(Vec<&'static str>),
+    Text(Vec<String>),
     /// Several lines of words.
     Lines,
     /// A list of any words; these are usual.
-    Texts(Vec<&'static str>),
+    Texts(Vec<String>),
     /// A whole number in a range.
     Number(i64, i64),
     /// `true` or `false`.
@@ -60,159 +61,85 @@ pub enum Takes {
     InText,
 }
 
-fn one<T>(choices: Choices<T>) -> Takes {
-    Takes::One(choices.iter().map(|(word, _)| *word).collect())
-}
-
-fn several<T>(choices: Choices<T>) -> Takes {
-    Takes::Several(choices.iter().map(|(word, _)| *word).collect())
-}
-
-fn number(range: std::ops::RangeInclusive<i64>) -> Takes {
-    Takes::Number(*range.start(), *range.end())
-}
-
-const VARIANTS: [&str; 16] = [
-    "as it is",
-    "flipped",
-    "reversed",
-    "flipped and reversed",
-    "begun on note 2",
-    "begun on each note",
-    "order 2 1 3",
-    "every order",
-    "1 eighth later",
-    "begun on every eighth",
-    "half values",
-    "double values",
-    "in 3/4",
-    "from below on 2",
-    "enclosed on 3",
-    "all",
-];
-
 /// What a key of a table takes, by the table's name; the head has none.
 pub fn words_of(table: Option<&str>) -> Vec<Word> {
-    let keys = match table {
-        None => crate::known_table::LESSON.keys,
-        Some("keys") => crate::known_table::KEYS.keys,
-        Some("scale") => crate::known_table::SCALE.keys,
-        Some("figure") => crate::known_table::FIGURE.keys,
-        Some("exercise") => crate::known_table::EXERCISE.keys,
-        Some("player") => crate::known_table::PLAYER.keys,
-        Some("track") => crate::known_table::TRACK.keys,
-        Some("levels") => crate::known_table::LEVELS.keys,
-        Some("weights") => crate::known_table::WEIGHTS.keys,
-        Some("changes") => crate::known_table::CHANGES.keys,
-        Some("section") => crate::known_table::SECTION.keys,
-        Some("instrument") => crate::known_table::INSTRUMENT.keys,
-        Some(_) => &[],
+    let known = match table {
+        None => known_table::LESSON,
+        Some("keys") => known_table::KEYS,
+        Some("scale") => known_table::SCALE,
+        Some("figure") => known_table::FIGURE,
+        Some("exercise") => known_table::EXERCISE,
+        Some("player") => known_table::PLAYER,
+        Some("track") => known_table::TRACK,
+        Some("levels") => known_table::LEVELS,
+        Some("weights") => known_table::WEIGHTS,
+        Some("changes") => known_table::CHANGES,
+        Some("section") => known_table::SECTION,
+        Some("instrument") => known_table::INSTRUMENT,
+        Some(_) => return Vec::new(),
     };
-    let word = |key: &&'static str| {
-        Some(Word {
-            key,
-            takes: takes(table, key)?,
-        })
-    };
-    keys.iter().filter_map(word).collect()
+    words_in(known)
 }
 
-fn takes(table: Option<&str>, key: &str) -> Option<Takes> {
-    Some(match (table, key) {
-        (Some("levels"), _) => number(limit::LEVEL),
-        (Some("weights"), _) => number(limit::WEIGHT),
-        (Some("figure"), "literal") => Takes::Switch,
-        (Some("figure"), "chords") => Takes::Text(Vec::new()),
-        (Some("figure"), "key") => Takes::Text(vec!["C", "C minor"]),
-        (Some("changes"), "key") => Takes::Text(vec!["C", "C minor"]),
-        (Some("changes"), "lead_sheet" | "part") => Takes::Text(Vec::new()),
-        (Some("changes" | "section"), "bars") => Takes::Lines,
-        (Some("changes"), "form") => Takes::Texts(Vec::new()),
-        (Some("section"), "times") => number(limit::SECTION_TIMES),
-        (Some("instrument"), "clef") => {
-            Takes::Text(vec!["treble", "treble 8 below", "bass", "alto", "tenor"])
-        }
-        (Some("instrument"), "sounds") => Takes::Text(vec!["Bb3", "Eb3", "C4"]),
-        (Some("instrument"), "like") => Takes::Instrument,
-        (Some("instrument"), "range" | "beginner" | "intermediate" | "advanced") => {
-            Takes::Text(vec!["B3 to A5"])
-        }
-        (Some("scale"), "name") => Takes::Scale,
-        (Some("exercise"), "kind") => one(words::KINDS),
-        (Some("exercise"), "of") => Takes::One(
-            study::INTERVALS
-                .iter()
-                .chain(study::RUNS)
-                .map(|(word, _)| *word)
-                .collect(),
-        ),
-        (Some("exercise"), "figure") => Takes::Own("figure"),
-        (Some("exercise"), "figures") => Takes::Owns("figure"),
-        (Some("exercise"), "words") => Takes::WordsOver,
-        (Some("exercise"), "weights") => Takes::Table(words_of(Some("weights"))),
-        (Some("track"), "levels") => Takes::Table(words_of(Some("levels"))),
-        (Some("track"), "style") => one(words::TRACK_STYLES),
-        (Some("track"), "click") => one(words::TRACK_CLICKS),
-        (None, "paper") => one(words::PAPERS),
-        (_, "numbers") => Takes::Text(vec!["quarters", "eighths", "sixteenths"]),
-        (Some("exercise"), "scale") => Takes::Own("scale"),
-        (_, "title" | "subtitle" | "class" | "id" | "name" | "from") => Takes::Text(Vec::new()),
-        (_, "moves" | "degrees" | "rungs" | "count" | "flipped") => Takes::Text(Vec::new()),
-        (_, "slur" | "accent" | "staccato" | "tenuto" | "low" | "high") => Takes::Text(Vec::new()),
-        (_, "ghost" | "fall" | "scoop" | "doit" | "unflipped") => Takes::Text(Vec::new()),
-        (_, "author" | "rights" | "footer" | "heading") => Takes::Text(Vec::new()),
-        (_, "text") => Takes::Lines,
-        (_, "show_moves" | "chord_symbols") => Takes::Switch,
-        (_, "for") => Takes::Texts(vec!["beginner", "intermediate", "advanced"]),
-        (_, "begins") => Takes::Text(vec!["1", "1 5"]),
-        (_, "instruments") => Takes::InText,
-        (_, "instrument") if table.is_some() => Takes::Instrument,
-        (_, "level") => one(words::LEVELS),
-        (_, "tempo") => Takes::Tempo,
-        (_, "feel") => Takes::Text(vec!["straight", "swing", "swing auto", "swing 3:2"]),
-        (_, "signature") => one(words::SIGNATURES),
-        (_, "spelling") => one(words::SPELLINGS),
-        (_, "labels") => several(words::LABELS),
-        (_, "together" | "large_print" | "answers" | "care" | "anticipate") => Takes::Switch,
-        (_, "note_names") => one(words::NOTE_NAMES),
-        (_, "dynamic") => one(words::DYNAMICS),
-        (_, "breath") => one(words::BREATHS),
-        (Some("keys"), "order") => Takes::Text(Vec::new()),
-        (_, "named") => one(words::NAMED),
-        (_, "prefer") => one(words::PREFERENCES),
-        (_, "only" | "heard") => Takes::Texts(Vec::new()),
-        (_, "draw") => Takes::Number(1, 12),
-        (_, "seed") => Takes::Number(0, limit::SEED),
-        (_, "chord") => Takes::Chord,
-        (_, "meter") => Takes::Text(vec![
-            "4/4", "3/4", "2/4", "2/2", "6/8", "9/8", "12/8", "5/4", "7/8",
-        ]),
-        (_, "length") => Takes::Text(vec!["1 bar", "2 bars"]),
-        (_, "say") => one(words::SAYINGS),
-        (_, "pattern") => one(words::PATTERNS),
-        (_, "direction") => one(words::DIRECTIONS),
-        (_, "coming_down") => one(words::COMING_DOWN),
-        (_, "span") => one(words::SPANS),
-        (_, "when_too_wide") => one(words::TOO_WIDE),
-        (_, "ending") => one(words::ENDINGS),
-        (_, "variants") => Takes::Texts(VARIANTS.to_vec()),
-        (_, "keys") if table.is_some() => Takes::Keys,
-        (_, "written" | "slashes" | "given") => number(limit::BARS),
-        (_, "line") => one(words::LINES),
-        (_, "hide") => one(words::HIDES),
-        (_, "choruses") => several(words::CHORUSES),
-        (_, "plan") => Takes::Text(vec!["every bar", "2 bars play, 1 bar rest"]),
-        (_, "connect") => one(words::CONNECTS),
-        (_, "shift") => one(words::SHIFTS),
-        (_, "in_a_row") => Takes::Number(1, 16),
-        (_, "copies") => Takes::Number(1, limit::COPIES),
-        (_, "count_in") => number(limit::COUNT_IN),
-        (_, "times") => number(limit::TIMES),
-        (_, "forms") => several(words::TRACK_FORMS),
-        (_, "tuning") => number(limit::TUNING),
-        // Both say the same; a card has the list.
-        (_, "variant") => return None,
-        _ => return None,
+fn words_in(known: Known) -> Vec<Word> {
+    // A lesson's keys have a card of their own; `variants` says what `variant`
+    // does.
+    let elsewhere = |key| key == "variant" || key == "keys" && known == known_table::LESSON;
+    let said = known.words.iter().filter(|word| !elsewhere(word.key));
+    let word = |said: &known::Word| {
+        Some(Word {
+            key: said.key,
+            takes: control(&said.takes)?,
+        })
+    };
+    said.filter_map(word).collect()
+}
+
+/// The control that holds what a word takes; none for tables that have a card
+/// of their own.
+fn control(takes: &known::Takes) -> Option<Takes> {
+    Some(match takes {
+        known::Takes::Text => Takes::Text(Vec::new()),
+        known::Takes::Lines => Takes::Lines,
+        known::Takes::Usual(words) => Takes::Text(words()),
+        known::Takes::Scale => Takes::Scale,
+        known::Takes::Instrument => Takes::Instrument,
+        known::Takes::Chord => Takes::Chord,
+        known::Takes::Own(what) => Takes::Own(what),
+        known::Takes::Word(words) => Takes::One(words()),
+        known::Takes::Number(least, most) => Takes::Number(*least, *most),
+        known::Takes::Switch => Takes::Switch,
+        known::Takes::WordsOver => Takes::WordsOver,
+        known::Takes::List(each) => several(each)?,
+        known::Takes::Any(all) => match all.iter().find_map(known::Takes::table) {
+            Some(table) if *table == known_table::TEMPO => Takes::Tempo,
+            Some(table) if *table == known_table::KEYS => Takes::Keys,
+            _ => control(all.first()?)?,
+        },
+        known::Takes::Table(table) if !table.has_heading() => Takes::Table(words_in(**table)),
+        known::Takes::Table(_) | known::Takes::Tables(_) | known::Takes::Entries => return None,
+    })
+}
+
+/// The control that holds a list.
+fn several(each: &known::Takes) -> Option<Takes> {
+    Some(match each {
+        known::Takes::Word(words) => Takes::Several(words()),
+        known::Takes::Usual(words) => Takes::Texts(words()),
+        known::Takes::Own(what) => Takes::Owns(what),
+        known::Takes::Instrument => Takes::InText,
+        known::Takes::Text => Takes::Texts(Vec::new()),
+        known::Takes::Lines
+        | known::Takes::Scale
+        | known::Takes::Chord
+        | known::Takes::Number(..)
+        | known::Takes::Switch
+        | known::Takes::List(_)
+        | known::Takes::Table(_)
+        | known::Takes::Tables(_)
+        | known::Takes::Entries
+        | known::Takes::WordsOver
+        | known::Takes::Any(_) => return None,
     })
 }
 
@@ -247,7 +174,7 @@ fn words_of_kind(word: &str, kind: Option<KindName>) -> Vec<Word> {
         if own.key == "of" {
             let of = of?;
             return Some(Word {
-                takes: one(of),
+                takes: Takes::One(names(of)),
                 ..own
             });
         }
@@ -304,7 +231,7 @@ fn sample(word: &Word) -> Option<String> {
         Takes::One(words) => quoted(words.first()?),
         Takes::Several(words) => format!("[{}]", quoted(words.first()?)),
         Takes::Texts(words) => format!("[{}]", quoted(words.first()?)),
-        Takes::Text(words) => quoted(words.first().unwrap_or(&"x")),
+        Takes::Text(words) => quoted(words.first().map_or("x", String::as_str)),
         Takes::Lines => quoted("x"),
         Takes::Number(from, _) => from.max(&1).to_string(),
         Takes::Switch => "true".to_owned(),
@@ -327,40 +254,25 @@ fn sample(word: &Word) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::known_table;
 
-    /// A new word gets its place on a card, or is named here as one that only
-    /// the text has.
+    /// A new word gets its place on a card, or is of a table that has a card of
+    /// its own.
     #[test]
     fn every_word_has_its_place() {
-        // Tables have cards of their own; `variants` says what `variant` does;
-        // what it is for each chord is a list of its own.
-        let elsewhere = |table: Option<&str>, key: &str| match table {
-            None => {
-                known_table::SEVERAL.contains(&key)
-                    || ["keys", "changes", "choose", "track"].contains(&key)
+        for known in known_table::ALL {
+            if [known_table::COURSE, known_table::WEEK, known_table::TEMPO].contains(&known) {
+                continue;
             }
-            Some("exercise") => key == "variant",
-            Some(_) => false,
-        };
-        let tables = [
-            (None, known_table::LESSON),
-            (Some("keys"), known_table::KEYS),
-            (Some("scale"), known_table::SCALE),
-            (Some("figure"), known_table::FIGURE),
-            (Some("exercise"), known_table::EXERCISE),
-            (Some("player"), known_table::PLAYER),
-            (Some("track"), known_table::TRACK),
-            (Some("levels"), known_table::LEVELS),
-            (Some("changes"), known_table::CHANGES),
-            (Some("section"), known_table::SECTION),
-            (Some("weights"), known_table::WEIGHTS),
-            (Some("instrument"), known_table::INSTRUMENT),
-        ];
-        for (table, known) in tables {
-            for key in known.keys {
-                let placed = takes(table, key).is_some() || elsewhere(table, key);
-                assert!(placed, "{key} of {table:?} has no place on a card");
+            let placed = words_in(known);
+            for word in known.words {
+                let card = word.takes.table().is_some() || word.key == "choose";
+                let said = placed.iter().any(|own| own.key == word.key) || word.key == "variant";
+                assert!(
+                    said || card,
+                    "{} of {} has no place on a card",
+                    word.key,
+                    known.name
+                );
             }
         }
     }
