@@ -6,15 +6,10 @@ use std::path::{Path, PathBuf};
 
 /// Circles that stand, by one of their files each: none was meant, and each
 /// that is untied leaves this list.
-const STANDING: [&str; 9] = [
-    "copyist::stop",
-    "engrave::packet",
+const STANDING: [&str; 4] = [
     "lesson::lesson",
     "lesson-text::assignment",
     "lift::lift",
-    "reader::chord_match",
-    "reader::line",
-    "reader::part",
     "sound::perform",
 ];
 
