@@ -24,7 +24,6 @@ pub fn book(sheets: &[Score], instrument: &Instrument) -> Option<Score> {
             .filter(|line| shared(line))
             .cloned()
             .collect(),
-        chords: Chords::default(),
         exercises: Vec::new(),
         ..first.clone()
     };
@@ -95,7 +94,7 @@ impl Binding {
             .iter()
             .rev()
             .find_map(|measure| measure.meter.as_ref());
-        if meter.is_some() && meter == measure.meter.as_ref() {
+        if meter == measure.meter.as_ref() {
             measure.meter = None;
         }
         if measure.key == self.key {
@@ -233,6 +232,10 @@ mod tests {
         };
         let expected = [(key(0), true), (None, false), (key(1), false)];
         assert_eq!([0, 4, 8].map(at), expected);
+        let mut in_three = sheet(0, "again", "A7");
+        in_three.part.measures[0].meter = "3/4".parse().ok();
+        let bound = book(&[sheet(0, "C", "G7"), in_three], &alto()).unwrap();
+        assert_eq!(bound.part.measures[4].meter, "3/4".parse().ok());
     }
 
     #[test]

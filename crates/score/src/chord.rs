@@ -87,5 +87,13 @@ mod tests {
         assert_eq!(chords.symbol(2), Some(&other));
         assert_eq!(chords.get(1).map(|chord| chord.scale.len()), Some(1));
         assert_eq!(chords.symbol(3), None);
+        let again: Chords = chords.iter().cloned().collect();
+        assert_eq!(again, chords);
+        let alone: Chords = [Chord::from(other)].into_iter().collect();
+        assert_eq!(
+            alone.iter().map(|chord| chord.scale.len()).sum::<usize>(),
+            0
+        );
+        assert_eq!(alone.iter().len(), 1);
     }
 }

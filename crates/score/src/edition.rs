@@ -262,6 +262,16 @@ mod tests {
         let mut sheet = plain();
         chord(&mut sheet, "Ab7/C");
         first(&mut sheet).marks.accent = true;
-        assert_eq!([edition(&plain()), edition(&sheet)], ["f0e334", "27e38e"]);
+        let mut worksheet = plain();
+        worksheet.part.measures[0].key = key(-3);
+        chord(&mut worksheet, "F#m7");
+        if let Element::Rest(rest) = &mut worksheet.part.measures[0].elements[1] {
+            rest.hidden = true;
+        }
+        if let Element::Slash(slash) = &mut worksheet.part.measures[1].elements[0] {
+            slash.rhythmic = true;
+        }
+        let marks = [plain(), sheet, worksheet].map(|sheet| edition(&sheet));
+        assert_eq!(marks, ["f0e334", "27e38e", "8a14a3"]);
     }
 }
