@@ -1,5 +1,5 @@
 //! What `--version` says: the version and, where the source is a clone, the
-//! commit it was built from.
+//! commit it was built from. And a program without its symbols.
 
 use std::env;
 use std::process::Command;
@@ -18,6 +18,16 @@ fn main() {
     });
     let commit = commit.map_or(String::new(), |commit| format!(" ({commit})"));
     println!("cargo:rustc-env=TWELVEFOLD_VERSION={version}{commit}");
+    strip();
+}
+
+/// Cargo forgets the profile's `strip` where a package has an `opt-level` of
+/// its own, as this one has: the linker is told again (a quarter of the file).
+fn strip() {
+    let is = |name: &str, value: &str| env::var(name).as_deref() == Ok(value);
+    if is("PROFILE", "release") && is("CARGO_CFG_TARGET_OS", "linux") {
+        println!("cargo:rustc-link-arg-bins=-Wl,--strip-all");
+    }
 }
 
 /// What git says, if there is one and the source is a clone.

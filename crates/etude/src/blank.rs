@@ -4,7 +4,8 @@ use lesson::Given;
 use rhythm::{BarPieces, BeamStyle, Event, Meter, Piece, PieceKind, Ticks, notate};
 use score::{Element, Rest, Written};
 
-use crate::timing::{Timing, ticks};
+use crate::ticks::ticks;
+use crate::timing::Timing;
 
 /// From where on bars are blank, in ticks.
 pub(crate) fn from(given: Given, timing: &Timing) -> Ticks {

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use rhythm::{BarPieces, Ticks};
 use theory::Level;
 
-use crate::timing::Print;
+use crate::print::Print;
 
 /// What a break elsewhere than at a statement costs, beside a bar too few or
 /// too many (1, 4, 9 …).

@@ -5,7 +5,7 @@ use lesson::{Breath, Tempo};
 use rhythm::{Event, Meter, Ticks};
 use theory::Level;
 
-use crate::timing::ticks;
+use crate::ticks::ticks;
 
 /// How long players of a level play on one breath, in seconds (common
 /// practice: phrases of two slow bars for beginners, of four for others).

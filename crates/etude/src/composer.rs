@@ -15,20 +15,23 @@ use score::{
 use theory::{Instrument, KeySignature, Ladder, Level, SignatureStyle, key_signature};
 
 use crate::clash::clashes;
-use crate::compose::{Extent, Line};
+use crate::course::Extent;
 use crate::cue::cues;
 use crate::heading;
+use crate::horn::Horn;
 use crate::label::rows_for;
+use crate::line::Line;
 use crate::notate::{Ready, beat_value, measures};
 use crate::over::{self, OnChord, OverLine};
-use crate::place::{Horn, Misfit};
+use crate::placed::Misfit;
 use crate::plan::{self, SheetPlan};
+use crate::print::Print;
 use crate::remark::Remark;
 use crate::report::{self, LeftOut, Sheet};
 use crate::sentence::{Shown, sentence};
 use crate::spare::Spare;
 use crate::spell::{Passage, Spellers};
-use crate::timing::{self, Print, Timing};
+use crate::timing::{self, Timing};
 
 use on_sheet::{OnSheet, Unplayed};
 

@@ -5,7 +5,7 @@ pub(crate) use lesson::CellTone;
 use lesson::{ComingDown, Figure, tones};
 use rhythm::{Slot, Ticks};
 
-use crate::timing::ticks;
+use crate::ticks::ticks;
 
 /// A note of a cell, in ticks from its statement's bar line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

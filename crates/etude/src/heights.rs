@@ -1,7 +1,7 @@
 //! How high each rung lies, in semitones above the root: range is a matter
 //! of sound, not of spelling.
 
-use theory::{Form, Ladder, Range, Rung};
+use theory::{Form, Ladder, LineTone, Range, Rung, Tone};
 
 /// Semitones of a ladder's rungs above rung 0.
 #[derive(Debug, Clone)]
@@ -104,5 +104,14 @@ impl Reach {
     /// Twice the middle, so that halves stay whole.
     pub fn twice_middle(self) -> i32 {
         self.low + self.high
+    }
+}
+
+/// Semitones of a tone above rung 0.
+pub(crate) fn height(heights: &Heights, tone: LineTone) -> i32 {
+    match tone.tone {
+        Tone::Rung(rung) => heights.at(rung.0, tone.form),
+        Tone::Above(rung) => heights.at(rung.0, tone.form) + 1,
+        Tone::Below(rung) => heights.at(rung.0, tone.form) - 1,
     }
 }

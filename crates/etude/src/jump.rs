@@ -4,11 +4,11 @@
 
 use theory::Pitch;
 
-use crate::compose::FigureLine;
 use crate::course::{Plan, Statement};
 use crate::figure::CellTone;
 use crate::heights::Reach;
-use crate::place::{Horn, midi};
+use crate::horn::{Horn, midi};
+use crate::line::FigureLine;
 
 /// The octaves that were chosen.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -225,7 +225,7 @@ mod tests {
     use theory::{Letter, Pitch, PitchName, Range};
 
     use super::*;
-    use crate::compose::Course;
+    use crate::course::Course;
     use crate::sample::line;
 
     fn horn(low: &str, high: &str) -> Horn {
@@ -294,7 +294,7 @@ mod tests {
             for degrees in scales {
                 for direction in [Direction::Up, Direction::UpAndDown, Direction::Down] {
                     let line = line(degrees, tones, Course::Octaves(1, direction));
-                    let plan = Plan::full(&line).unwrap();
+                    let plan = line.full().unwrap();
                     for low in lows {
                         for high in highs {
                             let horn = horn(low, high);
@@ -325,7 +325,7 @@ mod tests {
             "0 1 2",
             Course::Octaves(1, Direction::UpAndDown),
         );
-        let plan = Plan::full(&line).unwrap();
+        let plan = line.full().unwrap();
         let (wide, narrow) = (horn("C4", "E6"), horn("A3", "B4"));
         let choice = path(&line, &[wide, narrow, wide], plan).unwrap();
         assert_eq!(choice.roots.len(), 3);

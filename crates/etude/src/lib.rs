@@ -19,7 +19,12 @@ mod survey;
 
 mod figure;
 mod heights;
+mod horn;
+mod line;
 mod literal;
+mod placed;
+mod print;
+mod ticks;
 
 mod breath;
 mod compose;

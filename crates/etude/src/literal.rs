@@ -14,7 +14,7 @@ use theory::{
 
 use crate::figure::{Cell, CellNote};
 use crate::spell::Spelled;
-use crate::timing::ticks;
+use crate::ticks::ticks;
 
 /// A literal phrase before any key is thought of.
 #[derive(Debug)]

@@ -13,9 +13,10 @@ use crate::accidental::Accidentals;
 use crate::blank;
 use crate::label::{Labelled, labels};
 use crate::marks::{Standing, marks};
+use crate::print::Print;
 use crate::spare::Spare;
 use crate::spell::Passage;
-use crate::timing::{Print, Sound, Timing};
+use crate::timing::{Sound, Timing};
 
 /// Everything that is known of an exercise on a sheet.
 #[derive(Debug)]

@@ -1,9 +1,10 @@
 //! A line over changes: what may be played in each chord's time, and the
 //! cheapest line through it all.
 //!
-//! `bars` are its bars, `span` a chord's time; a `slot` that of a statement
-//! (`lay`); `cut` makes the figures (`fitted`) fit it in several `form`s, `phrase`
-//! says what each is in its phrase, `way` how each slot can be played in any
+//! `bars` are its bars, `span` a chord's time; a `slot` that of a statement;
+//! `layout` lays them out: `lay` parts the time, `cut` makes the figures
+//! (`fitted`) fit it in several `form`s with the `edges` they then have, `phrase`
+//! says what each is in its phrase (its `role`), `way` how each slot can be played in any
 //! key, `choice` lists and weighs what a horn can play there, `connect` weighs
 //! how one leads to the next, `search` finds the line through a `graph` (with `ahead` telling it
 //! what to leave out, and `peak` trying its high points), `line` asks it in the
@@ -14,21 +15,24 @@ mod bars;
 mod choice;
 mod connect;
 mod cut;
+mod edges;
 mod fitted;
 mod form;
 mod graph;
 mod lay;
+mod layout;
 mod line;
 mod peak;
 mod phrase;
 mod realize;
+mod role;
 mod search;
 mod slot;
 mod span;
 mod way;
 
 pub use connect::Connection;
-pub use phrase::PhrasePart;
+pub use role::PhrasePart;
 
 pub(crate) use bars::Bars;
 pub(crate) use realize::{Hall, NoLine, Realized, realize};

@@ -5,52 +5,17 @@ use std::cmp::Ordering;
 use std::sync::Arc;
 
 use lesson::{Direction, TooWide};
-use theory::{LineTone, Pitch, PitchName, Range};
+use theory::LineTone;
 
-use crate::compose::{Course, Extent, FigureLine, Line};
-use crate::course::{Plan, Statement, height};
-use crate::heights::Reach;
+use crate::course::{Course, Extent, Plan, Statement};
+use crate::heights::{Reach, height};
+use crate::horn::{Horn, midi};
 use crate::jump::{self, Choice};
+use crate::line::{FigureLine, Line};
+use crate::placed::{Misfit, Placed};
 use crate::remark::Remark;
-use crate::{scale_run, turn};
-
-/// A line on a horn.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Placed {
-    /// The pitch of rung 0.
-    pub root: Pitch,
-    /// All roots that would do as well, lowest first.
-    pub roots: Vec<Pitch>,
-    /// Its tones in order.
-    pub tones: Arc<[LineTone]>,
-    pub extent: Extent,
-    /// Octave jumps.
-    pub jumps: u32,
-    /// What became of it, where it isn't what was asked.
-    pub remarks: Vec<Remark>,
-}
-
-impl Placed {
-    /// What keeping together makes of a scale, or of the whole horn, beside
-    /// what the horn could play alone: less is told as what it is.
-    pub fn beside(mut self, alone: &Placed, asked: Option<Option<i32>>) -> Placed {
-        if let Some(octaves) = asked
-            && self.extent != alone.extent
-        {
-            let asked = octaves.map(scale_run::octave_count);
-            self.remarks = vec![Remark::AsFarAsAll { asked }];
-        }
-        self
-    }
-}
-
-/// A line that fits nowhere: the tone that leaves the range in the octave
-/// where it leaves it least.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Misfit {
-    pub root: Pitch,
-    pub tone: LineTone,
-}
+use crate::scale_run;
+use crate::turn::{self, Level};
 
 /// What a line becomes on one horn, before its octave is chosen; players who
 /// keep together agree on one.
@@ -63,67 +28,6 @@ pub(crate) enum Shape {
     /// So many notes up from rung 0 and then down, of so many octaves, or of
     /// the whole horn.
     Run(scale_run::Run),
-}
-
-/// Statements that keep to one octave.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Level {
-    pub plan: Plan,
-    /// The root it begins on, where the rule names it; else the one that
-    /// brings the line nearest the middle of the range.
-    pub root: Option<Pitch>,
-    /// Whether it is less than was asked.
-    pub turned: bool,
-}
-
-/// Where a line is placed: on which written root, in which written range.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Horn {
-    pub root: PitchName,
-    pub range: Range,
-}
-
-impl Horn {
-    /// The range in MIDI numbers.
-    pub fn reach(self) -> Reach {
-        Reach::of_range(self.range)
-    }
-
-    /// The roots from well below the range to well above it, lowest first.
-    pub fn roots(self) -> impl DoubleEndedIterator<Item = Pitch> {
-        let octaves = self.range.low.octave() - 4..=self.range.high.octave() + 4;
-        octaves.map(move |octave| self.root.at(octave))
-    }
-
-    /// The lowest root in the range.
-    pub fn lowest_root(self) -> Option<Pitch> {
-        self.roots().find(|root| self.range.holds(*root))
-    }
-
-    /// The roots from which a reach lies in the range, lowest first.
-    pub fn fitting(self, reach: Reach) -> impl Iterator<Item = Pitch> {
-        let range = self.reach();
-        self.roots()
-            .filter(move |root| reach.up(midi(*root)).within(range))
-    }
-
-    /// The root from which a reach lies in the range, its middle nearest the
-    /// range's; a tie goes lower.
-    pub fn nearest_middle(self, reach: Reach) -> Option<Pitch> {
-        let range = self.reach();
-        self.fitting(reach)
-            .min_by_key(|root| (reach.up(midi(*root)).twice_middle() - range.twice_middle()).abs())
-    }
-
-    /// The root from which a reach leaves the range least.
-    pub fn least_outside(self, reach: Reach) -> Pitch {
-        let range = self.reach();
-        let outside = |root: &Pitch| {
-            let there = reach.up(midi(*root));
-            (range.low - there.low).max(0) + (there.high - range.high).max(0)
-        };
-        self.roots().min_by_key(outside).unwrap_or(self.root.at(4))
-    }
 }
 
 /// What a line becomes on one horn.
@@ -339,7 +243,7 @@ fn turned_remark(line: &FigureLine, plan: Plan) -> Remark {
             return Remark::WayDownLeftOut;
         }
         Course::WholeHorn(_) => return Remark::AsFarAsAll { asked: None },
-        Course::Once(direction) | Course::Octaves(_, direction) => (direction, Plan::full(line)),
+        Course::Once(direction) | Course::Octaves(_, direction) => (direction, line.full()),
     };
     let full = full.unwrap_or(plan).extent();
     let Extent { ups, downs } = plan.extent();
@@ -359,7 +263,7 @@ fn least(line: &FigureLine) -> [Plan; 2] {
             direction == Direction::Down
         }
     };
-    let turn = Plan::full(line).map_or(0, |full| full.turn);
+    let turn = line.full().map_or(0, |full| full.turn);
     let first = Plan {
         ups: i32::from(!down),
         downs: i32::from(down),
@@ -411,9 +315,4 @@ fn misfit(line: &FigureLine, horn: Horn, plan: Plan) -> Misfit {
         .copied()
         .unwrap_or(first);
     Misfit { root, tone: worst }
-}
-
-/// A pitch's MIDI number.
-pub(crate) fn midi(pitch: Pitch) -> i32 {
-    i32::from(pitch.midi())
 }

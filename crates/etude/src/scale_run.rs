@@ -4,10 +4,11 @@
 use lesson::{Direction, TooWide};
 use theory::{Form, LineTone, Pitch, Rung, Tone};
 
-use crate::compose::{Extent, ScaleLine};
-use crate::course::height;
-use crate::heights::Reach;
-use crate::place::{Horn, Misfit, Placed, midi};
+use crate::course::Extent;
+use crate::heights::{Reach, height};
+use crate::horn::{Horn, midi};
+use crate::line::ScaleLine;
+use crate::placed::{Misfit, Placed, octave_count};
 use crate::remark::Remark;
 
 /// A run up to `top`, down to `bottom`, and home to rung 0.
@@ -235,10 +236,6 @@ pub(crate) fn misfit(line: &ScaleLine, horn: Horn) -> Misfit {
         .max_by_key(outside)
         .unwrap_or(first);
     Misfit { root, tone }
-}
-
-pub(crate) fn octave_count(octaves: i32) -> u8 {
-    u8::try_from(octaves).unwrap_or(0)
 }
 
 #[cfg(test)]

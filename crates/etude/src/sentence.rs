@@ -8,7 +8,7 @@ use lesson::{
 use theory::KeyOrder;
 
 use crate::note_name::note_name;
-use crate::place::Placed;
+use crate::placed::Placed;
 use crate::plan;
 use crate::remark::Remark;
 

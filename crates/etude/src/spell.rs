@@ -6,7 +6,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use lesson::{Exercise, Lesson};
 use theory::{ChordSymbol, Ladder, LineTone, Pitch, PitchName, Speller};
 
-use crate::place::Placed;
+use crate::placed::Placed;
 
 /// What an exercise plays in one key.
 #[derive(Debug)]

@@ -3,9 +3,9 @@
 
 use theory::Pitch;
 
-use crate::course::height;
-use crate::heights::{Heights, Reach};
-use crate::place::{Placed, midi};
+use crate::heights::{Heights, Reach, height};
+use crate::horn::midi;
+use crate::placed::Placed;
 
 /// Semitones between one passage's last note and the next one's first,
 /// summed; then how far passages lie from the middle of the range (twice it),

@@ -3,15 +3,16 @@
 
 use lesson::{Breath, Exercise, Figure, KindName, Label};
 use rhythm::{
-    BarPieces, BeamStyle, CountWord, Counting, Event, Fraction, Meter, MeterKind, PieceKind, Ticks,
-    count_word, notate,
+    BarPieces, BeamStyle, CountWord, Event, Fraction, Meter, PieceKind, Ticks, count_word, notate,
 };
-use theory::Level;
 
 use crate::breaks;
 use crate::breath::{self, Breathing};
-use crate::compose::{Extent, FigureLine, Line};
+use crate::course::Extent;
 use crate::figure::Cell;
+use crate::line::{FigureLine, Line};
+use crate::print::Print;
+use crate::ticks::{counted, quarters, ticks, up_to};
 
 mod laid;
 
@@ -47,28 +48,6 @@ pub(crate) struct Timing {
     pub systems: Vec<bool>,
     /// How each note is counted aloud, where that stands under it.
     pub counts: Vec<Option<CountWord>>,
-}
-
-/// What is known of its sheets, all alike.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Print<'a> {
-    /// Rows of labels under the notes.
-    pub rows: &'a [Label],
-    pub level: Level,
-    pub large: bool,
-    /// Meters by the ticks they begin at; the first holds before that too.
-    pub meters: &'a [(Ticks, &'a Meter)],
-    /// How the line is counted aloud.
-    pub counting: Counting,
-    pub per_quarter: u32,
-}
-
-impl<'a> Print<'a> {
-    /// The meter of a bar.
-    pub fn meter(&self, bar: &BarPieces) -> &'a Meter {
-        let after = self.meters.partition_point(|(at, _)| *at <= bar.start);
-        self.meters[after.saturating_sub(1)].1
-    }
 }
 
 /// An event of a bar.
@@ -394,33 +373,6 @@ impl Timing {
         self.statements.push(statement);
         self.numbers.push(number);
     }
-}
-
-/// The beats of a bar as they are counted to improvise on: unequal groups of
-/// quarters are counted in quarters.
-pub(crate) fn counted(meter: &Meter) -> Vec<Fraction> {
-    let unit = meter.unit();
-    if meter.kind() == MeterKind::Odd && unit >= Fraction::ONE {
-        (0..i64::from(meter.upper())).map(|at| unit * at).collect()
-    } else {
-        meter.beats()
-    }
-}
-
-/// The next bar line, or here.
-fn up_to(time: Ticks, bar: Ticks) -> Ticks {
-    let bar = bar.max(1);
-    (time + bar - 1).div_euclid(bar) * bar
-}
-
-/// A time in quarters as ticks.
-pub(crate) fn ticks(time: Fraction, per_quarter: u32) -> Ticks {
-    (time * i64::from(per_quarter)).to_integer()
-}
-
-/// Ticks as a time in quarters.
-pub(crate) fn quarters(time: Ticks, per_quarter: u32) -> Fraction {
-    Fraction::new(time, i64::from(per_quarter))
 }
 
 /// All times of a lesson's figures, for the common ticks.

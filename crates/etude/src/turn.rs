@@ -2,12 +2,23 @@
 //! root.
 
 use lesson::Direction;
-use theory::Form;
+use theory::{Form, Pitch};
 
-use crate::compose::{Course, FigureLine};
-use crate::course::{Plan, Statement};
+use crate::course::{Course, Plan, Statement};
 use crate::heights::Reach;
-use crate::place::{Horn, Level, midi};
+use crate::horn::{Horn, midi};
+use crate::line::FigureLine;
+
+/// Statements that keep to one octave.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Level {
+    pub plan: Plan,
+    /// The root it begins on, where the rule names it; else the one that
+    /// brings the line nearest the middle of the range.
+    pub root: Option<Pitch>,
+    /// Whether it is less than was asked.
+    pub turned: bool,
+}
 
 /// The root that allows the most statements, and those: up while the
 /// statement fits, down from there, stopping before one that would leave the
@@ -250,7 +261,7 @@ mod tests {
     /// Root, statements up and down, and the rung it turns on.
     fn check(tones: &str, direction: Direction, low: &str, high: &str, expected: &str) {
         let line = line("1 2 3 4 5 6 7", tones, Course::Octaves(1, direction));
-        let found = early(&line, horn(low, high), Plan::full(&line).unwrap());
+        let found = early(&line, horn(low, high), line.full().unwrap());
         let said = found.map_or("none".to_owned(), |level| {
             let Plan {
                 ups,

@@ -4,7 +4,7 @@ use lesson::{Named, Phrase};
 use theory::{Chord, Degree, Interval, Mode, Scale};
 
 use crate::asked::Fit;
-use crate::count::Counted;
+use crate::count::PhraseCount;
 use crate::fit::OnScale;
 use crate::horn::{Horn, Player, Sequence};
 use crate::literal::Literal;
@@ -24,7 +24,7 @@ pub(crate) struct Draft<'a> {
     pub says: Says<'a>,
     /// Other scales that hold the phrase.
     pub others: Vec<&'a OnScale>,
-    pub counted: &'a Counted,
+    pub counted: &'a PhraseCount,
     pub horn: &'a Horn,
 }
 

@@ -12,16 +12,20 @@ use theory::{
 
 use super::Composer;
 use crate::breath::Breathing;
-use crate::compose::{Extent, Line};
+use crate::course::Extent;
 use crate::heights::Reach;
+use crate::horn::Horn;
+use crate::line::Line;
 use crate::over::{Hall, NoLine, OverLine, Realized, realize};
-use crate::place::{self, Horn, Misfit, Placed, Shape, settle, shape, together};
+use crate::place::{self, Shape, settle, shape, together};
+use crate::placed::{Misfit, Placed};
 use crate::plan::{self, SheetPlan};
+use crate::print::Print;
 use crate::remark::Remark;
 use crate::report::Statement;
 use crate::spell::{NameKey, Passage, Spelled, chord_over, spell};
 use crate::through;
-use crate::timing::{Print, Timing};
+use crate::timing::Timing;
 
 /// An exercise on one sheet, ready to be written.
 pub(crate) struct OnSheet<'a> {

@@ -3,7 +3,7 @@
 use lesson::{BarTime, Over};
 use rhythm::{Meter, Ticks};
 
-use crate::timing::{counted, ticks};
+use crate::ticks::{counted, ticks};
 
 /// The bars of all choruses, in ticks from the first bar line. Before it they
 /// go on like the first, after the end like the last.

@@ -4,10 +4,10 @@ use lesson::Weights;
 use theory::{Interval, Pitch, Range, Signature};
 
 use super::graph::Choice;
-use super::phrase::PhrasePart;
-use super::slot::{Begins, OverLine};
+use super::role::PhrasePart;
+use super::slot::OverLine;
 use super::span::Span;
-use super::way::Way;
+use super::way::{Begins, Way};
 use crate::heights::Reach;
 
 /// Where a span's ladder stands on the staff.

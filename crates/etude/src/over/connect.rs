@@ -11,7 +11,7 @@ use theory::Form;
 
 use super::choice::{Comfort, noise};
 use super::graph::Joins;
-use super::slot::{OverLine, Slot};
+use super::slot::OverLine;
 use crate::heights::Heights;
 
 /// What leads to a statement's first note.
@@ -61,56 +61,6 @@ impl std::fmt::Display for Connection {
     }
 }
 
-/// How a line's statements begin and end beside their time, each way once.
-#[derive(Debug, Default)]
-pub(crate) struct Edges {
-    /// Eighths from where their time begins to their first note, and whether
-    /// that can be led up to.
-    begins: Vec<(i8, bool)>,
-    /// Eighths from where their last note may end to the next one's time.
-    rooms: Vec<i8>,
-}
-
-impl Edges {
-    pub fn of(slots: &[Slot], matter: bool) -> Edges {
-        let mut edges = Edges {
-            begins: vec![(0, false)],
-            rooms: vec![0],
-        };
-        if matter {
-            let fitted = || slots.iter().flat_map(|slot| &slot.fitted);
-            edges.begins = fitted().map(|one| (one.begins, one.leads)).collect();
-            edges.rooms = fitted().map(|one| one.room).collect();
-            edges.begins.sort_unstable();
-            edges.begins.dedup();
-            edges.rooms.sort_unstable();
-            edges.rooms.dedup();
-        }
-        edges
-    }
-
-    /// The place of a first note among those of a range.
-    pub fn first(&self, begins: (i8, bool), pitch: usize, pitches: usize) -> usize {
-        let place = self.begins.iter().position(|one| *one == begins);
-        place.unwrap_or(0) * pitches + pitch
-    }
-
-    /// The place of a last note.
-    pub fn last(&self, room: i8, pitch: usize, pitches: usize) -> usize {
-        let place = self.rooms.iter().position(|one| *one == room);
-        place.unwrap_or(0) * pitches + pitch
-    }
-
-    /// The eighths between a last note and a first one, which may be led up
-    /// to or not, by their places; none where they would sound at once.
-    fn between(&self, last: usize, first: usize, pitches: usize) -> (Option<u8>, bool) {
-        let pitches = pitches.max(1);
-        let (begins, leads) = self.begins[first / pitches];
-        let time = begins + self.rooms[last / pitches];
-        (u8::try_from(time).ok(), leads)
-    }
-}
-
 /// What sounds before a statement.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Ground<'a> {
@@ -132,13 +82,24 @@ struct Lead {
     less: bool,
 }
 
+/// What connections must stay below.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Cap {
+    /// Nothing: the line has no high point.
+    None,
+    /// The line's high point.
+    Below(i32),
+    /// Some high point: joins cost the least that they do below any. A gap is
+    /// left open for nothing, as it is where nothing may lead.
+    Any,
+}
+
 /// Joins between the statements of a line on a horn.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Joiner<'a> {
     pub line: &'a OverLine,
     pub comfort: Comfort,
-    /// What connections must stay below: the line's high point.
-    pub cap: Option<i32>,
+    pub cap: Cap,
 }
 
 /// What a leap over an octave costs, where leaps may be helped at all.
@@ -150,7 +111,8 @@ impl Joiner<'_> {
         let reach = self.comfort.reach;
         let pitches = self.comfort.pitches();
         let edges = &self.line.edges;
-        let (firsts, lasts) = (edges.begins.len() * pitches, edges.rooms.len() * pitches);
+        let (begins, rooms) = edges.counts();
+        let (firsts, lasts) = (begins * pitches, rooms * pitches);
         let mut costs = Vec::with_capacity(firsts * lasts);
         // By the time between, one row of last notes for each first.
         let mut known: Vec<Option<Vec<u32>>> = Vec::new();
@@ -158,7 +120,7 @@ impl Joiner<'_> {
             let to = self.comfort.pitch(first);
             let leads = self.leads(to, ground);
             known.clear();
-            for rest in 0..edges.rooms.len() {
+            for rest in 0..rooms {
                 let (time, may) = edges.between(rest * pitches, first, pitches);
                 let Some(time) = time else {
                     costs.resize(costs.len() + pitches, u32::MAX);
@@ -225,7 +187,11 @@ impl Joiner<'_> {
 
     /// With a gap left open that could be closed.
     fn open(&self, from: i32, to: i32) -> u32 {
-        self.step(from, to) + self.away(from, to) + 2 * u32::from(self.line.weights.connect)
+        let open = match self.cap {
+            Cap::Any => 0,
+            Cap::None | Cap::Below(_) => 2 * u32::from(self.line.weights.connect),
+        };
+        self.step(from, to) + self.away(from, to) + open
     }
 
     fn through(&self, from: i32, to: i32, lead: &Lead) -> u32 {
@@ -299,7 +265,11 @@ impl Joiner<'_> {
         let reach = self.comfort.reach;
         leads.retain(|lead| {
             let (low, high) = (lead.first.min(lead.last), lead.first.max(lead.last));
-            low >= reach.low && high <= reach.high && self.cap.is_none_or(|cap| high < cap)
+            let below = match self.cap {
+                Cap::None | Cap::Any => true,
+                Cap::Below(cap) => high < cap,
+            };
+            low >= reach.low && high <= reach.high && below
         });
         leads
     }

@@ -4,7 +4,7 @@ use lesson::{CellTone, Figure};
 use rhythm::Ticks;
 
 use crate::figure::{Cell, CellNote};
-use crate::timing::ticks;
+use crate::ticks::ticks;
 
 /// A variant cut to its slot.
 #[derive(Debug, Clone, Default)]

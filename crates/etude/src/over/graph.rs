@@ -1,8 +1,7 @@
 //! What the search goes through: layers of choices, how they join, and what
 //! they cost when they come again.
 
-use super::ahead::near;
-use super::phrase::Role;
+use super::role::Role;
 
 /// Something that may be played in a layer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,27 +33,43 @@ impl Choice {
     }
 }
 
+/// As many last notes are gone through at once.
+pub(crate) const AT_ONCE: usize = 16;
+
 /// What it costs to come to a first note, row by row, from each last note;
 /// `u32::MAX` where one can't follow the other.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Joins {
     pub lasts: usize,
     costs: Vec<u32>,
-    /// The same, as far as `ahead` tells them.
+    /// The same, as far as `ahead` tells them, rows filled up with what can't
+    /// follow.
     near: Vec<i16>,
 }
 
 impl Joins {
     pub fn new(lasts: usize, costs: Vec<u32>) -> Joins {
+        let width = lasts.next_multiple_of(AT_ONCE);
+        let mut wide = Vec::with_capacity(costs.len() / lasts.max(1) * width);
+        for row in costs.chunks(lasts.max(1)) {
+            wide.extend(row.iter().map(|cost| near(*cost)));
+            wide.resize(wide.len().next_multiple_of(width), NEVER);
+        }
         Joins {
             lasts,
-            near: costs.iter().map(|cost| near(*cost)).collect(),
+            near: wide,
             costs,
         }
     }
 
+    /// As wide as rows for [`Joins::near_to`] are.
+    pub fn width(&self) -> usize {
+        self.lasts.next_multiple_of(AT_ONCE)
+    }
+
     pub fn near_to(&self, first: usize) -> &[i16] {
-        &self.near[first * self.lasts..][..self.lasts]
+        let width = self.width();
+        &self.near[first * width..][..width]
     }
 
     /// From every last note to one first note.
@@ -103,4 +118,18 @@ pub(crate) struct Layer<'a> {
     pub role: Role,
     /// Whether the line's highest pitch may be reached here.
     pub high_point: bool,
+}
+
+/// Where nothing can follow.
+pub(crate) const NEVER: i16 = i16::MAX;
+
+/// As far apart as costs are told: three of them are less than [`NEVER`].
+pub(crate) const MOST: i16 = 10_000;
+
+/// A cost, as far as it is told.
+pub(crate) fn near(cost: u32) -> i16 {
+    match cost {
+        u32::MAX => NEVER,
+        cost => i16::try_from(cost).unwrap_or(MOST).min(MOST),
+    }
 }

@@ -6,8 +6,9 @@ use rhythm::Ticks;
 use theory::Ladder;
 
 use super::fitted::{Timed, figure_cells, guide_cells};
-use super::phrase::Role;
-use super::slot::{Begins, OnChord, OverLine, Slot};
+use super::role::Role;
+use super::slot::{OnChord, OverLine, Slot};
+use super::way::Begins;
 
 /// A slot, until when it is played, and the figures that are to be cut to it.
 pub(crate) type Raw = (Slot, Ticks, Vec<Timed>);

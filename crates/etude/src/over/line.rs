@@ -5,11 +5,11 @@ use std::sync::atomic::AtomicBool;
 
 use super::ahead::Ahead;
 use super::choice::{Choices, Comfort, Root, noise};
-use super::connect::{Connection, Ground, Joiner, LEAP};
+use super::connect::{Cap, Connection, Ground, Joiner, LEAP};
 use super::graph::{Again, Choice, Joins, Layer, Limits};
 use super::peak;
-use super::phrase::Memory;
-use super::search::{Graph, Path};
+use super::role::Memory;
+use super::search::{Graph, Path, Room};
 use super::slot::{OverLine, Slot};
 use crate::remark::Remark;
 
@@ -64,12 +64,13 @@ impl Hunt<'_> {
             degrees: None,
             places,
         };
-        let tables = self.tables(None);
+        let tables = self.tables(Cap::None);
         let layers = self.layers(&tables, |_| true);
-        let ahead = Ahead::of(&layers, self.again(), &line.kinds, None);
-        let plain = |limits| {
+        let ahead = Ahead::of(&layers, self.again(), &line.kinds);
+        let mut room = Room::default();
+        let mut plain = |limits| {
             let graph = self.graph(&layers, limits, None);
-            graph.cheapest_with(&ahead, u32::MAX, 0)
+            graph.cheapest_with(&ahead, u32::MAX, 0, &mut room.bench)
         };
         let mut remarks = Vec::new();
         let mut limits = limited;
@@ -82,7 +83,7 @@ impl Hunt<'_> {
         let hint = any
             .as_ref()
             .map_or(0, |path| path.cost.0.saturating_sub(ahead.least()));
-        let found = self.with_high_point((&tables, &ahead, hint), limits, &mut remarks);
+        let found = self.with_high_point((&tables, &ahead, hint), limits, &mut room, &mut remarks);
         let (path, peak) = match found {
             Some((path, peak)) => (path, Some(peak)),
             None => (any?, None),
@@ -113,15 +114,28 @@ impl Hunt<'_> {
         &self,
         known: (&Tables, &Ahead, u32),
         limits: Limits,
+        room: &mut Room,
         remarks: &mut Vec<Remark>,
     ) -> Option<(Path, i32)> {
         if self.line.weights.high_point == 0 {
             return None;
         }
+        // Below a high point less may lead, so that less is left open too.
+        let (tables, ahead, hint) = known;
+        let below = self.line.connects().then(|| {
+            let tables = self.tables(Cap::Any);
+            let layers = self.layers(&tables, |_| true);
+            let ahead = Ahead::of(&layers, self.again(), &self.line.kinds);
+            (tables, ahead)
+        });
+        let known = match &below {
+            Some((tables, ahead)) => (tables, ahead, hint),
+            None => (tables, ahead, hint),
+        };
         let past = |slot: &Slot| self.past_the_middle(slot);
         let found = self
-            .reaching(known, limits, past)
-            .or_else(|| self.reaching(known, limits, |_| true));
+            .reaching(known, limits, room, past)
+            .or_else(|| self.reaching(known, limits, room, |_| true));
         if found.is_none() {
             remarks.push(Remark::NoHighPoint);
         }
@@ -132,6 +146,7 @@ impl Hunt<'_> {
         &self,
         (tables, ahead, hint): (&Tables, &Ahead, u32),
         limits: Limits,
+        room: &mut Room,
         may: impl Fn(&Slot) -> bool,
     ) -> Option<(Path, i32)> {
         let layers = self.layers(tables, &may);
@@ -143,12 +158,12 @@ impl Hunt<'_> {
                 if !self.line.connects() {
                     return self
                         .graph(&layers, limits, Some(pitch))
-                        .cheapest(most, hint);
+                        .cheapest(most, hint, room);
                 }
-                let tables = self.tables(Some(pitch));
+                let tables = self.tables(Cap::Below(pitch));
                 let layers = self.layers(&tables, &may);
                 self.graph(&layers, limits, Some(pitch))
-                    .cheapest(most, hint)
+                    .cheapest(most, hint, room)
             },
         )
     }
@@ -216,7 +231,7 @@ impl Hunt<'_> {
         }
     }
 
-    fn joiner(&self, cap: Option<i32>) -> Joiner<'_> {
+    fn joiner(&self, cap: Cap) -> Joiner<'_> {
         Joiner {
             line: self.line,
             comfort: self.comfort,
@@ -234,7 +249,7 @@ impl Hunt<'_> {
         }
     }
 
-    fn tables(&self, cap: Option<i32>) -> Tables {
+    fn tables(&self, cap: Cap) -> Tables {
         let mut known: Vec<(Option<usize>, i32, bool)> = Vec::new();
         let mut tables = Tables {
             joins: Vec::new(),
@@ -260,9 +275,10 @@ impl Hunt<'_> {
 
     /// What each statement of a path costs.
     fn told(&self, path: &Path, peak: Option<i32>) -> Vec<ChosenStatement> {
-        let tables = self.tables(peak);
+        let cap = peak.map_or(Cap::None, Cap::Below);
+        let tables = self.tables(cap);
         let layers = self.layers(&tables, |_| true);
-        let joiner = self.joiner(peak);
+        let joiner = self.joiner(cap);
         let again = self.again();
         let mut memory = Memory::default();
         let mut told: Vec<ChosenStatement> = Vec::with_capacity(layers.len());

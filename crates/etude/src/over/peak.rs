@@ -4,21 +4,21 @@
 
 use std::collections::BTreeMap;
 
-use super::ahead::Ahead;
-use super::graph::{Choice, Layer};
+use super::ahead::{Ahead, Relaxed, rebased, variant};
+use super::graph::{Choice, MOST, NEVER, near};
 use super::search::{Graph, Path};
 
 /// The cheapest line with a high point, and its pitch: `plain` is the graph of
 /// all lines with what can follow in it, `of_pitch` what a pitch costs by
 /// itself, `within` the cheapest line for at most so much that has some pitch
-/// for its highest. A tie goes to the seed.
+/// for its highest. A tie goes to the seed, then to the lower pitch.
 pub(crate) fn cheapest<T: Fn(usize, &Choice) -> u64>(
     plain: (&Graph<T>, &Ahead),
     of_pitch: impl Fn(i32) -> u32,
     mut within: impl FnMut(i32, u32) -> Option<Path>,
 ) -> Option<(Path, i32)> {
     let (plain, ahead) = plain;
-    let mut pitches: Vec<(u32, i32)> = least_by_pitch(plain.layers, ahead)
+    let mut pitches: Vec<(u32, i32)> = least_by_pitch(plain, ahead)
         .into_iter()
         .map(|(pitch, least)| (least.saturating_add(of_pitch(pitch)), pitch))
         .collect();
@@ -34,42 +34,74 @@ pub(crate) fn cheapest<T: Fn(usize, &Choice) -> u64>(
             continue;
         };
         let cost = (path.cost.0 + own, path.cost.1);
-        if best.as_ref().is_none_or(|(known, _, _)| cost < *known) {
+        let better = |(known, _, lower): &(_, _, _)| (cost, pitch) < (*known, *lower);
+        if best.as_ref().is_none_or(better) {
             best = Some((cost, path, pitch));
         }
     }
     best.map(|(_, path, pitch)| (path, pitch))
 }
 
-/// The least that a line costs that reaches a pitch where it may.
-fn least_by_pitch(layers: &[Layer], ahead: &Ahead) -> BTreeMap<i32, u32> {
+/// The least that a line costs that reaches a pitch where it may: what comes
+/// before is reckoned forwards as `ahead` reckons what follows backwards.
+fn least_by_pitch<T>(graph: &Graph<T>, ahead: &Ahead) -> BTreeMap<i32, u32> {
+    let shape = ahead.shape();
+    let firsts = graph.layers.iter().map(|layer| layer.joins.firsts());
+    let firsts = firsts.max().unwrap_or(0);
+    let entered = shape.wide(firsts);
     let mut least: BTreeMap<i32, u32> = BTreeMap::new();
-    // The least cost to come to each last note of the layer before.
-    let mut arrived: Vec<u32> = Vec::new();
-    for (at, layer) in layers.iter().enumerate() {
-        let lasts = layer.joins.lasts;
-        let mut nearest: Vec<Option<u32>> = vec![None; layer.joins.firsts()];
-        let mut now = vec![u32::MAX; lasts];
+    // The least that it costs to come to each last note, and to each first one
+    // from each variant of the layer before, and as each of this one; on top
+    // of what all cost.
+    let mut arrived = vec![NEVER; shape.rows() * shape.lasts];
+    let mut from = vec![NEVER; shape.rows() * firsts];
+    let mut entering = vec![0; shape.rows() * firsts];
+    let mut base: u32 = 0;
+    for (at, layer) in graph.layers.iter().enumerate() {
+        let known = shape.remembered(graph.layers, at);
+        if at > 0 {
+            from.fill(NEVER);
+            for row in shape.rows_of(&known, &(0..1)) {
+                let arrived = &arrived[row * shape.lasts..][..shape.lasts];
+                let from = &mut from[row * firsts..][..firsts];
+                for (first, least) in (0..layer.joins.firsts()).zip(from) {
+                    let joins = arrived.iter().zip(layer.joins.near_to(first));
+                    *least = joins.fold(NEVER, |least, (cost, join)| {
+                        least.min(cost.saturating_add(*join))
+                    });
+                }
+            }
+            entered.join(
+                (&known, &(0..1)),
+                &from,
+                near(graph.again.variant),
+                &mut entering,
+            );
+        }
+        let roles = Relaxed::of(layer, graph.kinds, shape.kinds);
+        arrived.fill(NEVER);
         for choice in layer.choices {
-            let before = match at {
-                0 => 0,
-                _ => *nearest[choice.first].get_or_insert_with(|| {
-                    let joins = layer.joins.to(choice.first).iter();
-                    let costs = joins
-                        .zip(&arrived)
-                        .map(|(join, cost)| cost.saturating_add(*join));
-                    costs.min().unwrap_or(u32::MAX)
-                }),
-            };
-            let here = before.saturating_add(choice.cost);
-            now[choice.last] = now[choice.last].min(here);
-            if layer.high_point {
-                let through = here.saturating_add(ahead.after_any(at, choice));
-                let known = least.entry(choice.high).or_insert(u32::MAX);
-                *known = (*known).min(through);
+            let own = near(choice.cost);
+            for before in known.clone() {
+                let entering =
+                    entering[shape.row(variant(choice), before, 0) * firsts..][choice.first];
+                if entering == NEVER {
+                    continue;
+                }
+                let (role, kind) = roles.step(before, choice);
+                let row = shape.row(variant(choice), kind, 0);
+                let here = (own + role).min(MOST) + entering.min(MOST);
+                let known = &mut arrived[row * shape.lasts..][choice.last];
+                *known = (*known).min(here);
+                if layer.high_point {
+                    let through = base.saturating_add(u32::from(here.unsigned_abs()));
+                    let through = through.saturating_add(ahead.after_row(at, row, choice.last));
+                    let known = least.entry(choice.high).or_insert(u32::MAX);
+                    *known = (*known).min(through);
+                }
             }
         }
-        arrived = now;
+        base += rebased(&mut arrived);
     }
     least.retain(|_, least| *least < u32::MAX);
     least

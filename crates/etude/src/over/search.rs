@@ -9,7 +9,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::ahead::{Ahead, rises};
 use super::graph::{Again, Choice, Layer, Limits};
-use super::phrase::{Kind, Memory};
+use super::role::{Kind, Memory};
 
 /// Layers of choices, and what decides between paths through them.
 #[derive(Debug)]
@@ -88,9 +88,16 @@ struct Asked {
     kept: Memory,
 }
 
+/// What searches are worked out in, kept for the next.
+#[derive(Debug, Default)]
+pub(crate) struct Room {
+    ahead: Ahead,
+    pub bench: Bench,
+}
+
 /// What a layer is worked out in, kept for the next.
 #[derive(Debug, Default)]
-struct Bench {
+pub(crate) struct Bench {
     /// The states of the layer before, memory by memory.
     states: Vec<State>,
     next: Vec<State>,
@@ -130,22 +137,28 @@ enum Found {
 impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
     /// The cheapest path, one choice per layer. None where the limits allow no
     /// path, or none that costs at most so much.
-    pub fn cheapest(&self, most: u32, hint: u32) -> Option<Path> {
-        let ahead = Ahead::of(self.layers, self.again, self.kinds, self.peak);
-        self.cheapest_with(&ahead, most, hint)
+    pub fn cheapest(&self, most: u32, hint: u32, room: &mut Room) -> Option<Path> {
+        let Room { ahead, bench } = room;
+        ahead.reckon(self.layers, (self.again, self.kinds), self.peak, most);
+        self.cheapest_with(ahead, most, hint, bench)
     }
 
     /// The same, with what can follow known, and a guess at how much more than
     /// that it costs.
-    pub fn cheapest_with(&self, ahead: &Ahead, most: u32, hint: u32) -> Option<Path> {
+    pub fn cheapest_with(
+        &self,
+        ahead: &Ahead,
+        most: u32,
+        hint: u32,
+        bench: &mut Bench,
+    ) -> Option<Path> {
         if ahead.least() > most || ahead.least() == u32::MAX {
             return None;
         }
-        let mut bench = Bench::default();
         let mut slack = hint;
         loop {
             let bound = ahead.least().saturating_add(slack).min(most);
-            match self.within(bound, ahead, &mut bench) {
+            match self.within(bound, ahead, bench) {
                 Found::Path(path) => return Some(path),
                 Found::NoPath => return None,
                 Found::Nothing if bound == most || self.is_stopped() => return None,

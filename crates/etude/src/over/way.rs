@@ -5,9 +5,16 @@ use lesson::CellTone;
 use theory::Form;
 
 use super::fitted::Fitted;
-use super::slot::Begins;
 use super::span::Span;
 use crate::heights::Heights;
+
+/// What a statement must begin on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Begins {
+    Anywhere,
+    OnRoot,
+    OffRoot,
+}
 
 /// A fitted figure begun on a rung of the octave above the root; heights in
 /// semitones above it.

@@ -2,9 +2,10 @@
 
 use rhythm::{BarPieces, BeamStyle, Event, Meter, PieceKind, Ticks, notate};
 
-use super::{Sound, Timing, ticks, up_to};
+use super::{Sound, Timing};
 use crate::breath::Breathing;
 use crate::over::Bars;
+use crate::ticks::{ticks, up_to};
 
 /// A line whose times are known.
 #[derive(Debug, Default)]
