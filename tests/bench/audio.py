@@ -64,7 +64,8 @@ def main():
         heard(binary, folder)
         played(binary, folder)
     if asked.only in (None, "roles"):
-        roles(binary, folder)
+        roles(binary, folder, [])
+        roles(binary, folder, ["--soundfont", str(asked.font)])
 
 
 # How fast
@@ -153,16 +154,17 @@ def above(file, hertz):
 # Each role beside the whole
 
 
-def roles(binary, folder):
+def roles(binary, folder, voice):
+    print(f"the voice: {Path(voice[-1]).name if voice else 'plain'}")
     print("LU to the whole       " + "".join(f"{role:>8}" for role in ROLES) + "  line over the rest  bass on a telephone  left over")
     for name, player, root in SHIPPED:
-        beside(binary, folder, name, name, player, root, [])
+        beside(binary, folder, name, name, player, root, [], voice)
     for style in STYLES:
         lines = [f'style = "{style}"', 'click = "all beats"']
-        beside(binary, folder, f"  {style}", "winter-quay", "alto saxophone", "F", lines)
+        beside(binary, folder, f"  {style}", "winter-quay", "alto saxophone", "F", lines, voice)
 
 
-def beside(binary, folder, title, name, player, root, lines):
+def beside(binary, folder, title, name, player, root, lines, voice):
     """Every role is had almost alone, the others at a hundredth, at a loudness of its own each time; so weighed that all add up to
     the whole, and the hundredths taken away, each is as it is in the mix. What is left over, in dB under the whole, says that they
     are. A role is measured while it sounds: the standard's gate leaves out where it doesn't."""
@@ -170,7 +172,7 @@ def beside(binary, folder, title, name, player, root, lines):
     def sound(*more):
         lesson = with_track(folder, name, *lines, *more)
         with tempfile.TemporaryDirectory(dir=folder) as out:
-            files = made([binary, "write", str(lesson), "--instrument", player, "--key", root, "--format", "wav"], Path(out))
+            files = made([binary, "write", str(lesson), "--instrument", player, "--key", root, "--format", "wav", *voice], Path(out))
             return samples(min((file for file in files if file.suffix == ".wav"), key=lambda file: file.stem)).ravel()
 
     whole = sound('forms = []')

@@ -4,7 +4,7 @@
 use etude::Composer;
 use lesson::Lesson;
 use lesson_text::LessonFile;
-use reader::Asked;
+use reader::Selection;
 use rhythm::{Count, Meter};
 use theory::ChordSymbol;
 
@@ -146,7 +146,7 @@ fn course(bytes: &[u8]) {
 /// A lead sheet or a notated line, plain or packed, and the lesson it is
 /// lifted into, which the reader of lessons takes.
 fn music_xml(bytes: &[u8]) {
-    let asked = Asked::default();
+    let asked = Selection::default();
     let _ = reader::changes(bytes, &asked);
     let Ok(reading) = reader::phrase(bytes, &asked, None) else {
         return;

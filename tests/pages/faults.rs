@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use engrave::{DrawnSheet, Ink, NotePlace, Page, Paper, Role, Seen};
+use engrave::{DrawnSheet, Ink, MarkOnPage, NotePlace, Page, Paper, Role};
 use score::{Element, Score};
 
 /// What printers leave white.
@@ -85,7 +85,7 @@ fn counted(score: &Score, sheet: &DrawnSheet) -> Vec<String> {
 pub(crate) fn measured(page: &Page) -> Vec<String> {
     let [width, height] = [page.paper.width(), page.paper.height()];
     let mut faults = Vec::new();
-    let seen: Vec<Seen<'_>> = page.seen().collect();
+    let seen: Vec<MarkOnPage<'_>> = page.seen().collect();
     for one in &seen {
         let ink = one.ink;
         if ink.left < MARGIN
@@ -96,7 +96,7 @@ pub(crate) fn measured(page: &Page) -> Vec<String> {
             faults.push(format!("{} leaves the page", said(one)));
         }
     }
-    let solid: Vec<&Seen<'_>> = seen.iter().filter(|one| is_solid(one.role)).collect();
+    let solid: Vec<&MarkOnPage<'_>> = seen.iter().filter(|one| is_solid(one.role)).collect();
     for (place, one) in solid.iter().enumerate() {
         for other in &solid[place + 1..] {
             if may_touch(one, other) {
@@ -116,7 +116,7 @@ pub(crate) fn measured(page: &Page) -> Vec<String> {
     faults
 }
 
-fn said(one: &Seen<'_>) -> String {
+fn said(one: &MarkOnPage<'_>) -> String {
     let text = one.text.clone().unwrap_or_default();
     let bar = one.note.map_or(String::new(), |note| {
         format!(" of bar {} at {}", note.bar, note.onset)
@@ -135,7 +135,7 @@ fn is_solid(role: Role) -> bool {
 
 /// Parts of one thing: a note's own marks, a letter and its frame, a meter's or
 /// a dynamic's figures, a bracket and its number, bar lines and brackets.
-fn may_touch(one: &Seen<'_>, other: &Seen<'_>) -> bool {
+fn may_touch(one: &MarkOnPage<'_>, other: &MarkOnPage<'_>) -> bool {
     let both = |role: Role| one.role == role && other.role == role;
     let same_note = one.note.is_some() && one.frame == other.frame && same(one.note, other.note);
     let in_text = one.text.is_none() || other.text.is_none();
@@ -181,13 +181,13 @@ fn spaced(page: &Page) -> Vec<String> {
             None => bar.push((note, seen.ink.left, seen.ink)),
         }
     }
-    let chords: Vec<Seen<'_>> = page
+    let chords: Vec<MarkOnPage<'_>> = page
         .seen()
         .filter(|seen| seen.role == Role::Chord)
         .collect();
-    let ties: Vec<Seen<'_>> = page.seen().filter(|seen| seen.role == Role::Tie).collect();
+    let ties: Vec<MarkOnPage<'_>> = page.seen().filter(|seen| seen.role == Role::Tie).collect();
     let tied = |frame: usize, left: i32, right: i32| {
-        let inside = |tie: &&Seen<'_>| tie.ink.left >= left && tie.ink.right <= right;
+        let inside = |tie: &&MarkOnPage<'_>| tie.ink.left >= left && tie.ink.right <= right;
         ties.iter()
             .filter(|tie| tie.frame == frame)
             .any(|tie| inside(&tie))

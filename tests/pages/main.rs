@@ -12,7 +12,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
 use engrave::{Page, Paper, Role};
-use etude::{Composer, RoomPitch};
+use etude::{Composer, LeftOut, RoomPitch};
 use lesson::Lesson;
 use rayon::prelude::*;
 use score::Score;
@@ -209,9 +209,13 @@ fn bars(page: &Page) -> BTreeMap<usize, Vec<(bool, i32)>> {
 pub(crate) fn scores(path: &Path) -> Vec<(String, Score)> {
     let stem = path.file_stem().unwrap().to_str().unwrap();
     let text = fs::read_to_string(path).unwrap();
-    // Those that name a lead sheet are read with it elsewhere.
-    let Ok(read) = lesson_text::read(&text, stem) else {
-        return Vec::new();
+    let read = match lesson_text::read(&text, stem) {
+        Ok(read) => read,
+        Err(mistakes) => {
+            // Those that name a lead sheet are read with it elsewhere.
+            assert!(text.contains("lead_sheet = "), "{stem}: {mistakes:?}");
+            return Vec::new();
+        }
     };
     let mut lesson: Lesson = read.lesson;
     let model = lesson.players[0].clone();
@@ -233,14 +237,18 @@ pub(crate) fn scores(path: &Path) -> Vec<(String, Score)> {
             .collect();
         for plan in [own.first(), own.last()].into_iter().flatten() {
             let name = format!("{stem} {horn} {}", plan.stem());
-            if let Ok(sheet) = composer.compose(plan) {
-                scores.push((name.clone(), sheet.score));
+            match composer.compose(plan) {
+                Ok(sheet) => scores.push((name.clone(), sheet.score)),
+                // A horn may be too small for one of a lesson's keys.
+                Err(LeftOut::OffTheHorn { .. }) => continue,
+                Err(why) => unreachable!("{name}: {why}"),
             }
-            if let Ok(Some(sheet)) = composer.answers(plan) {
+            if let Some(sheet) = composer.answers(plan).unwrap() {
                 scores.push((name + " answers", sheet.score));
             }
         }
     }
+    assert!(scores.len() >= HORNS.len(), "{stem}: {}", scores.len());
     scores
 }
 

@@ -12,7 +12,7 @@ fn a_pdf_says_its_texts() {
     for lesson in ["lantern-stairs", "coal-barge-blues", "one-breath"] {
         let (name, score) = scores(&folder().join(format!("{lesson}.toml"))).remove(0);
         let sheet = engrave::sheet(&score, Paper::A4);
-        let about = engrave::About::default();
+        let about = engrave::PdfInfo::default();
         let bytes = engrave::pdf(&sheet.pages, &about).unwrap();
         assert_eq!(bytes, engrave::pdf(&sheet.pages, &about).unwrap());
         let document = lopdf::Document::load_mem(&bytes).unwrap();
@@ -47,7 +47,7 @@ fn a_pdf_says_its_texts() {
 fn a_pdf_is_tagged() {
     let (_, score) = scores(&folder().join("lantern-stairs.toml")).remove(0);
     let sheet = engrave::sheet(&score, Paper::A4);
-    let bytes = engrave::pdf(&sheet.pages, &engrave::About::default()).unwrap();
+    let bytes = engrave::pdf(&sheet.pages, &engrave::PdfInfo::default()).unwrap();
     let document = lopdf::Document::load_mem(&bytes).unwrap();
     let mut tags: Vec<(String, String)> = Vec::new();
     for object in document.objects.values() {

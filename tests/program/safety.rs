@@ -241,7 +241,7 @@ fn check_limited(name: &str) {
         let mut shell = Command::new("sh");
         shell.args([
             "-c",
-            "ulimit -f 40; exec \"$0\" \"$@\"",
+            "ulimit -f 40 || exit 99; exec \"$0\" \"$@\"",
             env!("CARGO_BIN_EXE_twelvefold"),
         ]);
         ran(shell.args(room.arguments(&[])).output().unwrap())
@@ -382,7 +382,7 @@ fn where_contents_can_t_be_written_the_notes_stay_and_nothing_is_taken_for_an_ed
     };
     let limited = || {
         let mut shell = Command::new("sh");
-        let script = "ulimit -f 120; exec \"$0\" \"$@\"";
+        let script = "ulimit -f 120 || exit 99; exec \"$0\" \"$@\"";
         shell.args(["-c", script, env!("CARGO_BIN_EXE_twelvefold")]);
         let ran = ran(shell.args(room.arguments(&[])).output().unwrap());
         assert_eq!(ran.code, 1, "{}", ran.err);

@@ -11,16 +11,16 @@ const VERSION: u32 = 1;
 
 /// An object with its version.
 #[derive(Debug, Serialize)]
-pub struct Versioned<T> {
+pub struct JsonDocument<T> {
     version: u32,
     #[serde(flatten)]
     what: T,
 }
 
-impl<T> Versioned<T> {
+impl<T> JsonDocument<T> {
     /// In today's version.
-    pub fn now(what: T) -> Versioned<T> {
-        Versioned {
+    pub fn now(what: T) -> JsonDocument<T> {
+        JsonDocument {
             version: VERSION,
             what,
         }

@@ -17,14 +17,14 @@ const LOOK: &str = "{bar:30} {human_pos} of {human_len} sheets, {per_sec}, {eta}
 /// Counts sheets, and shows the count.
 pub struct Progress<'a> {
     console: &'a Console,
-    shown: Shown,
+    shown: ProgressView,
     begun: Instant,
     total: u64,
     sheets: AtomicU64,
     bars: AtomicU64,
 }
 
-enum Shown {
+enum ProgressView {
     Bar(ProgressBar),
     Lines(Mutex<Instant>),
     Nothing,
@@ -34,11 +34,11 @@ impl<'a> Progress<'a> {
     pub fn new(console: &'a Console, total: usize, quiet: bool) -> Progress<'a> {
         let begun = Instant::now();
         let shown = if quiet {
-            Shown::Nothing
+            ProgressView::Nothing
         } else if io::stderr().is_terminal() {
-            Shown::Bar(bar(total as u64))
+            ProgressView::Bar(bar(total as u64))
         } else {
-            Shown::Lines(Mutex::new(begun))
+            ProgressView::Lines(Mutex::new(begun))
         };
         Progress {
             console,
@@ -55,8 +55,8 @@ impl<'a> Progress<'a> {
         let sheets = 1 + self.sheets.fetch_add(1, Ordering::Relaxed);
         self.bars.fetch_add(u64::from(bars), Ordering::Relaxed);
         match &self.shown {
-            Shown::Bar(bar) => bar.set_position(sheets),
-            Shown::Lines(last) => {
+            ProgressView::Bar(bar) => bar.set_position(sheets),
+            ProgressView::Lines(last) => {
                 let mut last = last.lock().unwrap_or_else(PoisonError::into_inner);
                 if last.elapsed() >= INTERVAL {
                     *last = Instant::now();
@@ -64,23 +64,23 @@ impl<'a> Progress<'a> {
                     self.console.remark(&line);
                 }
             }
-            Shown::Nothing => {}
+            ProgressView::Nothing => {}
         }
     }
 
     /// Says something without a bar in the way.
     pub fn aside<T>(&self, say: impl FnOnce() -> T) -> T {
         match &self.shown {
-            Shown::Bar(bar) => bar.suspend(say),
-            Shown::Lines(_) | Shown::Nothing => say(),
+            ProgressView::Bar(bar) => bar.suspend(say),
+            ProgressView::Lines(_) | ProgressView::Nothing => say(),
         }
     }
 
     /// What takes the bar away, from wherever the run is ended.
     pub fn clear(&self) -> impl Fn() + Send + 'static {
         let bar = match &self.shown {
-            Shown::Bar(bar) => Some(bar.clone()),
-            Shown::Lines(_) | Shown::Nothing => None,
+            ProgressView::Bar(bar) => Some(bar.clone()),
+            ProgressView::Lines(_) | ProgressView::Nothing => None,
         };
         move || {
             if let Some(bar) = &bar {
@@ -91,7 +91,7 @@ impl<'a> Progress<'a> {
 
     /// Takes the bar away.
     pub fn end(&self) {
-        if let Shown::Bar(bar) = &self.shown {
+        if let ProgressView::Bar(bar) = &self.shown {
             bar.finish_and_clear();
         }
     }

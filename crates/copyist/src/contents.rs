@@ -38,7 +38,7 @@ pub struct Contents {
     pub lessons: Vec<String>,
     /// Every file that the program wrote here and a hash to know it again by.
     pub files: BTreeMap<String, String>,
-    /// The order of sheets, by their names without ending; not told.
+    /// The order of sheets, by all their names without ending; not told.
     #[serde(skip)]
     pub(crate) order: BTreeMap<String, usize>,
 }
@@ -183,10 +183,11 @@ impl Contents {
         exist: impl Fn(&str) -> bool,
     ) {
         let made: BTreeSet<String> = self.sheets.iter().map(|sheet| sheet.file.clone()).collect();
-        let left: BTreeSet<String> = self.left_out.iter().map(|one| one.sheet.clone()).collect();
+        let left = self.left_out.iter();
+        let left: BTreeSet<String> = left.flat_map(|one| sheet_names(&one.sheet)).collect();
         let own = |stem: &str| left.contains(stem);
         let sheets = earlier.sheets.iter().filter(|sheet| {
-            !made.contains(&sheet.file) && !own(sheet_of(&sheet.file)) && stand(&sheet.file)
+            !made.contains(&sheet.file) && !own(stem(&sheet.file)) && stand(&sheet.file)
         });
         self.sheets.extend(sheets.cloned());
         let stems: BTreeSet<&str> = made.iter().map(|file| stem(file)).collect();
@@ -208,14 +209,11 @@ impl Contents {
         let order = &self.order;
         let place = |stem: &str| order.get(stem).copied();
         // those of all keys come last
-        let sheet_place = |track: &TrackEntry| {
-            let sheet = sheet_of(&track.sheet).to_owned();
-            order.get(&sheet).copied().unwrap_or(usize::MAX)
-        };
+        let sheet_place =
+            |track: &TrackEntry| order.get(&track.sheet).copied().unwrap_or(usize::MAX);
         self.tracks.sort_by_key(sheet_place);
         // Stable: the endings of one sheet stay in their order.
-        self.sheets
-            .sort_by_key(|sheet| place(sheet_of(&sheet.file)));
+        self.sheets.sort_by_key(|sheet| place(stem(&sheet.file)));
         self.left_out.sort_by_key(|one| place(&one.sheet));
     }
 
@@ -386,9 +384,8 @@ pub fn stem(file: &str) -> &str {
     &file[..dot]
 }
 
-/// The sheet a file belongs to: its name without ending, the worksheet's for
-/// its answers.
-pub fn sheet_of(file: &str) -> &str {
-    let stem = stem(file);
-    stem.strip_suffix("-answers").unwrap_or(stem)
+/// What a sheet's files are called, without ending: the sheet itself, and its
+/// answers.
+pub fn sheet_names(sheet: &str) -> [String; 2] {
+    [sheet.to_owned(), format!("{sheet}-answers")]
 }

@@ -59,7 +59,7 @@ impl CourseJob {
 }
 
 /// A lesson, who of its players is asked for, and how many sheets that gives.
-pub type Chosen = (Lesson, Vec<usize>, usize);
+pub type LessonChoice = (Lesson, Vec<usize>, usize);
 
 /// What of a course's lessons is asked for. What only some of them have is left
 /// aside in the others.
@@ -68,7 +68,7 @@ pub fn chosen<'a>(
     options: &Options,
     stop: &Stop,
     file: impl Fn(usize) -> &'a Path,
-) -> Result<Vec<Chosen>, Vec<Refusal>> {
+) -> Result<Vec<LessonChoice>, Vec<Refusal>> {
     let choice = &options.choice;
     let mut players = Vec::with_capacity(lessons.len());
     let mut refusals = Vec::new();

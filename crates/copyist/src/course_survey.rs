@@ -57,7 +57,7 @@ pub struct Meeting {
 }
 
 /// What is known of a sheet.
-type Looked = Result<(u32, Option<u64>), LeftOut>;
+type SheetTime = Result<(u32, Option<u64>), LeftOut>;
 
 impl CourseSurvey {
     /// Composes every sheet of a course, lesson by lesson on all cores.
@@ -84,7 +84,7 @@ impl CourseSurvey {
                     continue;
                 };
                 let sheets = sheets.iter().filter(|(plan, _)| plan.player == at);
-                let sheets: Vec<&(SheetPlan, Looked)> = sheets.collect();
+                let sheets: Vec<&(SheetPlan, SheetTime)> = sheets.collect();
                 for week in 0..weeks.len() {
                     let meeting = meeting(course, week, place, lesson, &sheets);
                     meetings.extend(meeting.map(|meeting| (week, player, meeting)));
@@ -137,7 +137,7 @@ impl Meeting {
 }
 
 /// Every sheet of a lesson, as far as it matters here.
-fn looked(lesson: &Lesson, stop: &Stop) -> Result<Vec<(SheetPlan, Looked)>, CopyError> {
+fn looked(lesson: &Lesson, stop: &Stop) -> Result<Vec<(SheetPlan, SheetTime)>, CopyError> {
     let composer: Composer<'_> = composer(lesson, stop)?;
     let mut sheets = Vec::with_capacity(composer.plans().len());
     let make = |_: &SheetPlan, sheet: Result<&Sheet, LeftOut>, _: &mut Vec<u8>| {
@@ -156,7 +156,7 @@ fn meeting(
     week: usize,
     lesson_place: usize,
     lesson: &Lesson,
-    sheets: &[&(SheetPlan, Looked)],
+    sheets: &[&(SheetPlan, SheetTime)],
 ) -> Option<Meeting> {
     let week = course.weeks.get(week);
     if week.is_some_and(|week| !week.all().any(|place| place == lesson_place)) {

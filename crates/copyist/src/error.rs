@@ -6,7 +6,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use crate::refusal::Refusal;
-use crate::run_file::was_stopped;
+use crate::stopped::is_stopped;
 
 /// What ended a run.
 #[derive(Debug, thiserror::Error)]
@@ -54,7 +54,7 @@ pub enum Doing {
 impl Doing {
     /// The error this comes to on a path.
     pub(crate) fn failed(self, place: &Path, error: io::Error) -> CopyError {
-        if was_stopped(&error) {
+        if is_stopped(&error) {
             return CopyError::Stopped;
         }
         CopyError::Disk {

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use lesson::Changes;
 use lesson_text::LeadSheet;
-use reader::{Asked, ReadError, Reading};
+use reader::{ReadError, Reading, Selection};
 
 use crate::input;
 use crate::refusal::Refusal;
@@ -24,9 +24,9 @@ pub struct MusicFile<T> {
 /// The changes of a lesson's lead sheet, which lies beside it.
 pub fn changes(lesson: &Path, sheet: &LeadSheet) -> Result<MusicFile<Changes>, Refusal> {
     let path = lesson.parent().unwrap_or(Path::new("")).join(&sheet.file);
-    let asked = Asked {
+    let asked = Selection {
         part: sheet.part.clone(),
-        ..Asked::default()
+        ..Selection::default()
     };
     let mut read = music_file(&path, |bytes| reader::changes(bytes, &asked))?;
     if Path::new(&sheet.file).is_absolute() {

@@ -23,6 +23,7 @@ mod outcome;
 mod part;
 mod refusal;
 mod stop;
+mod stopped;
 mod track_failure;
 
 mod input;
@@ -41,13 +42,17 @@ mod seconds;
 
 mod course_job;
 mod job;
+mod lesson_tracks;
+mod lesson_writing;
 mod run;
 mod sheet_json;
+mod sheet_writing;
 mod work;
 mod writing;
 
 mod compilation;
 mod course_lesson;
+mod course_tracks;
 mod course_writing;
 mod folder_file;
 mod packet;

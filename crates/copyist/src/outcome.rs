@@ -68,24 +68,24 @@ impl LessonOutcome {
 
 /// Why a lesson or a course isn't whole.
 #[derive(Debug)]
-pub(crate) struct Unfinished {
+pub(crate) struct Interruption {
     /// What ended the run.
     pub error: CopyError,
     /// What was written until then, if anything.
     pub outcome: Option<Box<LessonOutcome>>,
 }
 
-impl From<CopyError> for Unfinished {
-    fn from(error: CopyError) -> Unfinished {
-        Unfinished {
+impl From<CopyError> for Interruption {
+    fn from(error: CopyError) -> Interruption {
+        Interruption {
             error,
             outcome: None,
         }
     }
 }
 
-impl From<Refusal> for Unfinished {
-    fn from(refusal: Refusal) -> Unfinished {
+impl From<Refusal> for Interruption {
+    fn from(refusal: Refusal) -> Interruption {
         CopyError::from(refusal).into()
     }
 }
@@ -97,13 +97,13 @@ impl LessonOutcome {
         mut self,
         done: Result<(), CopyError>,
         closed: Result<(), CopyError>,
-    ) -> Result<LessonOutcome, Unfinished> {
+    ) -> Result<LessonOutcome, Interruption> {
         let told = closed.is_ok() && self.files > 0;
         let Err(error) = done.and(closed) else {
             return Ok(self);
         };
         self.whole = false;
-        Err(Unfinished {
+        Err(Interruption {
             error,
             outcome: told.then(|| Box::new(self)),
         })

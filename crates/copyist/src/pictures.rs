@@ -90,10 +90,10 @@ impl Pictures {
             let ending = format.ending();
             if *format == Format::Pdf {
                 let title = format!("{} · {part}", score.title);
-                let about = engrave::About {
+                let about = engrave::PdfInfo {
                     title: &title,
                     language: "en",
-                    ..engrave::About::default()
+                    ..engrave::PdfInfo::default()
                 };
                 let mut file = PdfFile::new(&about, count)?;
                 for page in &sheet.pages {

@@ -9,7 +9,7 @@ use crate::job::Job;
 use crate::lesson_source::Source;
 use crate::news::{Count, News, Tell};
 use crate::options::Options;
-use crate::outcome::{LessonOutcome, Unfinished};
+use crate::outcome::{Interruption, LessonOutcome};
 use crate::part::Part;
 use crate::pictures::Pictures;
 use crate::refusal::Refusal;
@@ -119,7 +119,7 @@ impl Run {
         tell: &mut Tell<'_>,
     ) -> Result<Vec<String>, CopyError> {
         let mut edited = Vec::new();
-        let mut done = |outcome: Result<LessonOutcome, Unfinished>, tell: &mut Tell<'_>| {
+        let mut done = |outcome: Result<LessonOutcome, Interruption>, tell: &mut Tell<'_>| {
             let outcome = told(outcome, tell)?;
             let files = outcome.settled.edited.iter();
             edited.extend(files.map(|file| format!("{}/{file}", outcome.folder)));
@@ -133,7 +133,7 @@ impl Run {
             return Ok(edited);
         }
         for some in jobs.chunks(AT_ONCE) {
-            let outcomes: Vec<Result<LessonOutcome, Unfinished>> = some
+            let outcomes: Vec<Result<LessonOutcome, Interruption>> = some
                 .par_iter()
                 .map(|job| writing.lesson(job, None))
                 .collect();
@@ -172,7 +172,7 @@ impl Run {
 
 /// Tells what became of a lesson or a course, also of one that isn't whole.
 fn told(
-    outcome: Result<LessonOutcome, Unfinished>,
+    outcome: Result<LessonOutcome, Interruption>,
     tell: &mut Tell<'_>,
 ) -> Result<LessonOutcome, CopyError> {
     match outcome {
@@ -180,7 +180,7 @@ fn told(
             tell(News::Lesson(&outcome))?;
             Ok(outcome)
         }
-        Err(Unfinished { error, outcome }) => {
+        Err(Interruption { error, outcome }) => {
             if let Some(outcome) = outcome {
                 tell(News::Lesson(&outcome))?;
             }

@@ -5,8 +5,8 @@
 use std::fs::File;
 use std::io::{self, Read, Seek, SeekFrom, Write};
 
-use crate::error::CopyError;
 use crate::stop::Stop;
+use crate::stopped::Stopped;
 
 /// A file that ends in an error once its run is asked to stop.
 #[derive(Debug)]
@@ -40,15 +40,11 @@ impl RunFile {
     }
 
     fn file(&self) -> io::Result<&File> {
-        self.stop.check().map_err(io::Error::other)?;
+        if self.stop.is_asked() {
+            return Err(io::Error::other(Stopped));
+        }
         Ok(&self.file)
     }
-}
-
-/// Whether a file ended in an error since its run was asked to stop.
-pub fn was_stopped(error: &io::Error) -> bool {
-    let inner = error.get_ref().and_then(|inner| inner.downcast_ref());
-    matches!(inner, Some(CopyError::Stopped))
 }
 
 impl Read for &RunFile {
@@ -98,6 +94,7 @@ impl Seek for RunFile {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::stopped::is_stopped;
 
     #[test]
     fn a_file_ends_when_its_run_is_asked_to_stop() {
@@ -113,8 +110,8 @@ mod tests {
             file.write_all(b"more").unwrap_err(),
             file.seek(SeekFrom::Start(0)).unwrap_err(),
         ] {
-            assert!(was_stopped(&error), "{error}");
+            assert!(is_stopped(&error), "{error}");
         }
-        assert!(!was_stopped(&io::Error::other("stopped")));
+        assert!(!is_stopped(&io::Error::other("stopped")));
     }
 }

@@ -2,7 +2,7 @@
 
 use std::cell::Cell;
 
-use etude::{Composer, LeftOut, Sheet, SheetPlan, Spare};
+use etude::{Composer, LeftOut, Sheet, SheetBuffers, SheetPlan};
 use rayon::prelude::*;
 
 use crate::composing::unless_stopped;
@@ -17,7 +17,7 @@ thread_local! {
     /// What the thread's last sheet was made of and written in. Taken while a
     /// sheet is made: should the thread begin another meanwhile, that gets its
     /// own.
-    static BUFFERS: Cell<(Spare, Vec<u8>)> = const { Cell::new((Spare::new(), Vec::new())) };
+    static BUFFERS: Cell<(SheetBuffers, Vec<u8>)> = const { Cell::new((SheetBuffers::new(), Vec::new())) };
 }
 
 /// Composes the sheets on all cores, makes something of each there, and

@@ -10,6 +10,7 @@ mod lock;
 mod new_folder;
 mod record;
 mod regular;
+mod rules;
 mod versions;
 mod whole;
 
@@ -31,29 +32,12 @@ pub use content::Content;
 pub use file_outcome::FileOutcome;
 pub use hash::Hash;
 pub use lesson_folder::LessonFolder;
+pub use rules::Rules;
 pub use whole::create;
 
 use lock::Lock;
 use record::{CONTENTS, Record};
 use versions::is_new;
-
-/// How a run treats what it finds.
-#[derive(Debug, Default)]
-pub struct Rules {
-    /// Take the new version, keep the edited one beside it.
-    pub replace: bool,
-    /// Remove what a lesson no longer makes.
-    pub tidy: bool,
-    /// Wait until the disk has each file.
-    pub durable: bool,
-    /// Put nothing anywhere: for trying out.
-    pub nowhere: bool,
-    /// Move a folder that wasn't there into place at once. It is the quicker
-    /// way, but a killed run leaves nothing of it.
-    pub at_once: bool,
-    /// Keeps runs of different parts apart; empty for a whole run.
-    pub tag: String,
-}
 
 /// The folder everything is written under, held for one run.
 pub struct Store {

@@ -52,7 +52,7 @@ pub struct TrackSet {
 }
 
 /// Whether a role is heard.
-type Heard = fn(Role) -> bool;
+type RoleFilter = fn(Role) -> bool;
 
 impl Tracks {
     /// The tracks a run was asked for. Where its SoundFont can't be used,
@@ -210,7 +210,7 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
             }
         };
         let (recording, balance) = whole.insert(kept);
-        let heard: Heard = match version.form {
+        let heard: RoleFilter = match version.form {
             VersionForm::Everything | VersionForm::Slow | VersionForm::Answer => |_| true,
             VersionForm::Backing => |role| role != Role::Line,
             VersionForm::LineAlone => |role| matches!(role, Role::Line | Role::Count),
@@ -262,7 +262,7 @@ impl<P: Fn(&str, Content<'_>) -> Result<(), CopyError> + Sync> Making<'_, P> {
 fn encode(
     format: Format,
     recording: &mut Recording,
-    heard: Heard,
+    heard: RoleFilter,
     balance: &Balance,
     tags: &Tags,
     out: RunFile,

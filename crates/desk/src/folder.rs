@@ -19,13 +19,13 @@ const SCORE_BYTES: u64 = 32 * 1024 * 1024;
 pub(crate) struct Folder {
     /// Without links.
     path: PathBuf,
-    /// Held while a file is compared and replaced.
+    /// FolderHold while a file is compared and replaced.
     writing: Mutex<()>,
 }
 
 /// Why a file can't be had or written.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Refused {
+pub(crate) enum FolderFault {
     /// It has no name that a lesson may have, or lies elsewhere.
     Outside,
     /// There is none.
@@ -68,22 +68,22 @@ impl Folder {
     }
 
     /// A lesson's text and version.
-    pub(crate) fn read(&self, name: &str) -> Result<(String, String), Refused> {
+    pub(crate) fn read(&self, name: &str) -> Result<(String, String), FolderFault> {
         let bytes = bytes(&self.existing(name)?, LESSON_BYTES)?;
         let version = version(&bytes);
         let text = String::from_utf8(bytes)
-            .map_err(|_| Refused::Other(format!("{name} is not UTF-8 text")))?;
+            .map_err(|_| FolderFault::Other(format!("{name} is not UTF-8 text")))?;
         Ok((text, version))
     }
 
     /// A file that a lesson names, beside it.
-    pub(crate) fn beside(&self, relative: &str) -> Result<Vec<u8>, Refused> {
+    pub(crate) fn beside(&self, relative: &str) -> Result<Vec<u8>, FolderFault> {
         let relative = Path::new(relative);
         let inside = relative
             .components()
             .all(|part| matches!(part, Component::Normal(_) | Component::CurDir));
         if !inside {
-            return Err(Refused::Outside);
+            return Err(FolderFault::Outside);
         }
         bytes(&self.inside(&self.path.join(relative))?, SCORE_BYTES)
     }
@@ -95,14 +95,14 @@ impl Folder {
         name: &str,
         text: &str,
         seen: Option<&str>,
-    ) -> Result<String, Refused> {
+    ) -> Result<String, FolderFault> {
         let path = self.named(name)?;
         let _held = self.held();
         match (self.read(name), seen) {
             (Ok((_, now)), Some(seen)) if now == seen => {}
-            (Ok((now, version)), _) => return Err(Refused::Changed(now, version)),
+            (Ok((now, version)), _) => return Err(FolderFault::Changed(now, version)),
             // Gone from outside: what is open in a page isn't lost with it.
-            (Err(Refused::Missing), _) => return self.create_held(&path, text),
+            (Err(FolderFault::Missing), _) => return self.create_held(&path, text),
             (Err(other), _) => return Err(other),
         }
         let path = self.inside(&path)?;
@@ -115,44 +115,44 @@ impl Folder {
     }
 
     /// Writes a lesson that isn't there yet.
-    pub(crate) fn create(&self, name: &str, text: &str) -> Result<String, Refused> {
+    pub(crate) fn create(&self, name: &str, text: &str) -> Result<String, FolderFault> {
         let path = self.named(name)?;
         let _held = self.held();
         self.create_held(&path, text)
     }
 
     /// Gives a lesson another name, if it is still the version seen.
-    pub(crate) fn rename(&self, name: &str, to: &str, seen: &str) -> Result<(), Refused> {
+    pub(crate) fn rename(&self, name: &str, to: &str, seen: &str) -> Result<(), FolderFault> {
         let target = self.named(to)?;
         let _held = self.held();
         let path = self.same(name, seen)?;
         // A link is made only where nothing is, so nothing is replaced.
         match fs::hard_link(&path, &target) {
             Ok(()) => fs::remove_file(&path).map_err(|error| other(&error)),
-            Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(Refused::Taken),
-            Err(_) if target.exists() => Err(Refused::Taken),
+            Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(FolderFault::Taken),
+            Err(_) if target.exists() => Err(FolderFault::Taken),
             // Drives without links.
             Err(_) => fs::rename(&path, &target).map_err(|error| other(&error)),
         }
     }
 
     /// Deletes a lesson, if it is still the version seen.
-    pub(crate) fn delete(&self, name: &str, seen: &str) -> Result<(), Refused> {
+    pub(crate) fn delete(&self, name: &str, seen: &str) -> Result<(), FolderFault> {
         let _held = self.held();
         let path = self.same(name, seen)?;
         fs::remove_file(path).map_err(|error| other(&error))
     }
 
-    fn same(&self, name: &str, seen: &str) -> Result<PathBuf, Refused> {
+    fn same(&self, name: &str, seen: &str) -> Result<PathBuf, FolderFault> {
         let (text, now) = self.read(name)?;
         if now == seen {
             self.existing(name)
         } else {
-            Err(Refused::Changed(text, now))
+            Err(FolderFault::Changed(text, now))
         }
     }
 
-    fn create_held(&self, path: &Path, text: &str) -> Result<String, Refused> {
+    fn create_held(&self, path: &Path, text: &str) -> Result<String, FolderFault> {
         let part = self.written_beside(path, text)?;
         // Appears whole, and only where nothing is.
         let linked = fs::hard_link(&part, path).or_else(|error| {
@@ -165,14 +165,14 @@ impl Folder {
         let _ = fs::remove_file(&part);
         match linked {
             Ok(()) => Ok(version(text.as_bytes())),
-            Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(Refused::Taken),
+            Err(error) if error.kind() == io::ErrorKind::AlreadyExists => Err(FolderFault::Taken),
             Err(error) => Err(other(&error)),
         }
     }
 
-    fn written_beside(&self, path: &Path, text: &str) -> Result<PathBuf, Refused> {
+    fn written_beside(&self, path: &Path, text: &str) -> Result<PathBuf, FolderFault> {
         if text.len() as u64 > LESSON_BYTES {
-            return Err(Refused::Other(
+            return Err(FolderFault::Other(
                 "the text is larger than a lesson can be, 1 MB".to_owned(),
             ));
         }
@@ -192,7 +192,7 @@ impl Folder {
     }
 
     /// The place of a lesson with this name.
-    fn named(&self, name: &str) -> Result<PathBuf, Refused> {
+    fn named(&self, name: &str) -> Result<PathBuf, FolderFault> {
         let mut parts = Path::new(name).components();
         let single = matches!(parts.next(), Some(Component::Normal(_))) && parts.next().is_none();
         let plain = name
@@ -200,27 +200,27 @@ impl Folder {
             .all(|letter| !letter.is_control() && !matches!(letter, '/' | '\\' | ':'));
         let stem = name.strip_suffix(".toml").unwrap_or_default();
         if !single || !plain || stem.is_empty() || name.starts_with('.') || name.len() > 200 {
-            return Err(Refused::Outside);
+            return Err(FolderFault::Outside);
         }
         Ok(self.path.join(name))
     }
 
-    fn existing(&self, name: &str) -> Result<PathBuf, Refused> {
+    fn existing(&self, name: &str) -> Result<PathBuf, FolderFault> {
         self.inside(&self.named(name)?)
     }
 
     /// A plain file in the folder, links followed.
-    fn inside(&self, path: &Path) -> Result<PathBuf, Refused> {
+    fn inside(&self, path: &Path) -> Result<PathBuf, FolderFault> {
         let real = fs::canonicalize(path).map_err(|error| match error.kind() {
-            io::ErrorKind::NotFound => Refused::Missing,
+            io::ErrorKind::NotFound => FolderFault::Missing,
             _ => other(&error),
         })?;
         if !real.starts_with(&self.path) {
-            return Err(Refused::Outside);
+            return Err(FolderFault::Outside);
         }
         let kind = fs::metadata(&real).map_err(|error| other(&error))?;
         if !kind.is_file() {
-            return Err(Refused::Missing);
+            return Err(FolderFault::Missing);
         }
         Ok(real)
     }
@@ -230,19 +230,19 @@ impl Folder {
     }
 }
 
-fn bytes(path: &Path, most: u64) -> Result<Vec<u8>, Refused> {
+fn bytes(path: &Path, most: u64) -> Result<Vec<u8>, FolderFault> {
     let mut bytes = Vec::new();
     File::open(path)
         .and_then(|file| file.take(most + 1).read_to_end(&mut bytes))
         .map_err(|error| other(&error))?;
     if bytes.len() as u64 > most {
-        return Err(Refused::Other("the file is too large".to_owned()));
+        return Err(FolderFault::Other("the file is too large".to_owned()));
     }
     Ok(bytes)
 }
 
-fn other(error: &io::Error) -> Refused {
-    Refused::Other(match error.kind() {
+fn other(error: &io::Error) -> FolderFault {
+    FolderFault::Other(match error.kind() {
         io::ErrorKind::PermissionDenied => "you may not write there".to_owned(),
         io::ErrorKind::StorageFull => "the disk is full".to_owned(),
         _ => error.to_string(),
@@ -277,20 +277,24 @@ mod tests {
             "a\0.toml",
             "c:a.toml",
         ] {
-            assert_eq!(folder.read(name), Err(Refused::Outside), "{name:?}");
-            assert_eq!(folder.create(name, ""), Err(Refused::Outside), "{name:?}");
+            assert_eq!(folder.read(name), Err(FolderFault::Outside), "{name:?}");
+            assert_eq!(
+                folder.create(name, ""),
+                Err(FolderFault::Outside),
+                "{name:?}"
+            );
         }
-        assert_eq!(folder.beside("../secret.toml"), Err(Refused::Outside));
-        assert_eq!(folder.beside("/etc/hostname"), Err(Refused::Outside));
+        assert_eq!(folder.beside("../secret.toml"), Err(FolderFault::Outside));
+        assert_eq!(folder.beside("/etc/hostname"), Err(FolderFault::Outside));
         #[cfg(unix)]
         {
             let link = folder.path().join("link.toml");
             std::os::unix::fs::symlink(&outside, &link).unwrap();
-            assert_eq!(folder.read("link.toml"), Err(Refused::Outside));
-            assert_eq!(folder.beside("link.toml"), Err(Refused::Outside));
+            assert_eq!(folder.read("link.toml"), Err(FolderFault::Outside));
+            assert_eq!(folder.beside("link.toml"), Err(FolderFault::Outside));
             assert_eq!(
                 folder.save("link.toml", "", Some("")),
-                Err(Refused::Outside)
+                Err(FolderFault::Outside)
             );
             assert!(folder.names().unwrap().is_empty());
         }
@@ -300,9 +304,9 @@ mod tests {
     fn an_edit_names_the_version_it_was_made_on() {
         let folder = folder("versions");
         let first = folder.create("a.toml", "one").unwrap();
-        assert_eq!(folder.create("a.toml", "two"), Err(Refused::Taken));
+        assert_eq!(folder.create("a.toml", "two"), Err(FolderFault::Taken));
         let second = folder.save("a.toml", "two", Some(&first)).unwrap();
-        let changed = Refused::Changed("two".to_owned(), second.clone());
+        let changed = FolderFault::Changed("two".to_owned(), second.clone());
         assert_eq!(
             folder.save("a.toml", "three", Some(&first)),
             Err(changed.clone())
@@ -316,12 +320,12 @@ mod tests {
         folder.create("b.toml", "other").unwrap();
         assert_eq!(
             folder.rename("a.toml", "b.toml", &second),
-            Err(Refused::Taken)
+            Err(FolderFault::Taken)
         );
         folder.rename("a.toml", "c.toml", &second).unwrap();
         assert_eq!(folder.names().unwrap(), ["b.toml", "c.toml"]);
         folder.delete("c.toml", &second).unwrap();
-        assert_eq!(folder.read("c.toml"), Err(Refused::Missing));
+        assert_eq!(folder.read("c.toml"), Err(FolderFault::Missing));
         // Gone from outside, it is written again.
         folder.save("c.toml", "two", Some(&second)).unwrap();
         let left = fs::read_dir(folder.path()).unwrap().count();

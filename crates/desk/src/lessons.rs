@@ -5,9 +5,9 @@ use std::ops::Range;
 use lesson::Lesson;
 use lesson_text::Mistake;
 use lesson_text::edit::said;
-use reader::Asked;
+use reader::Selection;
 
-use crate::folder::{Folder, Refused};
+use crate::folder::{Folder, FolderFault};
 
 /// The lesson, or every mistake with its place.
 pub(crate) fn read(folder: &Folder, name: &str, text: &str) -> Result<Lesson, Vec<Mistake>> {
@@ -25,11 +25,11 @@ pub(crate) fn read(folder: &Folder, name: &str, text: &str) -> Result<Lesson, Ve
             let bytes = folder
                 .beside(&sheet.file)
                 .map_err(|refused| match refused {
-                    Refused::Outside => fault(
+                    FolderFault::Outside => fault(
                         format!("{} lies outside of this folder", sheet.file),
                         "the desk reads nothing outside: copy it beside the lesson",
                     ),
-                    Refused::Missing => fault(
+                    FolderFault::Missing => fault(
                         format!("there is no file {}", sheet.file),
                         "look at its name, or copy it beside the lesson",
                     ),
@@ -38,9 +38,9 @@ pub(crate) fn read(folder: &Folder, name: &str, text: &str) -> Result<Lesson, Ve
                         "look at whether you may read it",
                     ),
                 })?;
-            let asked = Asked {
+            let asked = Selection {
                 part: sheet.part.clone(),
-                ..Asked::default()
+                ..Selection::default()
             };
             let read = reader::changes(&bytes, &asked).map_err(|error| {
                 fault(

@@ -26,7 +26,7 @@ mod assets;
 mod turns;
 
 mod folder;
-mod held;
+mod hold;
 mod lessons;
 mod version;
 

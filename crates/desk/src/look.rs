@@ -16,7 +16,7 @@ use crate::{lessons, sheet};
 
 /// What somebody looks at.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct Shown {
+pub(crate) struct View {
     /// The lesson's file.
     pub file: String,
     /// Its text as it stands in the page.
@@ -31,14 +31,14 @@ pub(crate) struct Shown {
     pub figure: Option<usize>,
 }
 
-impl Shown {
-    pub(crate) fn of(json: &Json) -> Option<Shown> {
+impl View {
+    pub(crate) fn of(json: &Json) -> Option<View> {
         let divisions = json.get("divisions").and_then(Json::as_array);
         let number = |key: &str| {
             let number = json.get(key).and_then(Json::as_u64);
             number.and_then(|number| usize::try_from(number).ok())
         };
-        Some(Shown {
+        Some(View {
             file: json.get("file")?.as_str()?.to_owned(),
             text: json.get("text")?.as_str()?.to_owned(),
             player: number("player").unwrap_or(0),
@@ -78,7 +78,7 @@ impl Shown {
 ///
 /// # Errors
 /// That someone asked to stop.
-pub(crate) fn look(folder: &Folder, shown: &Shown, stop: &Stop) -> Result<Json, CopyError> {
+pub(crate) fn look(folder: &Folder, shown: &View, stop: &Stop) -> Result<Json, CopyError> {
     let text = &shown.text;
     let figures = grids(shown);
     let mut answer = json!({
@@ -101,7 +101,7 @@ pub(crate) fn look(folder: &Folder, shown: &Shown, stop: &Stop) -> Result<Json, 
 }
 
 /// The figures' rows of counts, up to the first that is unclear.
-fn grids(shown: &Shown) -> Vec<Grid> {
+fn grids(shown: &View) -> Vec<Grid> {
     let chosen = |place: usize| {
         let word = shown.divisions.get(place).and_then(Option::as_deref);
         word.and_then(division)
@@ -114,7 +114,7 @@ fn grids(shown: &Shown) -> Vec<Grid> {
 fn add(
     answer: &mut Json,
     composer: &Composer<'_>,
-    shown: &Shown,
+    shown: &View,
     figures: &[Grid],
     stop: &Stop,
 ) -> Result<(), CopyError> {
@@ -155,7 +155,7 @@ fn add(
 ///
 /// # Errors
 /// That someone asked to stop.
-pub(crate) fn rest(folder: &Folder, shown: &Shown, stop: &Stop) -> Result<Json, CopyError> {
+pub(crate) fn rest(folder: &Folder, shown: &View, stop: &Stop) -> Result<Json, CopyError> {
     let Ok(lesson) = lessons::read(folder, &shown.file, &shown.text) else {
         return Ok(json!({}));
     };
@@ -278,11 +278,11 @@ pub(crate) fn of_mistakes(text: &str, mistakes: &[Mistake]) -> Json {
 mod tests {
     use super::*;
 
-    fn shown(text: &str) -> Shown {
-        Shown {
+    fn shown(text: &str) -> View {
+        View {
             file: "a.toml".to_owned(),
             text: text.to_owned(),
-            ..Shown::default()
+            ..View::default()
         }
     }
 
@@ -290,7 +290,7 @@ mod tests {
         Folder::open(&std::env::temp_dir()).unwrap()
     }
 
-    fn looked(shown: &Shown) -> Json {
+    fn looked(shown: &View) -> Json {
         look(&folder(), shown, &Stop::default()).unwrap()
     }
 
@@ -315,7 +315,7 @@ mod tests {
                 .starts_with("<svg")
         );
         assert_eq!(answer["figures"][0]["cells"][0]["name"], "1");
-        let flute = Shown {
+        let flute = View {
             player: 1,
             key: "03-g".to_owned(),
             ..shown(LESSON)

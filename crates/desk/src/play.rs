@@ -9,7 +9,7 @@ use sound::{Take, perform};
 use crate::figure_staff::{alone, composed};
 use crate::folder::Folder;
 use crate::lessons;
-use crate::look::Shown;
+use crate::look::View;
 
 /// What the player plays, as JSON, or why it can't.
 ///
@@ -17,7 +17,7 @@ use crate::look::Shown;
 /// That someone asked to stop.
 pub(crate) fn play(
     folder: &Folder,
-    shown: &Shown,
+    shown: &View,
     stop: &Stop,
 ) -> Result<Result<String, String>, CopyError> {
     let why = |words: &str| Ok(Err(words.to_owned()));

@@ -11,7 +11,7 @@ use tokio::net::TcpListener;
 
 use crate::folder::Folder;
 use crate::guard::Guard;
-use crate::held::Held;
+use crate::hold::FolderHold;
 use crate::token::Token;
 use crate::{DeskError, api, browser};
 
@@ -77,7 +77,7 @@ async fn serve(
 ) -> Result<(), DeskError> {
     let (listener, port) = listener(desk.port).await?;
     let token = Token::new()?;
-    let held = Held::new(folder.path());
+    let held = FolderHold::new(folder.path());
     if held.elsewhere {
         told("another desk is open on this folder; whichever saves later is told what changed");
     }
@@ -92,7 +92,7 @@ async fn serve(
     }
     told(&format!("the desk is open at {address}"));
     told("stop it with Ctrl-C");
-    let shared = api::Shared::new(folder, out, desk.soundfont.clone(), held);
+    let shared = api::DeskState::new(folder, out, desk.soundfont.clone(), held);
     let router = api::router(Arc::clone(&shared), Guard::new(port, token));
     if desk.opens && !browser::open(address.as_ref()) {
         told("no browser could be opened: open that address in one");

@@ -5,15 +5,15 @@ use engrave::Page;
 use score::Score;
 
 /// One page, and how many there are.
-pub(crate) struct Drawn {
+pub(crate) struct Drawing {
     pub svg: String,
     pub pages: usize,
 }
 
 /// The first page. `name` begins its ids.
-pub(crate) fn first(score: &Score, name: &str) -> Drawn {
+pub(crate) fn first(score: &Score, name: &str) -> Drawing {
     let pages = drawn(score);
-    Drawn {
+    Drawing {
         svg: pages
             .first()
             .map(|page| page.svg(&named(name, 0)))

@@ -24,7 +24,7 @@ struct Work {
 
 /// What is asked for.
 #[derive(Debug)]
-pub(crate) struct Asked {
+pub(crate) struct WriteRequest {
     pub source: LessonSource,
     pub out: PathBuf,
     pub soundfont: Option<PathBuf>,
@@ -60,7 +60,7 @@ impl Writing {
     ///
     /// # Errors
     /// Why nothing is begun: a sentence.
-    pub(crate) fn begin(&self, asked: Asked) -> Result<(), String> {
+    pub(crate) fn begin(&self, asked: WriteRequest) -> Result<(), String> {
         let mut now = self.held();
         if now.as_ref().is_some_and(|work| work.goes_on()) {
             return Err("the desk is still writing".to_owned());
@@ -112,7 +112,7 @@ impl Writing {
     }
 }
 
-fn run(asked: Asked, stop: &Stop) -> Result<Run, String> {
+fn run(asked: WriteRequest, stop: &Stop) -> Result<Run, String> {
     let (names, keys) = match asked.only {
         None => (Vec::new(), Vec::new()),
         Some((name, key)) => (vec![name], key.into_iter().collect()),

@@ -4,7 +4,7 @@
 #![allow(clippy::unwrap_used, missing_docs)]
 
 use divan::Bencher;
-use engrave::{About, Paper};
+use engrave::{Paper, PdfInfo};
 use etude::Composer;
 use score::Score;
 
@@ -40,7 +40,9 @@ fn pdf(bencher: Bencher<'_, '_>) {
     let score = score();
     bencher.bench_local(|| {
         let sheet = engrave::sheet(&score, Paper::A4);
-        engrave::pdf(&sheet.pages, &About::default()).unwrap().len()
+        engrave::pdf(&sheet.pages, &PdfInfo::default())
+            .unwrap()
+            .len()
     });
 }
 

@@ -6,7 +6,7 @@ use score::{Direction, Measure};
 use crate::glyph::{self, Glyph};
 use crate::mark::{Mark, Role};
 use crate::place::{Sp, reach};
-use crate::placed::{Placed, Staff};
+use crate::placed::{PlacedNote, Staff};
 use crate::stem::height;
 
 /// From a head's middle to a sign in the next space, and from sign to sign.
@@ -15,11 +15,11 @@ const NEXT: Sp = 1000;
 const CLEAR: Sp = 300;
 
 /// The signs of a bar's notes.
-pub(crate) fn draw(staff: &mut Staff<'_>, placed: &mut [Placed<'_>]) {
+pub(crate) fn draw(staff: &mut Staff<'_>, placed: &mut [PlacedNote<'_>]) {
     // Where accented notes have their heads' sides both above and below, all
     // accents stand above.
-    let accented = |one: &&Placed<'_>| one.event.note().is_some_and(|note| note.marks.accent);
-    let above = placed.iter().filter(accented).any(Placed::heads_above);
+    let accented = |one: &&PlacedNote<'_>| one.event.note().is_some_and(|note| note.marks.accent);
+    let above = placed.iter().filter(accented).any(PlacedNote::heads_above);
     for one in placed {
         let Some(marks) = one.event.note().map(|note| note.marks) else {
             continue;
@@ -61,14 +61,14 @@ fn next_space(at: Sp, above: bool) -> Sp {
 }
 
 /// A sign with its middle at a height, over or under the head.
-fn centred(staff: &mut Staff<'_>, one: &mut Placed<'_>, glyph: &'static Glyph, y: Sp) {
+fn centred(staff: &mut Staff<'_>, one: &mut PlacedNote<'_>, glyph: &'static Glyph, y: Sp) {
     let x = one.middle() - glyph.width() / 2 - glyph.left;
     let y = y - (glyph.top + glyph.bottom) / 2;
     staff.put_of(one, Mark::glyph(Role::Mark, glyph, x, y));
 }
 
 /// A breath after a note, over the top line, before what comes next at `next`.
-pub(crate) fn breath(staff: &mut Staff<'_>, one: &Placed<'_>, next: Sp) {
+pub(crate) fn breath(staff: &mut Staff<'_>, one: &PlacedNote<'_>, next: Sp) {
     if !one.event.note().is_some_and(|note| note.marks.breath) {
         return;
     }

@@ -14,7 +14,7 @@ const HOOK: Sp = 1100;
 
 /// A note under a beam.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Beamed {
+pub(crate) struct BeamNote {
     /// Where its stem is.
     pub(crate) x: Sp,
     /// In steps over the bottom line.
@@ -22,7 +22,7 @@ pub(crate) struct Beamed {
     pub(crate) beams: Beams,
 }
 
-impl Beamed {
+impl BeamNote {
     fn levels(&self) -> usize {
         self.beams.iter().flatten().count()
     }
@@ -83,7 +83,7 @@ fn is_steady(y: Sp) -> bool {
 
 /// Lays the beam: the shortest stem as long as a single one's, a little shorter
 /// where the slant asks for it; no stem ends short of the middle line.
-pub(crate) fn lay(notes: &[Beamed], up: bool) -> Option<BeamLine> {
+pub(crate) fn lay(notes: &[BeamNote], up: bool) -> Option<BeamLine> {
     let (first, last) = (notes.first()?, notes.last()?);
     let places: Vec<i32> = notes.iter().map(|note| note.place).collect();
     let slant = slant(&places);
@@ -134,7 +134,7 @@ pub(crate) fn lay(notes: &[Beamed], up: bool) -> Option<BeamLine> {
 }
 
 /// The beams of a group, level by level.
-pub(crate) fn draw(notes: &[Beamed], line: &BeamLine) -> Vec<Mark> {
+pub(crate) fn draw(notes: &[BeamNote], line: &BeamLine) -> Vec<Mark> {
     let mut marks = Vec::new();
     let inward = if line.up { STEP } else { -STEP };
     for level in 0..4 {
@@ -180,7 +180,7 @@ pub(crate) const STEM: Sp = 120;
 mod tests {
     use super::*;
 
-    fn group(places: &[i32], levels: usize) -> Vec<Beamed> {
+    fn group(places: &[i32], levels: usize) -> Vec<BeamNote> {
         let last = places.len() - 1;
         let notes = places.iter().enumerate();
         notes
@@ -192,7 +192,7 @@ mod tests {
                 };
                 let mut beams = [None; 4];
                 beams[..levels].fill(Some(beam));
-                Beamed {
+                BeamNote {
                     x: at as Sp * 3000,
                     place,
                     beams,

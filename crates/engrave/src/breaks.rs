@@ -18,7 +18,7 @@ const FULL: i64 = 667;
 const LOOSE: Stretch = 1500;
 
 /// A line and its plan.
-struct Planned {
+struct LinePlan {
     bars: Range<usize>,
     plan: Plan,
     width: Width,
@@ -34,12 +34,12 @@ pub(crate) fn systems(voices: &[Voice<'_>], whole: Sp) -> Vec<System> {
         indent: indents[usize::from(bars.start > 0)],
         whole,
     };
-    let mut lines: Vec<Planned> = Vec::new();
+    let mut lines: Vec<LinePlan> = Vec::new();
     for wish in wishes(first) {
         let plan = line::plan(voices, wish.clone());
         let room = width(&wish);
         if wish.len() == 1 || fits(&plan, room) {
-            lines.push(Planned {
+            lines.push(LinePlan {
                 bars: wish,
                 plan,
                 width: room,
@@ -49,7 +49,7 @@ pub(crate) fn systems(voices: &[Voice<'_>], whole: Sp) -> Vec<System> {
         for bars in parted(voices, wish, &width) {
             let plan = line::plan(voices, bars.clone());
             let width = width(&bars);
-            lines.push(Planned { bars, plan, width });
+            lines.push(LinePlan { bars, plan, width });
         }
     }
     let stretches = stretches(first, &lines);
@@ -122,13 +122,13 @@ fn parted(
 /// How far each line is stretched; none fills its line. The last line of an
 /// exercise that would have to be drawn out keeps the stretch of those before
 /// it, or, alone, the usual one of the sheet.
-fn stretches(voice: &Voice<'_>, lines: &[Planned]) -> Vec<Option<Stretch>> {
-    let room = |line: &Planned| line.width.whole - line.width.indent;
+fn stretches(voice: &Voice<'_>, lines: &[LinePlan]) -> Vec<Option<Stretch>> {
+    let room = |line: &LinePlan| line.width.whole - line.width.indent;
     let full: Vec<Stretch> = lines
         .iter()
         .map(|line| line.plan.spring.stretch(room(line)))
         .collect();
-    let ends = |line: &Planned| {
+    let ends = |line: &LinePlan| {
         let last = line.bars.end.checked_sub(1);
         let bar = last.and_then(|last| voice.bars.get(last));
         line.bars.end == voice.bars.len() || bar.is_some_and(|bar| bar.measure.barline.is_some())

@@ -5,24 +5,20 @@ use std::borrow::Cow;
 /// Escaped for text and attributes. What XML 1.0 (5th edition, production 2)
 /// has no way to say becomes U+FFFD, and whatever breaks a line a space.
 pub fn escape(text: &str) -> Cow<'_, str> {
-    let plain = |byte: u8| byte.is_ascii_alphanumeric() || byte == b' ';
-    if text.bytes().all(plain) {
+    quick_xml::escape::escape(sayable(text))
+}
+
+fn sayable(text: &str) -> Cow<'_, str> {
+    let instead = |char: char| match char {
+        '\t' | '\n' | '\r' | '\u{85}' | '\u{2028}' | '\u{2029}' => Some(' '),
+        '\0'..='\u{1f}' | '\u{fffe}' | '\u{ffff}' => Some('\u{fffd}'),
+        _ => None,
+    };
+    if !text.contains(|char: char| instead(char).is_some()) {
         return Cow::Borrowed(text);
     }
-    let mut escaped = String::with_capacity(text.len() + 8);
-    for char in text.chars() {
-        match char {
-            '&' => escaped.push_str("&amp;"),
-            '<' => escaped.push_str("&lt;"),
-            '>' => escaped.push_str("&gt;"),
-            '"' => escaped.push_str("&quot;"),
-            '\'' => escaped.push_str("&apos;"),
-            '\t' | '\n' | '\r' | '\u{85}' | '\u{2028}' | '\u{2029}' => escaped.push(' '),
-            '\0'..='\u{1f}' | '\u{fffe}' | '\u{ffff}' => escaped.push('\u{fffd}'),
-            _ => escaped.push(char),
-        }
-    }
-    Cow::Owned(escaped)
+    let said = text.chars().map(|char| instead(char).unwrap_or(char));
+    Cow::Owned(said.collect())
 }
 
 #[cfg(test)]

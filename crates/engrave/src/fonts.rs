@@ -44,7 +44,7 @@ pub fn font_files() -> impl Iterator<Item = FontFile> {
 }
 
 /// One carried font.
-pub(crate) struct Carried {
+pub(crate) struct CarriedFont {
     pub(crate) file: FontFile,
     /// What its signs are drawn at, in hundredths of the text around them.
     pub(crate) scale: i32,
@@ -55,7 +55,7 @@ pub(crate) struct Carried {
 
 /// A text set in one font.
 #[derive(Debug, PartialEq, Eq)]
-pub(crate) struct Shaped {
+pub(crate) struct GlyphRun {
     pub(crate) glyphs: Vec<ShapedGlyph>,
     /// The font's units.
     pub(crate) width: i64,
@@ -72,14 +72,14 @@ pub(crate) struct ShapedGlyph {
     pub(crate) text: Range<usize>,
 }
 
-impl Carried {
+impl CarriedFont {
     /// The font for a character in a style: of the accidentals, one cut for
     /// setting beside capitals; of all else, the style's own, and the first
     /// that has the character where that lacks it. None if none has it.
-    pub(crate) fn with(char: char, style: Style) -> Option<&'static Carried> {
+    pub(crate) fn with(char: char, style: Style) -> Option<&'static CarriedFont> {
         // Nearly all there is to set, which every style has (a test says so).
         if matches!(char, ' '..='~') {
-            return Carried::of(style);
+            return CarriedFont::of(style);
         }
         order(char, style)
             .iter()
@@ -88,7 +88,7 @@ impl Carried {
     }
 
     /// The font of a style.
-    pub(crate) fn of(style: Style) -> Option<&'static Carried> {
+    pub(crate) fn of(style: Style) -> Option<&'static CarriedFont> {
         CARRIED.get(style as usize)
     }
 
@@ -107,7 +107,7 @@ impl Carried {
     }
 
     /// Sets a text, kerned and with ligatures. What was set lately is kept.
-    pub(crate) fn shape(&self, text: &str) -> Rc<Shaped> {
+    pub(crate) fn shape(&self, text: &str) -> Rc<GlyphRun> {
         SHAPED.with_borrow_mut(|shaped| {
             let Some(known) = shaped.get_mut(self.place) else {
                 return Rc::new(self.shaped(text));
@@ -124,7 +124,7 @@ impl Carried {
         })
     }
 
-    fn shaped(&self, text: &str) -> Shaped {
+    fn shaped(&self, text: &str) -> GlyphRun {
         let mut buffer = UnicodeBuffer::new();
         buffer.push_str(text);
         let set = rustybuzz::shape(&self.face, &[], buffer);
@@ -149,7 +149,7 @@ impl Carried {
             })
             .collect();
         let width = glyphs.iter().map(|glyph| i64::from(glyph.advance)).sum();
-        Shaped { glyphs, width }
+        GlyphRun { glyphs, width }
     }
 
     /// How wide it sets a text. `size` is that of the text around.
@@ -168,7 +168,7 @@ impl Carried {
 const KEPT: usize = 2_000;
 
 thread_local! {
-    static SHAPED: RefCell<[BTreeMap<String, Rc<Shaped>>; 8]> = RefCell::default();
+    static SHAPED: RefCell<[BTreeMap<String, Rc<GlyphRun>>; 8]> = RefCell::default();
 }
 
 fn rounded(numerator: i64, denominator: i64) -> i32 {
@@ -219,12 +219,12 @@ fn order(char: char, style: Style) -> &'static [usize] {
     }
 }
 
-static CARRIED: LazyLock<Vec<Carried>> = LazyLock::new(|| {
+static CARRIED: LazyLock<Vec<CarriedFont>> = LazyLock::new(|| {
     WANTED
         .iter()
         .enumerate()
         .filter_map(|(place, (file, scale))| {
-            Some(Carried {
+            Some(CarriedFont {
                 file: *file,
                 scale: *scale,
                 place,
@@ -247,7 +247,7 @@ mod tests {
     #[test]
     fn every_style_has_ascii() {
         for style in [Style::Roman, Style::Italic, Style::Bold, Style::BoldItalic] {
-            let own = Carried::of(style).unwrap();
+            let own = CarriedFont::of(style).unwrap();
             assert!((' '..='~').all(|char| own.has(char)), "{style:?}");
         }
     }
@@ -256,7 +256,7 @@ mod tests {
     fn who_has_what() {
         let check = |text: &str, style: Style, family: Option<&str>| {
             for char in text.chars() {
-                let found = Carried::with(char, style).map(|font| font.file.family);
+                let found = CarriedFont::with(char, style).map(|font| font.file.family);
                 assert_eq!(found, family, "{char} {style:?}");
             }
         };
@@ -275,7 +275,7 @@ mod tests {
     /// Against the advances and the kerning in the font's own tables.
     #[test]
     fn widths_are_kerned() {
-        let font = Carried::of(Style::Roman).unwrap();
+        let font = CarriedFont::of(Style::Roman).unwrap();
         let check = |text: &str, expected: i32| assert_eq!(font.width(text, 1_000), expected);
         check("A", 695);
         check("V", 652);
@@ -286,7 +286,7 @@ mod tests {
 
     #[test]
     fn glyphs_know_their_text() {
-        let font = Carried::of(Style::Roman).unwrap();
+        let font = CarriedFont::of(Style::Roman).unwrap();
         let ranges = |text: &str| -> Vec<Range<usize>> {
             let shaped = font.shape(text);
             shaped

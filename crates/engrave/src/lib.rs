@@ -29,6 +29,7 @@ mod stem;
 mod voice;
 
 mod line;
+mod setting;
 mod spacing;
 
 mod articulation;
@@ -51,24 +52,32 @@ mod pdf;
 mod png;
 mod svg;
 
+mod binding;
 mod book;
+mod book_body;
+mod bound_book;
 mod contents;
 mod cover;
 mod flow;
 mod foot;
 mod foreword;
-mod packet;
 mod range_chart;
 
-pub use book::{Book, Bound, Chapter, Key, KeyPlace, Section};
+mod bound_packet;
+mod packet;
+mod packet_opening;
+
+pub use book::{Book, Chapter, Key, KeyPlace, Section};
+pub use bound_book::BoundBook;
+pub use bound_packet::BoundPacket;
 pub use cover::Cover;
 pub use escape::escape;
 pub use fonts::{FAMILY, FontFile, Style, font_files};
 pub use foot::Foot;
 pub use mark::{Frame, Mark, NotePlace, Role, Tag};
-pub use packet::{BoundPacket, Packet, Task, TaskKey};
-pub use page::{Page, Paper, Placed, Seen};
-pub use pdf::{About, Bookmark, Link, PdfError, PdfFile, pdf};
+pub use packet::{Packet, Task, TaskKey};
+pub use page::{MarkOnPage, Page, Paper, PlacedFrame};
+pub use pdf::{Bookmark, Link, PdfError, PdfFile, PdfInfo, pdf};
 pub use place::{Ink, Micrometres};
 pub use png::{PngError, RESOLUTIONS, png};
 pub use range_chart::RangeChart;

@@ -78,13 +78,8 @@ pub(crate) fn marks(event: &Event<'_>) -> Vec<Mark> {
     // What stands before the head and after it, from the inside out.
     let (mut before, mut after) = (left.min(0), head.right);
     if note.marks.ghost {
-        let (left, right) = (&glyph::GHOST_LEFT, &glyph::GHOST_RIGHT);
-        let x = -NEAR - left.right;
-        marks.push(Mark::glyph(Role::Mark, left, x, y));
-        before = before.min(x);
-        let x = head.right + NEAR - right.left;
-        marks.push(Mark::glyph(Role::Mark, right, x, y));
-        after = x + right.right;
+        let edges = parentheses(head, y, &mut marks);
+        (before, after) = (before.min(edges.0), edges.1);
     }
     if let Some(accidental) = accidental {
         let signs = accidental_marks(accidental, note.pitch.alteration(), before, y);
@@ -96,23 +91,7 @@ pub(crate) fn marks(event: &Event<'_>) -> Vec<Mark> {
         marks.extend(signs);
     }
     marks.push(Mark::glyph(role, head, 0, y));
-    // Beside a flag that hangs down to it a dot would be lost.
-    let dots = note.written.value.dots;
-    if dots > 0 {
-        let at = dot_height(event.place);
-        let flag = stem_marks(event, event.stem)
-            .iter()
-            .filter(|mark| mark.role == Role::Flag)
-            .map(Mark::ink)
-            .find(|ink| ink.bottom + 100 > at - 200 && ink.top < at + 200);
-        let first = after + DOT;
-        let first = flag.map_or(first, |ink| first.max(ink.right + 200));
-        for dot in 0..Sp::from(dots) {
-            let x = first + dot * (DOTS + glyph::DOT.width());
-            marks.push(Mark::glyph(Role::Dot, &glyph::DOT, x, at));
-            after = after.max(x + glyph::DOT.right);
-        }
-    }
+    after = dots(event, note.written.value.dots, after, &mut marks);
     if note.marks.scoop {
         marks.push(slide::scoop(before - BEFORE, y));
     }
@@ -128,6 +107,38 @@ pub(crate) fn marks(event: &Event<'_>) -> Vec<Mark> {
         marks.push(slide::doit(after.max(flag.unwrap_or(after)) + BEFORE, y));
     }
     marks
+}
+
+/// Parentheses around a head; their outer edges.
+fn parentheses(head: &Glyph, y: Sp, marks: &mut Vec<Mark>) -> (Sp, Sp) {
+    let (left, right) = (&glyph::GHOST_LEFT, &glyph::GHOST_RIGHT);
+    let from = -NEAR - left.right;
+    marks.push(Mark::glyph(Role::Mark, left, from, y));
+    let to = head.right + NEAR - right.left;
+    marks.push(Mark::glyph(Role::Mark, right, to, y));
+    (from, to + right.right)
+}
+
+/// Dots after what reaches so far; how far they reach.
+fn dots(event: &Event<'_>, dots: u8, mut after: Sp, marks: &mut Vec<Mark>) -> Sp {
+    if dots == 0 {
+        return after;
+    }
+    let at = dot_height(event.place);
+    // Beside a flag that hangs down to it a dot would be lost.
+    let flag = stem_marks(event, event.stem)
+        .iter()
+        .filter(|mark| mark.role == Role::Flag)
+        .map(Mark::ink)
+        .find(|ink| ink.bottom + 100 > at - 200 && ink.top < at + 200);
+    let first = after + DOT;
+    let first = flag.map_or(first, |ink| first.max(ink.right + 200));
+    for dot in 0..Sp::from(dots) {
+        let x = first + dot * (DOTS + glyph::DOT.width());
+        marks.push(Mark::glyph(Role::Dot, &glyph::DOT, x, at));
+        after = after.max(x + glyph::DOT.right);
+    }
+    after
 }
 
 /// A line's dot stands in the space above.

@@ -45,7 +45,7 @@ impl Paper {
 
 /// A frame at its place on a page.
 #[derive(Debug, Clone)]
-pub struct Placed {
+pub struct PlacedFrame {
     /// Where the frame's left top corner is.
     pub x: Micrometres,
     /// The same, downwards.
@@ -57,7 +57,7 @@ pub struct Placed {
     pub frame: Frame,
 }
 
-impl Placed {
+impl PlacedFrame {
     /// A frame's length on paper.
     pub(crate) fn scaled(&self, length: i32) -> Micrometres {
         (i64::from(length) * i64::from(self.thousand) / 1000) as Micrometres
@@ -76,7 +76,7 @@ impl Placed {
 
 /// Something on a page, for whoever measures it.
 #[derive(Debug, Clone)]
-pub struct Seen<'a> {
+pub struct MarkOnPage<'a> {
     /// What it is for.
     pub role: Role,
     /// Where it is on the page.
@@ -97,7 +97,7 @@ pub struct Page {
     /// What a screen reader says of it.
     pub title: String,
     /// In the order they are read.
-    pub frames: Vec<Placed>,
+    pub frames: Vec<PlacedFrame>,
 }
 
 impl Page {
@@ -119,7 +119,7 @@ impl Page {
 
     /// Puts a frame on it of which a thousand units are so long.
     pub(crate) fn place(&mut self, frame: Frame, x: Micrometres, y: Micrometres, thousand: i32) {
-        self.frames.push(Placed {
+        self.frames.push(PlacedFrame {
             x,
             y,
             thousand,
@@ -128,18 +128,22 @@ impl Page {
     }
 
     /// Everything on it.
-    pub fn seen(&self) -> impl Iterator<Item = Seen<'_>> {
+    pub fn seen(&self) -> impl Iterator<Item = MarkOnPage<'_>> {
         self.frames.iter().enumerate().flat_map(|(frame, placed)| {
-            placed.frame.marks.iter().map(move |mark: &Mark| Seen {
-                role: mark.role,
-                ink: placed.on_page(mark.ink()),
-                text: match &mark.shape {
-                    Shape::Text(line) => Some(line.said()),
-                    _ => None,
-                },
-                note: mark.note.and_then(|note| placed.frame.notes.get(note)),
-                frame,
-            })
+            placed
+                .frame
+                .marks
+                .iter()
+                .map(move |mark: &Mark| MarkOnPage {
+                    role: mark.role,
+                    ink: placed.on_page(mark.ink()),
+                    text: match &mark.shape {
+                        Shape::Text(line) => Some(line.said()),
+                        _ => None,
+                    },
+                    note: mark.note.and_then(|note| placed.frame.notes.get(note)),
+                    frame,
+                })
         })
     }
 

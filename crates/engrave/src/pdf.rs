@@ -47,7 +47,7 @@ pub struct Link {
 
 /// What a file is made of.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct About<'a> {
+pub struct PdfInfo<'a> {
     /// What the reader's window is called.
     pub title: &'a str,
     /// Of the text, as BCP 47 says it: `en`.
@@ -86,7 +86,7 @@ pub enum PdfError {
 ///
 /// # Errors
 /// No pages, and bookmarks or links that lead nowhere.
-pub fn pdf(pages: &[Page], about: &About<'_>) -> Result<Vec<u8>, PdfError> {
+pub fn pdf(pages: &[Page], about: &PdfInfo<'_>) -> Result<Vec<u8>, PdfError> {
     let mut file = PdfFile::new(about, pages.len())?;
     for page in pages {
         file.page(page)?;
@@ -100,7 +100,7 @@ pub struct PdfFile<'a> {
     document: Document,
     tree: TagTree,
     outlines: BTreeMap<u32, Graphic>,
-    about: &'a About<'a>,
+    about: &'a PdfInfo<'a>,
     /// How many pages it has so far, and will have.
     drawn: usize,
     pages: usize,
@@ -117,7 +117,7 @@ impl<'a> PdfFile<'a> {
     ///
     /// # Errors
     /// That there are none.
-    pub fn new(about: &'a About<'a>, pages: usize) -> Result<PdfFile<'a>, PdfError> {
+    pub fn new(about: &'a PdfInfo<'a>, pages: usize) -> Result<PdfFile<'a>, PdfError> {
         if pages == 0 {
             return Err(PdfError::Empty);
         }
@@ -242,8 +242,8 @@ mod tests {
         lopdf::Document::load_mem(file).unwrap()
     }
 
-    fn about<'a>(bookmarks: &'a [Bookmark], links: &'a [Link]) -> About<'a> {
-        About {
+    fn about<'a>(bookmarks: &'a [Bookmark], links: &'a [Link]) -> PdfInfo<'a> {
+        PdfInfo {
             title: "Stairs",
             language: "en",
             bookmarks,

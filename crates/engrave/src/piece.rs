@@ -3,7 +3,7 @@
 
 use std::borrow::Cow;
 
-use crate::fonts::{Carried, FAMILY, Style};
+use crate::fonts::{CarriedFont, FAMILY, Style};
 use crate::sign::Sign;
 
 /// What a line is set from.
@@ -14,7 +14,7 @@ pub(crate) enum Piece<'a> {
 
 /// Text in one font.
 pub(crate) struct Stretch<'a> {
-    pub(crate) font: &'static Carried,
+    pub(crate) font: &'static CarriedFont,
     /// Owned only where it goes on from one style's text into the next.
     pub(crate) text: Cow<'a, str>,
     /// How far it is lifted off the baseline.
@@ -96,7 +96,7 @@ fn plain<'a>(style: Style, text: &'a str, before: Option<&Piece<'_>>) -> Option<
         return None;
     }
     Some(Piece::Text(Stretch {
-        font: Carried::of(style)?,
+        font: CarriedFont::of(style)?,
         text: Cow::Borrowed(text),
         lift: 0,
         leftward: false,
@@ -112,7 +112,7 @@ pub(crate) fn width_of(pieces: &[Piece<'_>], size: i32) -> i32 {
 
 /// Sharps and naturals are cut to hang below the baseline; among text they
 /// stand in the middle of the capitals.
-fn lift(char: char, font: &Carried, size: i32) -> i32 {
+fn lift(char: char, font: &CarriedFont, size: i32) -> i32 {
     match char {
         '♯' | '♮' if font.file.family != FAMILY => size / 11,
         _ => 0,
@@ -121,14 +121,14 @@ fn lift(char: char, font: &Carried, size: i32) -> i32 {
 
 /// The font for a character: what is put on top of another goes with it; what
 /// no font has is left as the style's empty box.
-fn font(char: char, style: Style, before: Option<&Piece<'_>>) -> Option<&'static Carried> {
+fn font(char: char, style: Style, before: Option<&Piece<'_>>) -> Option<&'static CarriedFont> {
     if let Some(Piece::Text(Stretch { font, .. })) = before
         && is_mark(char)
         && font.has(char)
     {
         return Some(font);
     }
-    Carried::with(char, style).or_else(|| Carried::of(style))
+    CarriedFont::with(char, style).or_else(|| CarriedFont::of(style))
 }
 
 /// Whether a character is set in the direction of what stands before it.

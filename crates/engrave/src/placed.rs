@@ -20,7 +20,7 @@ pub(crate) struct Staff<'a> {
 
 /// A note, rest or slash at its place.
 #[derive(Debug)]
-pub(crate) struct Placed<'a> {
+pub(crate) struct PlacedNote<'a> {
     pub(crate) event: &'a Event<'a>,
     /// The head's left edge.
     pub(crate) x: Sp,
@@ -32,7 +32,7 @@ pub(crate) struct Placed<'a> {
     pub(crate) inks: Vec<Ink>,
 }
 
-impl Placed<'_> {
+impl PlacedNote<'_> {
     /// The middle of its head or rest.
     pub(crate) fn middle(&self) -> Sp {
         self.x + self.event.width / 2

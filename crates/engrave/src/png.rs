@@ -6,10 +6,10 @@ use std::collections::BTreeMap;
 use rustybuzz::ttf_parser::{GlyphId, OutlineBuilder};
 use tiny_skia::{FillRule, LineJoin, Mask, Path, PathBuilder, Rect, Stroke, Transform};
 
-use crate::fonts::Carried;
+use crate::fonts::CarriedFont;
 use crate::glyph::{Glyph, Segment};
 use crate::mark::{Mark, Shape, TIP};
-use crate::page::{Page, Placed};
+use crate::page::{Page, PlacedFrame};
 use crate::piece::{Piece, width_of};
 use crate::place::{Ink, Point};
 use crate::sign::EM;
@@ -69,7 +69,7 @@ struct Painter {
 }
 
 impl Painter {
-    fn frame(&mut self, placed: &Placed) {
+    fn frame(&mut self, placed: &PlacedFrame) {
         let scale = self.dots * placed.thousand as f32 / 1000.0;
         let to_page = Transform::from_row(
             scale,
@@ -197,7 +197,7 @@ impl Painter {
         }
     }
 
-    fn letter(&mut self, font: &'static Carried, id: u32, at: Transform) {
+    fn letter(&mut self, font: &'static CarriedFont, id: u32, at: Transform) {
         let path = self.letters.entry((font.place, id));
         let path = path.or_insert_with(|| {
             let mut outline = Outline(PathBuilder::new());

@@ -31,7 +31,7 @@ pub(crate) fn chord_width(symbol: &ChordSymbol) -> Sp {
 }
 
 fn chord_line(symbol: &ChordSymbol) -> Line {
-    Line::new().bold(&chord_text(symbol)).size(CHORD)
+    Line::new().bold(&symbol.signs()).size(CHORD)
 }
 
 /// How wide a label is.
@@ -165,44 +165,4 @@ pub(crate) fn heading(heading: &Heading, left: Sp, right: Sp, inks: &mut Vec<Ink
         .into_iter()
         .filter(|frame| !frame.marks.is_empty())
         .collect()
-}
-
-/// A chord symbol with its accidentals as signs.
-pub(crate) fn chord_text(symbol: &ChordSymbol) -> String {
-    let suffix = symbol.chord.suffix();
-    if symbol.chord.is_none() {
-        return suffix.to_owned();
-    }
-    let mut text = symbol.root.signs();
-    let mut letters = suffix.chars().peekable();
-    while let Some(letter) = letters.next() {
-        text.push(match letter {
-            '#' => '♯',
-            'b' if letters.peek().is_some_and(char::is_ascii_digit) => '♭',
-            other => other,
-        });
-    }
-    if let Some(bass) = symbol.bass {
-        text.push('/');
-        text.push_str(&bass.signs());
-    }
-    text
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn chord_symbols_have_signs() {
-        let check = |typed: &str, expected: &str| {
-            let symbol: ChordSymbol = typed.parse().unwrap();
-            assert_eq!(chord_text(&symbol), expected);
-        };
-        check("A7(#11)", "A7(♯11)");
-        check("Bbm7b5", "B♭m7(♭5)");
-        check("Ebmaj7/Bb", "E♭maj7/B♭");
-        check("C#dim7", "C♯dim7");
-        check("N.C.", "N.C.");
-    }
 }

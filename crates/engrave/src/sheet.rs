@@ -59,29 +59,11 @@ fn drawn(parts: &[Score], name: &str, paper: Paper) -> DrawnSheet {
     let width = paper.width() - 2 * SIDE;
     let height = paper.height() - OVER - UNDER;
     let (heads, under_head) = head(score, name, width);
-    let mut space = Micrometres::from(score.page.staff_height).max(10) * 100 / 4;
-    if parts.len() > 1 {
-        space = (i64::from(space) * TOGETHER / 100) as Micrometres;
-    }
-    let mut systems = laid(&voices, width, space);
-    // A system of many staves is to go on a page.
-    let highest = systems
-        .iter()
-        .map(|system| system.bottom - system.top)
-        .max();
-    let room = height - under_head.min(height / 2);
-    let needed = i64::from(highest.unwrap_or(0)) * i64::from(space) / 1000;
-    if needed > i64::from(room) {
-        space = (i64::from(space) * i64::from(room) / needed.max(1)) as Micrometres;
-        systems = laid(&voices, width, space);
-    }
-    let scale = |system: &System, length: Sp| {
-        (i64::from(length) * i64::from(space) * system.shrunk / 1_000_000) as Micrometres
-    };
+    let (systems, space) = fitting(&voices, width, height - under_head.min(height / 2));
     let blocks: Vec<Block> = systems
         .iter()
         .map(|system| Block {
-            height: scale(system, system.bottom - system.top),
+            height: on_page(system, system.bottom - system.top, space),
             opens: system.opens.is_some(),
             page: system.page,
             rests: system.rests,
@@ -114,8 +96,8 @@ fn drawn(parts: &[Score], name: &str, paper: Paper) -> DrawnSheet {
         }
         let mut down = OVER + if number == 0 { under_head } else { RUNNING };
         for system in systems.by_ref().take(stack.systems.1 - stack.systems.0) {
-            let top = down - scale(&system, system.top);
-            down += scale(&system, system.bottom - system.top) + stack.gap;
+            let top = down - on_page(&system, system.top, space);
+            down += on_page(&system, system.bottom - system.top, space) + stack.gap;
             let thousand = (i64::from(space) * system.shrunk / 1000) as Micrometres;
             sheet
                 .exercises
@@ -127,6 +109,35 @@ fn drawn(parts: &[Score], name: &str, paper: Paper) -> DrawnSheet {
         sheet.pages.push(page);
     }
     sheet
+}
+
+/// The systems, and their staff space: as high as the score says, or as lets
+/// the highest of them go on a page with so much room.
+fn fitting(
+    voices: &[Voice<'_>],
+    width: Micrometres,
+    room: Micrometres,
+) -> (Vec<System>, Micrometres) {
+    let staff = voices
+        .first()
+        .map_or(0, |voice| voice.score.page.staff_height);
+    let mut space = Micrometres::from(staff).max(10) * 100 / 4;
+    if voices.len() > 1 {
+        space = (i64::from(space) * TOGETHER / 100) as Micrometres;
+    }
+    let systems = laid(voices, width, space);
+    let heights = systems.iter().map(|system| system.bottom - system.top);
+    let needed = i64::from(heights.max().unwrap_or(0)) * i64::from(space) / 1000;
+    if needed <= i64::from(room) {
+        return (systems, space);
+    }
+    space = (i64::from(space) * i64::from(room) / needed.max(1)) as Micrometres;
+    (laid(voices, width, space), space)
+}
+
+/// A length in a system on a page whose staff space is so high.
+fn on_page(system: &System, length: Sp, space: Micrometres) -> Micrometres {
+    (i64::from(length) * i64::from(space) * system.shrunk / 1_000_000) as Micrometres
 }
 
 fn laid(voices: &[Voice<'_>], width: Micrometres, space: Micrometres) -> Vec<System> {

@@ -7,13 +7,13 @@ use rhythm::Fraction;
 use score::Element;
 
 use crate::articulation;
-use crate::beam::{self, Beamed};
-use crate::line::Plan;
+use crate::beam::{self, BeamNote};
 use crate::mark::{Mark, NotePlace, Role};
 use crate::note;
 use crate::place::{Ink, Sp};
-use crate::placed::{Placed, Staff};
+use crate::placed::{PlacedNote, Staff};
 use crate::rows::{PlacedChord, PlacedLabel};
+use crate::setting::LineSetting;
 use crate::stem::Stem;
 use crate::tie;
 use crate::tuplet;
@@ -24,17 +24,12 @@ const STAFF: Sp = 130;
 /// How far two slurs' tips on one note stand from its middle.
 const SHARED: Sp = 250;
 
-/// Draws a voice's bars; `number` is its place among several parts.
-pub(crate) fn draw<'a>(
-    voice: &'a Voice<'a>,
-    number: usize,
-    several: bool,
-    bars: Range<usize>,
-    plan: &Plan,
-    points: &[Sp],
-) -> Staff<'a> {
+/// Draws a voice's bars, by its place among the parts.
+pub(crate) fn draw<'a>(setting: &LineSetting<'a>, number: usize) -> Staff<'a> {
+    let LineSetting { plan, points, .. } = setting;
+    let voice = &setting.voices[number];
     let mut staff = Staff::default();
-    let right = points.last().copied().unwrap_or(0);
+    let right = setting.right();
     for line in 0..5 {
         let y = line * 1000;
         let line = Mark::line(Role::Staff, (0, y), (right, y), STAFF);
@@ -42,10 +37,10 @@ pub(crate) fn draw<'a>(
     }
     staff.signs(&plan.opening[number].marks, 0);
     let from = plan.bars.first().map_or(0, |bar| points[bar.start]);
-    let mut line: Vec<Vec<Placed<'a>>> = Vec::with_capacity(bars.len());
-    for (bar, at) in voice.bars[bars.clone()].iter().zip(&plan.bars) {
+    let mut line: Vec<Vec<PlacedNote<'a>>> = Vec::with_capacity(setting.bars.len());
+    for (bar, at) in setting.planned(voice) {
         staff.signs(&at.signs[number].marks, points[at.start]);
-        let part = several.then_some(number);
+        let part = setting.several().then_some(number);
         let edges = (points[at.start], points[at.barline]);
         let xs: Vec<Sp> = at.events[number]
             .iter()
@@ -56,7 +51,7 @@ pub(crate) fn draw<'a>(
     staff.signs(&plan.warning[number].marks, points[plan.end]);
     let last = plan.bars.last().map_or(right, |bar| points[bar.barline]);
     staff.ties(&line, from, last);
-    staff.slurs(&voice.slurs, &line, bars, from, last);
+    staff.slurs(&voice.slurs, &line, setting.bars.clone(), from, last);
     staff
 }
 
@@ -79,12 +74,12 @@ impl<'a> Staff<'a> {
         xs: &[Sp],
         (left, right): (Sp, Sp),
         part: Option<usize>,
-    ) -> Vec<Placed<'a>> {
-        let mut placed: Vec<Placed<'a>> = bar
+    ) -> Vec<PlacedNote<'a>> {
+        let mut placed: Vec<PlacedNote<'a>> = bar
             .events
             .iter()
             .zip(xs)
-            .map(|(event, &x)| Placed {
+            .map(|(event, &x)| PlacedNote {
                 event,
                 x: if event.is_bar_rest() {
                     (left + right - event.width) / 2
@@ -106,9 +101,11 @@ impl<'a> Staff<'a> {
         articulation::draw(self, &mut placed);
         tuplet::draw(self, &placed, &groups);
         let next = |place: usize| {
-            placed.get(place + 1).map_or(right, |next: &Placed<'_>| {
-                next.x + next.event.reach().0.min(0)
-            })
+            placed
+                .get(place + 1)
+                .map_or(right, |next: &PlacedNote<'_>| {
+                    next.x + next.event.reach().0.min(0)
+                })
         };
         let breaths: Vec<Sp> = (0..placed.len()).map(next).collect();
         for (one, next) in placed.iter().zip(breaths) {
@@ -126,14 +123,14 @@ impl<'a> Staff<'a> {
     }
 
     /// Lays a beam over a group and makes its stems meet it.
-    fn beam(&mut self, group: &mut [Placed<'a>]) {
+    fn beam(&mut self, group: &mut [PlacedNote<'a>]) {
         let up = group
             .first()
             .and_then(|one| one.stem)
             .is_some_and(|stem| stem.up);
-        let notes: Vec<Beamed> = group
+        let notes: Vec<BeamNote> = group
             .iter()
-            .map(|one| Beamed {
+            .map(|one| BeamNote {
                 x: one.x + note::stem_x(one.event.element, up),
                 place: one.event.place,
                 beams: one.event.note().map(|note| note.beams).unwrap_or_default(),
@@ -157,7 +154,7 @@ impl<'a> Staff<'a> {
     /// A note, rest or slash with what belongs to it.
     fn note(
         &mut self,
-        one: &mut Placed<'a>,
+        one: &mut PlacedNote<'a>,
         voice: &'a Voice<'a>,
         bar: &'a Bar<'a>,
         part: Option<usize>,
@@ -211,7 +208,7 @@ impl<'a> Staff<'a> {
     }
 
     /// A mark of a note.
-    pub(crate) fn put_of(&mut self, one: &mut Placed<'_>, mark: Mark) {
+    pub(crate) fn put_of(&mut self, one: &mut PlacedNote<'_>, mark: Mark) {
         let ink = mark.ink();
         one.inks.push(ink);
         self.inks.push(ink);
@@ -222,8 +219,8 @@ impl<'a> Staff<'a> {
     }
 
     /// Ties between notes of the line, and halves at its ends.
-    fn ties(&mut self, line: &[Vec<Placed<'a>>], left: Sp, right: Sp) {
-        let notes: Vec<&Placed<'a>> = line.iter().flatten().collect();
+    fn ties(&mut self, line: &[Vec<PlacedNote<'a>>], left: Sp, right: Sp) {
+        let notes: Vec<&PlacedNote<'a>> = line.iter().flatten().collect();
         for (place, one) in notes.iter().enumerate() {
             let Element::Note(note) = one.event.element else {
                 continue;
@@ -252,7 +249,7 @@ impl<'a> Staff<'a> {
     fn slurs(
         &mut self,
         slurs: &[Slur],
-        line: &[Vec<Placed<'a>>],
+        line: &[Vec<PlacedNote<'a>>],
         bars: Range<usize>,
         left: Sp,
         right: Sp,
@@ -267,7 +264,7 @@ impl<'a> Staff<'a> {
                 let bar = line.get(bar.checked_sub(bars.start)?)?;
                 bar.get(place)
             };
-            let tip = |one: &Placed<'_>, begins: bool| {
+            let tip = |one: &PlacedNote<'_>, begins: bool| {
                 let (top, bottom) = one.reach();
                 let marks = one.event.note().map(|note| note.marks);
                 let shared = marks.is_some_and(|marks| marks.slur_begins && marks.slur_ends);
@@ -301,9 +298,9 @@ impl<'a> Staff<'a> {
 }
 
 /// Away from the stems, above where they go both ways.
-fn bow_above(one: &Placed<'_>, next: Option<&Placed<'_>>) -> bool {
+fn bow_above(one: &PlacedNote<'_>, next: Option<&PlacedNote<'_>>) -> bool {
     let above = one.heads_above();
-    above || next.is_some_and(Placed::heads_above)
+    above || next.is_some_and(PlacedNote::heads_above)
 }
 
 /// A quarter space beside the ink at a height, at its right or its left.

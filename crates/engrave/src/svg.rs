@@ -10,11 +10,11 @@ use crate::escape::escape;
 use crate::fonts::FAMILY;
 use crate::glyph::{self, Glyph};
 use crate::mark::{Frame, Mark, NotePlace, Role, Shape, TIP};
-use crate::page::{Page, Placed};
+use crate::page::{Page, PlacedFrame};
 use crate::piece::{Piece, Stretch, width_of};
 use crate::sign::{EM, Sign};
 use crate::text::Line;
-use put::{Area, Code, Decimal, Drawn, Escaped, put};
+use put::{Area, Code, Decimal, Drawn, EscapedText, put};
 
 /// What every text of a page takes from the `<svg>` it stands in: its font,
 /// and that its spaces count.
@@ -117,8 +117,8 @@ fn write_outlines(codes: &BTreeSet<u32>, name: &str, svg: &mut String) {
     }
 }
 
-fn write_frame(placed: &Placed, name: &str, svg: &mut String) {
-    let Placed {
+fn write_frame(placed: &PlacedFrame, name: &str, svg: &mut String) {
+    let PlacedFrame {
         x,
         y,
         thousand,
@@ -258,7 +258,7 @@ fn write_line(line: &Line, class: &str, svg: &mut String) {
     }
     let spoken: String = pieces.iter().map(Piece::spoken).collect();
     put!(svg, "<g class=\"", class, "\" role=\"img\" aria-label=\"");
-    put!(svg, Escaped(&spoken), "\">\n");
+    put!(svg, EscapedText(&spoken), "\">\n");
     let alike = |a: &Piece<'_>, b: &Piece<'_>| matches!((a, b), (Piece::Text(_), Piece::Text(_)));
     for together in pieces.chunk_by(alike) {
         width = width_of(together, line.em());
@@ -325,7 +325,7 @@ fn write_stretch(stretch: &Stretch<'_>, size: i32, lifted: i32, svg: &mut String
     let font = stretch.font;
     let plain = font.file.family == FAMILY && font.file.weight == 400 && !font.file.italic;
     if plain && stretch.lift == lifted {
-        put!(svg, Escaped(&stretch.text));
+        put!(svg, EscapedText(&stretch.text));
         return;
     }
     svg.push_str("<tspan");
@@ -344,7 +344,7 @@ fn write_stretch(stretch: &Stretch<'_>, size: i32, lifted: i32, svg: &mut String
     if font.sized(size) != size {
         put!(svg, " font-size=\"", font.sized(size), "\"");
     }
-    put!(svg, ">", Escaped(&stretch.text), "</tspan>");
+    put!(svg, ">", EscapedText(&stretch.text), "</tspan>");
 }
 
 fn write_sign(line: &Line, sign: &Sign, x: i32, svg: &mut String) {

@@ -10,13 +10,14 @@ use crate::glyph;
 use crate::heading::Heading;
 use crate::line::{BETWEEN, Plan, THICK, THIN};
 use crate::mark::{Frame, Mark, Role, Tag};
-use crate::place::Sp;
+use crate::place::{Ink, Sp};
 use crate::placed::Staff;
 use crate::rows;
+use crate::setting::LineSetting;
 use crate::spacing::Stretch;
 use crate::staff;
 use crate::text::{Anchor, Line, wrap};
-use crate::voice::Voice;
+use crate::voice::{Bar, Voice};
 
 /// A system ready to be put on a page; y is counted from its first staff's top
 /// line, places are thousandths of a staff space.
@@ -75,40 +76,21 @@ pub(crate) fn draw(
         Some(stretch) => plan.spring.points_at(stretch),
         None => plan.spring.points_in(room.max(least)),
     };
-    let several = voices.len() > 1;
+    let setting = LineSetting {
+        voices,
+        bars: bars.clone(),
+        plan,
+        points: &points,
+    };
+    let whole = (i64::from(width.whole) * 1000 / shrunk.max(1)) as Sp - width.indent;
     let mut music = Frame::default();
     let mut tops: Vec<Sp> = Vec::with_capacity(voices.len());
     let (mut top, mut bottom) = (0, 4000);
-    let right = points.last().copied().unwrap_or(0);
-    let mut headings: Vec<Frame> = Vec::new();
-    let mut opens = None;
-    for (number, voice) in voices.iter().enumerate() {
-        let mut staff = staff::draw(voice, number, several, bars.clone(), plan, &points);
-        if several && number == 0 {
-            // A bracket's hook may stand here.
-            staff.inks.push(glyph::BRACKET_TOP.ink(HOOK, -250));
-        }
-        let text = bar_number(voice, bars.start).filter(|_| number == 0);
-        if let Some(text) = text {
-            let mark = rows::number(&text, &mut staff.inks);
-            staff.marks.push(mark);
-        }
-        rows_of(&mut staff, right);
+    let mut headings = Headings::default();
+    for number in 0..voices.len() {
+        let mut staff = numbered_staff(&setting, number);
         if number == 0 {
-            let whole = (i64::from(width.whole) * 1000 / shrunk.max(1)) as Sp - width.indent;
-            for (place, at) in bars.clone().zip(&plan.bars) {
-                let exercise = voice.score.exercise_from(place);
-                let heading = Heading::of(voice.bars[place].measure, exercise);
-                // What is said over a system's first bar begins with the system.
-                let left = if at.start <= 1 {
-                    -width.indent
-                } else {
-                    points[at.start]
-                };
-                let frames = rows::heading(&heading, left, whole, &mut staff.inks);
-                headings.extend(frames);
-                opens = opens.or(heading.opens);
-            }
+            headings = Headings::over(&setting, (-width.indent, whole), &mut staff.inks);
         }
         let reached = staff.inks.iter().fold((0, 4000), |(top, bottom), ink| {
             (ink.top.min(top), ink.bottom.max(bottom))
@@ -120,18 +102,12 @@ pub(crate) fn draw(
         tops.push(down);
         top = top.min(down + reached.0);
         bottom = bottom.max(down + reached.1);
-        let notes = music.notes.len();
-        music.notes.append(&mut staff.notes);
-        music.marks.extend(staff.marks.into_iter().map(|mark| {
-            let mut mark = mark.moved(0, down);
-            mark.note = mark.note.map(|note| note + notes);
-            mark
-        }));
+        put_staff(&mut music, staff, down);
     }
-    barlines(&mut music, voices, bars.clone(), plan, &points, &tops);
+    barlines(&mut music, &setting, &tops);
     names(&mut music, voices, bars.start == 0, &tops);
     music.tag = Tag::Figure(spoken(voices, bars.clone()));
-    let mut frames = headings;
+    let mut frames = headings.frames;
     frames.push(music);
     for frame in &mut frames {
         for mark in &mut frame.marks {
@@ -144,16 +120,78 @@ pub(crate) fn draw(
         frames,
         top,
         bottom,
-        opens,
+        opens: headings.opens,
         page: bar(bars.start).is_some_and(|bar| bar.measure.begins == Some(Break::Page)),
-        rests: bars.end.checked_sub(1).and_then(bar).is_some_and(|bar| {
-            matches!(
-                bar.events.last().map(|event| event.element),
-                Some(Element::Rest(_))
-            )
-        }),
+        rests: bars.end.checked_sub(1).and_then(bar).is_some_and(rests),
         shrunk,
     }
+}
+
+/// Whether a bar ends with a rest.
+fn rests(bar: &Bar<'_>) -> bool {
+    let last = bar.events.last().map(|event| event.element);
+    matches!(last, Some(Element::Rest(_)))
+}
+
+/// What is said over a system.
+#[derive(Debug, Default)]
+struct Headings {
+    frames: Vec<Frame>,
+    /// The first exercise that begins in it.
+    opens: Option<String>,
+}
+
+impl Headings {
+    /// Over the first voice, whose inks they keep clear of, between the system's
+    /// edges.
+    fn over(setting: &LineSetting<'_>, (left, right): (Sp, Sp), inks: &mut Vec<Ink>) -> Headings {
+        let mut headings = Headings::default();
+        let Some(voice) = setting.voices.first() else {
+            return headings;
+        };
+        for (place, at) in setting.bars.clone().zip(&setting.plan.bars) {
+            let exercise = voice.score.exercise_from(place);
+            let heading = Heading::of(voice.bars[place].measure, exercise);
+            // What is said over a system's first bar begins with the system.
+            let left = if at.start <= 1 {
+                left
+            } else {
+                setting.points[at.start]
+            };
+            let frames = rows::heading(&heading, left, right, inks);
+            headings.frames.extend(frames);
+            headings.opens = headings.opens.or(heading.opens);
+        }
+        headings
+    }
+}
+
+/// A staff with its rows, the first one with the bar's number.
+fn numbered_staff<'a>(setting: &LineSetting<'a>, number: usize) -> Staff<'a> {
+    let mut staff = staff::draw(setting, number);
+    let first = number == 0;
+    if setting.several() && first {
+        // A bracket's hook may stand here.
+        staff.inks.push(glyph::BRACKET_TOP.ink(HOOK, -250));
+    }
+    let voice = setting.voices.get(number).filter(|_| first);
+    if let Some(text) = voice.and_then(|voice| bar_number(voice, setting.bars.start)) {
+        let mark = rows::number(&text, &mut staff.inks);
+        staff.marks.push(mark);
+    }
+    rows_of(&mut staff, setting.right());
+    staff
+}
+
+/// Puts a staff's marks so far down.
+fn put_staff(music: &mut Frame, mut staff: Staff<'_>, down: Sp) {
+    let notes = music.notes.len();
+    music.notes.append(&mut staff.notes);
+    music.marks.extend(staff.marks.into_iter().map(|mark| {
+        let mut mark = mark.moved(0, down);
+        mark.note = mark.note.map(|note| note + notes);
+        mark
+    }));
 }
 
 /// Chord symbols and words over a staff, labels under it.
@@ -175,14 +213,8 @@ fn bar_number(voice: &Voice<'_>, place: usize) -> Option<String> {
 
 /// Every bar line, through the staves of a family; what begins several staves
 /// goes through all.
-fn barlines(
-    music: &mut Frame,
-    voices: &[Voice<'_>],
-    bars: Range<usize>,
-    plan: &Plan,
-    points: &[Sp],
-    tops: &[Sp],
-) {
+fn barlines(music: &mut Frame, setting: &LineSetting<'_>, tops: &[Sp]) {
+    let voices = setting.voices;
     let mut put = |x: Sp, wide: Sp, from: Sp, to: Sp| {
         let middle = x + wide / 2;
         music.marks.push(Mark::line(
@@ -202,8 +234,8 @@ fn barlines(
         let Some(voice) = voices.first() else {
             continue;
         };
-        for (bar, at) in voice.bars[bars.clone()].iter().zip(&plan.bars) {
-            let x = points[at.barline];
+        for (bar, at) in setting.planned(voice) {
+            let x = setting.points[at.barline];
             match bar.measure.barline {
                 None => put(x, THIN, from, to),
                 Some(Barline::Double) => {
@@ -220,7 +252,7 @@ fn barlines(
     let (Some(first), Some(last)) = (tops.first(), tops.last()) else {
         return;
     };
-    if voices.len() < 2 {
+    if !setting.several() {
         return;
     }
     put(0, THIN, first - 65, last + 4000 + 65);

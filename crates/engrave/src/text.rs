@@ -1,6 +1,6 @@
 //! Lines of text, measured and broken, in the carried fonts.
 
-use crate::fonts::{Carried, Style};
+use crate::fonts::{CarriedFont, Style};
 use crate::piece::{Piece, pieces, width_of};
 use crate::place::Ink;
 use crate::sign::Sign;
@@ -228,7 +228,7 @@ pub fn missing(text: &str) -> Vec<char> {
         .filter(|&char| {
             !char.is_whitespace()
                 && !char.is_control()
-                && Carried::with(char, Style::Roman).is_none()
+                && CarriedFont::with(char, Style::Roman).is_none()
                 && Sign::of(char).is_none()
         })
         .collect();

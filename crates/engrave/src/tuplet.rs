@@ -7,7 +7,7 @@ use crate::glyph::{Glyph, tuplet_digits};
 use crate::mark::{Mark, Role};
 use crate::note;
 use crate::place::{Sp, reach};
-use crate::placed::{Placed, Staff};
+use crate::placed::{PlacedNote, Staff};
 
 /// A bracket's thickness (SMuFL 1.4, `engravingDefaults`), its hooks, and the
 /// room around the number in it.
@@ -20,7 +20,7 @@ const CLEAR: Sp = 350;
 const HIGH: Sp = 1500;
 
 /// Draws a bar's tuplets; `groups` are its beams.
-pub(crate) fn draw(staff: &mut Staff<'_>, placed: &[Placed<'_>], groups: &[(usize, usize)]) {
+pub(crate) fn draw(staff: &mut Staff<'_>, placed: &[PlacedNote<'_>], groups: &[(usize, usize)]) {
     let mut began: Option<(usize, bool)> = None;
     for (place, one) in placed.iter().enumerate() {
         match one.event.element.written().edge {
@@ -43,7 +43,7 @@ pub(crate) fn draw(staff: &mut Staff<'_>, placed: &[Placed<'_>], groups: &[(usiz
     }
 }
 
-fn tuplet(staff: &mut Staff<'_>, own: &[Placed<'_>], bracket: bool) {
+fn tuplet(staff: &mut Staff<'_>, own: &[PlacedNote<'_>], bracket: bool) {
     let (Some(first), Some(last)) = (own.first(), own.last()) else {
         return;
     };

@@ -357,6 +357,28 @@ fn everyone() {
     assert!(roles.contains(&Role::Name) && roles.contains(&Role::Bracket));
 }
 
+/// Whoever has no part in an exercise rests in it, not in the one before.
+#[test]
+fn silence_belongs_to_the_exercise_it_is_in() {
+    let mut resting = plain();
+    let first = resting.exercises[1].first;
+    for measure in &mut resting.part.measures[first..] {
+        let mut written = *measure.elements[0].written();
+        written.length = measure.length();
+        measure.elements = vec![Element::Rest(Rest {
+            written,
+            whole_bar: true,
+            hidden: false,
+        })];
+    }
+    let sheet = engrave::room(&[plain(), resting], "Score", Paper::A4);
+    let pages = sheet.pages.iter();
+    let notes = pages.flat_map(|page| page.seen().filter_map(|seen| seen.note.cloned()));
+    let silences = notes.filter(|note| note.silence && note.part == Some(1));
+    let exercises: BTreeSet<u16> = silences.map(|note| note.exercise).collect();
+    assert_eq!(exercises, BTreeSet::from([1]));
+}
+
 /// A bar that no line holds is drawn smaller, and stays on the page.
 #[test]
 fn a_bar_too_full_for_a_line() {

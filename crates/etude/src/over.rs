@@ -3,25 +3,25 @@
 //!
 //! `bars` are its bars, `span` a chord's time; a `slot` that of a statement;
 //! `layout` lays them out: `lay` parts the time, `cut` makes the figures
-//! (`fitted`) fit it in several `form`s with the `edges` they then have, `phrase`
+//! (`fitted_figure`) fit it in several `form`s with the `edges` they then have, `phrase`
 //! says what each is in its phrase (its `role`), `way` how each slot can be played in any
 //! key, `choice` lists and weighs what a horn can play there, `connect` weighs
-//! how one leads to the next, `search` finds the line through a `graph` (with `ahead` telling it
+//! how one leads to the next, `search` finds the line through a `graph` (with `lower_bound` telling it
 //! what to leave out, and `peak` trying its high points), `line` asks it in the
 //! order of the wishes, and `realize` puts what was found into passages.
 
-mod ahead;
 mod bars;
 mod choice;
 mod connect;
 mod cut;
 mod edges;
-mod fitted;
+mod fitted_figure;
 mod form;
 mod graph;
 mod lay;
 mod layout;
 mod line;
+mod lower_bound;
 mod peak;
 mod phrase;
 mod realize;
@@ -35,5 +35,5 @@ pub use connect::Connection;
 pub use role::PhrasePart;
 
 pub(crate) use bars::Bars;
-pub(crate) use realize::{Hall, NoLine, Realized, realize};
+pub(crate) use realize::{NoLine, OverContext, Realization, realize};
 pub(crate) use slot::{OnChord, OverLine, times};

@@ -9,7 +9,7 @@ use rhythm::TickError;
 use score::{About, HeadLine, Score, Transposition, choose_clef, full_score};
 use theory::{Clef, Instrument, Interval, PitchName, Range, RootWish, concert_root, transposition};
 
-use crate::heading::key_name;
+use crate::notate::heading::key_name;
 use crate::{Composer, LeftOut, SheetPlan, plan};
 
 /// How the parts of a room score are written.

@@ -6,10 +6,10 @@ use lesson::{Direction, FigureMarks};
 use rhythm::{Fraction, Meter, Ticks};
 use theory::{Degree, Ladder, Scale};
 
-use crate::course::Course;
-use crate::figure::{Cell, CellNote, CellTone};
+use crate::compose::course::Course;
+use crate::compose::figure::{Cell, CellNote, CellTone};
+use crate::compose::line::{FigureLine, ScaleLine};
 use crate::heights::Heights;
-use crate::line::{FigureLine, ScaleLine};
 
 /// The major scale, or any other by its degrees.
 pub(crate) fn scale(degrees: &str) -> Scale {

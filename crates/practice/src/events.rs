@@ -51,6 +51,16 @@ fn write(performance: &Performance, score: &Score, json: &mut String) -> std::fm
     list(json, &notes, |json, (at, bar, within)| {
         write!(json, "[{at},\"{bar}\",\"{within}\"]")
     })?;
+    strikes(performance, json)?;
+    voices(performance, json)?;
+    json.push_str(",\"kit\":");
+    kit(performance, json)?;
+    json.push_str("}}");
+    Ok(())
+}
+
+/// What each voice plays.
+fn strikes(performance: &Performance, json: &mut String) -> std::fmt::Result {
     for (name, roles) in [
         ("line", &[Role::Line][..]),
         ("chords", &[Role::Chords, Role::Drone]),
@@ -75,6 +85,11 @@ fn write(performance: &Performance, score: &Score, json: &mut String) -> std::fm
             write!(json, "[{onset},{end},{key},{velocity}]")
         })?;
     }
+    Ok(())
+}
+
+/// What the pitched voices sound like.
+fn voices(performance: &Performance, json: &mut String) -> std::fmt::Result {
     json.push_str(",\"voices\":{");
     for (place, (name, role)) in [
         ("line", Role::Line),
@@ -99,9 +114,6 @@ fn write(performance: &Performance, score: &Score, json: &mut String) -> std::fm
             ",\"rise\":{rise},\"fall\":{fall},\"decay\":{decay},\"vibrato\":{vibrato}}}"
         )?;
     }
-    json.push_str(",\"kit\":");
-    kit(performance, json)?;
-    json.push_str("}}");
     Ok(())
 }
 

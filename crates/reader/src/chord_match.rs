@@ -3,37 +3,30 @@
 
 use std::sync::LazyLock;
 
-use theory::{Chord, ChordDegree, Degree, DegreeChange};
+use theory::{Chord, Degree};
 
 use crate::chord_degree::{changed, same_place};
 use crate::chord_kind::{NEAPOLITAN, NONE, tones};
-use crate::chord_text::{by_text, spelled_out};
+use crate::chord_text::{by_text, name, spelled_out};
+use crate::pitch::WithGuess;
 use crate::shown::shown;
-
-/// What a chord symbol says beside its root.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Said<'a> {
-    pub kind: &'a str,
-    /// The text that is printed for the kind.
-    pub text: Option<&'a str>,
-    pub changes: &'a [ChordDegree],
-}
+use crate::symbol_kind::SymbolKind;
 
 /// A chord and what was guessed for it, with the tones that it was asked to
 /// have.
 #[derive(Debug)]
-pub(crate) struct Matched {
+pub(crate) struct ChordMatch {
     pub chord: Chord,
     pub tones: Vec<Degree>,
     pub guesses: Vec<String>,
 }
 
 /// The chord that is meant; `None` only if the catalogue were empty.
-pub(crate) fn matched(said: Said<'_>) -> Option<Matched> {
+pub(crate) fn matched(said: SymbolKind<'_>) -> Option<ChordMatch> {
     let text = said.text.and_then(|text| Chord::parse(text).ok());
     let none = |guesses| {
         let chord = rows().map(|row| &row.chord).find(|chord| chord.is_none())?;
-        Some(Matched {
+        Some(ChordMatch {
             chord: chord.clone(),
             tones: Vec::new(),
             guesses,
@@ -49,25 +42,8 @@ pub(crate) fn matched(said: Said<'_>) -> Option<Matched> {
         );
         return none(vec![guess]);
     }
-    let mut guesses = Vec::new();
-    let of_kind = match (tones(said.kind), &text) {
-        (Some(tones), _) => tones,
-        (None, Some(text)) => {
-            guesses.push(format!(
-                "{} is no kind of the standard: the text {} was taken",
-                shown(said.kind),
-                shown(said.text.unwrap_or_default())
-            ));
-            text.degrees().to_vec()
-        }
-        (None, None) => {
-            guesses.push(format!(
-                "{} is no kind of the standard: a major triad was taken",
-                shown(said.kind)
-            ));
-            tones("major")?
-        }
-    };
+    let (of_kind, guess) = tones_of_kind(said, text.as_ref())?;
+    let mut guesses: Vec<String> = guess.into_iter().collect();
     let (tones, of_degrees) = changed(of_kind, said.changes);
     guesses.extend(of_degrees);
     // 11ths and 13ths are mostly meant without the tones that the catalogue
@@ -80,7 +56,7 @@ pub(crate) fn matched(said: Said<'_>) -> Option<Matched> {
         None => nearest(said.kind, &tones)?,
     };
     if let Some(text) = text.as_ref().filter(|text| spelled_out(text, said, &tones)) {
-        return Some(Matched {
+        return Some(ChordMatch {
             chord: text.clone(),
             tones: text.degrees().to_vec(),
             guesses: Vec::new(),
@@ -92,15 +68,35 @@ pub(crate) fn matched(said: Said<'_>) -> Option<Matched> {
         Some(guess) => guesses.push(guess),
         None if exact.is_none() || by_use => guesses.push(format!(
             "{} is not in the catalogue: {} was taken",
-            words(said),
+            said.words(),
             name(&chord)
         )),
         None => {}
     }
-    Some(Matched {
+    Some(ChordMatch {
         chord,
         tones,
         guesses,
+    })
+}
+
+/// The tones of a kind; where the standard has no such kind those of the text,
+/// else of a major triad, and what was guessed.
+fn tones_of_kind(said: SymbolKind<'_>, text: Option<&Chord>) -> Option<WithGuess<Vec<Degree>>> {
+    if let Some(tones) = tones(said.kind) {
+        return Some((tones, None));
+    }
+    let unknown = format!("{} is no kind of the standard", shown(said.kind));
+    Some(match text {
+        Some(text) => {
+            let typed = shown(said.text.unwrap_or_default());
+            let guess = format!("{unknown}: the text {typed} was taken");
+            (text.degrees().to_vec(), Some(guess))
+        }
+        None => {
+            let guess = format!("{unknown}: a major triad was taken");
+            (tones("major")?, Some(guess))
+        }
     })
 }
 
@@ -179,32 +175,9 @@ fn weight(tone: Degree) -> u32 {
     }
 }
 
-/// A kind and its degrees in words.
-fn words(said: Said<'_>) -> String {
-    let mut words = crate::shown::short(said.kind);
-    for change in said.changes {
-        let does = match change.change {
-            DegreeChange::Add => "add",
-            DegreeChange::Alter => "alter",
-            DegreeChange::Subtract => "subtract",
-        };
-        words.push_str(&format!(" {does} {}", change.value));
-        if change.alter != 0 {
-            words.push_str(&format!(" {:+}", change.alter));
-        }
-    }
-    crate::shown::cut(&words, 80)
-}
-
-pub(crate) fn name(chord: &Chord) -> String {
-    match chord.suffix() {
-        "" => "a major triad".to_owned(),
-        suffix => suffix.to_owned(),
-    }
-}
-
 #[cfg(test)]
 mod tests {
+    use theory::ChordDegree;
     use theory::DegreeChange::{Add, Alter, Subtract};
 
     use super::*;
@@ -232,7 +205,7 @@ mod tests {
 
     fn found(kind: &str, text: Option<&str>, changes: &str) -> (String, usize) {
         let changes = degrees(changes);
-        let matched = matched(Said {
+        let matched = matched(SymbolKind {
             kind,
             text,
             changes: &changes,
@@ -264,7 +237,7 @@ mod tests {
         for chord in Chord::catalogue() {
             let (changes, _) = chord.musicxml_degrees();
             let text = Some(chord.musicxml_text());
-            let said = Said {
+            let said = SymbolKind {
                 kind: chord.musicxml_kind(),
                 text,
                 changes,

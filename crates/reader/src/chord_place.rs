@@ -6,7 +6,7 @@ use rhythm::{Fraction, Meter};
 use theory::ChordSymbol;
 
 use crate::grid::GridBar;
-use crate::part::{About, Part, Told};
+use crate::part::{Concern, Part, PlacedWarning};
 use crate::time::subtract;
 use crate::{Place, ReadError, Warning};
 
@@ -23,7 +23,7 @@ struct Symbol {
 pub(crate) fn placed(
     part: &mut Part,
     bars: &[GridBar],
-    told: &mut Vec<Told>,
+    told: &mut Vec<PlacedWarning>,
 ) -> Vec<Vec<PlacedChord>> {
     let read = taken(part, told);
     let begins = |(symbols, bar): (&Vec<Symbol>, &GridBar)| {
@@ -56,7 +56,7 @@ pub(crate) fn placed(
     placed.map(from_bar_line).collect()
 }
 
-fn taken(part: &mut Part, told: &mut Vec<Told>) -> Vec<Vec<Symbol>> {
+fn taken(part: &mut Part, told: &mut Vec<PlacedWarning>) -> Vec<Vec<Symbol>> {
     let mut all = Vec::with_capacity(part.measures.len());
     for (at, measure) in part.measures.iter_mut().enumerate() {
         let mut symbols = Vec::with_capacity(measure.chords.len());
@@ -75,9 +75,9 @@ fn taken(part: &mut Part, told: &mut Vec<Told>) -> Vec<Vec<Symbol>> {
 }
 
 /// Says that a chord symbol couldn't be read.
-pub(crate) fn left_out(fault: &ReadError, measure: usize) -> Told {
-    Told {
-        about: About::All,
+pub(crate) fn left_out(fault: &ReadError, measure: usize) -> PlacedWarning {
+    PlacedWarning {
+        about: Concern::All,
         warning: Warning {
             place: (*fault.place).clone(),
             message: format!("a chord was left out: {}", fault.reason),
@@ -89,7 +89,7 @@ pub(crate) fn left_out(fault: &ReadError, measure: usize) -> Told {
 struct Placing<'a> {
     part: &'a Part,
     bars: &'a [GridBar],
-    told: &'a mut Vec<Told>,
+    told: &'a mut Vec<PlacedWarning>,
     /// Whether each measure has a chord on its first beat.
     firsts: Vec<bool>,
     placed: Vec<Vec<Symbol>>,
@@ -215,8 +215,8 @@ impl Placing<'_> {
             place,
             message: message.to_owned(),
         };
-        self.told.push(Told {
-            about: About::Chords,
+        self.told.push(PlacedWarning {
+            about: Concern::Chords,
             warning,
             measure: at,
         });

@@ -4,14 +4,14 @@
 use theory::{Chord, Degree, DegreeChange};
 
 use crate::chord_degree::same_place;
-use crate::chord_match::{Said, name};
 use crate::shown::shown;
+use crate::symbol_kind::SymbolKind;
 
 /// Whether kind and degrees only spell out the chord that the text names: the
 /// kind's third and seventh are the chord's, or of a suspension's making, and
 /// each degree changes a place where the chord has a tone of its own. The text
 /// is then the plainer of the two, and nothing is applied twice.
-pub(crate) fn spelled_out(text: &Chord, said: Said<'_>, tones: &[Degree]) -> bool {
+pub(crate) fn spelled_out(text: &Chord, said: SymbolKind<'_>, tones: &[Degree]) -> bool {
     if said.changes.is_empty() || text.bass().is_some() {
         return false;
     }
@@ -49,7 +49,7 @@ pub(crate) fn spelled_out(text: &Chord, said: Said<'_>, tones: &[Degree]) -> boo
 pub(crate) fn by_text(
     chord: Chord,
     text: Option<Chord>,
-    said: Said<'_>,
+    said: SymbolKind<'_>,
     tones: &[Degree],
 ) -> (Chord, Option<String>) {
     let Some(text) = text.filter(|text| text.id() != chord.id()) else {
@@ -88,5 +88,13 @@ fn is_altered(tone: &Degree) -> bool {
         1 | 3 => tone.alteration == 0,
         0 => tone.alteration == -1,
         _ => tone.alteration != 0,
+    }
+}
+
+/// What messages call a chord.
+pub(crate) fn name(chord: &Chord) -> String {
+    match chord.suffix() {
+        "" => "a major triad".to_owned(),
+        suffix => suffix.to_owned(),
     }
 }

@@ -1,8 +1,8 @@
 //! Directions: rehearsal marks, and where to go on in the piece.
 
 use crate::element::Element;
-use crate::route::Sign;
 use crate::shown::short;
+use crate::sign::Sign;
 
 /// What a direction says of the piece's course.
 #[derive(Debug, Default)]

@@ -6,7 +6,8 @@ use std::ops::Range;
 use rhythm::{Fraction, Meter, mixed};
 
 use crate::meter::likely;
-use crate::part::{About, Measure, Part, Sound, Told};
+use crate::part::{Concern, Measure, Part, PlacedWarning, Sound};
+use crate::pitch::WithGuess;
 use crate::time::add;
 use crate::{Place, Warning};
 
@@ -27,7 +28,7 @@ pub(crate) struct GridBar {
 }
 
 /// The bars of a part, measure by measure, and what was guessed.
-pub(crate) fn grid(part: &Part) -> (Vec<GridBar>, Vec<Told>) {
+pub(crate) fn grid(part: &Part) -> (Vec<GridBar>, Vec<PlacedWarning>) {
     let mut told = Vec::new();
     let said = part
         .measures
@@ -48,7 +49,10 @@ pub(crate) fn grid(part: &Part) -> (Vec<GridBar>, Vec<Told>) {
         let meter = measure.meter.clone().unwrap_or_else(|| first.clone());
         let pieces = pieces(part, bars.len(), &meter);
         if pieces < 2 {
-            let bar = one(part, bars.len(), &meter, &bars, &mut told);
+            let (bar, guess) = GridMeasure::of(part, &meter, &bars).bar();
+            if let Some(guess) = guess {
+                tell(part, bars.len(), &mut told, guess);
+            }
             bars.push(bar);
             continue;
         }
@@ -118,87 +122,115 @@ pub(crate) fn whole_bar(part: &Part, bars: &[GridBar], at: usize) -> Range<usize
     range
 }
 
-fn one(part: &Part, at: usize, meter: &Meter, before: &[GridBar], told: &mut Vec<Told>) -> GridBar {
-    let measure = &part.measures[at];
-    let full = meter.bar();
-    let length = measure.length;
-    let bar = |from, length| GridBar {
-        meter: meter.clone(),
-        said: meter.clone(),
-        from,
-        length,
-        padding: Fraction::ZERO,
-    };
-    if length == Fraction::ZERO {
-        return bar(Fraction::ZERO, full);
-    }
-    if length > full {
-        let said = mixed(length / meter.unit());
-        let whole = mixed(full / meter.unit());
-        tell(
+/// A measure that is a bar by itself, and what stands around it.
+struct GridMeasure<'a> {
+    part: &'a Part,
+    meter: &'a Meter,
+    measure: &'a Measure,
+    /// Its place.
+    at: usize,
+    /// The length of the pickup at the part's beginning.
+    pickup: Fraction,
+}
+
+impl<'a> GridMeasure<'a> {
+    /// The measure after some bars.
+    fn of(part: &'a Part, meter: &'a Meter, before: &[GridBar]) -> GridMeasure<'a> {
+        let pickup = before.first().filter(|first| first.from > Fraction::ZERO);
+        GridMeasure {
             part,
-            at,
-            told,
-            format!("the bar holds {said} beats, more than its meter's {whole}"),
-        );
-        return GridBar {
-            meter: filled(length, meter),
-            ..bar(Fraction::ZERO, length)
+            meter,
+            measure: &part.measures[before.len()],
+            at: before.len(),
+            pickup: pickup.map_or(Fraction::ZERO, |first| first.length),
+        }
+    }
+
+    fn starting(&self, from: Fraction, length: Fraction) -> GridBar {
+        GridBar {
+            meter: self.meter.clone(),
+            said: self.meter.clone(),
+            from,
+            length,
+            padding: Fraction::ZERO,
+        }
+    }
+
+    /// Its bar, and what was guessed.
+    fn bar(&self) -> WithGuess<GridBar> {
+        let full = self.meter.bar();
+        let length = self.measure.length;
+        if length == Fraction::ZERO {
+            return (self.starting(Fraction::ZERO, full), None);
+        }
+        if length > full {
+            return self.overfull();
+        }
+        if length < full {
+            return self.short();
+        }
+        let padding = match self.at {
+            0 => padding(self.measure),
+            _ => Fraction::ZERO,
         };
-    }
-    let only = part.measures.len() == 1;
-    if at == 0 && length == full {
-        let padding = padding(measure);
-        if padding > Fraction::ZERO {
-            tell(
-                part,
-                at,
-                told,
-                "the hidden rests before the first note were taken for the room before a pickup"
-                    .to_owned(),
-            );
-            return GridBar {
-                padding,
-                ..bar(padding, full - padding)
-            };
+        if padding == Fraction::ZERO {
+            return (self.starting(Fraction::ZERO, full), None);
         }
+        let guess =
+            "the hidden rests before the first note were taken for the room before a pickup";
+        let bar = GridBar {
+            padding,
+            ..self.starting(padding, full - padding)
+        };
+        (bar, Some(guess.to_owned()))
     }
-    if length == full {
-        return bar(Fraction::ZERO, full);
+
+    /// One that holds more than its meter does.
+    fn overfull(&self) -> WithGuess<GridBar> {
+        let [said, whole] = self.beats();
+        let length = self.measure.length;
+        let bar = GridBar {
+            meter: filled(length, self.meter),
+            ..self.starting(Fraction::ZERO, length)
+        };
+        let guess = format!("the bar holds {said} beats, more than its meter's {whole}");
+        (bar, Some(guess))
     }
-    if at == 0 && !only {
-        if !says_uncounted(measure) {
-            tell(
-                part,
-                at,
-                told,
-                "the first bar is short: it was taken as a pickup".to_owned(),
-            );
+
+    /// One that holds less than its meter does.
+    fn short(&self) -> WithGuess<GridBar> {
+        let (part, at) = (self.part, self.at);
+        let full = self.meter.bar();
+        let length = self.measure.length;
+        let only = part.measures.len() == 1;
+        if at == 0 && !only {
+            let guess = "the first bar is short: it was taken as a pickup".to_owned();
+            let guess = Some(guess).filter(|_| !says_uncounted(self.measure));
+            return (self.starting(full - length, length), guess);
         }
-        return bar(full - length, length);
+        let completes = self.pickup > Fraction::ZERO && length + self.pickup == full;
+        // Where music turns back or a section begins or ends, a bar may be
+        // short: what leads into a section, and what leaves room for that.
+        let begins = at > 0 && ends_here(part, at - 1);
+        let ends = ends_here(part, at);
+        let last = at + 1 == part.measures.len();
+        if begins && !ends {
+            return (self.starting(full - length, length), None);
+        }
+        if (completes && ends) || self.measure.implicit || (ends && !last) {
+            return (self.starting(Fraction::ZERO, length), None);
+        }
+        let [said, whole] = self.beats();
+        let guess =
+            format!("the bar holds {said} of its {whole} beats: the rest was taken as silence");
+        (self.starting(Fraction::ZERO, full), Some(guess))
     }
-    let pickup = before.first().filter(|first| first.from > Fraction::ZERO);
-    let pickup = pickup.map_or(Fraction::ZERO, |first| first.length);
-    let completes = pickup > Fraction::ZERO && length + pickup == full && ends_here(part, at);
-    // Where music turns back or a section begins or ends, a bar may be short:
-    // what leads into a section, and what leaves room for that.
-    let begins = at > 0 && ends_here(part, at - 1);
-    let last = at + 1 == part.measures.len();
-    if begins && !ends_here(part, at) {
-        return bar(full - length, length);
+
+    /// The beats that it holds, and those of its meter.
+    fn beats(&self) -> [String; 2] {
+        let unit = self.meter.unit();
+        [self.measure.length, self.meter.bar()].map(|length| mixed(length / unit))
     }
-    if completes || measure.implicit || (ends_here(part, at) && !last) {
-        return bar(Fraction::ZERO, length);
-    }
-    let said = mixed(length / meter.unit());
-    let whole = mixed(full / meter.unit());
-    tell(
-        part,
-        at,
-        told,
-        format!("the bar holds {said} of its {whole} beats: the rest was taken as silence"),
-    );
-    bar(Fraction::ZERO, full)
 }
 
 /// The meter that a length fills, in the lower number of the one that is said
@@ -255,7 +287,7 @@ fn padding(measure: &Measure) -> Fraction {
     }
 }
 
-fn tell(part: &Part, at: usize, told: &mut Vec<Told>, message: String) {
+fn tell(part: &Part, at: usize, told: &mut Vec<PlacedWarning>, message: String) {
     let place = Place {
         measure: part
             .measures
@@ -263,8 +295,8 @@ fn tell(part: &Part, at: usize, told: &mut Vec<Told>, message: String) {
             .map(|measure| crate::shown::short(&measure.number)),
         ..Place::default()
     };
-    told.push(Told {
-        about: About::All,
+    told.push(PlacedWarning {
+        about: Concern::All,
         warning: Warning { place, message },
         measure: at,
     });

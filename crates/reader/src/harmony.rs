@@ -3,11 +3,12 @@
 use theory::{Chord, ChordDegree, ChordSymbol, Degree, DegreeChange, Interval, Mode, PitchName};
 
 use crate::chord_kind::NONE;
-use crate::chord_match::{Said, matched};
+use crate::chord_match::matched;
 use crate::element::Element;
 use crate::key::Key;
 use crate::pitch::{alteration, name};
 use crate::shown::shown;
+use crate::symbol_kind::SymbolKind;
 use crate::time::integer;
 
 /// A chord symbol as it is written, with what was guessed for it.
@@ -43,7 +44,7 @@ pub(crate) fn symbol(
             Err(why) => guesses.push(why),
         }
     }
-    let said = Said {
+    let said = SymbolKind {
         kind: said_kind,
         text,
         changes: &changes,

@@ -11,11 +11,11 @@
 #![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]
 
-mod asked;
 mod changes;
 mod phrase;
 mod place;
 mod reading;
+mod selection;
 
 mod archive;
 mod encoding;
@@ -42,6 +42,7 @@ mod chord_kind;
 mod chord_match;
 mod chord_text;
 mod harmony;
+mod symbol_kind;
 
 mod around;
 mod chord_place;
@@ -49,6 +50,7 @@ mod grid;
 mod line;
 mod route;
 mod section;
+mod sign;
 mod voice;
 
 mod limit;
@@ -56,8 +58,8 @@ mod shown;
 mod time;
 mod warnings;
 
-pub use asked::{Asked, Bars, BarsParseError};
 pub use changes::changes;
 pub use phrase::phrase;
 pub use place::Place;
 pub use reading::{ReadError, Reading, Warning};
+pub use selection::{Bars, BarsParseError, Selection};

@@ -8,8 +8,7 @@ use rhythm::Fraction;
 use theory::Pitch;
 
 use crate::grid::GridBar;
-use crate::part::{About, Part, Sound, Tie, Told};
-use crate::phrase::silence;
+use crate::part::{Concern, Part, PlacedWarning, Sound, Tie};
 use crate::reading::{BROKEN, NO_NOTES};
 use crate::time::add;
 use crate::voice::Voice;
@@ -25,20 +24,33 @@ struct Sounding {
     measure: usize,
 }
 
-/// Notes and silences of some measures. `onsets`: where each measure begins.
+/// Some measures of a part.
+#[derive(Debug)]
+pub(crate) struct Excerpt<'a> {
+    /// The bars of the whole part.
+    pub grid: &'a [GridBar],
+    pub measures: Range<usize>,
+    /// Where each of them begins.
+    pub onsets: &'a [Fraction],
+}
+
+/// Notes and silences of some measures.
 ///
 /// # Errors
 /// A pitch that can't be read; no notes.
 pub(crate) fn line(
     part: &mut Part,
     voice: Voice,
-    grid: &[GridBar],
-    measures: Range<usize>,
-    onsets: &[Fraction],
-    told: &mut Vec<Told>,
+    excerpt: &Excerpt<'_>,
+    told: &mut Vec<PlacedWarning>,
 ) -> Result<Vec<PhraseNote>, ReadError> {
     let mut reading = LineReader { part, told };
-    let sounding = reading.voice(voice, grid, measures.clone(), onsets)?;
+    let sounding = reading.voice(voice, excerpt)?;
+    let Excerpt {
+        grid,
+        measures,
+        onsets,
+    } = excerpt;
     let (Some(start), Some(last)) = (onsets.first(), onsets.last()) else {
         return Err(ReadError::whole("the part has no measures"));
     };
@@ -64,22 +76,25 @@ pub(crate) fn line(
     Ok(notes)
 }
 
+/// A silence from one place to another, if there is any.
+fn silence(from: Fraction, to: Fraction) -> Option<PhraseNote> {
+    (to > from).then(|| PhraseNote {
+        onset: from,
+        length: to - from,
+        pitch: None,
+    })
+}
+
 struct LineReader<'a> {
     part: &'a mut Part,
-    told: &'a mut Vec<Told>,
+    told: &'a mut Vec<PlacedWarning>,
 }
 
 impl LineReader<'_> {
     /// The notes of a voice, one at a time.
-    fn voice(
-        &mut self,
-        voice: Voice,
-        grid: &[GridBar],
-        measures: Range<usize>,
-        onsets: &[Fraction],
-    ) -> Result<Vec<Sounding>, ReadError> {
+    fn voice(&mut self, voice: Voice, excerpt: &Excerpt<'_>) -> Result<Vec<Sounding>, ReadError> {
         let mut line: Vec<Sounding> = Vec::new();
-        for (at, onset) in measures.zip(onsets) {
+        for (at, onset) in excerpt.measures.clone().zip(excerpt.onsets) {
             let mut notes = std::mem::take(&mut self.part.measures[at].notes);
             notes.sort_by_key(|note| note.at);
             for note in notes {
@@ -95,7 +110,7 @@ impl LineReader<'_> {
                     }
                     Sound::Rest | Sound::Hidden => continue,
                 };
-                let bar = &grid[at];
+                let bar = &excerpt.grid[at];
                 let begins = add(note.at - bar.padding, *onset);
                 let ends = begins.and_then(|begins| add(begins, note.length));
                 let (Some(begins), Some(ends)) = (begins, ends) else {
@@ -204,7 +219,7 @@ impl LineReader<'_> {
 
     /// Warns, once in a measure.
     fn tell(&mut self, at: usize, message: &str) {
-        let same = |told: &&Told| told.measure == at && told.warning.message == message;
+        let same = |told: &&PlacedWarning| told.measure == at && told.warning.message == message;
         if self.told.iter().rev().take(16).find(same).is_some()
             || self.told.len() >= crate::limit::WARNINGS
         {
@@ -214,8 +229,8 @@ impl LineReader<'_> {
             place: self.place(at),
             message: message.to_owned(),
         };
-        self.told.push(Told {
-            about: About::Line,
+        self.told.push(PlacedWarning {
+            about: Concern::Line,
             warning,
             measure: at,
         });

@@ -6,7 +6,7 @@ use rhythm::{Fraction, Meter};
 use theory::{ChordSymbol, Interval, KeySignature, Pitch};
 
 use crate::ReadError;
-use crate::route::Sign;
+use crate::sign::Sign;
 
 /// One part, or as much of it as could be read.
 #[derive(Debug, Default)]
@@ -22,7 +22,7 @@ pub(crate) struct Part {
     pub key: Option<KeySignature>,
     /// The names of its voices.
     pub voices: Vec<String>,
-    pub warnings: Vec<Told>,
+    pub warnings: Vec<PlacedWarning>,
     /// The measure where its time was lost, by its place, and why: nothing
     /// after that was read.
     pub fault: Option<(usize, ReadError)>,
@@ -30,8 +30,8 @@ pub(crate) struct Part {
 
 /// A warning, and what it is about: changes need not hear of pitches.
 #[derive(Debug)]
-pub(crate) struct Told {
-    pub about: About,
+pub(crate) struct PlacedWarning {
+    pub about: Concern,
     pub warning: crate::Warning,
     /// The measure's place in the part.
     pub measure: usize,
@@ -39,7 +39,7 @@ pub(crate) struct Told {
 
 /// What a warning is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum About {
+pub(crate) enum Concern {
     /// Time, keys, the file: everyone hears of it.
     All,
     /// Pitches, ties and what else only a line has.

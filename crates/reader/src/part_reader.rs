@@ -1,6 +1,8 @@
 //! Reading a part, measure by measure: the place in time, what is in force,
 //! and everything at its time.
 
+mod attributes;
+
 use lesson::{Named, PlayedBy};
 use num_traits::Signed;
 use rhythm::{Fraction, Meter};
@@ -11,10 +13,9 @@ use crate::direction::{Direction, direction};
 use crate::duration::length;
 use crate::element::Element;
 use crate::harmony;
-use crate::key::{Key, key, transpose};
-use crate::meter::meter;
+use crate::key::Key;
 use crate::note::{sounded, tie};
-use crate::part::{About, BarLines, Chord, Measure, Note, Part, Sound, Told};
+use crate::part::{BarLines, Chord, Concern, Measure, Note, Part, PlacedWarning, Sound};
 use crate::reading::BROKEN;
 use crate::shown::shown;
 use crate::time::{add, decimal, integer, part, subtract};
@@ -116,7 +117,7 @@ impl PartReader {
                     None => Vec::new(),
                 };
                 for guess in guesses {
-                    self.warn(About::Chords, "barline", guess);
+                    self.warn(Concern::Chords, "barline", guess);
                 }
                 Ok(())
             }
@@ -132,113 +133,22 @@ impl PartReader {
         }
     }
 
-    fn attributes(&mut self, element: &Element) -> Result<(), (&'static str, String)> {
-        if let Some(text) = element.said("divisions") {
-            let divisions = decimal(text).filter(|divisions| {
-                divisions.is_positive() && *divisions <= Fraction::from(1_000_000)
-            });
-            self.divisions = Some(divisions.ok_or_else(|| {
-                (
-                    "divisions",
-                    format!("{} is no number of parts of a quarter", shown(text)),
-                )
-            })?);
-        }
-        if let Some(element) = element.child("key") {
-            match key(element) {
-                Ok(key) => self.key = Some(key),
-                Err(why) => {
-                    self.key = None;
-                    self.warn(About::All, "key", why);
-                }
-            }
-        }
-        if let Some(element) = element.child("transpose") {
-            let (interval, guess) = transpose(element)?;
-            if let Some(guess) = guess {
-                self.warn(About::All, "transpose", guess);
-            }
-            let octaves = interval.semitones() % 12 == 0;
-            if self.concert_score && !octaves {
-                let why = "the file says that its pitches sound as written: \
-                           the transposition was left out";
-                self.warn(About::All, "transpose", why.to_owned());
-                self.transpose = Interval::UNISON;
-            } else {
-                self.transpose = interval;
-            }
-        }
-        if let Some(element) = element.child("time") {
-            let (read, guess) = match meter(element) {
-                Ok(read) => read,
-                Err(why) => (None, Some(format!("{why}: it was left out"))),
-            };
-            if let Some(guess) = guess {
-                self.warn(About::All, "time", guess);
-            }
-            if let Some(read) = read {
-                if self.at > Fraction::ZERO {
-                    let why = "a meter that changes inside a bar was taken from the next bar on";
-                    self.warn(About::All, "time", why.to_owned());
-                } else if let Some(measure) = self.part.measures.last_mut() {
-                    measure.meter = Some(read.clone());
-                }
-                self.meter = Some(read);
-            }
-        }
-        for style in element.children("measure-style") {
-            if style.child("measure-repeat").is_some() || style.child("beat-repeat").is_some() {
-                let why = "a sign that repeats a bar or a beat was not played out";
-                self.warn(About::Line, "measure-style", why.to_owned());
-            }
-        }
-        self.move_pitches();
-        Ok(())
-    }
-
-    /// Finds the interval to the pitches asked for; one that would give a key
-    /// no signature takes the next name of the same sound.
-    fn move_pitches(&mut self) {
-        let plain = match self.named {
-            Named::Written => Interval::UNISON,
-            Named::Concert => self.transpose,
-        };
-        let shift = self.key.map_or(plain, |key| key.fitting(plain));
-        if shift != plain {
-            let why = "the sounding key would have more than 7 signs: it was respelled";
-            self.warn(About::All, "key", why.to_owned());
-        }
-        self.shift = shift;
-        let key = self.key.and_then(|key| key.moved(shift));
-        let home = self.key.and_then(|key| key.home(shift));
-        let first = self.part.measures.len() == 1;
-        if let Some(measure) = self
-            .part
-            .measures
-            .last_mut()
-            .filter(|_| self.at == Fraction::ZERO)
-        {
-            measure.written_to_sounding = self.transpose;
-            measure.key = key;
-            measure.home = home;
-        }
-        if first && self.part.key.is_none() {
-            self.part.key = key;
-        }
-    }
-
     fn note(&mut self, element: &Element) -> Result<(), (&'static str, String)> {
         if element.child("grace").is_some() {
-            self.warn(About::Line, "note", "grace notes were left out".to_owned());
+            self.warn(
+                Concern::Line,
+                "note",
+                "grace notes were left out".to_owned(),
+            );
             return Ok(());
         }
         if self.divisions.is_none() && element.said("duration").is_some() {
             let why = "no divisions are given: written values were taken, else quarters";
-            self.warn(About::All, "note", why.to_owned());
+            self.warn(Concern::All, "note", why.to_owned());
         }
         let (length, guess) = length(element, self.divisions, self.bar())?;
         if let Some(guess) = guess {
-            self.warn(About::All, "note", guess);
+            self.warn(Concern::All, "note", guess);
         }
         let on_stem = element.child("chord").is_some() && self.last_note.is_some();
         let at = match self.last_note.filter(|_| on_stem) {
@@ -278,7 +188,7 @@ impl PartReader {
         match sounded(element) {
             Ok((sound, guess)) => {
                 if let Some(guess) = guess {
-                    self.warn(About::Line, "note", guess);
+                    self.warn(Concern::Line, "note", guess);
                 }
                 match sound {
                     Sound::Pitch(written) => Sound::Pitch(written + self.shift),
@@ -327,7 +237,7 @@ impl PartReader {
             let to = subtract(self.at, by).ok_or_else(too_long)?;
             if to.is_negative() {
                 let why = "the place goes back before the bar: its beginning was taken";
-                self.warn(About::All, name, why.to_owned());
+                self.warn(Concern::All, name, why.to_owned());
             }
             self.at = to.max(Fraction::ZERO);
         } else {
@@ -342,7 +252,7 @@ impl PartReader {
     fn harmony(&mut self, element: &Element) -> Result<(), (&'static str, String)> {
         if element.attribute("type") == Some("alternate") {
             self.warn(
-                About::Chords,
+                Concern::Chords,
                 "harmony",
                 "an alternate chord was left out".to_owned(),
             );
@@ -359,7 +269,7 @@ impl PartReader {
                 let most = limit::CHORDS_IN_BAR;
                 format!("chords after the first {most} of a bar were left out")
             };
-            self.warn(About::Chords, "harmony", why);
+            self.warn(Concern::Chords, "harmony", why);
             return Ok(());
         }
         self.chords += 1;
@@ -376,7 +286,7 @@ impl PartReader {
         let symbol = match harmony::symbol(element, self.key) {
             Ok((symbol, guesses)) => {
                 for guess in guesses {
-                    self.warn(About::Chords, "harmony", guess);
+                    self.warn(Concern::Chords, "harmony", guess);
                 }
                 Ok(harmony::moved(&symbol, self.shift))
             }
@@ -416,7 +326,7 @@ impl PartReader {
 
     /// Warns; the same words only once in a measure, and only so many times
     /// in all.
-    fn warn(&mut self, about: About, element: &'static str, message: String) {
+    fn warn(&mut self, about: Concern, element: &'static str, message: String) {
         let measure = self.part.measures.len().saturating_sub(1);
         let told = self
             .part
@@ -432,7 +342,7 @@ impl PartReader {
             place: self.place(element),
             message,
         };
-        self.part.warnings.push(Told {
+        self.part.warnings.push(PlacedWarning {
             about,
             warning,
             measure,

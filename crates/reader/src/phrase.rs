@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use lesson::{Phrase, PhraseNote, PlacedChord};
+use lesson::{Phrase, PlacedChord};
 use rhythm::Fraction;
 
 use crate::around::around;
@@ -10,13 +10,13 @@ use crate::choice::choose;
 use crate::chord_place::left_out;
 use crate::file::score;
 use crate::grid::{GridBar, grid, whole_bar};
-use crate::line::line;
-use crate::part::{About, Part, Sound, Told};
+use crate::line::{Excerpt, line};
+use crate::part::{Concern, Part, PlacedWarning, Sound};
 use crate::reading::{NOT_THERE, TOO_MUCH};
 use crate::time::add;
 use crate::voice::chosen;
 use crate::warnings::gathered;
-use crate::{Asked, Bars, Place, ReadError, Reading, Warning};
+use crate::{Bars, Place, ReadError, Reading, Selection, Warning};
 
 /// Reads a single line of a MusicXML file (2.0 to 4.0, by part or by time,
 /// plain or `.mxl`): the bars asked for, or all of them. Repeats are not
@@ -27,7 +27,7 @@ use crate::{Asked, Bars, Place, ReadError, Reading, Warning};
 /// in them.
 pub fn phrase(
     bytes: &[u8],
-    asked: &Asked,
+    asked: &Selection,
     bars: Option<Bars>,
 ) -> Result<Reading<Phrase>, ReadError> {
     let (document, mut warnings) = score(bytes, asked.named)?;
@@ -48,14 +48,12 @@ pub fn phrase(
     warnings.extend(other_lines);
     let around = around(&part, voice, measures.clone());
     endings(&part, measures.clone(), &mut told);
-    let notes = line(
-        &mut part,
-        voice,
-        &grid,
-        measures.clone(),
-        &onsets,
-        &mut told,
-    )?;
+    let excerpt = Excerpt {
+        grid: &grid,
+        measures: measures.clone(),
+        onsets: &onsets,
+    };
+    let notes = line(&mut part, voice, &excerpt, &mut told)?;
     let chords = chords(&part, &grid, measures.clone(), &onsets, &mut told);
     let told = std::mem::take(&mut part.warnings)
         .into_iter()
@@ -64,7 +62,7 @@ pub fn phrase(
     warnings.extend(gathered(
         told,
         &part,
-        |about| about != About::Chords,
+        |about| about != Concern::Chords,
         measures.clone(),
     ));
     let first = &grid[measures.start];
@@ -149,7 +147,7 @@ fn number(printed: &str) -> Option<u16> {
 
 /// Says where a second ending stands right after a first one: they are taken
 /// as they stand on the page, not one for each time.
-fn endings(part: &Part, measures: Range<usize>, told: &mut Vec<Told>) {
+fn endings(part: &Part, measures: Range<usize>, told: &mut Vec<PlacedWarning>) {
     let mut before = false;
     for at in measures {
         if part.measures[at].lines.ending.is_none() {
@@ -164,8 +162,8 @@ fn endings(part: &Part, measures: Range<usize>, told: &mut Vec<Told>) {
              played at a time: ask for bars up to {} to have the first",
             crate::shown::short(number(at.saturating_sub(1))),
         );
-        told.push(Told {
-            about: About::Line,
+        told.push(PlacedWarning {
+            about: Concern::Line,
             warning: Warning {
                 place: Place {
                     measure: Some(crate::shown::short(number(at))),
@@ -183,7 +181,7 @@ fn onsets(
     part: &Part,
     bars: &[GridBar],
     first: usize,
-    told: &mut Vec<Told>,
+    told: &mut Vec<PlacedWarning>,
 ) -> Result<Vec<Fraction>, ReadError> {
     let place = |at: usize| Place {
         measure: Some(crate::shown::short(&part.measures[first + at].number)),
@@ -197,8 +195,8 @@ fn onsets(
     };
     if let Some(at) = bars.iter().position(other) {
         let (before, after) = (&opening.said, &bars[at].said);
-        told.push(Told {
-            about: About::Line,
+        told.push(PlacedWarning {
+            about: Concern::Line,
             warning: Warning {
                 place: place(at),
                 message: format!(
@@ -231,7 +229,7 @@ fn chords(
     grid: &[GridBar],
     measures: Range<usize>,
     onsets: &[Fraction],
-    told: &mut Vec<Told>,
+    told: &mut Vec<PlacedWarning>,
 ) -> Vec<PlacedChord> {
     let mut chords = Vec::new();
     for (at, onset) in measures.zip(onsets) {
@@ -254,13 +252,4 @@ fn chords(
     }
     chords.sort_by_key(|chord| chord.at);
     chords
-}
-
-/// A silence from one place to another, if there is any.
-pub(crate) fn silence(from: Fraction, to: Fraction) -> Option<PhraseNote> {
-    (to > from).then(|| PhraseNote {
-        onset: from,
-        length: to - from,
-        pitch: None,
-    })
 }

@@ -8,7 +8,7 @@ use crate::shown::shown;
 use crate::time::{decimal, integer};
 
 /// A value, with a word on what was guessed for it.
-pub(crate) type Guessed<T> = (T, Option<String>);
+pub(crate) type WithGuess<T> = (T, Option<String>);
 
 /// The most signs that a note may carry.
 const MOST_SIGNS: i64 = 2;
@@ -20,7 +20,7 @@ const MOST_SIGNS: i64 = 2;
 pub(crate) fn pitch(
     note: &Element,
     pitch: &Element,
-) -> Result<Guessed<Pitch>, (&'static str, String)> {
+) -> Result<WithGuess<Pitch>, (&'static str, String)> {
     let letter = letter(pitch.said("step")).map_err(|why| ("step", why))?;
     let octave = match pitch.said("octave").map(integer) {
         Some(Some(octave @ 0..=9)) => octave,
@@ -68,7 +68,7 @@ pub(crate) fn name(
     within: &Element,
     step: &'static str,
     alter: &'static str,
-) -> Result<Guessed<PitchName>, (&'static str, String)> {
+) -> Result<WithGuess<PitchName>, (&'static str, String)> {
     let letter = letter(within.said(step)).map_err(|why| (step, why))?;
     let (alteration, guess) = match within.said(alter) {
         Some(text) => alteration(text).map_err(|why| (alter, why))?,
@@ -89,7 +89,7 @@ fn letter(text: Option<&str>) -> Result<Letter, String> {
 
 /// Semitones; `-1.0` is a flat, a quarter tone goes to the semitone nearer to
 /// the natural.
-pub(crate) fn alteration(text: &str) -> Result<Guessed<i16>, String> {
+pub(crate) fn alteration(text: &str) -> Result<WithGuess<i16>, String> {
     let exact = decimal(text).ok_or_else(|| format!("{} is no alteration", shown(text)))?;
     let whole = if exact >= Fraction::ZERO {
         exact.floor()

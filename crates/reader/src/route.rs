@@ -3,23 +3,13 @@
 
 use std::ops::Range;
 
-use crate::part::{About, BarLines, Told};
+use crate::part::{BarLines, Concern, PlacedWarning};
+use crate::sign::Sign;
 use crate::{Place, Warning};
-
-/// A sign or a word that says where to go on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Sign {
-    Segno,
-    Coda,
-    Fine,
-    ToCoda,
-    DaCapo,
-    DalSegno,
-}
 
 /// What a measure says of the way.
 #[derive(Debug)]
-pub(crate) struct Signed<'a> {
+pub(crate) struct RouteBar<'a> {
     pub signs: &'a [Sign],
     pub lines: &'a BarLines,
     /// As it is printed.
@@ -34,7 +24,7 @@ pub(crate) struct Route {
 }
 
 /// The way through measures, and what is contradictory about it.
-pub(crate) fn route(bars: &[Signed<'_>], told: &mut Vec<Told>) -> Route {
+pub(crate) fn route(bars: &[RouteBar<'_>], told: &mut Vec<PlacedWarning>) -> Route {
     let all = Route {
         first: 0..bars.len(),
         then: Vec::new(),
@@ -97,7 +87,7 @@ pub(crate) fn route(bars: &[Signed<'_>], told: &mut Vec<Told>) -> Route {
 
 /// Where the second time leaves for the coda, and where that begins: a sign
 /// before the jump is the place to leave, one after it the coda.
-fn coda(bars: &[Signed<'_>], jump: usize, start: usize) -> (Option<usize>, Option<usize>) {
+fn coda(bars: &[RouteBar<'_>], jump: usize, start: usize) -> (Option<usize>, Option<usize>) {
     let signed = |at: &usize, sign: Sign| bars[*at].signs.contains(&sign);
     let enter = (jump + 1..bars.len()).find(|at| signed(at, Sign::Coda));
     let said = (start..=jump).find(|at| signed(at, Sign::ToCoda));
@@ -106,7 +96,7 @@ fn coda(bars: &[Signed<'_>], jump: usize, start: usize) -> (Option<usize>, Optio
 }
 
 /// Which measures are played the last time: not those of earlier endings.
-fn last_time(bars: &[Signed<'_>]) -> Vec<bool> {
+fn last_time(bars: &[RouteBar<'_>]) -> Vec<bool> {
     let mut kept = vec![true; bars.len()];
     let mut ending: Option<usize> = None;
     let mut before: Option<Range<usize>> = None;
@@ -126,14 +116,14 @@ fn last_time(bars: &[Signed<'_>]) -> Vec<bool> {
     kept
 }
 
-fn telling(bars: &[Signed<'_>], at: usize, message: &str) -> Told {
+fn telling(bars: &[RouteBar<'_>], at: usize, message: &str) -> PlacedWarning {
     let place = Place {
         measure: Some(crate::shown::short(bars[at].number)),
         element: Some("direction".to_owned()),
         ..Place::default()
     };
-    Told {
-        about: About::Chords,
+    PlacedWarning {
+        about: Concern::Chords,
         warning: Warning {
             place,
             message: message.to_owned(),
@@ -175,8 +165,8 @@ mod tests {
             })
             .collect();
         let signed = signs.iter().zip(&lines).zip(&words);
-        let bars: Vec<Signed<'_>> = signed
-            .map(|((signs, lines), number)| Signed {
+        let bars: Vec<RouteBar<'_>> = signed
+            .map(|((signs, lines), number)| RouteBar {
                 signs,
                 lines,
                 number,

@@ -4,20 +4,20 @@
 use lesson::{Bar, NumberedEnding, Section};
 use rhythm::Fraction;
 
-use crate::part::{About, BarLines, Told};
+use crate::part::{BarLines, Concern, PlacedWarning};
 use crate::{Place, Warning, limit};
 
 /// A bar with what its bar lines and its mark say.
 #[derive(Debug)]
-pub(crate) struct Lined {
+pub(crate) struct SectionBar {
     pub bar: Bar,
     pub lines: BarLines,
     pub mark: Option<String>,
 }
 
 /// The sections that bars make, and what was guessed.
-pub(crate) fn sections(bars: Vec<Lined>, told: &mut Vec<Told>) -> Vec<Section> {
-    let mut building = Building {
+pub(crate) fn sections(bars: Vec<SectionBar>, told: &mut Vec<PlacedWarning>) -> Vec<Section> {
+    let mut building = SectionBuilder {
         done: Vec::new(),
         open: Open::default(),
         told,
@@ -26,7 +26,7 @@ pub(crate) fn sections(bars: Vec<Lined>, told: &mut Vec<Told>) -> Vec<Section> {
     };
     let mut forward = false;
     let mut lined = bars.into_iter().peekable();
-    while let Some(Lined { bar, lines, mark }) = lined.next() {
+    while let Some(SectionBar { bar, lines, mark }) = lined.next() {
         building.number = crate::shown::short(&bar.number);
         if lines.forward || forward {
             building.begin_repeat();
@@ -86,15 +86,15 @@ impl Open {
     }
 }
 
-struct Building<'a> {
+struct SectionBuilder<'a> {
     done: Vec<Section>,
     open: Open,
-    told: &'a mut Vec<Told>,
+    told: &'a mut Vec<PlacedWarning>,
     at: usize,
     number: String,
 }
 
-impl Building<'_> {
+impl SectionBuilder<'_> {
     fn begin_repeat(&mut self) {
         if !self.open.is_empty() {
             self.close(1);
@@ -211,23 +211,23 @@ impl Building<'_> {
             place,
             message: message.to_owned(),
         };
-        self.told.push(Told {
-            about: About::Chords,
+        self.told.push(PlacedWarning {
+            about: Concern::Chords,
             warning,
             measure: self.at,
         });
     }
 }
 
-type Marked = (Bar, Option<String>);
+type BarWithMark = (Bar, Option<String>);
 
 /// Parts a pickup from a repeat that begins with the piece but is too full to
 /// go back to it: where the turning bar leaves no room for the pickup.
 fn split_pickup(
-    mut bars: Vec<Marked>,
+    mut bars: Vec<BarWithMark>,
     endings: &[NumberedEnding],
     repeated: bool,
-) -> (Option<Marked>, Vec<Marked>) {
+) -> (Option<BarWithMark>, Vec<BarWithMark>) {
     let Some((first, _)) = bars
         .first()
         .filter(|(first, _)| repeated && first.from > Fraction::ZERO)
@@ -247,8 +247,8 @@ fn split_pickup(
 }
 
 /// Bars that are played once, parted where a rehearsal mark stands.
-fn at_marks(bars: Vec<Marked>) -> Vec<Vec<Marked>> {
-    let mut stretches: Vec<Vec<Marked>> = Vec::new();
+fn at_marks(bars: Vec<BarWithMark>) -> Vec<Vec<BarWithMark>> {
+    let mut stretches: Vec<Vec<BarWithMark>> = Vec::new();
     for (bar, mark) in bars {
         match stretches.last_mut().filter(|_| mark.is_none()) {
             Some(stretch) => stretch.push((bar, None)),
@@ -258,7 +258,7 @@ fn at_marks(bars: Vec<Marked>) -> Vec<Vec<Marked>> {
     stretches
 }
 
-fn section(bars: Vec<Marked>, endings: Vec<NumberedEnding>, times: u16) -> Section {
+fn section(bars: Vec<BarWithMark>, endings: Vec<NumberedEnding>, times: u16) -> Section {
     Section {
         name: bars.first().and_then(|(_, mark)| mark.clone()),
         bars: bars.into_iter().map(|(bar, _)| bar).collect(),
@@ -301,7 +301,7 @@ mod tests {
             } else {
                 Fraction::from(4) - from
             };
-            Lined {
+            SectionBar {
                 bar: Bar {
                     number,
                     meter: Meter::common(),

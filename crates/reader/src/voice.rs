@@ -7,7 +7,7 @@ use rhythm::Fraction;
 use crate::part::{Part, Sound};
 use crate::reading::{NO_NOTES, NOT_THERE};
 use crate::shown::shown;
-use crate::{Asked, Place, ReadError, Warning};
+use crate::{Place, ReadError, Selection, Warning};
 
 /// A staff, and a voice by its place among the part's.
 pub(crate) type Voice = (u8, usize);
@@ -30,7 +30,7 @@ struct Line {
 /// No notes at all, or none on the staff or in the voice asked for.
 pub(crate) fn chosen(
     part: &Part,
-    asked: &Asked,
+    asked: &Selection,
     measures: Range<usize>,
 ) -> Result<(Voice, Option<Warning>), ReadError> {
     let lines = lines(part, measures);

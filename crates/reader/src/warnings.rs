@@ -2,14 +2,14 @@
 
 use std::ops::Range;
 
-use crate::part::{About, Part, Told};
+use crate::part::{Concern, Part, PlacedWarning};
 use crate::{Place, Warning, limit};
 
 /// Those that concern what was asked for, in some of the part's measures.
 pub(crate) fn gathered(
-    mut told: Vec<Told>,
+    mut told: Vec<PlacedWarning>,
     part: &Part,
-    about: impl Fn(About) -> bool,
+    about: impl Fn(Concern) -> bool,
     measures: Range<usize>,
 ) -> Vec<Warning> {
     let more = told.len() >= limit::WARNINGS;

@@ -12,12 +12,12 @@ use zip::ZipWriter;
 use zip::write::SimpleFileOptions;
 
 use lesson::Named;
-use reader::Asked;
+use reader::Selection;
 
 /// The one message that a file is refused with, the same as changes and as a
 /// phrase.
 fn check(bytes: &[u8], expected: &str) {
-    let asked = Asked::default();
+    let asked = Selection::default();
     let changes = reader::changes(bytes, &asked).unwrap_err().to_string();
     let phrase = reader::phrase(bytes, &asked, None).unwrap_err().to_string();
     assert_eq!((changes.as_str(), phrase.as_str()), (expected, expected));
@@ -70,7 +70,7 @@ fn archives_that_unpack_without_end() {
     while let Some(at) = lying.windows(4).position(|four| four == size) {
         lying[at..at + 4].copy_from_slice(&100u32.to_le_bytes());
     }
-    let asked = Asked::default();
+    let asked = Selection::default();
     assert!(reader::changes(&lying, &asked).is_err());
     let bytes = archive(&[("META-INF/container.xml", &bomb)]);
     check(
@@ -87,7 +87,7 @@ fn archives_that_unpack_without_end() {
 #[test]
 fn only_the_archive_is_read() {
     let read = |files: &[(&str, &[u8])]| {
-        let reading = reader::phrase(&archive(files), &Asked::default(), None)?;
+        let reading = reader::phrase(&archive(files), &Selection::default(), None)?;
         let warnings: Vec<String> = reading.warnings.iter().map(ToString::to_string).collect();
         Ok::<_, reader::ReadError>(
             warnings
@@ -222,7 +222,7 @@ fn too_deep_and_too_many() {
         "<barline><ending type=\"start\" number=\"{}\"/></barline><note><rest/></note>",
         repeat("1-99,", most)
     ));
-    assert!(reader::changes(endings.as_bytes(), &Asked::default()).is_ok());
+    assert!(reader::changes(endings.as_bytes(), &Selection::default()).is_ok());
     assert!(little_memory());
 }
 
@@ -236,7 +236,8 @@ fn numbers_beyond_all_music() {
             "<score-partwise><part id=\"P\"><measure number=\"1\"><attributes><divisions>{divisions}</divisions>\
              </attributes>{note}{note}{note}</measure></part></score-partwise>"
         );
-        let error = reader::phrase(xml.as_bytes(), &Asked::default(), None).map(|_| String::new());
+        let error =
+            reader::phrase(xml.as_bytes(), &Selection::default(), None).map(|_| String::new());
         error.unwrap_or_else(|error| error.to_string())
     };
     assert_eq!(read("1000000", "1"), "");
@@ -286,10 +287,10 @@ fn fixtures() -> Vec<Vec<u8>> {
 /// Reads every way; messages stay short and on one line.
 fn survives(bytes: &[u8]) {
     for named in [Named::Concert, Named::Written] {
-        let asked = Asked {
+        let asked = Selection {
             part: None,
             named,
-            ..Asked::default()
+            ..Selection::default()
         };
         let errors = [
             reader::changes(bytes, &asked).map(|reading| {
@@ -319,7 +320,7 @@ fn truncated_files_are_refused() {
         let end = bytes.len() - usize::from(bytes.ends_with(b"\n"));
         for length in (0..end).step_by(7) {
             assert!(
-                reader::changes(&bytes[..length], &Asked::default()).is_err(),
+                reader::changes(&bytes[..length], &Selection::default()).is_err(),
                 "{length}"
             );
         }

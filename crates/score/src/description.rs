@@ -33,7 +33,7 @@ pub struct Description {
     measures: Vec<Bar>,
     directions: Vec<DirectionItem>,
     chords: Vec<Chord>,
-    exercises: Vec<Played>,
+    exercises: Vec<ExerciseGround>,
     notes: Vec<Note>,
     slashes: Vec<Slash>,
 }
@@ -91,7 +91,7 @@ enum What {
 
 /// What an exercise is played over.
 #[derive(Debug, Serialize)]
-struct Played {
+struct ExerciseGround {
     onset: String,
     /// Written.
     tonic: String,
@@ -174,12 +174,14 @@ impl Description {
         let mut at: Ticks = 0;
         for (place, measure) in part.measures.iter().enumerate() {
             let begun = score.exercise_from(place);
-            description.exercises.extend(begun.map(|one| Played {
-                onset: quarters(at),
-                tonic: one.tonic.to_string(),
-                scale: signs(&one.scale),
-                chorus: one.chorus,
-            }));
+            description
+                .exercises
+                .extend(begun.map(|one| ExerciseGround {
+                    onset: quarters(at),
+                    tonic: one.tonic.to_string(),
+                    scale: signs(&one.scale),
+                    chorus: one.chorus,
+                }));
             let length = Ticks::from(measure.length());
             description
                 .measures
@@ -337,3 +339,6 @@ fn chord(chord: &crate::Chord, onset: String) -> Chord {
         tones: chord.tones().iter().map(|tone| tone.to_string()).collect(),
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -174,3 +174,177 @@ fn silent(bar: &Bar) -> Measure {
         ..Measure::default()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use theory::Signature;
+
+    use super::*;
+    use crate::sample::{exercise, note, score};
+    use crate::{Barline, Break, Cue, Direction};
+
+    fn key(fifths: i16) -> Option<KeySignature> {
+        Some(KeySignature {
+            signature: Signature::new(fifths).unwrap(),
+            mode: None,
+        })
+    }
+
+    /// A part whose exercises (by their places in the lesson) have so many
+    /// bars of 4/4 in one key.
+    fn part(name: &str, fifths: i16, exercises: &[(usize, usize)]) -> Score {
+        let bars = exercises.iter().map(|(_, bars)| bars).sum::<usize>();
+        let mut part = score(1, (0..bars).map(|_| vec![note("C5", 4)]));
+        part.part.name = name.to_owned();
+        let mut first = 0;
+        for (number, (place, bars)) in exercises.iter().enumerate() {
+            part.exercises.push(exercise(*place, first));
+            for measure in &mut part.part.measures[first..first + bars] {
+                if let Element::Note(note) = &mut measure.elements[0] {
+                    note.origin.exercise = number as u16;
+                }
+            }
+            let opens = &mut part.part.measures[first];
+            let said = format!("{name} {place}");
+            opens.directions.push(Direction::Text(said.clone()));
+            opens.cues.push(Cue { at: 0, words: said });
+            first += bars;
+            part.part.measures[first - 1].barline = Some(Barline::Double);
+        }
+        if let Some(opens) = part.part.measures.first_mut() {
+            opens.meter = "4/4".parse().ok();
+            opens.key = key(fifths);
+        }
+        part
+    }
+
+    /// What each bar plays: the number of a note's exercise, `-` where it
+    /// rests.
+    fn plays(part: &Score) -> String {
+        let bars = part.part.measures.iter().map(|bar| match &bar.elements[0] {
+            Element::Note(note) => note.origin.exercise.to_string(),
+            Element::Rest(rest) if rest.whole_bar && !rest.hidden => "-".to_owned(),
+            other => panic!("{other:?}"),
+        });
+        bars.collect()
+    }
+
+    #[test]
+    fn each_exercise_is_as_long_as_its_longest_form() {
+        let parts = full_score(vec![
+            part("A", 0, &[(0, 2), (3, 1)]),
+            part("B", -3, &[(0, 3), (2, 2), (3, 1)]),
+            part("C", 2, &[(2, 1)]),
+        ]);
+        let played: Vec<String> = parts.iter().map(plays).collect();
+        assert_eq!(played, ["00---2", "000112", "---1--"]);
+        for part in &parts {
+            let begin: Vec<_> = part
+                .exercises
+                .iter()
+                .map(|one| (one.place, one.first))
+                .collect();
+            assert_eq!(begin, [(0, 0), (2, 3), (3, 5)], "{}", part.part.name);
+            let bars = &part.part.measures;
+            let labels: Vec<String> = bars.iter().map(|bar| bar.label().to_string()).collect();
+            assert_eq!(labels, ["1", "2", "3", "4", "5", "6"]);
+            assert!(bars.iter().all(|bar| bar.length() == 4));
+            let lines: Vec<bool> = bars.iter().map(|bar| bar.barline.is_some()).collect();
+            assert_eq!(lines, [false, false, true, false, true, true]);
+        }
+    }
+
+    #[test]
+    fn what_is_said_stands_over_the_first_part_alone() {
+        let parts = full_score(vec![
+            part("A", 0, &[(0, 2), (3, 1)]),
+            part("B", 0, &[(0, 3), (2, 2), (3, 1)]),
+        ]);
+        let said = |part: &Score| -> Vec<(usize, String)> {
+            let bars = part.part.measures.iter().enumerate();
+            let said = bars.flat_map(|(at, bar)| {
+                let over = bar.directions.iter().map(|one| match one {
+                    Direction::Text(text) => text.clone(),
+                    other => panic!("{other:?}"),
+                });
+                let cues = bar.cues.iter().map(|cue| cue.words.clone());
+                over.chain(cues).map(move |words| (at, words))
+            });
+            said.collect()
+        };
+        // Of an exercise that the first part hasn't, what its first player's
+        // sheet says.
+        let expected = [(0, "A 0"), (3, "B 2"), (5, "A 3")];
+        let twice = expected.into_iter().flat_map(|one| [one, one]);
+        let twice: Vec<_> = twice.map(|(at, words)| (at, words.to_owned())).collect();
+        assert_eq!(said(&parts[0]), twice);
+        assert_eq!(said(&parts[1]), []);
+    }
+
+    #[test]
+    fn systems_begin_where_the_first_sheet_has_them() {
+        let mut first = part("A", 0, &[(0, 2)]);
+        first.part.measures[1].begins = Some(Break::System);
+        let mut second = part("B", 0, &[(0, 3)]);
+        second.part.measures[2].begins = Some(Break::System);
+        for part in full_score(vec![first, second]) {
+            let begin = part.part.measures.iter().map(|bar| bar.begins);
+            let begin: Vec<_> = begin.collect();
+            // Past the first one's end, its own.
+            let expected = [None, Some(Break::System), Some(Break::System)];
+            assert_eq!(begin, expected, "{}", part.part.name);
+        }
+    }
+
+    #[test]
+    fn keys_and_meters_are_printed_where_they_change() {
+        let mut first = part("A", -1, &[(0, 1), (1, 1), (2, 1)]);
+        first.part.measures[1].meter = "3/4".parse().ok();
+        first.part.measures[2].key = key(2);
+        let silent_first = part("B", 4, &[(2, 1)]);
+        let parts = full_score(vec![first, silent_first]);
+        let printed = |part: &Score| -> Vec<(Option<i8>, Option<String>)> {
+            let bars = part.part.measures.iter();
+            let printed = bars.map(|bar| {
+                let key = bar.key.map(|key| key.signature.fifths());
+                (key, bar.meter.as_ref().map(ToString::to_string))
+            });
+            printed.collect()
+        };
+        let meters = [Some("4/4".to_owned()), Some("3/4".to_owned()), None];
+        let [four, three, same] = meters;
+        assert_eq!(
+            printed(&parts[0]),
+            [
+                (Some(-1), four.clone()),
+                (None, three.clone()),
+                (Some(2), same)
+            ]
+        );
+        // Who rests at first reads the key that comes; its last exercise is in
+        // the meter of the model, the first part's.
+        assert_eq!(
+            printed(&parts[1]),
+            [(Some(4), four), (None, three), (None, None)]
+        );
+    }
+
+    #[test]
+    fn pickups_are_numbered_apart() {
+        let mut sheets = Vec::new();
+        for name in ["A", "B"] {
+            let mut sheet = part(name, 0, &[(0, 2), (1, 2)]);
+            sheet.part.measures[0].implicit = true;
+            sheet.part.measures[2].implicit = true;
+            sheets.push(sheet);
+        }
+        sheets[1].exercises.pop();
+        sheets[1].part.measures.truncate(2);
+        for part in full_score(sheets) {
+            let bars = part.part.measures.iter();
+            let labels: Vec<String> = bars.map(|bar| bar.label().to_string()).collect();
+            assert_eq!(labels, ["0", "1", "X1", "2"], "{}", part.part.name);
+        }
+        assert_eq!(full_score(Vec::new()), []);
+    }
+}

@@ -157,3 +157,57 @@ pub enum Direction {
     /// Straight eighths again.
     Straight,
 }
+
+#[cfg(test)]
+mod tests {
+    use rhythm::ValueKind;
+
+    use super::*;
+    use crate::sample::{note, rest};
+
+    fn mark(dots: u8, per_minute: u16) -> TempoMark {
+        TempoMark {
+            beat: NoteValue {
+                kind: ValueKind::Quarter,
+                dots,
+                tuplet: None,
+            },
+            per_minute,
+        }
+    }
+
+    #[test]
+    fn a_measures_length_tempo_and_number() {
+        let mut measure = Measure {
+            number: 3,
+            elements: vec![note("C5", 5), rest(2)],
+            ..Measure::default()
+        };
+        assert_eq!((measure.length(), measure.tempo()), (7, None));
+        assert_eq!(
+            (measure.printed_number(), measure.label().to_string()),
+            (3, "3".to_owned())
+        );
+        measure.shown = Some(1);
+        measure.extra = true;
+        assert_eq!(
+            (measure.printed_number(), measure.label().to_string()),
+            (1, "X3".to_owned())
+        );
+        // The last one that is printed is in force.
+        let tempos = [mark(0, 60), mark(1, 72)].map(Direction::Tempo);
+        measure.directions = tempos.into_iter().chain([Direction::Swing]).collect();
+        assert_eq!(measure.tempo(), Some(mark(1, 72)));
+    }
+
+    #[test]
+    fn quarters_a_minute_are_exact() {
+        let check = |dots, per_minute, expected: (i64, i64)| {
+            let found = mark(dots, per_minute).quarters_per_minute();
+            assert_eq!(found, Fraction::new(expected.0, expected.1));
+        };
+        check(0, 96, (96, 1));
+        check(1, 63, (189, 2));
+        check(2, 1, (7, 4));
+    }
+}

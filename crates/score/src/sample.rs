@@ -1,11 +1,11 @@
 //! Small scores for this crate's tests.
 
 use rhythm::{NoteValue, ValueKind};
-use theory::{Clef, Degree, Family, Instrument, Interval, Range};
+use theory::{Clef, Degree, Family, Instrument, Interval, PitchName, Range};
 
 use crate::{
-    Chords, Element, Imprint, Marks, Measure, Note, Origin, Page, Part, Rest, Score, Transposition,
-    Written,
+    Chords, Element, Exercise, Imprint, Marks, Measure, Note, Origin, Page, Part, Rest, Score,
+    Transposition, Written,
 };
 
 /// A part for an instrument that sounds as written.
@@ -96,5 +96,18 @@ pub(crate) fn written(length: u32) -> Written {
         value,
         edge: None,
         chord: None,
+    }
+}
+
+/// An exercise at a place in the lesson that begins with a measure.
+pub(crate) fn exercise(place: usize, first: usize) -> Exercise {
+    Exercise {
+        place,
+        first,
+        letter: None,
+        heading: String::new(),
+        tonic: PitchName::from_fifths(0),
+        scale: Vec::new(),
+        chorus: None,
     }
 }

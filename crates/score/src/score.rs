@@ -106,10 +106,8 @@ pub struct Page {
 
 #[cfg(test)]
 mod tests {
-    use theory::PitchName;
-
     use super::*;
-    use crate::sample::{note, rest, score};
+    use crate::sample::{exercise, note, rest, score};
 
     #[test]
     fn bars_lowest_and_highest() {
@@ -147,15 +145,6 @@ mod tests {
     fn measures_belong_to_the_exercise_begun_last() {
         let mut sheet = score(4, [const { Vec::new() }; 6]);
         assert_eq!((sheet.exercise_of(3), sheet.exercise_from(0)), (0, None));
-        let exercise = |place: usize, first: usize| Exercise {
-            place,
-            first,
-            letter: None,
-            heading: String::new(),
-            tonic: PitchName::from_fifths(0),
-            scale: Vec::new(),
-            chorus: None,
-        };
         sheet.exercises = vec![exercise(0, 0), exercise(2, 2), exercise(3, 5)];
         let belong: Vec<usize> = (0..7).map(|at| sheet.exercise_of(at)).collect();
         assert_eq!(belong, [0, 0, 1, 1, 1, 2, 2]);

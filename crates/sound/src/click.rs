@@ -7,7 +7,6 @@ use rhythm::{Fraction, Meter, MeterKind};
 use crate::band::bar_style;
 use crate::form::{Count, Passage};
 use crate::grid::Grid;
-use crate::perform::strike;
 use crate::{Click, Strike, Take};
 
 /// General MIDI Level 1 percussion key map: Hi Wood Block, Low Wood Block.
@@ -112,7 +111,7 @@ impl Stroke {
 
     /// It sounding at a tick of the track, if that is before `until`.
     fn at(&self, at: u64, until: u64) -> Option<Strike> {
-        strike(at, until.min(at + self.length), self.key, self.velocity)
+        Strike::of(at, until.min(at + self.length), self.key, self.velocity)
     }
 }
 

@@ -1,7 +1,5 @@
 //! From ticks to time, exactly as a file's tempos say.
 
-use crate::Performance;
-
 /// A performance's tempos, ready to be asked.
 #[derive(Debug)]
 pub(crate) struct Clock {
@@ -15,15 +13,17 @@ pub(crate) struct Clock {
 const UNSAID: u32 = 500_000;
 
 impl Clock {
-    pub(crate) fn of(performance: &Performance) -> Clock {
+    /// Of so many ticks to the quarter, and the microseconds that one takes
+    /// from each tick on.
+    pub(crate) fn of(per_quarter: u16, changes: &[(u32, u32)]) -> Clock {
         let mut tempos = vec![(0, 0, UNSAID)];
-        for (from, micros) in &performance.tempos {
+        for (from, micros) in changes {
             let (since, gone, last) = tempos.last().copied().unwrap_or_default();
             let gone = gone + u128::from(from.saturating_sub(since)) * u128::from(last);
             tempos.push((*from, gone, *micros));
         }
         Clock {
-            per_quarter: u64::from(performance.per_quarter.max(1)),
+            per_quarter: u64::from(per_quarter.max(1)),
             tempos,
         }
     }

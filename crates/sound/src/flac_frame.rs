@@ -5,20 +5,9 @@
 //! The library that did this took several times as long: built for every
 //! processor, it calls the system's library for each multiplication that is
 //! also an addition.
-#![allow(clippy::float_arithmetic)]
-
-use std::f64::consts::PI;
-
 use crate::bits::Bits;
-
-/// Samples that a prediction looks back at.
-const ORDER: usize = 8;
-/// Bits of a prediction's factors.
-const PRECISION: u32 = 13;
-/// A block is parted into two to this many pieces at most.
-const PARTS: u32 = 5;
-/// The largest parameter that four bits say.
-const MOST_RICE: u32 = 14;
+use crate::flac_prediction::{PRECISION, Predictor};
+use crate::flac_rice::Rice;
 
 /// How a frame's second channel is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -32,18 +21,16 @@ enum Pair {
 /// What all blocks of one length share.
 #[derive(Debug)]
 pub(crate) struct FrameWriter {
-    window: Vec<f64>,
     channels: [Vec<i32>; 2],
-    windowed: Vec<f64>,
+    predictor: Predictor,
     left_over: Vec<i32>,
 }
 
 impl FrameWriter {
     pub(crate) fn new() -> FrameWriter {
         FrameWriter {
-            window: Vec::new(),
             channels: [Vec::new(), Vec::new()],
-            windowed: Vec::new(),
+            predictor: Predictor::default(),
             left_over: Vec::new(),
         }
     }
@@ -86,8 +73,8 @@ impl FrameWriter {
             bits.put_signed(first, width);
             return;
         }
-        let plan = self.prediction(samples).and_then(|prediction| {
-            predict(samples, &prediction, &mut self.left_over)?;
+        let plan = self.predictor.of(samples).and_then(|prediction| {
+            prediction.leaves(samples, &mut self.left_over)?;
             let order = prediction.factors.len();
             let rice = Rice::of(&self.left_over, samples.len(), order);
             Some((prediction, rice))
@@ -114,23 +101,6 @@ impl FrameWriter {
                     .for_each(|sample| bits.put_signed(*sample, width));
             }
         }
-    }
-
-    /// The best prediction of as many samples as pay.
-    fn prediction(&mut self, samples: &[i32]) -> Option<Prediction> {
-        let length = samples.len();
-        if length < 4 * ORDER {
-            return None;
-        }
-        if self.window.len() != length {
-            self.window = (0..length).map(|at| window(at, length)).collect();
-        }
-        self.windowed.clear();
-        let windowed = samples.iter().zip(&self.window);
-        self.windowed
-            .extend(windowed.map(|(sample, window)| f64::from(*sample) * window));
-        let sums = correlation(&self.windowed);
-        Prediction::of(&sums, length)
     }
 }
 
@@ -186,227 +156,9 @@ fn pair(left: &[i32], right: &[i32]) -> Pair {
     }
 }
 
-/// Flat in the middle, a quarter of it rising and falling like a cosine.
-fn window(at: usize, length: usize) -> f64 {
-    let side = length as f64 / 4.0;
-    let near = (at.min(length - 1 - at)) as f64 + 0.5;
-    if near >= side {
-        1.0
-    } else {
-        0.5 - 0.5 * (PI * near / side).cos()
-    }
-}
-
-/// How alike samples are to those so many before them.
-fn correlation(samples: &[f64]) -> [f64; ORDER + 1] {
-    let mut sums = [0.0; ORDER + 1];
-    let whole = samples.len().saturating_sub(ORDER);
-    for window in samples.windows(ORDER + 1) {
-        let now = window[0];
-        for (sum, later) in sums.iter_mut().zip(window) {
-            *sum += now * later;
-        }
-    }
-    for at in whole..samples.len() {
-        for (lag, sum) in sums.iter_mut().enumerate() {
-            *sum += samples[at] * samples.get(at + lag).copied().unwrap_or_default();
-        }
-    }
-    sums
-}
-
-/// Whole factors, and how far their sum is shifted.
-#[derive(Debug)]
-struct Prediction {
-    factors: Vec<i32>,
-    shift: u32,
-}
-
-impl Prediction {
-    /// By Levinson's recursion; of all orders the one that promises the fewest
-    /// bits.
-    fn of(sums: &[f64; ORDER + 1], length: usize) -> Option<Prediction> {
-        let mut error = sums[0];
-        if error <= 0.0 {
-            return None;
-        }
-        let mut factors = [0.0; ORDER];
-        let mut best: Option<(f64, usize, [f64; ORDER])> = None;
-        for order in 0..ORDER {
-            let known: f64 = (0..order).map(|at| factors[at] * sums[order - at]).sum();
-            let reflection = (sums[order + 1] - known) / error;
-            let before = factors;
-            factors[order] = reflection;
-            for at in 0..order {
-                factors[at] -= reflection * before[order - 1 - at];
-            }
-            error *= 1.0 - reflection * reflection;
-            if error <= 0.0 || !error.is_finite() {
-                break;
-            }
-            let each = (0.5 * (error / length as f64).log2()).max(0.0);
-            let bits = each * (length - order) as f64 + f64::from(PRECISION) * (order + 1) as f64;
-            if best.is_none_or(|(least, ..)| bits < least) {
-                best = Some((bits, order + 1, factors));
-            }
-        }
-        let (_, order, factors) = best?;
-        Prediction::whole(&factors[..order])
-    }
-
-    /// Rounds factors; what is lost of one goes to the next.
-    fn whole(factors: &[f64]) -> Option<Prediction> {
-        let largest = factors
-            .iter()
-            .fold(0.0f64, |most, factor| most.max(factor.abs()));
-        if largest <= 0.0 || !largest.is_finite() {
-            return None;
-        }
-        let room = PRECISION as i32 - 2 - largest.log2().floor() as i32;
-        let shift = u32::try_from(room.min(15)).ok()?;
-        let scale = f64::from(1u32 << shift);
-        let most = (1i32 << (PRECISION - 1)) - 1;
-        let mut lost = 0.0;
-        let factors = factors.iter().map(|factor| {
-            lost += factor * scale;
-            let rounded = (lost.round() as i32).clamp(-most - 1, most);
-            lost -= f64::from(rounded);
-            rounded
-        });
-        Some(Prediction {
-            factors: factors.collect(),
-            shift,
-        })
-    }
-}
-
-/// What a prediction leaves over; none where that is out of reach.
-fn predict(samples: &[i32], prediction: &Prediction, left_over: &mut Vec<i32>) -> Option<()> {
-    let order = prediction.factors.len();
-    let mut factors = [0i64; ORDER];
-    for (place, factor) in factors.iter_mut().rev().zip(&prediction.factors) {
-        *place = i64::from(*factor);
-    }
-    left_over.clear();
-    left_over.reserve(samples.len());
-    let shift = prediction.shift;
-    let mut push = |value: i64| -> Option<()> {
-        left_over.push(i32::try_from(value).ok()?);
-        Some(())
-    };
-    for at in order..samples.len().min(ORDER) {
-        let past = prediction.factors.iter().zip(samples[..at].iter().rev());
-        let sum: i64 = past
-            .map(|(factor, sample)| i64::from(*factor) * i64::from(*sample))
-            .sum();
-        push(i64::from(samples[at]) - (sum >> shift))?;
-    }
-    for window in samples.windows(ORDER + 1) {
-        let past = factors.iter().zip(window);
-        let sum: i64 = past
-            .map(|(factor, sample)| factor * i64::from(*sample))
-            .sum();
-        push(i64::from(window[ORDER]) - (sum >> shift))?;
-    }
-    Some(())
-}
-
-/// How what is left over is coded: in how many pieces, each with its
-/// parameter.
-#[derive(Debug)]
-struct Rice {
-    order: u32,
-    parameters: Vec<u32>,
-    /// Bits of it all.
-    bits: u64,
-}
-
-impl Rice {
-    fn of(left_over: &[i32], length: usize, skipped: usize) -> Rice {
-        let finest = (0..=PARTS)
-            .rev()
-            .find(|order| length.is_multiple_of(1 << order) && length >> order > skipped)
-            .unwrap_or(0);
-        let mut sums: Vec<u64> = pieces(left_over, length, skipped, finest)
-            .map(|piece| piece.iter().map(|value| u64::from(folded(*value))).sum())
-            .collect();
-        let mut best: Option<Rice> = None;
-        for order in (0..=finest).rev() {
-            let mut bits = 10;
-            let parameters = sums.iter().enumerate().map(|(place, sum)| {
-                let count = (length >> order) as u64 - if place == 0 { skipped as u64 } else { 0 };
-                let (parameter, cost) = parameter(*sum, count);
-                bits += cost + 4;
-                parameter
-            });
-            let parameters: Vec<u32> = parameters.collect();
-            if best.as_ref().is_none_or(|best| bits < best.bits) {
-                best = Some(Rice {
-                    order,
-                    parameters,
-                    bits,
-                });
-            }
-            sums = sums.chunks(2).map(|pair| pair.iter().sum()).collect();
-        }
-        best.unwrap_or(Rice {
-            order: 0,
-            parameters: vec![0],
-            bits: u64::MAX,
-        })
-    }
-
-    fn write(&self, left_over: &[i32], length: usize, skipped: usize, bits: &mut Bits) {
-        bits.put(0, 2);
-        bits.put(self.order.into(), 4);
-        let pieces = pieces(left_over, length, skipped, self.order);
-        for (piece, parameter) in pieces.zip(&self.parameters) {
-            bits.put(u64::from(*parameter), 4);
-            for value in piece {
-                let value = folded(*value);
-                bits.put_zeros(value >> parameter);
-                let low = u64::from(value) & ((1 << parameter) - 1);
-                bits.put(1 << parameter | low, parameter + 1);
-            }
-        }
-    }
-}
-
-/// The pieces of a block, the first without what a prediction begins from.
-fn pieces(
-    left_over: &[i32],
-    length: usize,
-    skipped: usize,
-    order: u32,
-) -> impl Iterator<Item = &[i32]> {
-    let each = length >> order;
-    (0..1usize << order).map(move |place| {
-        let from = (place * each).saturating_sub(skipped);
-        let to = ((place + 1) * each - skipped).min(left_over.len());
-        left_over.get(from..to).unwrap_or_default()
-    })
-}
-
-/// The parameter that is best for values of a sum, and the bits it comes to.
-fn parameter(sum: u64, count: u64) -> (u32, u64) {
-    let mean = sum.checked_div(count).unwrap_or_default();
-    let near = mean.max(1).ilog2();
-    let bits = |parameter: u32| count * u64::from(parameter + 1) + (sum >> parameter);
-    let around = near.saturating_sub(1)..=near + 1;
-    let costs = around
-        .map(|parameter| parameter.min(MOST_RICE))
-        .map(|one| (bits(one), one));
-    costs
-        .min()
-        .map_or((0, u64::MAX), |(bits, parameter)| (parameter, bits))
-}
-
-/// 0, −1, 1, −2, 2 … as 0, 1, 2, 3, 4 …
-fn folded(value: i32) -> u32 {
-    (value << 1 ^ value >> 31).cast_unsigned()
-}
-
 #[cfg(test)]
+// A wave to be written.
+#[allow(clippy::float_arithmetic)]
 mod tests {
     use proptest::prelude::*;
 

@@ -4,7 +4,6 @@
 use crate::Strike;
 use crate::form::Count;
 use crate::harmony::{Harmony, class};
-use crate::perform::strike;
 
 const VELOCITY: u8 = 58;
 
@@ -23,5 +22,5 @@ pub(crate) fn give(count: &Count<'_>, strikes: &mut Vec<Strike>) {
     let end = count.begins + count.length.min(count.bar);
     let tones = Harmony::tonic(root, &ground.scale);
     let keys = tones.iter().map(|tone| low + (12 + tone - low % 12) % 12);
-    strikes.extend(keys.filter_map(|key| strike(count.begins, end, key, VELOCITY)));
+    strikes.extend(keys.filter_map(|key| Strike::of(count.begins, end, key, VELOCITY)));
 }

@@ -10,6 +10,7 @@
 #![deny(missing_docs)]
 
 mod error;
+mod role;
 mod style;
 mod take;
 mod tuning;
@@ -51,6 +52,8 @@ mod recording;
 mod bits;
 mod flac;
 mod flac_frame;
+mod flac_prediction;
+mod flac_rice;
 mod tags;
 mod wav;
 
@@ -61,8 +64,9 @@ pub use balance::Balance;
 pub use error::{FontError, SoundError};
 pub use midi::midi;
 pub use perform::perform;
-pub use performance::{KeyMark, MeterMark, NoteOf, Performance, Role, Strike, Touch};
+pub use performance::{KeyMark, MeterMark, NoteOf, Performance, Strike, Touch};
 pub use recording::{Output, Recording, Scratch};
+pub use role::Role;
 pub use style::Style;
 pub use swing::{Swing, SwingRatio};
 pub use tags::Tags;

@@ -6,7 +6,6 @@
 use rhythm::Meter;
 
 use crate::form::Passage;
-use crate::perform::strike;
 use crate::sheet::{Bar, Sheet};
 use crate::{NoteOf, Strike, Touch};
 
@@ -52,7 +51,7 @@ pub(crate) fn line(
             sheet: passage.sheet as u16,
             note: tone.number,
         };
-        let played = strike(onset, end, tone.key, velocity);
+        let played = Strike::of(onset, end, tone.key, velocity);
         let played = played.map(|strike| Strike {
             touch,
             note: Some(note),

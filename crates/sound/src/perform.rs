@@ -10,7 +10,7 @@ use crate::form::{Passage, Stretch, stretches};
 use crate::grid::Grid;
 use crate::sheet::Sheet;
 use crate::timeline::{Timeline, swing_parts};
-use crate::{Performance, Role, SoundError, Strike, Take, Touch, click, key_given, line};
+use crate::{Performance, Role, SoundError, Strike, Take, click, key_given, line};
 
 /// What is marked where the count-in ends.
 const BEGINS: &str = "The line begins";
@@ -63,8 +63,14 @@ pub fn perform(scores: &[&Score], take: &Take) -> Result<Performance, SoundError
             .push((counted_in as u32, BEGINS.to_owned()));
         performance.markers.sort_by_key(|(at, _)| *at);
     }
+    play_roles(&stretches, take, &mut performance);
+    Ok(performance)
+}
+
+/// Everything that is played, role by role.
+fn play_roles(stretches: &[Stretch<'_>], take: &Take, performance: &mut Performance) {
     let mut bands: BTreeMap<(usize, Time), Accompaniment> = BTreeMap::new();
-    for stretch in &stretches {
+    for stretch in stretches {
         if let Stretch::Passage(passage) = stretch {
             bands
                 .entry((passage.sheet, passage.time))
@@ -76,7 +82,7 @@ pub fn perform(scores: &[&Score], take: &Take) -> Result<Performance, SoundError
             continue;
         }
         let mut strikes = Vec::new();
-        for stretch in &stretches {
+        for stretch in stretches {
             match stretch {
                 Stretch::Count(count) if role == Role::Count => click::count(count, &mut strikes),
                 Stretch::Count(count) if role == Role::Chords && take.tracks.chords => {
@@ -94,19 +100,6 @@ pub fn perform(scores: &[&Score], take: &Take) -> Result<Performance, SoundError
             performance.roles.push((role, strikes));
         }
     }
-    Ok(performance)
-}
-
-/// A note of the track, unless it would last less than a tick.
-pub(crate) fn strike(onset: u64, end: u64, key: u8, velocity: u8) -> Option<Strike> {
-    (onset < end).then_some(Strike {
-        onset: onset as u32,
-        end: end as u32,
-        key,
-        velocity,
-        touch: Touch::Plain,
-        note: None,
-    })
 }
 
 fn conduct(stretches: &[Stretch<'_>], performance: &mut Performance) {
@@ -152,7 +145,7 @@ fn accompany(passage: &Passage<'_>, hits: &[crate::band::Hit], strikes: &mut Vec
     let placed = |at: u64| (passage.begins + at).saturating_sub(timeline.straight(passage.from));
     strikes.extend(heard.filter_map(|hit| {
         let (at, end) = (placed(hit.at.max(from)), placed(hit.end.min(to)));
-        strike(at, end, hit.key, hit.velocity)
+        Strike::of(at, end, hit.key, hit.velocity)
     }));
 }
 

@@ -1,7 +1,9 @@
 //! What sounds when, in whole ticks: everything a file or a voice needs.
 
 use crate::clock::Clock;
-use crate::{Levels, Tuning};
+use crate::role::Role;
+use crate::take::Levels;
+use crate::tuning::Tuning;
 
 /// A track as it is played. Times are ticks from its beginning.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -43,7 +45,12 @@ pub struct Performance {
 impl Performance {
     /// Microseconds from the beginning to a tick, rounded down.
     pub fn microseconds(&self, tick: u32) -> u64 {
-        Clock::of(self).microseconds(tick)
+        self.clock().microseconds(tick)
+    }
+
+    /// Its tempos, ready to be asked.
+    pub(crate) fn clock(&self) -> Clock {
+        Clock::of(self.per_quarter, &self.tempos)
     }
 
     /// What a role plays; nothing if the take has it not.
@@ -52,50 +59,6 @@ impl Performance {
             .iter()
             .find(|(one, _)| *one == role)
             .map_or(&[], |(_, strikes)| strikes)
-    }
-}
-
-/// Who plays.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Role {
-    /// The line as written.
-    Line,
-    /// The chords.
-    Chords,
-    /// A tonic that is held, and its fifth.
-    Drone,
-    /// The bass.
-    Bass,
-    /// The drums.
-    Drums,
-    /// The count-in, and the bars between keys.
-    Count,
-    /// The click through a sheet.
-    Click,
-}
-
-impl Role {
-    /// Every role, in order.
-    pub const ALL: [Role; 7] = [
-        Role::Line,
-        Role::Chords,
-        Role::Drone,
-        Role::Bass,
-        Role::Drums,
-        Role::Count,
-        Role::Click,
-    ];
-
-    /// Its MIDI channel, from 0. General MIDI keeps channel 10 for percussion,
-    /// which drums, count and click share.
-    pub const fn channel(self) -> u8 {
-        match self {
-            Role::Line => 0,
-            Role::Chords => 1,
-            Role::Bass => 2,
-            Role::Drone => 3,
-            Role::Drums | Role::Count | Role::Click => 9,
-        }
     }
 }
 
@@ -117,6 +80,20 @@ pub struct Strike {
     pub touch: Touch,
     /// The written note that it is; none in what accompanies.
     pub note: Option<NoteOf>,
+}
+
+impl Strike {
+    /// A note that accompanies, unless it would last less than a tick.
+    pub(crate) fn of(onset: u64, end: u64, key: u8, velocity: u8) -> Option<Strike> {
+        (onset < end).then_some(Strike {
+            onset: onset as u32,
+            end: end as u32,
+            key,
+            velocity,
+            touch: Touch::Plain,
+            note: None,
+        })
+    }
 }
 
 /// How a note of the line is played. What accompanies is plain.

@@ -6,7 +6,6 @@
 use std::io::{Read, Seek, SeekFrom, Write};
 
 use crate::balance::Balance;
-use crate::clock::Clock;
 use crate::loudness::Meter;
 use crate::voice::{FontPlayer, PlainPlayer, Player, Stem};
 use crate::{Performance, RATE, Role, SoundError, Voice};
@@ -70,7 +69,7 @@ impl Recording {
         voice: Voice<'_>,
         scratch: Box<dyn Scratch>,
     ) -> Result<Recording, SoundError> {
-        let length = Clock::of(performance).sample(performance.end, RATE);
+        let length = performance.clock().sample(performance.end, RATE);
         if length > u64::from(60 * MOST_MINUTES * RATE) {
             return Err(SoundError::TooLongToRender {
                 minutes: MOST_MINUTES,
@@ -96,15 +95,7 @@ impl Recording {
         mut scratch: Box<dyn Scratch>,
     ) -> Result<Recording, SoundError> {
         let stems = player.stems();
-        // one signal to measure for each channel
-        let signals: Vec<(usize, usize, usize)> = stems
-            .iter()
-            .enumerate()
-            .flat_map(|(stem, one)| {
-                let channels = one.channels();
-                (0..channels).map(move |channel| (stem, channels, channel))
-            })
-            .collect();
+        let signals = signals(&stems);
         let mut meter = Meter::new(signals.len());
         let mut buffers: Vec<Vec<f32>> = stems
             .iter()
@@ -144,23 +135,12 @@ impl Recording {
             blocks.push(places);
             at += count as u64;
         }
-        let quarters = meter
-            .quarters
-            .iter()
-            .map(|means| {
-                let mut by_stem = vec![0.0f32; stems.len()];
-                for ((stem, ..), mean) in signals.iter().zip(means) {
-                    by_stem[*stem] += mean;
-                }
-                by_stem
-            })
-            .collect();
         Ok(Recording {
             scratch,
             frames,
+            quarters: by_stems(&meter, &signals, stems.len()),
             stems,
             blocks,
-            quarters,
             levels,
         })
     }
@@ -242,6 +222,28 @@ impl Recording {
         }
         Ok(())
     }
+}
+
+/// A signal to measure for each channel: its stem, that one's channels, and
+/// which of them it is.
+fn signals(stems: &[Stem]) -> Vec<(usize, usize, usize)> {
+    let of = |(stem, one): (usize, &Stem)| {
+        let channels = one.channels();
+        (0..channels).map(move |channel| (stem, channels, channel))
+    };
+    stems.iter().enumerate().flat_map(of).collect()
+}
+
+/// What a meter measured of signals, by stems.
+fn by_stems(meter: &Meter, signals: &[(usize, usize, usize)], stems: usize) -> Vec<Vec<f32>> {
+    let sums = meter.quarters.iter().map(|means| {
+        let mut by_stem = vec![0.0f32; stems];
+        for ((stem, ..), mean) in signals.iter().zip(means) {
+            by_stem[*stem] += mean;
+        }
+        by_stem
+    });
+    sums.collect()
 }
 
 fn add(bytes: &[u8], stem: &Stem, gain: f32, sum: &mut [f32]) {

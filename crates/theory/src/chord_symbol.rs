@@ -100,6 +100,28 @@ impl ChordSymbol {
             .and_then(Chord::over);
         over.as_ref().unwrap_or(&self.chord).scales()
     }
+
+    /// With ♭ and ♯ signs, for what people read: `A♭7(♭9)`, `C/E♭`, `N.C.`
+    pub fn signs(&self) -> String {
+        let suffix = self.chord.suffix();
+        if self.chord.is_none() {
+            return suffix.to_owned();
+        }
+        let mut text = self.root.signs();
+        let mut letters = suffix.chars().peekable();
+        while let Some(letter) = letters.next() {
+            text.push(match letter {
+                '#' => '♯',
+                'b' if letters.peek().is_some_and(char::is_ascii_digit) => '♭',
+                other => other,
+            });
+        }
+        if let Some(bass) = self.bass {
+            text.push('/');
+            text.push_str(&bass.signs());
+        }
+        text
+    }
 }
 
 /// A name without double accidentals, and without E sharp, B sharp, C flat and
@@ -174,6 +196,20 @@ mod tests {
 
     use super::*;
     use crate::NameFault;
+
+    #[test]
+    fn symbols_with_signs() {
+        let check = |typed: &str, expected: &str| {
+            let symbol: ChordSymbol = typed.parse().unwrap();
+            assert_eq!(symbol.signs(), expected);
+        };
+        // As the catalogue spells them.
+        check("A7(#11)", "A7(♯11)");
+        check("Bbm7b5", "B♭m7(♭5)");
+        check("Ebmaj7/Bb", "E♭maj7/B♭");
+        check("C#dim7", "C♯dim7");
+        check("N.C.", "N.C.");
+    }
 
     #[test]
     fn a_bass_moves_with_its_root() {

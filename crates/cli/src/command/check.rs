@@ -40,9 +40,9 @@ pub fn run(args: &CheckArgs, out: &mut impl Write, console: &Console) -> anyhow:
 
 /// Whether sheets are left out; and what is told, where that isn't printed as
 /// text.
-type Checked = (bool, Option<Vec<u8>>);
+type LessonCheck = (bool, Option<Vec<u8>>);
 
-fn lesson(lesson: &Lesson, args: &CheckArgs, out: &mut impl Write) -> anyhow::Result<Checked> {
+fn lesson(lesson: &Lesson, args: &CheckArgs, out: &mut impl Write) -> anyhow::Result<LessonCheck> {
     let composer = Composer::new(lesson)?;
     let survey = Survey::of(&composer, &Stop::default())?;
     let told = match args.format {
@@ -58,7 +58,7 @@ fn lesson(lesson: &Lesson, args: &CheckArgs, out: &mut impl Write) -> anyhow::Re
     Ok((survey.left_out(None).next().is_some(), told))
 }
 
-fn course(course: &Course, args: &CheckArgs, out: &mut impl Write) -> anyhow::Result<Checked> {
+fn course(course: &Course, args: &CheckArgs, out: &mut impl Write) -> anyhow::Result<LessonCheck> {
     let survey = CourseSurvey::of(course, &Stop::default())?;
     let told = match args.format {
         TextFormat::Json => {

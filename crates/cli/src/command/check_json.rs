@@ -12,7 +12,7 @@ use etude::{
 use lesson::Course;
 use serde::Serialize;
 
-use crate::json::Versioned;
+use crate::json::JsonDocument;
 
 /// A lesson, looked through.
 #[derive(Serialize)]
@@ -132,7 +132,7 @@ struct CourseItem {
     course: String,
     title: String,
     weeks: Vec<WeekItem>,
-    lessons: Vec<Versioned<LessonItem>>,
+    lessons: Vec<JsonDocument<LessonItem>>,
 }
 
 #[derive(Serialize)]
@@ -173,7 +173,7 @@ pub fn course(
         lessons.push(lesson(&composer, &survey, explain));
     }
     let weeks = survey.weeks.iter();
-    Ok(Versioned::now(CourseItem {
+    Ok(JsonDocument::now(CourseItem {
         course: course.id.clone(),
         title: course.title.clone(),
         weeks: weeks.map(|week| week_item(course, week)).collect(),
@@ -212,12 +212,12 @@ fn meeting(course: &Course, meeting: &Meeting) -> MeetingItem {
 }
 
 /// What is in store in a lesson; with `explain`, statement by statement.
-pub fn lesson(composer: &Composer<'_>, survey: &Survey, explain: bool) -> Versioned<LessonItem> {
+pub fn lesson(composer: &Composer<'_>, survey: &Survey, explain: bool) -> JsonDocument<LessonItem> {
     let lesson = composer.lesson();
     let surprises = surprise_lines(survey, lesson).into_iter();
     let folders = player_folders(&lesson.players);
     let remarks = lesson.remarks.iter().map(ToString::to_string);
-    Versioned::now(LessonItem {
+    JsonDocument::now(LessonItem {
         lesson: lesson.id.clone(),
         title: lesson.title.clone(),
         surprises: surprises

@@ -5,7 +5,7 @@ use std::io::{self, Write};
 use anyhow::Context;
 use copyist::{Refusal, music_file};
 use lift::LiftScale;
-use reader::{Asked, Bars};
+use reader::{Bars, Selection};
 
 use crate::args::LiftArgs;
 use crate::console::Console;
@@ -31,11 +31,11 @@ pub fn run(args: &LiftArgs, out: &mut impl Write, console: &Console) -> anyhow::
             return Ok(Exit::Mistake);
         }
     };
-    let asked = Asked {
+    let asked = Selection {
         part: args.part.clone(),
         staff: args.staff,
         voice: args.voice.clone(),
-        ..Asked::default()
+        ..Selection::default()
     };
     let read = music_file(&args.file, |bytes| reader::phrase(bytes, &asked, bars));
     let phrase = match read {

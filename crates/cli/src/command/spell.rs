@@ -13,7 +13,7 @@ use theory::{
 use crate::args::TextFormat;
 use crate::console::Console;
 use crate::exit::Exit;
-use crate::json::Versioned;
+use crate::json::JsonDocument;
 
 pub fn run(
     what: &str,
@@ -31,28 +31,28 @@ pub fn run(
         Err(error) => return refuse(&error, "instrument", "instruments"),
     };
     let spelled = match read(what) {
-        Ok(Typed::Scale(root, scale)) => Spelled::scale(root, &scale, instrument.as_ref()),
-        Ok(Typed::Chord(chord)) => Spelled::chord(&chord, instrument.as_ref())?,
+        Ok(Spellable::Scale(root, scale)) => Spelling::scale(root, &scale, instrument.as_ref()),
+        Ok(Spellable::Chord(chord)) => Spelling::chord(&chord, instrument.as_ref())?,
         Err(error) => return refuse(&error, "scale or chord", "scales"),
     };
     spelled.print(format, out)?;
     Ok(Exit::Done)
 }
 
-enum Typed {
+enum Spellable {
     Scale(PitchName, Scale),
     Chord(ChordSymbol),
 }
 
 /// A scale on a root, or else a chord symbol; when it is neither, the error
 /// of whichever has a near miss to offer.
-fn read(what: &str) -> Result<Typed, NameError> {
+fn read(what: &str) -> Result<Spellable, NameError> {
     let scale_error = match Scale::with_root(what) {
-        Ok((root, scale)) => return Ok(Typed::Scale(root, scale)),
+        Ok((root, scale)) => return Ok(Spellable::Scale(root, scale)),
         Err(error) => error,
     };
     match what.parse() {
-        Ok(chord) => Ok(Typed::Chord(chord)),
+        Ok(chord) => Ok(Spellable::Chord(chord)),
         Err(chord_error) if scale_error.fault == NameFault::Unknown(Vec::new()) => Err(chord_error),
         Err(_) => Err(scale_error),
     }
@@ -63,7 +63,7 @@ type Names = Vec<String>;
 
 /// All rows; those that would say nothing new are missing.
 #[derive(Debug, Default, Serialize)]
-struct Spelled {
+struct Spelling {
     sounding: Names,
     #[serde(skip_serializing_if = "Option::is_none")]
     sounding_down: Option<Names>,
@@ -77,14 +77,14 @@ struct Spelled {
     written_strict: Option<Names>,
 }
 
-impl Spelled {
-    fn scale(root: PitchName, scale: &Scale, instrument: Option<&Instrument>) -> Spelled {
+impl Spelling {
+    fn scale(root: PitchName, scale: &Scale, instrument: Option<&Instrument>) -> Spelling {
         let own = OnRoot { scale, root };
-        let mut spelled = Spelled {
+        let mut spelled = Spelling {
             sounding: own.readable(Form::Rising),
             sounding_down: own.falling(),
             strict: own.strict(),
-            ..Spelled::default()
+            ..Spelling::default()
         };
         if let Some(instrument) = instrument {
             let written = OnRoot {
@@ -99,14 +99,14 @@ impl Spelled {
     }
 
     /// A horn's root is named as for the scale that the chord takes.
-    fn chord(chord: &ChordSymbol, instrument: Option<&Instrument>) -> Result<Spelled> {
+    fn chord(chord: &ChordSymbol, instrument: Option<&Instrument>) -> Result<Spelling> {
         let names = |chord: &ChordSymbol| -> Names {
             let tones = chord.tones().into_iter();
             tones.map(|tone| tone.printable().to_string()).collect()
         };
-        let mut spelled = Spelled {
+        let mut spelled = Spelling {
             sounding: names(chord),
-            ..Spelled::default()
+            ..Spelling::default()
         };
         if let Some(instrument) = instrument {
             let horn = instrument.written_to_sounding;
@@ -119,7 +119,7 @@ impl Spelled {
 
     fn print(&self, format: TextFormat, out: &mut impl Write) -> Result<()> {
         if format == TextFormat::Json {
-            serde_json::to_writer_pretty(&mut *out, &Versioned::now(self))?;
+            serde_json::to_writer_pretty(&mut *out, &JsonDocument::now(self))?;
             writeln!(out)?;
             return Ok(());
         }

@@ -9,7 +9,6 @@ use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use crate::error::{CopyError, Doing};
 
-use super::Rules;
 use super::content::Content;
 use super::file_outcome::FileOutcome;
 use super::hash::Hash;
@@ -17,6 +16,7 @@ use super::journal::{self, Journal};
 use super::new_folder::NewFolder;
 use super::record::{CONTENTS, Record};
 use super::regular;
+use super::rules::Rules;
 use super::versions::beside;
 use super::whole::{self, UNFINISHED};
 use crate::folder_outcome::{KeptFile, Leftover};

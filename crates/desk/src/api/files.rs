@@ -6,9 +6,10 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use serde_json::{Value as Json, json};
 
-use super::{Desk, aside, body, no, text, told};
+use super::exchange::{aside, body, no, text, told};
+use super::state::Desk;
 use crate::answer::{json as answered, refused};
-use crate::folder::Refused;
+use crate::folder::FolderFault;
 use crate::lessons;
 
 pub(super) async fn list(State(desk): Desk) -> Response {
@@ -80,7 +81,7 @@ pub(super) async fn seen(State(desk): Desk, RawQuery(query): RawQuery) -> Respon
     let name = named(query);
     aside(move || match desk.folder.read(&name) {
         Ok((_, version)) => answered(&json!({ "version": version })),
-        Err(Refused::Missing) => answered(&json!({ "version": null })),
+        Err(FolderFault::Missing) => answered(&json!({ "version": null })),
         Err(fault) => told(&fault),
     })
     .await

@@ -6,9 +6,10 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use serde_json::{Value as Json, json};
 
-use super::{Desk, Shared, aside, body, no, text};
+use super::exchange::{aside, body, no, text};
+use super::state::{Desk, DeskState};
 use crate::answer::{json as answered, refused};
-use crate::writing::{Asked, format};
+use crate::writing::{WriteRequest, format};
 use crate::{browser, lessons};
 
 /// Writes the files of a lesson as it is saved.
@@ -25,7 +26,7 @@ pub(super) async fn write(State(desk): Desk, bytes: Bytes) -> Response {
     .await
 }
 
-fn asked(desk: &Shared, body: &Json) -> Result<Asked, Box<Response>> {
+fn asked(desk: &DeskState, body: &Json) -> Result<WriteRequest, Box<Response>> {
     let file = text(body, "file")?;
     let (words, _) = desk.folder.read(file).map_err(no)?;
     let lesson = lessons::read(&desk.folder, file, &words).map_err(|_| {
@@ -57,7 +58,7 @@ fn asked(desk: &Shared, body: &Json) -> Result<Asked, Box<Response>> {
         let key = body.get("key").and_then(Json::as_str).map(str::to_owned);
         Some((name, key))
     });
-    Ok(Asked {
+    Ok(WriteRequest {
         source: copyist::LessonSource {
             path: desk.folder.path().join(file),
             lesson,

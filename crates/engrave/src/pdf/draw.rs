@@ -17,7 +17,7 @@ use krilla::text::{Font, GlyphId, KrillaGlyph};
 use crate::fonts::font_files;
 use crate::glyph::{Glyph, Segment};
 use crate::mark::{Mark, Shape, TIP, Tag};
-use crate::page::Placed;
+use crate::page::PlacedFrame;
 use crate::piece::{Piece, Stretch, width_of};
 use crate::place::{Ink, Micrometres};
 use crate::png::sides;
@@ -43,7 +43,7 @@ impl Draw<'_, '_> {
     }
 
     /// Draws a frame; gives its place in the tree of tags.
-    pub(super) fn frame(&mut self, placed: &Placed) -> Option<Node> {
+    pub(super) fn frame(&mut self, placed: &PlacedFrame) -> Option<Node> {
         let kind: TagKind = match &placed.frame.tag {
             Tag::Artifact => {
                 let artifact = Artifact::with_kind(ArtifactType::Other);
@@ -70,7 +70,7 @@ impl Draw<'_, '_> {
         Some(TagGroup::with_children(kind, vec![Node::Leaf(identifier)]).into())
     }
 
-    fn marks(&mut self, placed: &Placed) {
+    fn marks(&mut self, placed: &PlacedFrame) {
         let scale = points(placed.thousand) / 1000.0;
         self.surface.push_transform(&Transform::from_row(
             scale,
@@ -89,7 +89,7 @@ impl Draw<'_, '_> {
     }
 
     /// All lines and beams as one path.
-    fn lines(&mut self, placed: &Placed) {
+    fn lines(&mut self, placed: &PlacedFrame) {
         let mut path = PathBuilder::new();
         for mark in &placed.frame.marks {
             match &mark.shape {

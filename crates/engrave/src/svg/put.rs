@@ -54,9 +54,9 @@ impl Put for Fraction {
 }
 
 /// Text as XML lets it stand.
-pub(super) struct Escaped<'a>(pub(super) &'a str);
+pub(super) struct EscapedText<'a>(pub(super) &'a str);
 
-impl Put for Escaped<'_> {
+impl Put for EscapedText<'_> {
     fn put(self, svg: &mut String) {
         svg.push_str(&escape(self.0));
     }

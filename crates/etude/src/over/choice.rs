@@ -19,17 +19,17 @@ pub(crate) struct Root {
 /// A horn's range with its middle, where a line is at ease: a sixth of it is
 /// left out on both sides.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Comfort {
+pub(crate) struct Tessitura {
     pub reach: Reach,
     low: i32,
     high: i32,
 }
 
-impl Comfort {
-    pub fn of(range: Range) -> Comfort {
+impl Tessitura {
+    pub fn of(range: Range) -> Tessitura {
         let reach = Reach::of_range(range);
         let edge = (reach.high - reach.low) / 6;
-        Comfort {
+        Tessitura {
             reach,
             low: reach.low + edge,
             high: reach.high - edge,
@@ -86,13 +86,13 @@ impl Root {
 /// the same ways, on the same root, share their choices.
 #[derive(Debug)]
 pub(crate) struct Choices {
-    lists: Vec<(Asked, Vec<Choice>)>,
+    lists: Vec<(ChoiceKey, Vec<Choice>)>,
     of_slots: Vec<usize>,
 }
 
 /// What choices depend on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Asked {
+struct ChoiceKey {
     ways: usize,
     /// The root's MIDI number.
     zero: i32,
@@ -103,22 +103,22 @@ struct Asked {
 }
 
 impl Choices {
-    pub fn of(line: &OverLine, roots: &[Root], comfort: Comfort) -> Choices {
+    pub fn of(line: &OverLine, roots: &[Root], tessitura: Tessitura) -> Choices {
         let mut choices = Choices {
             lists: Vec::new(),
             of_slots: Vec::with_capacity(line.slots.len()),
         };
         for (number, slot) in line.slots.iter().enumerate() {
-            let asked = Asked {
+            let key = ChoiceKey {
                 ways: slot.ways,
                 zero: i32::from(roots[slot.span].pitch.midi()),
                 begins: slot.begins,
                 last: number + 1 == line.slots.len(),
                 ends: slot.role.part == Some(PhrasePart::End),
             };
-            let known = choices.lists.iter().position(|(one, _)| *one == asked);
+            let known = choices.lists.iter().position(|(one, _)| *one == key);
             choices.of_slots.push(known.unwrap_or_else(|| {
-                choices.lists.push((asked, list(line, asked, comfort)));
+                choices.lists.push((key, list(line, key, tessitura)));
                 choices.lists.len() - 1
             }));
         }
@@ -133,28 +133,28 @@ impl Choices {
 }
 
 /// Everything that can be played, each wish kept where it can be.
-fn list(line: &OverLine, asked: Asked, comfort: Comfort) -> Vec<Choice> {
-    let (ways, size) = &line.ways[asked.ways];
+fn list(line: &OverLine, key: ChoiceKey, tessitura: Tessitura) -> Vec<Choice> {
+    let (ways, size) = &line.ways[key.ways];
     let mut all: Vec<(&Way, Choice)> = Vec::new();
-    let Reach { low, high } = comfort.reach;
+    let Reach { low, high } = tessitura.reach;
     let (edges, pitches) = (&line.edges, (high - low + 1) as usize);
     let place = |pitch: i32| (pitch - low) as usize;
     for figure in ways.chunk_by(|one, next| one.fitted == next.fitted) {
-        let lowest = figure.iter().map(|way| low - asked.zero - way.high);
-        let highest = figure.iter().map(|way| high - asked.zero - way.low);
+        let lowest = figure.iter().map(|way| low - key.zero - way.high);
+        let highest = figure.iter().map(|way| high - key.zero - way.low);
         let from = lowest.min().unwrap_or(0).div_euclid(12);
         let until = highest.max().unwrap_or(0).div_euclid(12);
         for octave in from..=until {
             for way in figure {
-                let zero = asked.zero + 12 * octave;
+                let zero = key.zero + 12 * octave;
                 if zero + way.low < low || zero + way.high > high {
                     continue;
                 }
                 let choice = Choice {
                     fitted: way.fitted,
                     base: way.base + octave * size,
-                    cost: own_cost(line.weights, way, zero, comfort)
-                        + if asked.ends {
+                    cost: own_cost(line.weights, way, zero, tessitura)
+                        + if key.ends {
                             end_cost(line.weights, way)
                         } else {
                             0
@@ -173,8 +173,8 @@ fn list(line: &OverLine, asked: Asked, comfort: Comfort) -> Vec<Choice> {
     }
     keep(&mut all, |way| way.allowed);
     keep(&mut all, |way| !line.guides || way.guides);
-    keep(&mut all, |way| way.begins(asked.begins));
-    keep(&mut all, |way| !asked.last || way.settles);
+    keep(&mut all, |way| way.begins(key.begins));
+    keep(&mut all, |way| !key.last || way.settles);
     all.into_iter().map(|(_, choice)| choice).collect()
 }
 
@@ -189,9 +189,9 @@ fn end_cost(weights: Weights, way: &Way) -> u32 {
     2 * u32::from(weights.phrase) * (u32::from(!way.settles) + u32::from(!way.rests))
 }
 
-fn own_cost(weights: Weights, way: &Way, zero: i32, comfort: Comfort) -> u32 {
-    let outside = comfort.outside(zero + way.low) + comfort.outside(zero + way.high);
-    2 * u32::from(weights.strong_beats) * way.strangers + u32::from(weights.range) * outside
+fn own_cost(weights: Weights, way: &Way, zero: i32, tessitura: Tessitura) -> u32 {
+    let outside = tessitura.outside(zero + way.low) + tessitura.outside(zero + way.high);
+    2 * u32::from(weights.strong_beats) * way.non_chord_tones + u32::from(weights.range) * outside
 }
 
 /// A number without meaning, the same for the same seed.

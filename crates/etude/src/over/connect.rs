@@ -9,7 +9,7 @@
 use lesson::Connect;
 use theory::Form;
 
-use super::choice::{Comfort, noise};
+use super::choice::{Tessitura, noise};
 use super::graph::Joins;
 use super::slot::OverLine;
 use crate::heights::Heights;
@@ -98,7 +98,7 @@ pub(crate) enum Cap {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Joiner<'a> {
     pub line: &'a OverLine,
-    pub comfort: Comfort,
+    pub tessitura: Tessitura,
     pub cap: Cap,
 }
 
@@ -108,8 +108,8 @@ pub(crate) const LEAP: u32 = 1_000;
 impl Joiner<'_> {
     /// All joins over a ground.
     pub fn joins(&self, ground: Ground) -> Joins {
-        let reach = self.comfort.reach;
-        let pitches = self.comfort.pitches();
+        let reach = self.tessitura.reach;
+        let pitches = self.tessitura.pitches();
         let edges = &self.line.edges;
         let (begins, rooms) = edges.counts();
         let (firsts, lasts) = (begins * pitches, rooms * pitches);
@@ -117,7 +117,7 @@ impl Joiner<'_> {
         // By the time between, one row of last notes for each first.
         let mut known: Vec<Option<Vec<u32>>> = Vec::new();
         for first in 0..firsts {
-            let to = self.comfort.pitch(first);
+            let to = self.tessitura.pitch(first);
             let leads = self.leads(to, ground);
             known.clear();
             for rest in 0..rooms {
@@ -153,8 +153,8 @@ impl Joiner<'_> {
         ground: Ground,
         number: usize,
     ) -> Option<Connection> {
-        let pitches = self.comfort.pitches();
-        let [from, to] = [last, first].map(|place| self.comfort.pitch(place));
+        let pitches = self.tessitura.pitches();
+        let [from, to] = [last, first].map(|place| self.tessitura.pitch(place));
         let (time, may) = self.line.edges.between(last, first, pitches);
         let time = time.filter(|_| may)?;
         let leads = self.leads(to, ground).into_iter();
@@ -213,8 +213,8 @@ impl Joiner<'_> {
 
     /// What going further out costs.
     fn away(&self, from: i32, to: i32) -> u32 {
-        let outside = self.comfort.outside(from);
-        let away = outside > 0 && self.comfort.outside(to) > outside;
+        let outside = self.tessitura.outside(from);
+        let away = outside > 0 && self.tessitura.outside(to) > outside;
         2 * u32::from(self.line.weights.range) * u32::from(away)
     }
 
@@ -262,7 +262,7 @@ impl Joiner<'_> {
                     .filter_map(|(notes, up)| steps(*notes, *up, false)),
             );
         }
-        let reach = self.comfort.reach;
+        let reach = self.tessitura.reach;
         leads.retain(|lead| {
             let (low, high) = (lead.first.min(lead.last), lead.first.max(lead.last));
             let below = match self.cap {

@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 
 use rhythm::Ticks;
 
-use super::fitted::{Timed, in_time};
+use super::fitted_figure::{TimedFigure, in_time};
 use super::form::Frame;
 use super::lay::Raw;
-use super::slot::{OnChord, OverLine, Slot};
+use super::slot::{OnChord, OverLine, StatementSlot};
 use super::span::Span;
 use super::way::ways;
 use crate::remark::Remark;
@@ -50,7 +50,7 @@ impl OverLine {
                 raw[at].2 = in_time(cells, room, at);
                 bare += u16::from(at > 0 && room < eighth);
             }
-            let pickup = raw[at].2.iter().map(Timed::lead).max().unwrap_or(0);
+            let pickup = raw[at].2.iter().map(TimedFigure::lead).max().unwrap_or(0);
             let lead = [(pickup + early, early), (pickup, 0), (early, early)]
                 .into_iter()
                 .find(|(lead, _)| *lead <= room);
@@ -117,7 +117,7 @@ impl OverLine {
 
     /// The tones of the chord that sounds after a slot, above its own root,
     /// where that is on a strong beat.
-    fn rung_into(&self, slot: &Slot, span: &Span) -> Vec<i32> {
+    fn rung_into(&self, slot: &StatementSlot, span: &Span) -> Vec<i32> {
         if !self.shifts() || !self.bars.is_strong(slot.until) {
             return Vec::new();
         }
@@ -132,7 +132,7 @@ impl OverLine {
     }
 
     /// The place of a slot's ways among the line's.
-    pub(crate) fn ways_of(&mut self, slot: &Slot) -> usize {
+    pub(crate) fn ways_of(&mut self, slot: &StatementSlot) -> usize {
         let span = &self.spans[slot.span];
         let found = match &span.heights {
             Some(heights) => {

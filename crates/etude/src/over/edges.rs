@@ -1,7 +1,7 @@
 //! How statements begin and end beside their time, and how much time that
 //! leaves between them.
 
-use super::fitted::Fitted;
+use super::fitted_figure::FittedFigure;
 
 /// How a line's statements begin and end beside their time, each way once.
 #[derive(Debug, Default)]
@@ -14,7 +14,7 @@ pub(crate) struct Edges {
 }
 
 impl Edges {
-    pub fn of<'a>(fitted: impl Iterator<Item = &'a Fitted> + Clone, matter: bool) -> Edges {
+    pub fn of<'a>(fitted: impl Iterator<Item = &'a FittedFigure> + Clone, matter: bool) -> Edges {
         let mut edges = Edges {
             begins: vec![(0, false)],
             rooms: vec![0],

@@ -5,7 +5,7 @@
 use rhythm::Ticks;
 
 use super::bars::Bars;
-use super::fitted::Fitted;
+use super::fitted_figure::FittedFigure;
 use lesson::CellTone;
 
 /// A slot's time, and what lies around it.
@@ -35,11 +35,11 @@ const MOST: Ticks = 4;
 
 impl Frame {
     /// Every form of a figure that is cut to the slot.
-    pub fn forms(&self, plain: Fitted, bars: &Bars) -> Vec<Fitted> {
+    pub fn forms(&self, plain: FittedFigure, bars: &Bars) -> Vec<FittedFigure> {
         let early = self.early(&plain, bars);
         let late = self.late(&plain, bars);
         let held = self.held(&plain);
-        let mut forms: Vec<Fitted> = [Some(plain), early, late, held]
+        let mut forms: Vec<FittedFigure> = [Some(plain), early, late, held]
             .into_iter()
             .flatten()
             .collect();
@@ -50,7 +50,7 @@ impl Frame {
     }
 
     /// An eighth before its time; a note on the bar line is held over it.
-    fn early(&self, plain: &Fitted, bars: &Bars) -> Option<Fitted> {
+    fn early(&self, plain: &FittedFigure, bars: &Bars) -> Option<FittedFigure> {
         if !self.shifts || !self.may_come_early {
             return None;
         }
@@ -68,7 +68,7 @@ impl Frame {
     }
 
     /// An eighth after its time; the last note rings over the bar line.
-    fn late(&self, plain: &Fitted, bars: &Bars) -> Option<Fitted> {
+    fn late(&self, plain: &FittedFigure, bars: &Bars) -> Option<FittedFigure> {
         if !self.shifts {
             return None;
         }
@@ -92,7 +92,7 @@ impl Frame {
     }
 
     /// The first notes, the last of them held long enough to rest.
-    fn held(&self, plain: &Fitted) -> Option<Fitted> {
+    fn held(&self, plain: &FittedFigure) -> Option<FittedFigure> {
         if !self.ends || self.rests(plain) {
             return None;
         }
@@ -107,7 +107,7 @@ impl Frame {
 
     /// How long the last note is that rests: where there is no more time, all
     /// there is.
-    fn rest(&self, fitted: &Fitted) -> Ticks {
+    fn rest(&self, fitted: &FittedFigure) -> Ticks {
         let first = fitted
             .notes
             .iter()
@@ -116,12 +116,12 @@ impl Frame {
         self.rest.min(most)
     }
 
-    fn rests(&self, fitted: &Fitted) -> bool {
+    fn rests(&self, fitted: &FittedFigure) -> bool {
         let last = fitted.notes.last();
         last.is_some_and(|last| last.length >= self.rest(fitted))
     }
 
-    fn measure(&self, form: &mut Fitted) {
+    fn measure(&self, form: &mut FittedFigure) {
         form.rests = self.rests(form);
         if !self.shifts && !self.connects {
             return;
@@ -146,7 +146,7 @@ impl Frame {
 }
 
 /// Whether a note is tied over a bar line.
-fn crosses(form: &Fitted, bars: &Bars) -> bool {
+fn crosses(form: &FittedFigure, bars: &Bars) -> bool {
     let over = |onset: Ticks, length: Ticks| bars.next(onset) < onset + length;
     form.notes.iter().any(|note| over(note.onset, note.length))
 }

@@ -42,7 +42,7 @@ pub(crate) const AT_ONCE: usize = 16;
 pub(crate) struct Joins {
     pub lasts: usize,
     costs: Vec<u32>,
-    /// The same, as far as `ahead` tells them, rows filled up with what can't
+    /// The same, as far as `lower_bound` tells them, rows filled up with what can't
     /// follow.
     near: Vec<i16>,
 }

@@ -5,13 +5,13 @@ use lesson::{ChorusKind, Lesson};
 use rhythm::Ticks;
 use theory::Ladder;
 
-use super::fitted::{Timed, figure_cells, guide_cells};
+use super::fitted_figure::{TimedFigure, figure_cells, guide_cells};
 use super::role::Role;
-use super::slot::{OnChord, OverLine, Slot};
+use super::slot::{OnChord, OverLine, StatementSlot};
 use super::way::Begins;
 
 /// A slot, until when it is played, and the figures that are to be cut to it.
-pub(crate) type Raw = (Slot, Ticks, Vec<Timed>);
+pub(crate) type Raw = (StatementSlot, Ticks, Vec<TimedFigure>);
 
 impl OverLine {
     /// The parts of all chords' times.
@@ -65,7 +65,7 @@ impl OverLine {
                 _ => Begins::Anywhere,
             };
             if let Some(until) = self.played(start, start + length) {
-                let slot = Slot {
+                let slot = StatementSlot {
                     span: place,
                     start,
                     fitted: Vec::new(),
@@ -83,7 +83,7 @@ impl OverLine {
 
     /// How long a statement is where bars are so long: as many bars as in the
     /// first meter, or its own time.
-    fn each(&self, timed: Option<&Timed>, bar: Ticks) -> Ticks {
+    fn each(&self, timed: Option<&TimedFigure>, bar: Ticks) -> Ticks {
         let usual = self.bars.length(0);
         let each = match timed {
             Some(timed) if timed.span % usual == 0 => timed.span / usual * bar,

@@ -8,7 +8,7 @@ use rhythm::Ticks;
 
 use super::bars::Bars;
 use super::edges::Edges;
-use super::fitted::APPROACHES;
+use super::fitted_figure::APPROACHES;
 use super::phrase::{ends, give_roles, phrase_bars};
 use super::slot::{OnChord, OverLine};
 use super::span::Span;

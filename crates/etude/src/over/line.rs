@@ -3,19 +3,19 @@
 
 use std::sync::atomic::AtomicBool;
 
-use super::ahead::Ahead;
-use super::choice::{Choices, Comfort, Root, noise};
+use super::choice::{Choices, Root, Tessitura, noise};
 use super::connect::{Cap, Connection, Ground, Joiner, LEAP};
 use super::graph::{Again, Choice, Joins, Layer, Limits};
+use super::lower_bound::LowerBound;
 use super::peak;
 use super::role::Memory;
-use super::search::{Graph, Path, Room};
-use super::slot::{OverLine, Slot};
+use super::search::{Buffers, Graph, Path};
+use super::slot::{OverLine, StatementSlot};
 use crate::remark::Remark;
 
 /// A line that was chosen.
 #[derive(Debug)]
-pub(crate) struct Chosen {
+pub(crate) struct ChosenLine {
     pub statements: Vec<ChosenStatement>,
     pub remarks: Vec<Remark>,
 }
@@ -36,7 +36,7 @@ pub(crate) struct ChosenStatement {
 pub(crate) struct Hunt<'a> {
     pub line: &'a OverLine,
     pub roots: &'a [Root],
-    pub comfort: Comfort,
+    pub tessitura: Tessitura,
     /// Never one without anything.
     pub choices: &'a Choices,
     pub stop: &'a AtomicBool,
@@ -50,7 +50,7 @@ struct Tables {
 
 impl Hunt<'_> {
     /// Chooses. None where someone asked to stop.
-    pub fn chosen(&self) -> Option<Chosen> {
+    pub fn chosen(&self) -> Option<ChosenLine> {
         let in_a_row = self.line.over.in_a_row;
         let line = self.line;
         let places = line.shifts();
@@ -66,11 +66,11 @@ impl Hunt<'_> {
         };
         let tables = self.tables(Cap::None);
         let layers = self.layers(&tables, |_| true);
-        let ahead = Ahead::of(&layers, self.again(), &line.kinds);
-        let mut room = Room::default();
+        let lower_bound = LowerBound::of(&layers, self.again(), &line.kinds);
+        let mut buffers = Buffers::default();
         let mut plain = |limits| {
             let graph = self.graph(&layers, limits, None);
-            graph.cheapest_with(&ahead, u32::MAX, 0, &mut room.bench)
+            graph.cheapest_with(&lower_bound, u32::MAX, 0, &mut buffers.scratch)
         };
         let mut remarks = Vec::new();
         let mut limits = limited;
@@ -82,8 +82,13 @@ impl Hunt<'_> {
         }
         let hint = any
             .as_ref()
-            .map_or(0, |path| path.cost.0.saturating_sub(ahead.least()));
-        let found = self.with_high_point((&tables, &ahead, hint), limits, &mut room, &mut remarks);
+            .map_or(0, |path| path.cost.0.saturating_sub(lower_bound.least()));
+        let found = self.with_high_point(
+            (&tables, &lower_bound, hint),
+            limits,
+            &mut buffers,
+            &mut remarks,
+        );
         let (path, peak) = match found {
             Some((path, peak)) => (path, Some(peak)),
             None => (any?, None),
@@ -102,7 +107,7 @@ impl Hunt<'_> {
             let bar = line.bars.number(line.slots[told].start) + 1;
             remarks.push(Remark::HighPointElsewhere { bar });
         }
-        Some(Chosen {
+        Some(ChosenLine {
             statements,
             remarks,
         })
@@ -112,30 +117,30 @@ impl Hunt<'_> {
     /// anywhere.
     fn with_high_point(
         &self,
-        known: (&Tables, &Ahead, u32),
+        known: (&Tables, &LowerBound, u32),
         limits: Limits,
-        room: &mut Room,
+        buffers: &mut Buffers,
         remarks: &mut Vec<Remark>,
     ) -> Option<(Path, i32)> {
         if self.line.weights.high_point == 0 {
             return None;
         }
         // Below a high point less may lead, so that less is left open too.
-        let (tables, ahead, hint) = known;
+        let (tables, lower_bound, hint) = known;
         let below = self.line.connects().then(|| {
             let tables = self.tables(Cap::Any);
             let layers = self.layers(&tables, |_| true);
-            let ahead = Ahead::of(&layers, self.again(), &self.line.kinds);
-            (tables, ahead)
+            let lower_bound = LowerBound::of(&layers, self.again(), &self.line.kinds);
+            (tables, lower_bound)
         });
         let known = match &below {
-            Some((tables, ahead)) => (tables, ahead, hint),
-            None => (tables, ahead, hint),
+            Some((tables, lower_bound)) => (tables, lower_bound, hint),
+            None => (tables, lower_bound, hint),
         };
-        let past = |slot: &Slot| self.past_the_middle(slot);
+        let past = |slot: &StatementSlot| self.past_the_middle(slot);
         let found = self
-            .reaching(known, limits, room, past)
-            .or_else(|| self.reaching(known, limits, room, |_| true));
+            .reaching(known, limits, buffers, past)
+            .or_else(|| self.reaching(known, limits, buffers, |_| true));
         if found.is_none() {
             remarks.push(Remark::NoHighPoint);
         }
@@ -144,26 +149,26 @@ impl Hunt<'_> {
 
     fn reaching(
         &self,
-        (tables, ahead, hint): (&Tables, &Ahead, u32),
+        (tables, lower_bound, hint): (&Tables, &LowerBound, u32),
         limits: Limits,
-        room: &mut Room,
-        may: impl Fn(&Slot) -> bool,
+        buffers: &mut Buffers,
+        may: impl Fn(&StatementSlot) -> bool,
     ) -> Option<(Path, i32)> {
         let layers = self.layers(tables, &may);
         let plain = self.graph(&layers, limits, None);
         peak::cheapest(
-            (&plain, ahead),
+            (&plain, lower_bound),
             |pitch| self.of_pitch(pitch),
             |pitch, most| {
                 if !self.line.connects() {
                     return self
                         .graph(&layers, limits, Some(pitch))
-                        .cheapest(most, hint, room);
+                        .cheapest(most, hint, buffers);
                 }
                 let tables = self.tables(Cap::Below(pitch));
                 let layers = self.layers(&tables, &may);
                 self.graph(&layers, limits, Some(pitch))
-                    .cheapest(most, hint, room)
+                    .cheapest(most, hint, buffers)
             },
         )
     }
@@ -171,18 +176,22 @@ impl Hunt<'_> {
     /// What a high point costs by its pitch: half steps under the top of the
     /// middle.
     fn of_pitch(&self, pitch: i32) -> u32 {
-        let under = (self.comfort.top() - pitch).max(0) as u32;
+        let under = (self.tessitura.top() - pitch).max(0) as u32;
         u32::from(self.line.weights.high_point) * under
     }
 
     /// Whether a statement begins between 55 and 75 % of the bars.
-    fn past_the_middle(&self, slot: &Slot) -> bool {
+    fn past_the_middle(&self, slot: &StatementSlot) -> bool {
         let bars = self.line.bars.lines().count() as i64;
         let before = 100 * self.line.bars.number(slot.start);
         (55 * bars..=75 * bars).contains(&before)
     }
 
-    fn layers<'t>(&'t self, tables: &'t Tables, may: impl Fn(&Slot) -> bool) -> Vec<Layer<'t>> {
+    fn layers<'t>(
+        &'t self,
+        tables: &'t Tables,
+        may: impl Fn(&StatementSlot) -> bool,
+    ) -> Vec<Layer<'t>> {
         let choices = self.choices.layers().into_iter();
         let slots = self.line.slots.iter().zip(&tables.of_slots);
         choices
@@ -202,8 +211,8 @@ impl Hunt<'_> {
         limits: Limits,
         peak: Option<i32>,
     ) -> Graph<'t, impl Fn(usize, &Choice) -> u64> {
-        let (line, comfort) = (self.line, self.comfort);
-        let pitches = comfort.pitches();
+        let (line, tessitura) = (self.line, self.tessitura);
+        let pitches = tessitura.pitches();
         Graph {
             layers,
             again: self.again(),
@@ -213,7 +222,7 @@ impl Hunt<'_> {
             tie: move |at, choice: &Choice| {
                 let noise = noise(line.over.seed, at, choice.fitted, choice.base);
                 if line.guides {
-                    comfort.among_equals(choice.last % pitches, noise)
+                    tessitura.among_equals(choice.last % pitches, noise)
                 } else {
                     u64::from(noise)
                 }
@@ -234,13 +243,13 @@ impl Hunt<'_> {
     fn joiner(&self, cap: Cap) -> Joiner<'_> {
         Joiner {
             line: self.line,
-            comfort: self.comfort,
+            tessitura: self.tessitura,
             cap,
         }
     }
 
     /// What sounds before a slot.
-    fn ground(&self, slot: &Slot) -> Ground<'_> {
+    fn ground(&self, slot: &StatementSlot) -> Ground<'_> {
         let spans = &self.line.spans;
         Ground {
             heights: spans[slot.before].heights.as_ref(),

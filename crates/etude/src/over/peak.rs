@@ -4,8 +4,8 @@
 
 use std::collections::BTreeMap;
 
-use super::ahead::{Ahead, Relaxed, rebased, variant};
 use super::graph::{Choice, MOST, NEVER, near};
+use super::lower_bound::{LowerBound, Relaxed, rebased, variant};
 use super::search::{Graph, Path};
 
 /// The cheapest line with a high point, and its pitch: `plain` is the graph of
@@ -13,12 +13,12 @@ use super::search::{Graph, Path};
 /// itself, `within` the cheapest line for at most so much that has some pitch
 /// for its highest. A tie goes to the seed, then to the lower pitch.
 pub(crate) fn cheapest<T: Fn(usize, &Choice) -> u64>(
-    plain: (&Graph<T>, &Ahead),
+    plain: (&Graph<T>, &LowerBound),
     of_pitch: impl Fn(i32) -> u32,
     mut within: impl FnMut(i32, u32) -> Option<Path>,
 ) -> Option<(Path, i32)> {
-    let (plain, ahead) = plain;
-    let mut pitches: Vec<(u32, i32)> = least_by_pitch(plain, ahead)
+    let (plain, lower_bound) = plain;
+    let mut pitches: Vec<(u32, i32)> = least_by_pitch(plain, lower_bound)
         .into_iter()
         .map(|(pitch, least)| (least.saturating_add(of_pitch(pitch)), pitch))
         .collect();
@@ -43,9 +43,9 @@ pub(crate) fn cheapest<T: Fn(usize, &Choice) -> u64>(
 }
 
 /// The least that a line costs that reaches a pitch where it may: what comes
-/// before is reckoned forwards as `ahead` reckons what follows backwards.
-fn least_by_pitch<T>(graph: &Graph<T>, ahead: &Ahead) -> BTreeMap<i32, u32> {
-    let shape = ahead.shape();
+/// before is reckoned forwards as `lower_bound` reckons what follows backwards.
+fn least_by_pitch<T>(graph: &Graph<T>, lower_bound: &LowerBound) -> BTreeMap<i32, u32> {
+    let shape = lower_bound.shape();
     let firsts = graph.layers.iter().map(|layer| layer.joins.firsts());
     let firsts = firsts.max().unwrap_or(0);
     let entered = shape.wide(firsts);
@@ -95,7 +95,8 @@ fn least_by_pitch<T>(graph: &Graph<T>, ahead: &Ahead) -> BTreeMap<i32, u32> {
                 *known = (*known).min(here);
                 if layer.high_point {
                     let through = base.saturating_add(u32::from(here.unsigned_abs()));
-                    let through = through.saturating_add(ahead.after_row(at, row, choice.last));
+                    let through =
+                        through.saturating_add(lower_bound.after_row(at, row, choice.last));
                     let known = least.entry(choice.high).or_insert(u32::MAX);
                     *known = (*known).min(through);
                 }

@@ -149,7 +149,7 @@ fn kinds(line: &OverLine, lesson: &Lesson) -> Vec<Vec<Kind>> {
     let densities: Vec<Fraction> = densities.into_iter().collect();
     let kinds = slots().map(|(slot, dense)| {
         let figures = of_chorus(line.spans[slot.span].chorus);
-        let kind = |(fitted, density): (&super::fitted::Fitted, Fraction)| {
+        let kind = |(fitted, density): (&super::fitted_figure::FittedFigure, Fraction)| {
             let figure = figures.get(usize::from(fitted.variant)).map(name);
             Kind {
                 figure: names

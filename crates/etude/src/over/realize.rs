@@ -13,30 +13,30 @@ use theory::{
 };
 
 use super::bars::Bars;
-use super::choice::{Choices, Comfort, Root};
+use super::choice::{Choices, Root, Tessitura};
 use super::connect::{Connection, beside};
 use super::line::{ChosenStatement, Hunt};
-use super::slot::{OverLine, Slot};
+use super::slot::{OverLine, StatementSlot};
 use super::span::Span;
-use crate::course::Extent;
-use crate::placed::Placed;
+use crate::compose::course::Extent;
+use crate::compose::timing::{self, TimedLine};
+use crate::place::placement::Placement;
 use crate::remark::Remark;
-use crate::report::{Join, Statement};
-use crate::spell::{NameKey, Passage, Spellers, spell};
-use crate::timing::{self, Laid};
+use crate::report::gathering::{Join, Statement};
+use crate::spell::passage::{NameKey, Passage, Spellers, spell};
 
 /// A line over changes as it is played.
 #[derive(Debug)]
-pub(crate) struct Realized<'a> {
+pub(crate) struct Realization<'a> {
     pub passages: Vec<Passage<'a>>,
-    pub laid: Laid,
+    pub laid: TimedLine,
     pub statements: Vec<Statement>,
     pub remarks: Vec<Remark>,
 }
 
 /// Where a line over changes is played.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Hall<'a> {
+pub(crate) struct OverContext<'a> {
     pub lesson: &'a Lesson,
     pub ladders: &'a [Ladder],
     pub written: PitchName,
@@ -63,17 +63,17 @@ pub(crate) enum NoLine {
 /// Where nothing fits the horn, or someone asked to stop.
 pub(crate) fn realize<'a>(
     line: &OverLine,
-    hall: Hall<'a>,
+    context: OverContext<'a>,
     chords: &mut Chords,
-) -> Result<Realized<'a>, NoLine> {
-    let by = Interval::from_coordinates(hall.written.fifths() - line.over.key.fifths(), 0);
+) -> Result<Realization<'a>, NoLine> {
+    let by = Interval::from_coordinates(context.written.fifths() - line.over.key.fifths(), 0);
     let roots: Vec<Root> = line
         .spans
         .iter()
-        .map(|span| Root::of(span, by, hall.range, hall.signature))
+        .map(|span| Root::of(span, by, context.range, context.signature))
         .collect();
-    let comfort = Comfort::of(hall.range);
-    let choices = Choices::of(line, &roots, comfort);
+    let tessitura = Tessitura::of(context.range);
+    let choices = Choices::of(line, &roots, tessitura);
     let layers = choices.layers();
     if let Some(empty) = layers.iter().position(|layer| layer.is_empty()) {
         return Err(NoLine::OffTheHorn(roots[line.slots[empty].span].pitch));
@@ -81,16 +81,16 @@ pub(crate) fn realize<'a>(
     let hunt = Hunt {
         line,
         roots: &roots,
-        comfort,
+        tessitura,
         choices: &choices,
-        stop: hall.stop,
+        stop: context.stop,
     };
     let chosen = hunt.chosen().ok_or(NoLine::Stopped)?;
-    let notes = notes(line, &roots, comfort, &chosen.statements);
-    Ok(Realized {
-        passages: passages(line, hall, &roots, &notes, by, chords),
-        statements: statements(line, hall, &chosen.statements, by),
-        laid: laid(line, hall, notes, by, chords),
+    let notes = notes(line, &roots, tessitura, &chosen.statements);
+    Ok(Realization {
+        passages: passages(line, context, &roots, &notes, by, chords),
+        statements: statements(line, context, &chosen.statements, by),
+        laid: laid(line, context, notes, by, chords),
         remarks: line.remarks.iter().cloned().chain(chosen.remarks).collect(),
     })
 }
@@ -111,7 +111,7 @@ struct LineNote {
 fn notes(
     line: &OverLine,
     roots: &[Root],
-    comfort: Comfort,
+    tessitura: Tessitura,
     chosen: &[ChosenStatement],
 ) -> Vec<LineNote> {
     let mut notes: Vec<LineNote> = Vec::new();
@@ -120,7 +120,7 @@ fn notes(
         let tones = line_tones(fitted.iter().map(|note| note.tone), told.choice.base);
         let led = match (told.led, fitted.first(), tones.first()) {
             (Some(led), Some(first), Some(tone)) => {
-                let pitch = comfort.pitch(told.choice.first);
+                let pitch = tessitura.pitch(told.choice.first);
                 let above = pitch - i32::from(roots[slot.before].pitch.midi());
                 lead(line, slot, led, first.onset, (tone.tone.rung(), above))
             }
@@ -160,7 +160,7 @@ fn notes(
 /// chord's time.
 fn lead(
     line: &OverLine,
-    slot: &Slot,
+    slot: &StatementSlot,
     led: Connection,
     onset: Ticks,
     (target, above): (Rung, i32),
@@ -209,7 +209,7 @@ fn scale_of<'a>(span: &Span, lesson: &'a Lesson) -> &'a [Degree] {
 
 fn passages<'a>(
     line: &OverLine,
-    hall: Hall<'a>,
+    context: OverContext<'a>,
     roots: &[Root],
     notes: &[LineNote],
     by: Interval,
@@ -223,10 +223,10 @@ fn passages<'a>(
         while let Some(note) = notes.next_if(|note| note.span == place) {
             tones.push(note.tone);
         }
-        let chord = symbol(span, by, hall.signature);
+        let chord = symbol(span, by, context.signature);
         let scale = span.scale.unwrap_or_default();
-        let ladder = &hall.ladders[scale];
-        let placed = Placed {
+        let ladder = &context.ladders[scale];
+        let placed = Placement {
             root: root.pitch,
             roots: vec![root.pitch],
             tones: tones.into(),
@@ -239,22 +239,22 @@ fn passages<'a>(
                 root: root.pitch.name(),
                 chord: Some(&chord.chord),
                 over: Some(&chord.chord),
-                signature: hall.signature,
-                style: hall.lesson.spelling,
+                signature: context.signature,
+                style: context.lesson.spelling,
             };
             let named = NameKey {
-                exercise: hall.exercise,
+                exercise: context.exercise,
                 chord: Some(span.named_as),
                 root: naming.root.fifths(),
-                signature: hall.signature.fifths(),
+                signature: context.signature.fifths(),
             };
-            hall.spellers.get(named, || Speller::new(ladder, naming))
+            context.spellers.get(named, || Speller::new(ladder, naming))
         });
         let spelled = spell(speller, placed.root, &placed.tones);
         passages.push(Passage {
             placed,
             spelled,
-            chord: Some(chords.place_of(&chord, scale_of(span, hall.lesson))),
+            chord: Some(chords.place_of(&chord, scale_of(span, context.lesson))),
             ladder,
         });
     }
@@ -287,12 +287,12 @@ fn line_tones(cell: impl DoubleEndedIterator<Item = CellTone>, base: i32) -> Vec
 
 fn laid(
     line: &OverLine,
-    hall: Hall,
+    context: OverContext,
     notes: Vec<LineNote>,
     by: Interval,
     chords: &mut Chords,
-) -> Laid {
-    let mut laid = Laid::default();
+) -> TimedLine {
+    let mut laid = TimedLine::default();
     for (place, span) in line.spans.iter().enumerate() {
         let first = notes.partition_point(|note| note.span < place);
         laid.passages.push(first);
@@ -301,8 +301,8 @@ fn laid(
             before.symbol == span.symbol && before.chorus == span.chorus
         };
         if !again {
-            let symbol = symbol(span, by, hall.signature);
-            let chord = chords.place_of(&symbol, scale_of(span, hall.lesson));
+            let symbol = symbol(span, by, context.signature);
+            let chord = chords.place_of(&symbol, scale_of(span, context.lesson));
             laid.symbols.push((span.at, chord));
         }
     }
@@ -321,7 +321,7 @@ fn laid(
 }
 
 /// The chord stands again where a section begins.
-fn name_sections(laid: &mut Laid, line: &OverLine) {
+fn name_sections(laid: &mut TimedLine, line: &OverLine) {
     for (at, _) in line.bars.sections() {
         let after = laid.symbols.partition_point(|(symbol, _)| symbol <= at);
         let Some(before) = after.checked_sub(1) else {
@@ -336,7 +336,7 @@ fn name_sections(laid: &mut Laid, line: &OverLine) {
 
 /// Silent beats that a chord needs to stand over; slashes are beats by
 /// themselves.
-fn silences(laid: &Laid, bars: &Bars) -> Vec<Event> {
+fn silences(laid: &TimedLine, bars: &Bars) -> Vec<Event> {
     let slashed = |at: Ticks| {
         laid.slashes
             .iter()
@@ -355,28 +355,28 @@ fn silences(laid: &Laid, bars: &Bars) -> Vec<Event> {
 
 fn statements(
     line: &OverLine,
-    hall: Hall,
+    context: OverContext,
     chosen: &[ChosenStatement],
     by: Interval,
 ) -> Vec<Statement> {
-    let comfort = Comfort::of(hall.range);
+    let tessitura = Tessitura::of(context.range);
     let mut said = Vec::with_capacity(chosen.len());
     for (at, (slot, told)) in line.slots.iter().zip(chosen).enumerate() {
         let played = &told.choice;
         let span = &line.spans[slot.span];
         let scale = span.scale.unwrap_or_default();
-        let ladder = &hall.ladders[scale];
+        let ladder = &context.ladders[scale];
         let before = at.checked_sub(1).map(|before| chosen[before].choice);
         let join = before.map(|before| Join {
-            semitones: comfort.pitch(played.first) - comfort.pitch(before.last),
+            semitones: tessitura.pitch(played.first) - tessitura.pitch(before.last),
             cost: told.join,
             led: told.led,
         });
         said.push(Statement {
             bar: line.bars.number(slot.start) + 1,
             chorus: span.chorus,
-            chord: symbol(span, by, hall.signature),
-            scale: hall.lesson.scales[scale].scale.name.to_string(),
+            chord: symbol(span, by, context.signature),
+            scale: context.lesson.scales[scale].scale.name.to_string(),
             rule: span.rule,
             start: ladder.degree(Rung(played.base), Form::Rising),
             variant: line.variants[span.chorus - 1]

@@ -7,8 +7,8 @@
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use super::ahead::{Ahead, rises};
 use super::graph::{Again, Choice, Layer, Limits};
+use super::lower_bound::{LowerBound, rises};
 use super::role::{Kind, Memory};
 
 /// Layers of choices, and what decides between paths through them.
@@ -80,7 +80,7 @@ struct Way {
 
 /// A choice that may follow states of one memory.
 #[derive(Debug, Clone, Copy)]
-struct Asked {
+struct Candidate {
     choice: u32,
     /// What it costs in its phrase, and what must follow at least.
     own: u32,
@@ -90,14 +90,14 @@ struct Asked {
 
 /// What searches are worked out in, kept for the next.
 #[derive(Debug, Default)]
-pub(crate) struct Room {
-    ahead: Ahead,
-    pub bench: Bench,
+pub(crate) struct Buffers {
+    lower_bound: LowerBound,
+    pub scratch: Scratch,
 }
 
 /// What a layer is worked out in, kept for the next.
 #[derive(Debug, Default)]
-pub(crate) struct Bench {
+pub(crate) struct Scratch {
     /// The states of the layer before, memory by memory.
     states: Vec<State>,
     next: Vec<State>,
@@ -109,7 +109,7 @@ pub(crate) struct Bench {
     ways_to: Vec<Option<(u32, u32)>>,
     /// What may follow the states of one memory, and the least that the
     /// choices of each first note need.
-    asked: Vec<Asked>,
+    candidates: Vec<Candidate>,
     needs: Vec<u32>,
     /// All layers' steps, and where each layer's begin.
     steps: Vec<Step>,
@@ -137,28 +137,31 @@ enum Found {
 impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
     /// The cheapest path, one choice per layer. None where the limits allow no
     /// path, or none that costs at most so much.
-    pub fn cheapest(&self, most: u32, hint: u32, room: &mut Room) -> Option<Path> {
-        let Room { ahead, bench } = room;
-        ahead.reckon(self.layers, (self.again, self.kinds), self.peak, most);
-        self.cheapest_with(ahead, most, hint, bench)
+    pub fn cheapest(&self, most: u32, hint: u32, buffers: &mut Buffers) -> Option<Path> {
+        let Buffers {
+            lower_bound,
+            scratch,
+        } = buffers;
+        lower_bound.reckon(self.layers, (self.again, self.kinds), self.peak, most);
+        self.cheapest_with(lower_bound, most, hint, scratch)
     }
 
     /// The same, with what can follow known, and a guess at how much more than
     /// that it costs.
     pub fn cheapest_with(
         &self,
-        ahead: &Ahead,
+        lower_bound: &LowerBound,
         most: u32,
         hint: u32,
-        bench: &mut Bench,
+        scratch: &mut Scratch,
     ) -> Option<Path> {
-        if ahead.least() > most || ahead.least() == u32::MAX {
+        if lower_bound.least() > most || lower_bound.least() == u32::MAX {
             return None;
         }
         let mut slack = hint;
         loop {
-            let bound = ahead.least().saturating_add(slack).min(most);
-            match self.within(bound, ahead, bench) {
+            let bound = lower_bound.least().saturating_add(slack).min(most);
+            match self.within(bound, lower_bound, scratch) {
                 Found::Path(path) => return Some(path),
                 Found::NoPath => return None,
                 Found::Nothing if bound == most || self.is_stopped() => return None,
@@ -172,43 +175,43 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
     }
 
     /// The cheapest path of those that cost no more than a bound.
-    fn within(&self, bound: u32, ahead: &Ahead, bench: &mut Bench) -> Found {
+    fn within(&self, bound: u32, lower_bound: &LowerBound, scratch: &mut Scratch) -> Found {
         let mut all = true;
-        bench.steps.clear();
-        bench.begins.clear();
-        bench.states.clear();
+        scratch.steps.clear();
+        scratch.begins.clear();
+        scratch.states.clear();
         for (at, layer) in self.layers.iter().enumerate() {
             if self.is_stopped() {
                 return Found::Nothing;
             }
-            bench.next.clear();
+            scratch.next.clear();
             if at == 0 {
-                all &= self.open(bound, ahead, bench);
+                all &= self.open(bound, lower_bound, scratch);
             }
-            let states = std::mem::take(&mut bench.states);
+            let states = std::mem::take(&mut scratch.states);
             let mut group = 0;
             for same in states.chunk_by(|one, next| one.memory == next.memory) {
-                all &= self.follow(at, (same, group), bound, ahead, bench);
+                all &= self.follow(at, (same, group), bound, lower_bound, scratch);
                 group += same.len();
             }
-            bench.states = states;
-            self.prune(layer.choices, &mut bench.next);
+            scratch.states = states;
+            self.prune(layer.choices, &mut scratch.next);
             let step = |state: &State| Step {
                 choice: state.choice,
                 before: state.before,
             };
-            bench.begins.push(bench.steps.len());
-            bench.steps.extend(bench.next.iter().map(step));
-            std::mem::swap(&mut bench.states, &mut bench.next);
-            if bench.states.is_empty() {
+            scratch.begins.push(scratch.steps.len());
+            scratch.steps.extend(scratch.next.iter().map(step));
+            std::mem::swap(&mut scratch.states, &mut scratch.next);
+            if scratch.states.is_empty() {
                 return if all { Found::NoPath } else { Found::Nothing };
             }
         }
-        bench.back()
+        scratch.back()
     }
 
     /// The states of the first layer.
-    fn open(&self, bound: u32, ahead: &Ahead, bench: &mut Bench) -> bool {
+    fn open(&self, bound: u32, lower_bound: &LowerBound, scratch: &mut Scratch) -> bool {
         let layer = &self.layers[0];
         let mut all = true;
         for (number, choice) in (0..).zip(layer.choices) {
@@ -221,7 +224,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                     .step(self.kinds, Memory::default(), choice.kind, choice.words());
             let memory = Memory { peak, ..memory };
             let cost = choice.cost + role;
-            let follows = ahead.after(0, choice, &memory);
+            let follows = lower_bound.after(0, choice, &memory);
             if follows == u32::MAX {
                 continue;
             }
@@ -229,7 +232,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                 all = false;
                 continue;
             }
-            bench.next.push(State {
+            scratch.next.push(State {
                 key: 0,
                 choice: number,
                 before: 0,
@@ -247,8 +250,8 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
         at: usize,
         (states, place): (&[State], usize),
         bound: u32,
-        ahead: &Ahead,
-        bench: &mut Bench,
+        lower_bound: &LowerBound,
+        scratch: &mut Scratch,
     ) -> bool {
         let Some(before) = at.checked_sub(1) else {
             return true;
@@ -260,12 +263,12 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
         let memory = first.memory;
         let mut all = true;
         let nearest = states.iter().map(|state| state.cost.0).min().unwrap_or(0);
-        bench.ways.clear();
-        bench.ways_to.clear();
-        bench.ways_to.resize(layer.joins.firsts(), None);
-        bench.needs.clear();
-        bench.needs.resize(layer.joins.firsts(), u32::MAX);
-        bench.asked.clear();
+        scratch.ways.clear();
+        scratch.ways_to.clear();
+        scratch.ways_to.resize(layer.joins.firsts(), None);
+        scratch.needs.clear();
+        scratch.needs.resize(layer.joins.firsts(), u32::MAX);
+        scratch.candidates.clear();
         for (number, choice) in (0..).zip(layer.choices) {
             let Some(peak) = rises(choice, self.peak, layer.high_point, memory.peak) else {
                 continue;
@@ -275,7 +278,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                 .step(self.kinds, memory, choice.kind, choice.words());
             let kept = Memory { peak, ..kept };
             let own = choice.cost + role;
-            let follows = ahead.after(at, choice, &kept);
+            let follows = lower_bound.after(at, choice, &kept);
             if follows == u32::MAX {
                 continue;
             }
@@ -284,24 +287,24 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                 all = false;
                 continue;
             }
-            bench.needs[choice.first] = bench.needs[choice.first].min(needs);
-            bench.asked.push(Asked {
+            scratch.needs[choice.first] = scratch.needs[choice.first].min(needs);
+            scratch.candidates.push(Candidate {
                 choice: number,
                 own,
                 follows,
                 kept,
             });
         }
-        for asked in &bench.asked {
-            let Asked {
+        for candidate in &scratch.candidates {
+            let Candidate {
                 choice: number,
                 own,
                 follows,
                 kept,
-            } = *asked;
+            } = *candidate;
             let choice = &layer.choices[number as usize];
-            let (all_ways, needs) = (&mut bench.ways, bench.needs[choice.first]);
-            let (begin, end) = *bench.ways_to[choice.first].get_or_insert_with(|| {
+            let (all_ways, needs) = (&mut scratch.ways, scratch.needs[choice.first]);
+            let (begin, end) = *scratch.ways_to[choice.first].get_or_insert_with(|| {
                 let begin = all_ways.len();
                 let near = |way: &Way| way.cost.0.saturating_add(needs) <= bound;
                 for way in ways(states, from, layer.joins.to(choice.first)) {
@@ -314,7 +317,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                 all_ways[begin..].sort_unstable_by_key(|way| (way.cost, way.state));
                 (begin as u32, all_ways.len() as u32)
             });
-            let ways = &bench.ways[begin as usize..end as usize];
+            let ways = &scratch.ways[begin as usize..end as usize];
             let Some(nearest) = ways.first() else {
                 continue;
             };
@@ -323,7 +326,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                 continue;
             }
             let tie = (self.tie)(at, choice);
-            bench.reached.clear();
+            scratch.reached.clear();
             let mut enough = (u32::MAX, u64::MAX);
             for way in ways.iter() {
                 let least = (way.cost.0 + own, way.cost.1.saturating_add(tie));
@@ -352,15 +355,15 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
                     all = false;
                     continue;
                 }
-                if !bench.reached.iter().any(|known| covers(known, &new)) {
-                    bench.reached.retain(|known| !covers(&new, known));
-                    bench.reached.push(new);
+                if !scratch.reached.iter().any(|known| covers(known, &new)) {
+                    scratch.reached.retain(|known| !covers(&new, known));
+                    scratch.reached.push(new);
                     if runs == Runs::ONE {
                         enough = enough.min(new.cost);
                     }
                 }
             }
-            bench.next.extend_from_slice(&bench.reached);
+            scratch.next.extend_from_slice(&scratch.reached);
         }
         all
     }
@@ -450,7 +453,7 @@ fn ways<'a>(
     })
 }
 
-impl Bench {
+impl Scratch {
     /// The path to the cheapest of the last layer's states.
     fn back(&self) -> Found {
         let end = self.states.iter().enumerate();

@@ -5,7 +5,7 @@ use rhythm::{Fraction, Ticks};
 
 use super::bars::Bars;
 use super::edges::Edges;
-use super::fitted::Fitted;
+use super::fitted_figure::FittedFigure;
 use super::role::{Kind, Role};
 use super::span::Span;
 use super::way::{Begins, Way};
@@ -29,7 +29,7 @@ pub(crate) struct OverLine {
     /// The chords of all choruses.
     pub spans: Vec<Span>,
     /// What is played, in order; none in bars of rest or of slashes.
-    pub slots: Vec<Slot>,
+    pub slots: Vec<StatementSlot>,
     /// The names of the variants, chorus by chorus.
     pub variants: Vec<Vec<String>>,
     /// The ways slots can be played, and the rungs of an octave there.
@@ -52,12 +52,12 @@ pub(crate) struct OverLine {
 
 /// A time in which one statement is played.
 #[derive(Debug)]
-pub(crate) struct Slot {
+pub(crate) struct StatementSlot {
     pub span: usize,
     /// Where its statement's bar line is.
     pub start: Ticks,
     /// The figures as they fit.
-    pub fitted: Vec<Fitted>,
+    pub fitted: Vec<FittedFigure>,
     /// The ways they can be begun, among the line's.
     pub ways: usize,
     /// What the statement must begin on.

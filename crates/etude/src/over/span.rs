@@ -5,8 +5,8 @@ use lesson::{ChordTime, ScaleRule};
 use rhythm::Ticks;
 use theory::{ChordSymbol, Degree, Form, Ladder, LineTone, Rung, Scale, Tone};
 
-use crate::clash::clashes;
 use crate::heights::Heights;
+use crate::spell::clash::clashes;
 
 /// A chord's time in one of the choruses.
 #[derive(Debug)]

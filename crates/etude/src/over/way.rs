@@ -4,7 +4,7 @@
 use lesson::CellTone;
 use theory::Form;
 
-use super::fitted::Fitted;
+use super::fitted_figure::FittedFigure;
 use super::span::Span;
 use crate::heights::Heights;
 
@@ -28,7 +28,7 @@ pub(crate) struct Way {
     pub first: i32,
     pub last: i32,
     /// Notes on strong beats that are no tones of the chord.
-    pub strangers: u32,
+    pub non_chord_tones: u32,
     /// Semitones of its base above the root.
     pub degree: u16,
     /// Whether statements may begin there.
@@ -62,14 +62,19 @@ impl Way {
 
 /// All ways, figure by figure, in each from the root up. `into` are the tones
 /// of the chord that a note may ring over into, above this root.
-pub(crate) fn ways(figures: &[Fitted], heights: &Heights, span: &Span, into: &[i32]) -> Vec<Way> {
+pub(crate) fn ways(
+    figures: &[FittedFigure],
+    heights: &Heights,
+    span: &Span,
+    into: &[i32],
+) -> Vec<Way> {
     let mut ways = Vec::with_capacity(figures.len() * heights.size() as usize);
     for (place, fitted) in figures.iter().enumerate() {
         for base in 0..heights.size() {
             let mut way = way(fitted, place, base, heights, span);
             if let Some(way) = &mut way {
                 let foreign = !into.is_empty() && !into.contains(&way.last.rem_euclid(12));
-                way.strangers += u32::from(fitted.rings_over && foreign);
+                way.non_chord_tones += u32::from(fitted.rings_over && foreign);
             }
             ways.extend(way);
         }
@@ -78,7 +83,13 @@ pub(crate) fn ways(figures: &[Fitted], heights: &Heights, span: &Span, into: &[i
 }
 
 /// None where an ornament leads nowhere.
-fn way(fitted: &Fitted, place: usize, base: i32, heights: &Heights, span: &Span) -> Option<Way> {
+fn way(
+    fitted: &FittedFigure,
+    place: usize,
+    base: i32,
+    heights: &Heights,
+    span: &Span,
+) -> Option<Way> {
     let mut target = None;
     let height = |rung: i32| heights.at(base + rung, Form::Rising);
     let is_tone = |above: i32| span.tones.contains(&above.rem_euclid(12));
@@ -103,7 +114,7 @@ fn way(fitted: &Fitted, place: usize, base: i32, heights: &Heights, span: &Span)
             high: above,
             first: above,
             last: above,
-            strangers: 0,
+            non_chord_tones: 0,
             degree: degree as u16,
             allowed: span.starts.is_empty() || span.starts.contains(&degree),
             guides: span.guides.contains(&degree),
@@ -119,7 +130,7 @@ fn way(fitted: &Fitted, place: usize, base: i32, heights: &Heights, span: &Span)
         way.low = way.low.min(above);
         way.high = way.high.max(above);
         way.first = above;
-        way.strangers += u32::from(note.strong && !is_tone(above));
+        way.non_chord_tones += u32::from(note.strong && !is_tone(above));
     }
     way
 }

@@ -5,7 +5,7 @@ use etude::Composer;
 use lesson::Phrase;
 use lift::{LiftedLesson, lift};
 use proptest::prelude::*;
-use reader::Asked;
+use reader::Selection;
 use score::sounding_notes;
 use theory::{Instrument, Scale};
 
@@ -94,7 +94,7 @@ proptest! {
         };
         let mut bytes = Vec::new();
         writer::musicxml(&sheet.score, &mut bytes);
-        let phrase = reader::phrase(&bytes, &Asked::default(), None).unwrap().value;
+        let phrase = reader::phrase(&bytes, &Selection::default(), None).unwrap().value;
         let first = sounding_notes(&sheet.score);
         let expected: Vec<_> = first.iter().map(|note| (note.onset - phrase.pickup, note.length, note.sounding.midi())).collect();
         prop_assert_eq!(asked(&phrase), expected);

@@ -4,14 +4,14 @@
 use std::fs;
 
 use lift::{LiftedLesson, lift};
-use reader::Asked;
+use reader::Selection;
 
 use crate::made::{fixture, gives_back};
 
 /// A file of `fixtures/notation` lifted, and proven; or why not.
 fn lifted(name: &str, bars: &str) -> Result<LiftedLesson, String> {
     let bytes = fs::read(fixture("notation").join(format!("{name}.musicxml"))).unwrap();
-    let phrase = reader::phrase(&bytes, &Asked::default(), bars.parse().ok()).unwrap();
+    let phrase = reader::phrase(&bytes, &Selection::default(), bars.parse().ok()).unwrap();
     let lifted = lift(&phrase.value, None).map_err(|error| error.to_string())?;
     let _ = gives_back(&phrase.value, &lifted);
     let renamed = |remark: &String| remark.contains("named otherwise");

@@ -5,7 +5,7 @@ use std::fs;
 use lesson::PhraseNote;
 use lift::lift;
 use proptest::prelude::*;
-use reader::Asked;
+use reader::Selection;
 use rhythm::Fraction;
 use theory::{Mode, Scale};
 
@@ -14,7 +14,7 @@ use crate::made::{fixture, gives_back, phrase};
 /// Every notated line of the fixtures that is one phrase comes back.
 #[test]
 fn fixtures_come_back() {
-    let asked = Asked::default();
+    let asked = Selection::default();
     let mut lifted = 0;
     for (name, bars) in [
         ("01_alto_harmony.musicxml", "1-2"),

@@ -2,7 +2,7 @@
 
 use etude::Composer;
 use lesson::Named;
-use reader::Asked;
+use reader::Selection;
 use score::sounding_notes;
 
 use crate::made::shipped;
@@ -23,10 +23,10 @@ fn sheets_are_read_back() {
             let packed = writer::mxl(&bytes, "sheet.musicxml").unwrap();
             let expected = sounding_notes(&sheet.score);
             for named in [Named::Concert, Named::Written] {
-                let asked = Asked {
+                let asked = Selection {
                     part: None,
                     named,
-                    ..Asked::default()
+                    ..Selection::default()
                 };
                 let reading = reader::phrase(&packed, &asked, None).unwrap();
                 // Answering bars are slashes on the sheet: no notes of anyone's.

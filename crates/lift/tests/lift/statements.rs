@@ -5,7 +5,7 @@ use std::ops::Range;
 
 use etude::Composer;
 use lift::lift;
-use reader::{Asked, Bars};
+use reader::{Bars, Selection};
 use rhythm::Fraction;
 use score::{Element, Score, sounding_notes};
 
@@ -139,7 +139,7 @@ fn statements_come_back() {
             let every = sheet.score.part.measures.len().div_ceil(8);
             for statement in statements(&sheet.score, every) {
                 let name = format!("{} {} {:?}", file.display(), plan.number, statement.bars);
-                let reading = reader::phrase(&bytes, &Asked::default(), Some(statement.bars));
+                let reading = reader::phrase(&bytes, &Selection::default(), Some(statement.bars));
                 let reading = reading.unwrap_or_else(|error| panic!("{name}: {error}"));
                 // A figure has one meter, but changes may have several.
                 let one_meter = !reading

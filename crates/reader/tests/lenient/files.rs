@@ -132,10 +132,10 @@ fn parts_by_name() {
         part("b", "G4")
     );
     let read = |part: Option<&str>| {
-        let asked = reader::Asked {
+        let asked = reader::Selection {
             part: part.map(str::to_owned),
             named: lesson::Named::Written,
-            ..reader::Asked::default()
+            ..reader::Selection::default()
         };
         reader::phrase(xml.as_bytes(), &asked, None).map(|reading| {
             let pitch = reading.value.notes[0].pitch.unwrap().to_string();
@@ -226,10 +226,10 @@ fn staves_and_voices() {
     ));
     let bytes = bytes.unwrap();
     let check = |staff: Option<u8>, voice: Option<&str>, expected: Result<(&str, usize), &str>| {
-        let asked = reader::Asked {
+        let asked = reader::Selection {
             staff,
             voice: voice.map(str::to_owned),
-            ..reader::Asked::default()
+            ..reader::Selection::default()
         };
         let found = reader::phrase(&bytes, &asked, None).map(|reading| {
             let pitches = reading.value.notes.iter().filter_map(|note| note.pitch);

@@ -3,20 +3,20 @@
 use std::fmt::Write;
 
 use lesson::{Bar, Changes, Named, Phrase, PlacedChord};
-use reader::{Asked, Warning};
+use reader::{Selection, Warning};
 use rhythm::Fraction;
 use theory::{KeySignature, Mode};
 
 /// Reads bytes as `asked` says (`changes written`, `phrase sounding 1-2`).
 pub fn read(bytes: &[u8], asked: &str) -> String {
     let words: Vec<&str> = asked.split_whitespace().collect();
-    let ask = Asked {
+    let ask = Selection {
         named: if words[1] == "sounding" {
             Named::Concert
         } else {
             Named::Written
         },
-        ..Asked::default()
+        ..Selection::default()
     };
     if words[0] == "changes" {
         match reader::changes(bytes, &ask) {

@@ -2,9 +2,9 @@
 //! the cheapest line through them.
 
 use super::frame::{BandBar, Frame};
+use super::hit::{Hit, velocity};
 use super::table::{BassStep, bass};
 use super::walk::{Demand, Place, line};
-use super::{Hit, velocity};
 use crate::Style;
 
 /// A note to be found.

@@ -2,8 +2,8 @@
 //! the line pushes and fill where it rests.
 
 use super::frame::{BandBar, Frame};
+use super::hit::{Hit, ripple, velocity};
 use super::table::{CompStep, comping};
-use super::{Hit, ripple, velocity};
 use crate::Style;
 use crate::harmony::Harmony;
 use crate::voicing::{Register, close, rootless, smoothest};
@@ -34,7 +34,7 @@ pub(crate) fn play(frame: &Frame<'_>, hits: &mut Vec<Hit>) {
         .collect();
     let mut before = None;
     for (_, bar) in frame.patterned() {
-        let heard = Heard::of(frame, bar);
+        let heard = LineRhythm::of(frame, bar);
         let (chosen, steps) = strokes(frame, bar, &heard, before);
         before = Some(chosen);
         for (sixteenth, length) in steps {
@@ -60,7 +60,7 @@ pub(crate) fn play(frame: &Frame<'_>, hits: &mut Vec<Hit>) {
 
 /// What the line does in a bar, by eighths.
 #[derive(Debug, Default)]
-struct Heard {
+struct LineRhythm {
     /// Sixteenths on which it begins a note off the beat and holds it over
     /// the next.
     pushes: Vec<u64>,
@@ -68,14 +68,14 @@ struct Heard {
     begins: Vec<u64>,
 }
 
-impl Heard {
-    fn of(frame: &Frame<'_>, bar: &BandBar) -> Heard {
+impl LineRhythm {
+    fn of(frame: &Frame<'_>, bar: &BandBar) -> LineRhythm {
         let sheet = &frame.timeline.sheet;
         let straight = |at| frame.timeline.straight(at);
         let from = sheet
             .tones
             .partition_point(|tone| straight(tone.start) < bar.start);
-        let mut heard = Heard::default();
+        let mut heard = LineRhythm::default();
         for tone in sheet.tones.get(from..).unwrap_or_default() {
             let at = straight(tone.start);
             if at >= bar.end {
@@ -101,7 +101,7 @@ impl Heard {
 fn strokes(
     frame: &Frame<'_>,
     bar: &BandBar,
-    heard: &Heard,
+    heard: &LineRhythm,
     before: Option<usize>,
 ) -> (usize, Vec<CompStep>) {
     let quarters = bar.quarters(frame.quarter);
@@ -151,7 +151,7 @@ fn held(frame: &Frame<'_>, bar: &BandBar, quarters: u64) -> Vec<CompStep> {
         .collect()
 }
 
-fn of_stroke(heard: &Heard, at: u64) -> i32 {
+fn of_stroke(heard: &LineRhythm, at: u64) -> i32 {
     match (heard.pushes.contains(&at), heard.begins.contains(&at)) {
         (true, _) => -3,
         (false, true) => 1,

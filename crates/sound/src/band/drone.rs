@@ -3,8 +3,8 @@
 
 use theory::Degree;
 
-use super::Hit;
 use super::frame::Frame;
+use super::hit::Hit;
 use crate::Style;
 
 /// The lowest tonic, C 2.

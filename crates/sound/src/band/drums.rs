@@ -2,8 +2,8 @@
 //! where the next begins and at the end.
 
 use super::frame::{BandBar, Frame};
+use super::hit::{Hit, velocity};
 use super::table::{DrumStep, FILL, drum, drums};
-use super::{Hit, velocity};
 use crate::Style;
 
 /// Plays every bar that has a pattern.

@@ -9,28 +9,19 @@ mod comp;
 mod drone;
 mod drums;
 mod frame;
+mod hit;
 mod plain;
 mod table;
 mod walk;
 
 pub(crate) use frame::{Time, bar_style};
+pub(crate) use hit::Hit;
 pub(crate) use table::drum;
 
 use crate::Take;
-use crate::performance::Role;
+use crate::role::Role;
 use crate::timeline::Timeline;
 use frame::Frame;
-
-/// A note of the band, in the track's ticks from the sheet's beginning.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Hit {
-    pub at: u64,
-    pub end: u64,
-    pub key: u8,
-    pub velocity: u8,
-    /// Whether it is struck again where a passage begins while it sounds.
-    pub lasts: bool,
-}
 
 /// What each of the band plays, in order.
 #[derive(Debug, Default, PartialEq, Eq)]
@@ -92,20 +83,4 @@ fn put_in_order(hits: &mut Vec<Hit>) {
         *next = hit.at;
     }
     hits.retain(|hit| hit.at < hit.end);
-}
-
-/// A number from a bar and a place in it, 0 to 4: what takes the stiffness
-/// from velocities and choices, the same each time.
-fn ripple(bar: usize, place: u64) -> u8 {
-    let mixed = (bar as u64 * 31 + place + 7).wrapping_mul(0x9E37_79B9_7F4A_7C15);
-    ((mixed >> 40) % 5) as u8
-}
-
-/// A velocity that breathes: it swells over four bars and ripples.
-fn velocity(base: u8, bar: usize, place: u64) -> u8 {
-    const SWELL: [u8; 4] = [0, 2, 4, 2];
-    let swell = SWELL[bar % 4];
-    (base + swell + ripple(bar, place))
-        .saturating_sub(4)
-        .clamp(1, 127)
 }

@@ -1,8 +1,8 @@
 //! Plainly: chord and bass struck where a symbol stands, and again on each
 //! bar line while it lasts, so that it neither dies away nor is lost.
 
-use super::Hit;
 use super::frame::Frame;
+use super::hit::Hit;
 use crate::Style;
 use crate::voicing::{Register, close, near, smoothest};
 

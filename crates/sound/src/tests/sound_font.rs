@@ -16,10 +16,55 @@ pub(super) fn sine() -> Font {
     Font::read(Cursor::new(bytes())).unwrap()
 }
 
+/// The same sine as piano and drums, a hundred times softer than as bass and
+/// as what plays the line.
+pub(super) fn uneven() -> Font {
+    const SOFT: u16 = 600;
+    let sounds = [
+        Sounding {
+            bank: 0,
+            preset: 0,
+            softer: SOFT,
+        },
+        Sounding {
+            bank: 0,
+            preset: 32,
+            softer: 0,
+        },
+        Sounding {
+            bank: 0,
+            preset: 73,
+            softer: 0,
+        },
+        Sounding {
+            bank: 128,
+            preset: 0,
+            softer: SOFT,
+        },
+    ];
+    Font::read(Cursor::new(font(&sounds))).unwrap()
+}
+
 const LOOP: u32 = 2_205;
 const START: u32 = 8;
 
+/// A preset that plays the sine, softer by so many centibels (section 8.1.2,
+/// `initialAttenuation`).
+struct Sounding {
+    bank: u16,
+    preset: u16,
+    softer: u16,
+}
+
 fn bytes() -> Vec<u8> {
+    font(&[Sounding {
+        bank: 0,
+        preset: 0,
+        softer: 0,
+    }])
+}
+
+fn font(sounds: &[Sounding]) -> Vec<u8> {
     let wave = (0..START + LOOP + 8).map(|at| {
         let turns = 440.0 * (f64::from(at) - f64::from(START)) / 44_100.0;
         (20_000.0 * (TAU * turns).sin()).round() as i16
@@ -34,13 +79,26 @@ fn bytes() -> Vec<u8> {
             chunk(b"INAM", b"One sine\0\0"),
         ],
     );
+    let (mut presets, mut bags, mut generators) = (Vec::new(), Vec::new(), Vec::new());
+    for (zone, sound) in (0u16..).zip(sounds) {
+        presets.extend(preset("Sine", [sound.preset, sound.bank, zone]));
+        bags.extend([generators.len() as u16 / 2, 0]);
+        if sound.softer > 0 {
+            generators.extend([48, sound.softer]);
+        }
+        generators.extend([41, 0]); // instrument 0
+    }
+    let last = sounds.len() as u16;
+    presets.extend(preset("EOP", [0, 0, last]));
+    bags.extend([generators.len() as u16 / 2, 0]);
+    generators.extend([0, 0]);
     let tables = list(
         b"pdta",
         &[
-            chunk(b"phdr", &[preset("Sine", 0), preset("EOP", 1)].concat()),
-            chunk(b"pbag", &words(&[0, 0, 1, 0])),
+            chunk(b"phdr", &presets),
+            chunk(b"pbag", &words(&bags)),
             chunk(b"pmod", &[0; 10]),
-            chunk(b"pgen", &words(&[41, 0, 0, 0])), // instrument 0
+            chunk(b"pgen", &words(&generators)),
             chunk(
                 b"inst",
                 &[instrument("Sine", 0), instrument("EOI", 1)].concat(),
@@ -73,8 +131,8 @@ fn name(text: &str) -> Vec<u8> {
     name
 }
 
-fn preset(text: &str, zone: u16) -> Vec<u8> {
-    [name(text), words(&[0, 0, zone]), vec![0; 12]].concat()
+fn preset(text: &str, number_bank_zone: [u16; 3]) -> Vec<u8> {
+    [name(text), words(&number_bank_zone), vec![0; 12]].concat()
 }
 
 fn instrument(text: &str, zone: u16) -> Vec<u8> {
@@ -212,13 +270,17 @@ fn two() -> Vec<u8> {
         ];
         [name(text), places, rest.concat()].concat()
     };
-    let second = [name("Second"), words(&[7, 0, 1]), vec![0; 12]].concat();
     let tables = list(
         b"pdta",
         &[
             chunk(
                 b"phdr",
-                &[preset("First", 0), second, preset("EOP", 2)].concat(),
+                &[
+                    preset("First", [0, 0, 0]),
+                    preset("Second", [7, 0, 1]),
+                    preset("EOP", [0, 0, 2]),
+                ]
+                .concat(),
             ),
             chunk(b"pbag", &words(&[0, 0, 1, 0, 2, 0])),
             chunk(b"pgen", &words(&[41, 0, 41, 1, 0, 0])),

@@ -3,6 +3,7 @@
 
 use std::io::Cursor;
 
+use super::sound_font::uneven;
 use super::{STYLES, grounded, sheet, swinging};
 use crate::loudness::{Meter, loudness};
 use crate::{Click, Performance, Recording, Role, Style, Take, Voice, perform};
@@ -11,10 +12,10 @@ use crate::{Click, Performance, Recording, Role, Style, Take, Voice, perform};
 const OVER: std::ops::RangeInclusive<f64> = 4.0..=6.0;
 const BURIED: f64 = 18.0;
 
-type Heard = fn(Role) -> bool;
+type RoleFilter = fn(Role) -> bool;
 
 /// The loudness of a form, in LUFS.
-fn loud(recording: &mut Recording, heard: Heard) -> Option<f64> {
+fn loud(recording: &mut Recording, heard: RoleFilter) -> Option<f64> {
     let balance = recording.balance().unwrap();
     let mut meter = Meter::new(2);
     let mut put = |block: &[i16]| {
@@ -63,31 +64,44 @@ fn plays(style: Style, role: &str) -> bool {
 #[test]
 fn no_role_is_buried_in_any_style() {
     for style in STYLES {
-        let performance = performance(style);
-        let scratch = Cursor::new(Vec::new());
-        let mut recording = Recording::new(&performance, Voice::Plain, scratch).unwrap();
-        let mut of = |heard: Heard| loud(&mut recording, heard);
-        let whole = of(|_| true).unwrap();
-        let line = of(|role| role == Role::Line).unwrap();
-        let over = line - of(|role| role != Role::Line).unwrap();
-        assert!(
-            OVER.contains(&over),
-            "{style:?}: the line {over:.1} LU over"
-        );
-        let roles: [(&str, Heard); 4] = [
-            ("chords", |role| matches!(role, Role::Chords | Role::Drone)),
-            ("bass", |role| role == Role::Bass),
-            ("drums", |role| role == Role::Drums),
-            ("click", |role| matches!(role, Role::Count | Role::Click)),
-        ];
-        for (name, heard) in roles {
-            let Some(level) = of(heard) else {
-                assert!(!plays(style, name), "{style:?}: no {name}");
-                continue;
-            };
-            let under = whole - level;
-            assert!(under < BURIED, "{style:?}: {name} {under:.1} LU under");
-            assert!(level < line - 3.0, "{style:?}: {name} over the line");
-        }
+        check(style, Voice::Plain);
+    }
+}
+
+/// However loud its sounds are beside each other.
+#[test]
+fn no_role_is_buried_by_a_sound_font() {
+    let font = uneven();
+    for style in [Style::Swing, Style::Funk, Style::Waltz, Style::Drone] {
+        check(style, Voice::Font(&font));
+    }
+}
+
+fn check(style: Style, voice: Voice<'_>) {
+    let performance = performance(style);
+    let scratch = Cursor::new(Vec::new());
+    let mut recording = Recording::new(&performance, voice, scratch).unwrap();
+    let mut of = |heard: RoleFilter| loud(&mut recording, heard);
+    let whole = of(|_| true).unwrap();
+    let line = of(|role| role == Role::Line).unwrap();
+    let over = line - of(|role| role != Role::Line).unwrap();
+    assert!(
+        OVER.contains(&over),
+        "{style:?}: the line {over:.1} LU over"
+    );
+    let roles: [(&str, RoleFilter); 4] = [
+        ("chords", |role| matches!(role, Role::Chords | Role::Drone)),
+        ("bass", |role| role == Role::Bass),
+        ("drums", |role| role == Role::Drums),
+        ("click", |role| matches!(role, Role::Count | Role::Click)),
+    ];
+    for (name, heard) in roles {
+        let Some(level) = of(heard) else {
+            assert!(!plays(style, name), "{style:?}: no {name}");
+            continue;
+        };
+        let under = whole - level;
+        assert!(under < BURIED, "{style:?}: {name} {under:.1} LU under");
+        assert!(level < line - 3.0, "{style:?}: {name} over the line");
     }
 }

@@ -9,8 +9,7 @@ use rustysynth::{SoundFont, Synthesizer, SynthesizerSettings};
 
 use super::font_file::{FontFile, FontSource};
 use super::font_tables::{self, DRUMS};
-use super::{Player, Stem};
-use crate::clock::Clock;
+use super::player::{Player, Stem};
 use crate::contain::contain;
 use crate::midi::{place, program, tuning};
 use crate::{FontError, Performance, RATE, Role, Strike};
@@ -19,11 +18,11 @@ use crate::{FontError, Performance, RATE, Role, Strike};
 /// wanted, and kept as long as somebody plays them.
 #[derive(Debug, Clone)]
 pub struct Font {
-    kept: Arc<Mutex<Kept>>,
+    kept: Arc<Mutex<OpenFont>>,
 }
 
 #[derive(Debug)]
-struct Kept {
+struct OpenFont {
     file: FontFile,
     presets: BTreeMap<usize, Weak<SoundFont>>,
 }
@@ -49,7 +48,7 @@ impl Font {
     /// # Errors
     /// What is wrong with it, in words. A damaged font never panics.
     pub fn read(source: impl FontSource + 'static) -> Result<Font, FontError> {
-        let kept = Kept {
+        let kept = OpenFont {
             file: FontFile::read(Box::new(source))?,
             presets: BTreeMap::new(),
         };
@@ -79,7 +78,7 @@ impl Font {
         Ok(sound)
     }
 
-    fn kept(&self) -> MutexGuard<'_, Kept> {
+    fn kept(&self) -> MutexGuard<'_, OpenFont> {
         // nothing is left half done in there
         self.kept.lock().unwrap_or_else(PoisonError::into_inner)
     }
@@ -271,7 +270,7 @@ struct Event {
 }
 
 fn events(performance: &Performance, role: Role, strikes: &[Strike], lead: u64) -> Vec<Event> {
-    let clock = Clock::of(performance);
+    let clock = performance.clock();
     let mut events = Vec::with_capacity(2 * strikes.len());
     let channel = i32::from(role.channel());
     let mut next = [None; 128];

@@ -76,9 +76,9 @@ impl FontFile {
     pub(crate) fn cut(&mut self, preset: usize) -> Result<Vec<u8>, FontError> {
         let tables = &self.tables;
         let preset = tables.presets.get(preset).ok_or_else(damaged)?;
-        let mut instruments = Renumbered::default();
+        let mut instruments = Renumbering::default();
         let zones = instruments.renumber(&preset.zones, INSTRUMENT);
-        let mut samples = Renumbered::default();
+        let mut samples = Renumbering::default();
         let mut played = Vec::new();
         let mut reaches: Vec<Range<u64>> = Vec::new();
         for place in &instruments.places {
@@ -133,12 +133,12 @@ impl FontFile {
 
 /// Places of a table in the order in which they were met, and their new ones.
 #[derive(Default)]
-struct Renumbered {
+struct Renumbering {
     new: BTreeMap<u16, u16>,
     places: Vec<u16>,
 }
 
-impl Renumbered {
+impl Renumbering {
     fn renumber(&mut self, zones: &[Vec<Generator>], kind: u16) -> Vec<Vec<Generator>> {
         let mut one = |(generator, place): &Generator| {
             if *generator != kind {

@@ -4,10 +4,10 @@
 use std::collections::BTreeMap;
 
 use super::drum_kit::{Drum, kit};
+use super::player::{Player, Stem};
 use super::timbre::{Timbre, timbre};
-use super::tone::{Played, Tone};
+use super::tone::{Tone, ToneNote};
 use super::wavetable::Waves;
-use super::{Player, Stem};
 use crate::clock::Clock;
 use crate::{FontError, Performance, RATE, Role, Strike, Touch};
 
@@ -61,7 +61,7 @@ impl<'a> PlainPlayer<'a> {
             },
         });
         PlainPlayer {
-            clock: Clock::of(performance),
+            clock: performance.clock(),
             performance,
             lead,
             at: 0,
@@ -129,7 +129,7 @@ impl RolePlayer<'_> {
                     let joins = |before: &Strike| {
                         before.touch == Touch::Slurred && before.end == strike.onset
                     };
-                    let played = Played {
+                    let played = ToneNote {
                         begins,
                         ends: lead + clock.sample(strike.end, RATE),
                         velocity: strike.velocity,

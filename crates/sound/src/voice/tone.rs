@@ -49,7 +49,7 @@ pub(crate) struct Tone {
 
 /// What a note is to be.
 #[derive(Debug)]
-pub(crate) struct Played {
+pub(crate) struct ToneNote {
     pub begins: u64,
     pub ends: u64,
     pub velocity: u8,
@@ -61,7 +61,7 @@ pub(crate) struct Played {
 }
 
 impl Tone {
-    pub(crate) fn new(wave: Arc<Wave>, timbre: &'static Timbre, played: &Played) -> Tone {
+    pub(crate) fn new(wave: Arc<Wave>, timbre: &'static Timbre, played: &ToneNote) -> Tone {
         let rate = RATE as f32;
         let length = (played.ends - played.begins).max(1) as f32;
         let sustained = timbre.decay == 0.0;

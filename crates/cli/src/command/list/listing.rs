@@ -7,7 +7,7 @@ use theory::Degree;
 
 use crate::args::TextFormat;
 use crate::exit::Exit;
-use crate::json::Versioned;
+use crate::json::JsonDocument;
 use crate::table;
 
 /// A catalogue both ways: columns of text, and objects.
@@ -22,7 +22,7 @@ impl<const N: usize, T: Serialize> Listing<N, T> {
         match format {
             TextFormat::Text => table::print(out, "", self.heading, &rows)?,
             TextFormat::Json => {
-                let objects: Vec<_> = objects.into_iter().map(Versioned::now).collect();
+                let objects: Vec<_> = objects.into_iter().map(JsonDocument::now).collect();
                 serde_json::to_writer_pretty(&mut *out, &objects)?;
                 writeln!(out)?;
             }

@@ -140,7 +140,7 @@ fn layers() -> impl Strategy<Value = Layers> {
                 fitted: 0,
                 base: 0,
                 cost,
-                // Some of them beyond those that `ahead` tells apart.
+                // Some of them beyond those that `lower_bound` tells apart.
                 variant: variant * 6,
                 degree,
                 kind,
@@ -227,23 +227,23 @@ proptest! {
         let paths = case.paths();
         let best = |peak: Option<i32>| paths.iter().filter_map(|path| case.cost(path, peak)).min();
         for peak in [None, Some(1), Some(2), Some(3)] {
-            let found = graph(peak).cheapest(u32::MAX, 0, &mut Room::default());
+            let found = graph(peak).cheapest(u32::MAX, 0, &mut Buffers::default());
             let cost = found.as_ref().map(|path| path.cost);
             prop_assert_eq!(cost, best(peak), "with the peak {:?}", peak);
             if let Some(path) = found {
                 prop_assert_eq!(case.cost(&path.choices, peak), Some(path.cost));
             }
             if let Some((least, _)) = best(peak) {
-                prop_assert!(graph(peak).cheapest(least, 0, &mut Room::default()).is_some());
-                prop_assert!(least == 0 || graph(peak).cheapest(least - 1, 0, &mut Room::default()).is_none());
+                prop_assert!(graph(peak).cheapest(least, 0, &mut Buffers::default()).is_some());
+                prop_assert!(least == 0 || graph(peak).cheapest(least - 1, 0, &mut Buffers::default()).is_none());
             }
         }
         // Of all pitches the one that makes the cheapest line.
         let of_pitch = |pitch: i32| weight * (3 - pitch) as u32;
         let plain_graph = graph(None);
-        let ahead = Ahead::of(&layers, case.again, &case.kinds);
-        let found = peak::cheapest((&plain_graph, &ahead), of_pitch, |pitch, most| {
-            graph(Some(pitch)).cheapest(most, 3, &mut Room::default())
+        let lower_bound = LowerBound::of(&layers, case.again, &case.kinds);
+        let found = peak::cheapest((&plain_graph, &lower_bound), of_pitch, |pitch, most| {
+            graph(Some(pitch)).cheapest(most, 3, &mut Buffers::default())
         });
         let all = (0..4).filter_map(|pitch| {
             best(Some(pitch)).map(|(cost, tie)| (cost + of_pitch(pitch), tie))
@@ -270,6 +270,6 @@ proptest! {
             tie: |_, _: &Choice| 0,
             stop: &AtomicBool::new(true),
         };
-        prop_assert_eq!(graph.cheapest(u32::MAX, 0, &mut Room::default()), None);
+        prop_assert_eq!(graph.cheapest(u32::MAX, 0, &mut Buffers::default()), None);
     }
 }

@@ -1,0 +1,330 @@
+//! An exercise on one sheet: placed on the horn, spelled, and laid out in time.
+
+use std::sync::{Arc, PoisonError};
+
+use lesson::{Exercise, Named};
+use rhythm::{BeamStyle, Meter, Ticks};
+use score::Chords;
+use theory::{
+    ChordSymbol, Degree, Form, Level, LineTone, Naming, Pitch, PitchName, Root, Rung, Scale,
+    Signature, Speller, Tone,
+};
+
+use crate::compose::breath::Breathing;
+use crate::compose::course::Extent;
+use crate::compose::line::Line;
+use crate::compose::timing::Timing;
+use crate::composer::Composer;
+use crate::heights::Reach;
+use crate::over::{NoLine, OverContext, OverLine, Realization, realize};
+use crate::place::horn::Horn;
+use crate::place::placement::{Misfit, Placement};
+use crate::place::shape::{self, Shape, settle, shape, together};
+use crate::place::through;
+use crate::plan::{self, SheetPlan};
+use crate::print::Print;
+use crate::remark::Remark;
+use crate::report::gathering::Statement;
+use crate::spell::passage::{NameKey, Passage, Spelling, chord_over, spell};
+
+/// An exercise on one sheet, ready to be written.
+pub(crate) struct OnSheet<'a> {
+    pub timing: Arc<Timing>,
+    pub passages: Vec<Passage<'a>>,
+    /// Chord symbols with times of their own.
+    pub symbols: Option<Vec<(Ticks, u16)>>,
+    pub statements: Vec<Statement>,
+    pub remarks: Vec<Remark>,
+}
+
+/// Why an exercise is not on a sheet.
+pub(crate) enum Omission {
+    /// It fits nowhere on the horn.
+    OffTheHorn(Horn, Misfit),
+    /// Someone asked to stop.
+    Stopped,
+}
+
+impl<'a> Composer<'a> {
+    /// An exercise of statements in its keys.
+    pub(crate) fn figures_on_sheet<'s>(
+        &'s self,
+        at: usize,
+        line: &'s Line,
+        plan: &SheetPlan,
+        print: Print,
+        signature: Signature,
+        chords: &mut Chords,
+    ) -> Result<OnSheet<'s>, Omission> {
+        let lesson = self.lesson;
+        let exercise = &lesson.exercises[at];
+        let phrase = line.literal();
+        let ladder = phrase.map_or(&self.ladders[exercise.scale], |phrase| &phrase.ladder);
+        let scale = &lesson.scales[exercise.scale].scale.degrees;
+        let roots = plan::roots(lesson, exercise, plan);
+        let placed = self
+            .place(at, line, &roots, plan)
+            .map_err(|(horn, misfit)| Omission::OffTheHorn(horn, misfit))?;
+        let extents = placed.iter().map(|placed| placed.extent).collect();
+        let timing = self.timing(at, line, extents, print);
+        let mut symbols: Vec<(Ticks, u16)> = Vec::new();
+        let mut passages = Vec::with_capacity(roots.len());
+        for ((number, placed), root) in placed.into_iter().enumerate().zip(&roots) {
+            let spelled = self.spelled(at, line, placed.root, &placed.tones, signature);
+            let chord = match phrase {
+                Some(phrase) => {
+                    let zero = timing.starts.get(number).copied().unwrap_or(0);
+                    let before = symbols.len();
+                    let moved = phrase.symbols(root.written, signature);
+                    symbols.extend(moved.map(|(time, chord)| {
+                        (zero + time, chords.place_of(&chord, &usual_scale(&chord)))
+                    }));
+                    let own = exercise.chord.as_ref();
+                    let own = own.map(|chord| ChordSymbol::on(root.written, chord));
+                    let own = own.map(|chord| chords.place_of(&chord, scale));
+                    symbols.get(before).map(|(_, first)| *first).or(own)
+                }
+                None => {
+                    let chord = chord_over(lesson, exercise, root.written);
+                    chord.map(|chord| chords.place_of(&chord, scale))
+                }
+            };
+            passages.push(Passage {
+                placed,
+                spelled,
+                chord,
+                ladder,
+            });
+        }
+        Ok(OnSheet {
+            passages,
+            timing,
+            symbols: (!symbols.is_empty()).then_some(symbols),
+            statements: Vec::new(),
+            remarks: Vec::new(),
+        })
+    }
+
+    /// Tones of an exercise on a root, spelled.
+    pub(crate) fn spelled(
+        &self,
+        at: usize,
+        line: &Line,
+        root: Pitch,
+        tones: &[LineTone],
+        signature: Signature,
+    ) -> Spelling {
+        match line.literal() {
+            Some(phrase) => phrase.spell(root, tones, signature, self.lesson.spelling),
+            None => self.named(at, root, tones, signature),
+        }
+    }
+
+    /// Tones of an exercise's scale on a root, spelled.
+    pub(crate) fn named(
+        &self,
+        at: usize,
+        root: Pitch,
+        tones: &[LineTone],
+        signature: Signature,
+    ) -> Spelling {
+        spell(&self.speller(at, root.name(), signature), root, tones)
+    }
+
+    /// The names of an exercise's scale on a written root.
+    fn speller(&self, at: usize, root: PitchName, signature: Signature) -> Arc<Speller> {
+        let exercise = &self.lesson.exercises[at];
+        let named = NameKey {
+            exercise: at,
+            chord: None,
+            root: root.fifths(),
+            signature: signature.fifths(),
+        };
+        self.spellers.get(named, || {
+            let own = self.lesson.scales[exercise.scale].chord.as_ref();
+            let naming = Naming {
+                root,
+                chord: own,
+                over: exercise.chord.as_ref().or(own),
+                signature,
+                style: self.lesson.spelling,
+            };
+            Speller::new(&self.ladders[exercise.scale], naming)
+        })
+    }
+
+    /// An exercise over changes in a key.
+    pub(crate) fn over_on_sheet(
+        &self,
+        at: usize,
+        line: &OverLine,
+        plan: &SheetPlan,
+        print: Print,
+        signature: Signature,
+        chords: &mut Chords,
+    ) -> Result<OnSheet<'_>, Omission> {
+        let exercise = &self.lesson.exercises[at];
+        let level = print.level;
+        let range = self.lesson.players[plan.player].range(level);
+        let context = OverContext {
+            lesson: self.lesson,
+            ladders: &self.ladders,
+            written: plan.written,
+            range,
+            signature,
+            exercise: at,
+            spellers: &self.spellers,
+            stop: self.stop,
+        };
+        let Realization {
+            passages,
+            laid,
+            statements,
+            remarks,
+        } = realize(line, context, chords).map_err(|why| {
+            let root = match why {
+                NoLine::Stopped => return Omission::Stopped,
+                NoLine::OffTheHorn(root) => root,
+            };
+            let tone = LineTone {
+                tone: Tone::Rung(Rung(0)),
+                form: Form::Rising,
+            };
+            let horn = Horn {
+                root: root.name(),
+                range,
+            };
+            Omission::OffTheHorn(horn, Misfit { root, tone })
+        })?;
+        let symbols = laid.symbols.clone();
+        let breathing = self.breathing(exercise, &line.over.bars[0].meter, level);
+        let timing = Timing::laid(laid, &line.bars, self.per_quarter, beams(level), breathing);
+        Ok(OnSheet {
+            timing: Arc::new(timing.printed(print)),
+            passages,
+            symbols: Some(symbols),
+            statements,
+            remarks,
+        })
+    }
+
+    fn breathing(&self, exercise: &Exercise, meter: &Meter, level: Level) -> Breathing {
+        Breathing::of(
+            exercise.breath.unwrap_or(self.lesson.breath),
+            level,
+            exercise.tempo.or(self.lesson.tempo),
+            meter,
+            self.per_quarter,
+        )
+    }
+
+    /// An exercise on a horn, root after root.
+    fn place(
+        &self,
+        at: usize,
+        line: &Line,
+        roots: &[Root],
+        plan: &SheetPlan,
+    ) -> Result<Vec<Placement>, (Horn, Misfit)> {
+        let exercise = &self.lesson.exercises[at];
+        let player = &self.lesson.players[plan.player];
+        let range = player.range(exercise.level.unwrap_or(player.level));
+        let place = |root: &Root| {
+            let horn = Horn {
+                root: root.written,
+                range,
+            };
+            let own = shape(line, horn, line.when_too_wide()).map_err(|misfit| (horn, misfit))?;
+            let misfit = || (horn, shape::misfit_of(line, horn));
+            if !self.lesson.together {
+                return settle(line, horn, &own, &[horn]).ok_or_else(misfit);
+            }
+            let room = self.room(at, line, *root, plan);
+            let horns: Vec<Horn> = room.iter().map(|(horn, _)| *horn).collect();
+            let mut alone = settle(line, horn, &own, &[horn]).ok_or_else(misfit)?;
+            if let Some(agreed) = together(line, &room) {
+                let placed = settle(line, horn, &agreed, &horns).ok_or_else(misfit)?;
+                return Ok(placed.beside(&alone, line.asked_octaves()));
+            }
+            // Nothing suits them all: better a sheet of one's own than none.
+            alone.remarks.push(Remark::PlaysAlone);
+            Ok(alone)
+        };
+        let mut placed: Vec<Placement> = roots.iter().map(place).collect::<Result<_, _>>()?;
+        if plan.through_keys {
+            through::join(&mut placed, line.heights(), Reach::of_range(range));
+        }
+        Ok(placed)
+    }
+
+    /// Everyone who plays the same exercise on the same root, and can: a
+    /// player who is left out binds nobody.
+    fn room(&self, at: usize, line: &Line, root: Root, plan: &SheetPlan) -> Vec<(Horn, Shape)> {
+        let lesson = self.lesson;
+        let exercise = &lesson.exercises[at];
+        let others = self.plans.iter().filter(|other| {
+            other.through_keys == plan.through_keys
+                && (other.through_keys || other.number == plan.number)
+        });
+        let here = others.filter(|other| plan::exercises(lesson, other).contains(&at));
+        // Through the keys, everyone comes past the same sounding root; where
+        // written names are given, past the same written one.
+        let same =
+            |other: &Root| match plan::keys(lesson, exercise, &lesson.players[plan.player]).named {
+                _ if !plan.through_keys => true,
+                Named::Concert => other.concert.class() == root.concert.class(),
+                Named::Written => other.written.class() == root.written.class(),
+            };
+        let horns = here.filter_map(|other| {
+            let player = &lesson.players[other.player];
+            let level = exercise.level.unwrap_or(player.level);
+            let theirs = plan::roots(lesson, exercise, other)
+                .into_iter()
+                .find(same)?;
+            Some(Horn {
+                root: theirs.written,
+                range: player.range(level),
+            })
+        });
+        horns
+            .filter_map(|horn| {
+                shape(line, horn, line.when_too_wide())
+                    .ok()
+                    .map(|shape| (horn, shape))
+            })
+            .collect()
+    }
+
+    fn timing(&self, at: usize, line: &Line, extents: Vec<Extent>, print: Print) -> Arc<Timing> {
+        let mut timings = self.timings.lock().unwrap_or_else(PoisonError::into_inner);
+        let timing = timings.entry((at, extents, print.level, print.rows.len()));
+        let timing = timing.or_insert_with_key(|(_, extents, _, _)| {
+            let exercise = &self.lesson.exercises[at];
+            let breathing = self.breathing(exercise, line.meter(), print.level);
+            let timing = Timing::of(
+                line,
+                extents,
+                self.per_quarter,
+                beams(print.level),
+                breathing,
+            );
+            Arc::new(timing.printed(print))
+        });
+        Arc::clone(timing)
+    }
+}
+
+/// The degrees of a chord's usual scale, for whoever plays under it.
+fn usual_scale(symbol: &ChordSymbol) -> Vec<Degree> {
+    let scale = Scale::named(symbol.scales().0);
+    scale.map_or(Vec::new(), |scale| scale.degrees)
+}
+
+/// How a level's eighths are beamed.
+fn beams(level: Level) -> BeamStyle {
+    if level == Level::Beginner {
+        BeamStyle::ByBeat
+    } else {
+        BeamStyle::ByHalfBar
+    }
+}
