@@ -180,7 +180,7 @@ fn click(click: TrackClick) -> Click {
 }
 
 fn levels(lesson: &Lesson) -> Levels {
-    let lesson::Levels {
+    let lesson::Loudness {
         line,
         chords,
         bass,

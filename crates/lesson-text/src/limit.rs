@@ -71,6 +71,6 @@ pub(crate) const TIMES: std::ops::RangeInclusive<i64> = 1..=20;
 /// The A above middle C, in hertz: a whole step below and above 440.
 pub(crate) const TUNING: std::ops::RangeInclusive<i64> = 392..=494;
 /// How loud one of a track plays, in hundredths of the usual.
-pub(crate) const LEVEL: std::ops::RangeInclusive<i64> = 0..=150;
+pub(crate) const LOUDNESS: std::ops::RangeInclusive<i64> = 0..=150;
 /// Parts of a swing eighth.
 pub(crate) const SWING_PARTS: u8 = 12;

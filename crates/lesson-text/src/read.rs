@@ -4,7 +4,7 @@ use lesson::{Changes, Lesson};
 use toml::de::DeTable;
 
 use crate::limit;
-use crate::lines::mend::Mended;
+use crate::lines::mend::MendedText;
 use crate::meaning::whole::{Cast, meaning};
 use crate::mistakes::mistake::Mistake;
 use crate::mistakes::report::Report;
@@ -76,7 +76,7 @@ pub(crate) fn parsed(text: &str, report: &mut Report<'_>) -> Option<Table> {
         report.mistake(&(0..0), message, help);
         return None;
     }
-    let mended = Mended::new(text, report);
+    let mended = MendedText::new(text, report);
     let (parsed, _) = DeTable::parse_recoverable(&mended.text);
     let mut table = tree(&parsed, &mended);
     steering::refuse(&mut table, report);

@@ -2,7 +2,7 @@
 
 mod render;
 
-use lesson::{Feel, Lesson, Levels, Swing, Track, TrackClick, TrackForm, TrackStyle};
+use lesson::{Feel, Lesson, Loudness, Swing, Track, TrackClick, TrackForm, TrackStyle};
 use lesson_text::read;
 use render::rendered;
 
@@ -72,10 +72,10 @@ fn tracks() {
         Track {
             style: Some(TrackStyle::TwoBeat),
             click: Some(TrackClick::TwoAndFour),
-            levels: Levels {
+            levels: Loudness {
                 drums: 0,
                 line: 150,
-                ..Levels::default()
+                ..Loudness::default()
             },
             ..Track::default()
         },

@@ -46,6 +46,6 @@ pub use player::Player;
 pub use slug::slug;
 pub use tempo::Tempo;
 pub use tone::{CellTone, flipped, reversed, tones};
-pub use track::{Levels, Track, TrackClick, TrackForm, TrackStyle};
+pub use track::{Loudness, Track, TrackClick, TrackForm, TrackStyle};
 pub use variant::{NoVariant, Ornament, Variant};
 pub use way::{ComingDown, Direction, Ending, Span, TooWide};

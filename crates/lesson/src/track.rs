@@ -16,7 +16,7 @@ pub struct Track {
     /// Which beats are clicked; none for what is usual.
     pub click: Option<TrackClick>,
     /// How loud each plays.
-    pub levels: Levels,
+    pub levels: Loudness,
 }
 
 impl Default for Track {
@@ -28,7 +28,7 @@ impl Default for Track {
             tuning: 440,
             style: None,
             click: None,
-            levels: Levels::default(),
+            levels: Loudness::default(),
         }
     }
 }
@@ -73,7 +73,7 @@ pub enum TrackClick {
 
 /// How loud each plays, in hundredths of the usual, 0 to 150.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Levels {
+pub struct Loudness {
     /// The line.
     pub line: u8,
     /// The chords.
@@ -86,9 +86,9 @@ pub struct Levels {
     pub click: u8,
 }
 
-impl Default for Levels {
-    fn default() -> Levels {
-        Levels {
+impl Default for Loudness {
+    fn default() -> Loudness {
+        Loudness {
             line: 100,
             chords: 100,
             bass: 100,

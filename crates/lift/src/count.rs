@@ -7,7 +7,7 @@ use crate::asked::LiftError;
 
 /// A phrase counted.
 #[derive(Debug)]
-pub(crate) struct Counted {
+pub(crate) struct PhraseCount {
     pub count: String,
     /// What its numbers count, where that is less than the meter's.
     pub numbers: Option<&'static str>,
@@ -19,7 +19,7 @@ pub(crate) struct Counted {
 ///
 /// # Errors
 /// Where the rhythm has no words.
-pub(crate) fn counted(phrase: &Phrase) -> Result<Counted, LiftError> {
+pub(crate) fn counted(phrase: &Phrase) -> Result<PhraseCount, LiftError> {
     let sounds: Vec<Sound> = phrase
         .notes
         .iter()
@@ -39,13 +39,13 @@ pub(crate) fn counted(phrase: &Phrase) -> Result<Counted, LiftError> {
         })
     };
     match own {
-        Ok(count) => Ok(Counted {
+        Ok(count) => Ok(PhraseCount {
             count,
             numbers: None,
             remarks: Vec::new(),
         }),
         Err(reason) => match finer() {
-            Some((count, numbers)) => Ok(Counted {
+            Some((count, numbers)) => Ok(PhraseCount {
                 remarks: vec![format!(
                     "its numbers count {numbers}, since those of {} have no words for the rhythm",
                     phrase.meter

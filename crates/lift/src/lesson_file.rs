@@ -4,7 +4,7 @@ use lesson::{Named, Phrase};
 use theory::{Chord, Degree, Interval, Mode, Scale};
 
 use crate::asked::Fit;
-use crate::count::Counted;
+use crate::count::PhraseCount;
 use crate::fit::OnScale;
 use crate::horn::{Horn, Player, Sequence};
 use crate::literal::Literal;
@@ -24,7 +24,7 @@ pub(crate) struct Draft<'a> {
     pub says: Says<'a>,
     /// Other scales that hold the phrase.
     pub others: Vec<&'a OnScale>,
-    pub counted: &'a Counted,
+    pub counted: &'a PhraseCount,
     pub horn: &'a Horn,
 }
 
@@ -255,18 +255,8 @@ fn line(text: &mut String, key: &str, value: &str) {
     text.push_str(&format!("{key} = {}\n", quoted(value)));
 }
 
-/// A text as TOML writes it; marks that steer text, which a lesson can't hold,
-/// are left out.
+/// A text in quotes; control characters, which a lesson can't hold, are left
+/// out.
 fn quoted(value: &str) -> String {
-    let mut quoted = "\"".to_owned();
-    for letter in value.chars() {
-        match letter {
-            '"' => quoted.push_str("\\\""),
-            '\\' => quoted.push_str("\\\\"),
-            letter if letter.is_control() => quoted.push(' '),
-            letter => quoted.push(letter),
-        }
-    }
-    quoted.push('"');
-    quoted
+    lesson_text::quoted(&value.replace(char::is_control, " "))
 }

@@ -31,4 +31,4 @@ mod part_horn;
 mod proof;
 
 pub use asked::{Fit, LiftError, LiftScale};
-pub use lift::{Lifted, lift};
+pub use lift::{LiftedLesson, lift};

@@ -4,12 +4,12 @@ use lesson::Phrase;
 use theory::{PitchName, Range, Scale};
 
 use crate::asked::{Fit, LiftError, LiftScale};
-use crate::count::Counted;
+use crate::count::PhraseCount;
 use crate::fit::OnScale;
 use crate::horn::{Horn, Sequence};
 use crate::lesson_file::{Draft, Says};
 use crate::literal::Literal;
-use crate::proof::{Proof, Unproven, proof};
+use crate::proof::{NoProof, Proof, proof};
 use crate::usual::is_usual;
 use crate::{count, fit, literal, moves};
 
@@ -24,7 +24,7 @@ const NAMED: usize = 3;
 /// A phrase as a lesson, which was read and composed before it got here: its
 /// first exercise plays the phrase.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Lifted {
+pub struct LiftedLesson {
     /// The lesson file's text.
     pub text: String,
     /// The scale it stands on; of a phrase that moves note for note, that of
@@ -39,7 +39,7 @@ pub struct Lifted {
 }
 
 /// As a report says it: `G Mixolydian: all 8 notes are the scale's own`.
-impl std::fmt::Display for Lifted {
+impl std::fmt::Display for LiftedLesson {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{} {}: ", self.root, self.scale.name)?;
         match &self.fit {
@@ -56,7 +56,7 @@ impl std::fmt::Display for Lifted {
 /// # Errors
 /// A phrase without notes, too long for a figure, with a rhythm that the
 /// count has no words for, or that doesn't go on the scale asked for.
-pub fn lift(phrase: &Phrase, asked: Option<&LiftScale>) -> Result<Lifted, LiftError> {
+pub fn lift(phrase: &Phrase, asked: Option<&LiftScale>) -> Result<LiftedLesson, LiftError> {
     let notes = within_limits(phrase)?;
     let counted = count::counted(phrase)?;
     let found = fit::best(phrase, asked);
@@ -80,7 +80,7 @@ pub fn lift(phrase: &Phrase, asked: Option<&LiftScale>) -> Result<Lifted, LiftEr
         return Ok(lifted);
     }
     Err(LiftError(match why {
-        Some(Unproven(reason)) => format!("the phrase can't be a figure: {reason}"),
+        Some(NoProof(reason)) => format!("the phrase can't be a figure: {reason}"),
         None => {
             let name = asked.map_or("any scale", |asked| asked.scale.name.as_ref());
             format!(
@@ -96,15 +96,15 @@ fn on_scale(
     phrase: &Phrase,
     found: &[OnScale],
     place: usize,
-    counted: &Counted,
+    counted: &PhraseCount,
     notes: usize,
-) -> Result<Lifted, Unproven> {
+) -> Result<LiftedLesson, NoProof> {
     let on = &found[place];
     let fit = Fit {
         notes,
         borrowed: on.borrowed,
     };
-    let no_notes = || Unproven("it has no notes".to_owned());
+    let no_notes = || NoProof("it has no notes".to_owned());
     let home = on.root_height(phrase).ok_or_else(no_notes)?;
     let horn = Horn::of(phrase, Some(home)).ok_or_else(no_notes)?;
     let moves = moves::moves(phrase, on);
@@ -127,7 +127,7 @@ fn on_scale(
     if horn.sequence == Sequence::TooWide {
         remarks.push("it is too wide to be begun on every degree".to_owned());
     }
-    Ok(Lifted {
+    Ok(LiftedLesson {
         text,
         fit: Some(fit),
         scale: on.scale.clone(),
@@ -137,7 +137,7 @@ fn on_scale(
 }
 
 /// The phrase note for note with its chords, if a lesson plays it so.
-fn literally(phrase: &Phrase, found: &[OnScale], counted: &Counted) -> Option<Lifted> {
+fn literally(phrase: &Phrase, found: &[OnScale], counted: &PhraseCount) -> Option<LiftedLesson> {
     let literal = Literal::of(phrase, found)?;
     let horn = Horn::of(phrase, None)?;
     let draft = Draft {
@@ -154,7 +154,7 @@ fn literally(phrase: &Phrase, found: &[OnScale], counted: &Counted) -> Option<Li
     let mut remarks = counted.remarks.clone();
     remarks.extend(horn.remarks.iter().cloned());
     remarks.extend(remarked(&proof));
-    Some(Lifted {
+    Some(LiftedLesson {
         text,
         fit: None,
         scale: Scale::named(literal.scale()).ok()?,
@@ -216,7 +216,7 @@ fn others(found: &[OnScale], place: Option<usize>, count: usize) -> Vec<&OnScale
 
 /// The lesson that names the phrase's notes as its sheet does: in readable
 /// names if these will do, else in strict ones.
-fn proven(draft: &Draft<'_>) -> Result<(String, Proof), Unproven> {
+fn proven(draft: &Draft<'_>) -> Result<(String, Proof), NoProof> {
     let readable = draft.text(false);
     let plain = proof(draft.phrase, &readable)?;
     if plain.misnamed.is_empty() {

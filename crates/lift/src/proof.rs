@@ -20,32 +20,32 @@ pub(crate) struct Proof {
 
 /// Why a lesson doesn't play the phrase, as a sentence ends.
 #[derive(Debug)]
-pub(crate) struct Unproven(pub String);
+pub(crate) struct NoProof(pub String);
 
 /// Reads a lesson, composes its first sheet and compares.
-pub(crate) fn proof(phrase: &Phrase, text: &str) -> Result<Proof, Unproven> {
+pub(crate) fn proof(phrase: &Phrase, text: &str) -> Result<Proof, NoProof> {
     let lesson = match lesson_text::read(text, "lifted") {
         Ok(reading) => reading.lesson,
         Err(mistakes) => {
             let first = mistakes.into_iter().next();
-            return Err(Unproven(
+            return Err(NoProof(
                 first.map_or_else(String::new, |mistake| mistake.message),
             ));
         }
     };
-    let too_fine = |_| Unproven("its rhythm is too fine for readers of notation".to_owned());
+    let too_fine = |_| NoProof("its rhythm is too fine for readers of notation".to_owned());
     let composer = Composer::new(&lesson).map_err(too_fine)?;
     let plan = composer
         .plans()
         .first()
-        .ok_or_else(|| Unproven("it makes no sheet".to_owned()))?;
+        .ok_or_else(|| NoProof("it makes no sheet".to_owned()))?;
     let sheet = composer
         .compose(plan)
-        .map_err(|_| Unproven("it fits nowhere in the player's range".to_owned()))?;
+        .map_err(|_| NoProof("it fits nowhere in the player's range".to_owned()))?;
     let notes = sounding_notes(&sheet.score).into_iter();
     let played: Vec<SoundingNote> = notes.filter(|note| note.origin.exercise == 0).collect();
     compared(phrase, &played, &sheet.score).ok_or_else(|| {
-        Unproven("its own lesson plays something else; please tell us of this file".to_owned())
+        NoProof("its own lesson plays something else; please tell us of this file".to_owned())
     })
 }
 

@@ -7,11 +7,12 @@
 use std::ops::Range;
 
 use super::document::{Document, Form, known as known_keys, rank};
+use super::list;
 use super::refusal::{Refusal, by_hand, nothing_there};
 use super::step::Step;
 use super::value::Value;
-use super::{list, value};
 use crate::language::known_table;
+use crate::language::writing;
 use crate::tables::tree::{self, Entry, Node, Table};
 
 /// The text of a table under its heading.
@@ -27,7 +28,7 @@ fn written(name: &str, several: bool, says: &[(String, Value)], newline: &str) -
     let mut text = heading + newline;
     for (name, value) in says {
         let said = value.written_alone(newline);
-        text += &format!("{} = {said}{newline}", value::key(name));
+        text += &format!("{} = {said}{newline}", writing::key(name));
     }
     text
 }

@@ -8,7 +8,7 @@ use super::step::Step;
 use super::value::Value;
 use crate::language::known::Known;
 use crate::language::known_table;
-use crate::lines::mend::Mended;
+use crate::lines::mend::MendedText;
 use crate::mistakes::report::Report;
 use crate::tables::tree::{self, Node, Table, tree};
 
@@ -43,7 +43,7 @@ pub(super) enum Form {
 impl<'t> Document<'t> {
     pub(super) fn read(text: &'t str) -> Document<'t> {
         let mut report = Report::new(text);
-        let mended = Mended::new(text, &mut report);
+        let mended = MendedText::new(text, &mut report);
         let (parsed, _) = DeTable::parse_recoverable(&mended.text);
         Document {
             text,

@@ -5,7 +5,7 @@ use rhythm::{Count, Fraction, NoWords};
 use super::document::Document;
 use super::figure::{Figure, way};
 use super::grid::{self, Cell, Division, State};
-use super::marks::{Changed, renumbered};
+use super::marks::{NoteChange, renumbered};
 use super::refusal::{Refusal, nothing_there};
 use super::set;
 use super::step::Step;
@@ -45,13 +45,13 @@ pub(super) fn count(
             for line in lines.into_iter().flatten() {
                 line.insert(number)?;
             }
-            Some(Changed::Added(number + 1))
+            Some(NoteChange::Added(number + 1))
         }
         (true, false) => {
             for line in lines.into_iter().flatten() {
                 line.remove(number, ladder)?;
             }
-            Some(Changed::Removed(number + 1))
+            Some(NoteChange::Removed(number + 1))
         }
         _ => None,
     };
@@ -144,7 +144,7 @@ impl Writing {
     }
 
     /// The marks go with their notes.
-    fn renumbered(&mut self, changed: Changed) -> Result<(), Refusal> {
+    fn renumbered(&mut self, changed: NoteChange) -> Result<(), Refusal> {
         for key in known_table::FIGURE
             .keys
             .iter()

@@ -3,7 +3,7 @@
 
 /// What became of a note, the first that sounds being 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Changed {
+pub(super) enum NoteChange {
     /// It is new, under this number.
     Added(usize),
     /// It had this number.
@@ -27,7 +27,7 @@ pub(super) fn numbers_notes(key: &str) -> bool {
 }
 
 /// The numbers afterwards; empty where none is left.
-pub(super) fn renumbered(said: &str, changed: Changed) -> String {
+pub(super) fn renumbered(said: &str, changed: NoteChange) -> String {
     let parts = said
         .split([' ', ',', '\t', '\n'])
         .filter(|part| !part.is_empty());
@@ -35,12 +35,12 @@ pub(super) fn renumbered(said: &str, changed: Changed) -> String {
     parts.join(" ")
 }
 
-fn one(part: &str, changed: Changed) -> Option<String> {
+fn one(part: &str, changed: NoteChange) -> Option<String> {
     match part.split_once(['-', '–']) {
         Some((from, to)) => {
             let gone = from
                 .parse()
-                .is_ok_and(|number| changed == Changed::Removed(number));
+                .is_ok_and(|number| changed == NoteChange::Removed(number));
             let from_number = begins(from, changed);
             let to_number = ends(to, changed);
             match (from_number, to_number) {
@@ -54,7 +54,7 @@ fn one(part: &str, changed: Changed) -> Option<String> {
         }
         None => match part.parse::<usize>() {
             Ok(number) => match changed {
-                Changed::Removed(gone) if gone == number => None,
+                NoteChange::Removed(gone) if gone == number => None,
                 _ => Some(after(number, changed).to_string()),
             },
             Err(_) => Some(part.to_owned()),
@@ -62,23 +62,23 @@ fn one(part: &str, changed: Changed) -> Option<String> {
     }
 }
 
-fn after(number: usize, changed: Changed) -> usize {
+fn after(number: usize, changed: NoteChange) -> usize {
     match changed {
-        Changed::Added(new) => number + usize::from(number >= new),
-        Changed::Removed(gone) => number - usize::from(number > gone),
+        NoteChange::Added(new) => number + usize::from(number >= new),
+        NoteChange::Removed(gone) => number - usize::from(number > gone),
     }
 }
 
 /// A slur that began on a note that is gone begins on the next one.
-fn begins(said: &str, changed: Changed) -> Option<usize> {
+fn begins(said: &str, changed: NoteChange) -> Option<usize> {
     Some(after(said.parse().ok()?, changed))
 }
 
 /// One that ended there ends on the one before.
-fn ends(said: &str, changed: Changed) -> Option<usize> {
+fn ends(said: &str, changed: NoteChange) -> Option<usize> {
     let number: usize = said.parse().ok()?;
     Some(match changed {
-        Changed::Removed(gone) if gone == number => number.saturating_sub(1),
+        NoteChange::Removed(gone) if gone == number => number.saturating_sub(1),
         _ => after(number, changed),
     })
 }
@@ -92,16 +92,16 @@ mod tests {
         let check = |said, changed, expected: &str| {
             assert_eq!(renumbered(said, changed), expected, "{said} {changed:?}");
         };
-        check("1 4", Changed::Added(2), "1 5");
-        check("1 4", Changed::Removed(1), "3");
-        check("4", Changed::Removed(4), "");
-        check("2-3 4-5", Changed::Added(4), "2-3 5-6");
-        check("2-3 4-5", Changed::Removed(3), "3-4");
-        check("2-4", Changed::Removed(2), "2-3");
-        check("6-next", Changed::Removed(2), "5-next");
-        check("6-next", Changed::Removed(6), "");
-        check("6-next", Changed::Removed(5), "5-next");
-        check("6-next", Changed::Added(6), "7-next");
-        check("last", Changed::Added(1), "last");
+        check("1 4", NoteChange::Added(2), "1 5");
+        check("1 4", NoteChange::Removed(1), "3");
+        check("4", NoteChange::Removed(4), "");
+        check("2-3 4-5", NoteChange::Added(4), "2-3 5-6");
+        check("2-3 4-5", NoteChange::Removed(3), "3-4");
+        check("2-4", NoteChange::Removed(2), "2-3");
+        check("6-next", NoteChange::Removed(2), "5-next");
+        check("6-next", NoteChange::Removed(6), "");
+        check("6-next", NoteChange::Removed(5), "5-next");
+        check("6-next", NoteChange::Added(6), "7-next");
+        check("last", NoteChange::Added(1), "last");
     }
 }

@@ -6,7 +6,8 @@ use super::document::{Document, Form, known, rank};
 use super::refusal::{Refusal, by_hand, nothing_there};
 use super::step::Step;
 use super::value::Value;
-use super::{block, list, value};
+use super::{block, list};
+use crate::language::writing;
 use crate::tables::tree::{self, Entry, Table};
 
 pub(super) fn set(document: &Document<'_>, at: &[Step], value: &Value) -> Result<String, Refusal> {
@@ -88,11 +89,11 @@ impl Beside<'_> {
     fn said(&self, document: &Document<'_>, key: &str, value: &Value) -> Result<String, Refusal> {
         let Beside { way, table, form } = *self;
         if form == Form::Inline {
-            let entry = format!("{} = {}", value::key(key), value.written());
+            let entry = format!("{} = {}", writing::key(key), value.written());
             return list::entry_added(document, table, &entry);
         }
         let said = value.written_alone(document.newline());
-        let line = format!("{} = {said}", value::key(key));
+        let line = format!("{} = {said}", writing::key(key));
         let known = known(way);
         let own = rank(known, key);
         let mut lines: Vec<(&Entry, usize)> = table

@@ -1,5 +1,6 @@
 //! Values of a lesson, and how they are written.
 
+use crate::language::writing::{key, quoted};
 use crate::tables::tree;
 
 /// A value.
@@ -87,37 +88,6 @@ impl Value {
             _ => self.written(),
         }
     }
-}
-
-/// A key as it is written.
-pub(super) fn key(name: &str) -> String {
-    let plain = |c: char| c.is_ascii_alphanumeric() || matches!(c, '_' | '-');
-    if !name.is_empty() && name.chars().all(plain) {
-        name.to_owned()
-    } else {
-        quoted(name)
-    }
-}
-
-/// Words in quotes, as TOML 1.0 escapes them.
-fn quoted(text: &str) -> String {
-    let mut quoted = String::with_capacity(text.len() + 2);
-    quoted.push('"');
-    for letter in text.chars() {
-        match letter {
-            '"' => quoted.push_str("\\\""),
-            '\\' => quoted.push_str("\\\\"),
-            '\n' => quoted.push_str("\\n"),
-            '\r' => quoted.push_str("\\r"),
-            '\t' => quoted.push_str("\\t"),
-            letter if letter.is_control() => {
-                quoted.push_str(&format!("\\u{:04X}", u32::from(letter)));
-            }
-            letter => quoted.push(letter),
-        }
-    }
-    quoted.push('"');
-    quoted
 }
 
 #[cfg(test)]

@@ -39,7 +39,7 @@ const BARS: Takes = Any(&[
     Usual(|| texts(&["1 bar", "2 bars"])),
 ]);
 const WEIGHT: Takes = Number(*limit::WEIGHT.start(), *limit::WEIGHT.end());
-const LOUD: Takes = Number(*limit::LEVEL.start(), *limit::LEVEL.end());
+const LOUD: Takes = Number(*limit::LOUDNESS.start(), *limit::LOUDNESS.end());
 const SEED: Takes = Number(0, limit::SEED);
 const SOME_KEYS: Takes = List(&KEY_NAME);
 const KEYS_SAID: Takes = Any(&[Table(&KEYS), SOME_KEYS, ORDER]);

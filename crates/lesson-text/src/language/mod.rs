@@ -8,3 +8,4 @@ pub(crate) mod schema;
 pub(crate) mod study;
 pub(crate) mod variant_words;
 pub(crate) mod words;
+pub(crate) mod writing;

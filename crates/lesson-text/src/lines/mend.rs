@@ -16,7 +16,7 @@ use crate::mistakes::within::on_characters;
 
 /// A file whose broken lines are set aside.
 #[derive(Debug)]
-pub(crate) struct Mended<'s> {
+pub(crate) struct MendedText<'s> {
     source: &'s str,
     /// Text without broken syntax.
     pub text: String,
@@ -34,10 +34,10 @@ struct Line {
     aside: Option<String>,
 }
 
-impl<'s> Mended<'s> {
+impl<'s> MendedText<'s> {
     /// Sets aside what is broken, noting a mistake for each.
-    pub(crate) fn new(source: &'s str, report: &mut Report<'_>) -> Mended<'s> {
-        let mut mended = Mended {
+    pub(crate) fn new(source: &'s str, report: &mut Report<'_>) -> MendedText<'s> {
+        let mut mended = MendedText {
             source,
             text: source.to_owned(),
             lines: lines(source),

@@ -6,11 +6,11 @@
 use lesson::{Exercise, Figure, KindName};
 
 use crate::limit;
+use crate::meaning::exercise_maker::ExerciseMaker;
 use crate::meaning::material::Material;
-use crate::meaning::part::{Part, variants_place};
-use crate::meaning::played::Played;
 use crate::meaning::players::meant_for;
 use crate::meaning::progression::Progression;
+use crate::meaning::selection::{Selection, variants_place};
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
 use crate::mistakes::said::Unclear;
@@ -45,11 +45,11 @@ pub(crate) fn assign(
         said => said,
     };
     let mut material = Material::new(text);
-    let parts: Vec<Option<Part>> = exercises
+    let selections: Vec<Option<Selection>> = exercises
         .iter()
-        .map(|exercise| material.part(exercise, report))
+        .map(|exercise| material.selection(exercise, report))
         .collect();
-    let numbers = numbered(&mut material, exercises, &parts, progression, report);
+    let numbers = numbered(&mut material, exercises, &selections, progression, report);
     let whom: Vec<_> = exercises
         .iter()
         .map(|exercise| meant_for(&exercise.only_for, setting, report))
@@ -57,18 +57,18 @@ pub(crate) fn assign(
     let mut remarks = Vec::new();
     let mut finished = Vec::new();
     for (place, text) in exercises.iter().enumerate() {
-        let played = Played {
+        let maker = ExerciseMaker {
             text,
-            part: parts[place].as_ref()?,
+            selection: selections[place].as_ref()?,
             figure: numbers[place].ok()?,
             only_for: whom[place].clone().ok()?,
             progression,
             setting,
         };
-        let (exercises, left_out) = played.exercises(&mut material, report)?;
+        let (exercises, left_out) = maker.exercises(&mut material, report)?;
         finished.extend(exercises);
         remarks.extend(left_out.into_iter().map(|remark| {
-            let kind = played.part.kind.word();
+            let kind = maker.selection.kind.word();
             format!("exercise {} ({kind}): {remark}", place + 1)
         }));
         few_enough(&finished, text, report)?;
@@ -111,26 +111,26 @@ fn usual(
 fn numbered(
     material: &mut Material<'_>,
     exercises: &[ExerciseText],
-    parts: &[Option<Part>],
+    selections: &[Option<Selection>],
     progression: Option<&Progression>,
     report: &mut Report<'_>,
 ) -> Vec<Result<Option<usize>, Unclear>> {
-    let mut numbers = vec![Err(Unclear); parts.len()];
-    let placed = parts.iter().enumerate();
-    let mut placed: Vec<(usize, &Part)> = placed
-        .filter_map(|(at, part)| Some((at, part.as_ref()?)))
+    let mut numbers = vec![Err(Unclear); selections.len()];
+    let placed = selections.iter().enumerate();
+    let mut placed: Vec<(usize, &Selection)> = placed
+        .filter_map(|(at, selection)| Some((at, selection.as_ref()?)))
         .collect();
     // A scale takes only the meter of its figure, on whatever scale that is
     // played elsewhere: so scales come last.
-    placed.sort_by_key(|(_, part)| part.kind == KindName::Scale);
-    for (at, part) in placed {
-        numbers[at] = if part.kind.row().over_changes {
+    placed.sort_by_key(|(_, selection)| selection.kind == KindName::Scale);
+    for (at, selection) in placed {
+        numbers[at] = if selection.kind.row().over_changes {
             // Resolved on each chord's scale, once all others are.
-            with_changes(&exercises[at], part.kind, progression, report)
+            with_changes(&exercises[at], selection.kind, progression, report)
                 .map(|()| None)
                 .ok_or(Unclear)
         } else {
-            material.figure_of(&exercises[at], part, report)
+            material.figure_of(&exercises[at], selection, report)
         };
     }
     numbers

@@ -17,11 +17,11 @@ pub(crate) struct Material<'t> {
     pub(super) texts: Option<&'t [FigureText]>,
     /// Whether no exercise is said, so that none can be said wrong.
     pub(super) usual: bool,
-    pub(super) figures: Vec<Resolved>,
+    pub(super) figures: Vec<FigureOnScale>,
 }
 
 /// A figure of the file on a scale.
-pub(super) struct Resolved {
+pub(super) struct FigureOnScale {
     /// Which figure of the file; none for a study's own.
     pub(super) text: Option<usize>,
     pub(super) figure: Figure,
@@ -53,9 +53,9 @@ impl<'t> Material<'t> {
         figure: Figure,
         varied: Option<&Range<usize>>,
     ) -> usize {
-        let same = |resolved: &Resolved| resolved.text == text && resolved.figure == figure;
+        let same = |resolved: &FigureOnScale| resolved.text == text && resolved.figure == figure;
         self.figures.iter().position(same).unwrap_or_else(|| {
-            self.figures.push(Resolved {
+            self.figures.push(FigureOnScale {
                 text,
                 figure,
                 varied: varied.cloned(),

@@ -9,8 +9,8 @@ use theory::Ladder;
 
 use crate::limit;
 use crate::meaning::material::Material;
-use crate::meaning::part::Part;
 use crate::meaning::progression::Progression;
+use crate::meaning::selection::Selection;
 use crate::mistakes::report::Report;
 use crate::mistakes::suggestion::shown;
 use crate::typed::exercise::ExerciseText;
@@ -20,7 +20,7 @@ use crate::typed::over_text::usual;
 pub(crate) fn over(
     material: &mut Material<'_>,
     text: &ExerciseText,
-    part: &Part,
+    selection: &Selection,
     progression: &Progression,
     report: &mut Report<'_>,
 ) -> Option<Over> {
@@ -35,7 +35,7 @@ pub(crate) fn over(
         );
         return None;
     }
-    let choruses = choruses(material, (text, part), &kinds, progression, report)?;
+    let choruses = choruses(material, (text, selection), &kinds, progression, report)?;
     in_one_meter(
         material,
         &choruses,
@@ -65,7 +65,7 @@ pub(crate) fn over(
 /// The choruses, each with its figures on every chord's scale.
 fn choruses(
     material: &mut Material<'_>,
-    (text, part): (&ExerciseText, &Part),
+    (text, selection): (&ExerciseText, &Selection),
     kinds: &[ChorusKind],
     progression: &Progression,
     report: &mut Report<'_>,
@@ -76,21 +76,21 @@ fn choruses(
     });
     let mut choruses: Vec<Chorus> = kinds.collect();
     let several = material.figures(text, report)?;
-    let named = match part.kind.says_figure() {
+    let named = match selection.kind.says_figure() {
         false => Vec::new(),
-        true if several.is_empty() => vec![part.figure],
+        true if several.is_empty() => vec![selection.figure],
         true => several.into_iter().map(Some).collect(),
     };
     for scale in progression.scales() {
         let mut figures = Vec::new();
         for figure in &named {
-            let part = Part {
-                kind: part.kind,
+            let selection = Selection {
+                kind: selection.kind,
                 scale,
                 figure: *figure,
             };
-            let figure = material.figure_of(text, &part, report).ok()?;
-            let (variants, _) = material.variants(text, &part, figure, report)?;
+            let figure = material.figure_of(text, &selection, report).ok()?;
+            let (variants, _) = material.variants(text, &selection, figure, report)?;
             figures.extend(variants.into_iter().flatten());
         }
         for chorus in &mut choruses {

@@ -9,7 +9,7 @@ use crate::mistakes::report::Report;
 use crate::mistakes::said::Saying;
 use crate::mistakes::suggestion::plain;
 use crate::typed::changes::changes_text::{ChangesText, key_of};
-use crate::typed::changes::choose::Chosen;
+use crate::typed::changes::choose::Occasion;
 use crate::typed::scale::ScaleText;
 
 /// The chords of a chorus in time.
@@ -60,7 +60,7 @@ pub(crate) fn progression(
         return None;
     }
     let pickup = text.changes.pickup();
-    let Timed {
+    let BarTimes {
         bars,
         begins,
         length,
@@ -128,16 +128,16 @@ fn all_found(text: &ChangesText, chords: &[ChordTime], report: &mut Report<'_>) 
     let before = report.count();
     for (chosen, _) in &text.choices {
         let (found, what) = match &chosen.value {
-            Chosen::Bar(bar) => {
+            Occasion::Bar(bar) => {
                 let bars = text.changes.played().map(|bar| &bar.number);
                 let found = bars.into_iter().any(|number| number == bar);
                 (found, format!("these changes have no bar {}", plain(bar)))
             }
-            Chosen::Name(name) => (
+            Occasion::Name(name) => (
                 chords.iter().any(|chord| is_named(chord, name)),
                 format!("the chord {name} isn't in these changes"),
             ),
-            Chosen::ToMinor(_) | Chosen::DownHalfStep(_) | Chosen::Kind(_) => continue,
+            Occasion::ToMinor(_) | Occasion::DownHalfStep(_) | Occasion::Kind(_) => continue,
         };
         if !found {
             report.mistake(
@@ -151,7 +151,7 @@ fn all_found(text: &ChangesText, chords: &[ChordTime], report: &mut Report<'_>) 
 }
 
 /// Bars in time.
-struct Timed {
+struct BarTimes {
     bars: Vec<BarTime>,
     /// Where each that is played begins, in quarters from the first bar line.
     begins: Vec<Fraction>,
@@ -161,8 +161,8 @@ struct Timed {
 /// When bars begin. One that is shorter than its meter is filled, unless what
 /// it lacks comes next: the second half of a bar that a repeat cuts in two.
 /// `None` where nothing follows a pickup.
-fn timed(played: &[(Option<&str>, &Bar)], pickup: Fraction) -> Option<Timed> {
-    let mut timed = Timed {
+fn timed(played: &[(Option<&str>, &Bar)], pickup: Fraction) -> Option<BarTimes> {
+    let mut timed = BarTimes {
         bars: Vec::new(),
         begins: Vec::with_capacity(played.len()),
         length: Fraction::ZERO,
@@ -257,28 +257,28 @@ fn chosen(text: &ChangesText, chords: &[ChordTime], at: usize) -> (ScaleRule, Op
     if kind.is_none() {
         return (ScaleRule::None, None);
     }
-    let said = |wanted: &dyn Fn(&Chosen) -> bool| {
+    let said = |wanted: &dyn Fn(&Occasion) -> bool| {
         let found = text
             .choices
             .iter()
             .find(|(chosen, _)| wanted(&chosen.value));
         found.map(|(_, scale)| scale.clone())
     };
-    if let Some(scale) = said(&|one| *one == Chosen::Bar(here.bar.clone())) {
+    if let Some(scale) = said(&|one| *one == Occasion::Bar(here.bar.clone())) {
         return (ScaleRule::Bar, Some(scale));
     }
-    if let Some(scale) = said(&|one| matches!(one, Chosen::Name(name) if is_named(here, name))) {
+    if let Some(scale) = said(&|one| matches!(one, Occasion::Name(name) if is_named(here, name))) {
         return (ScaleRule::Named, Some(scale));
     }
     let to_minor = goes_to_minor(chords, at);
     let down = goes_down_a_half_step(chords, at);
-    if to_minor && let Some(scale) = said(&|one| *one == Chosen::ToMinor(kind.clone())) {
+    if to_minor && let Some(scale) = said(&|one| *one == Occasion::ToMinor(kind.clone())) {
         return (ScaleRule::SaidToMinor, Some(scale));
     }
-    if down && let Some(scale) = said(&|one| *one == Chosen::DownHalfStep(kind.clone())) {
+    if down && let Some(scale) = said(&|one| *one == Occasion::DownHalfStep(kind.clone())) {
         return (ScaleRule::SaidDownHalfStep, Some(scale));
     }
-    if let Some(scale) = said(&|one| *one == Chosen::Kind(kind.clone())) {
+    if let Some(scale) = said(&|one| *one == Occasion::Kind(kind.clone())) {
         return (ScaleRule::Said, Some(scale));
     }
     let (usual, _) = here.symbol.scales();

@@ -6,7 +6,7 @@ use theory::Ladder;
 
 use crate::limit;
 use crate::meaning::material::Material;
-use crate::meaning::part::Part;
+use crate::meaning::selection::Selection;
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
 use crate::mistakes::said::{Said, Saying, Unclear};
@@ -130,13 +130,13 @@ impl Material<'_> {
     pub(crate) fn hide(
         &self,
         exercise: &ExerciseText,
-        part: &Part,
+        selection: &Selection,
         setting: &Setting<'_>,
         report: &mut Report<'_>,
     ) -> Result<Option<Hide>, Unclear> {
         match exercise.hide.said() {
             Some(said) => self
-                .hidden(said, exercise, part, setting, report)
+                .hidden(said, exercise, selection, setting, report)
                 .map(Some)
                 .ok_or(Unclear),
             None => exercise.hide.maybe(),
@@ -147,7 +147,7 @@ impl Material<'_> {
         &self,
         said: &Said<Hide>,
         exercise: &ExerciseText,
-        part: &Part,
+        selection: &Selection,
         setting: &Setting<'_>,
         report: &mut Report<'_>,
     ) -> Option<Hide> {
@@ -170,11 +170,11 @@ impl Material<'_> {
             Hide::Chords => (
                 !exercise.chord.is_unsaid()
                     || self
-                        .literal(part.figure)
+                        .literal(selection.figure)
                         .is_some_and(|phrase| !phrase.chords.is_empty())
                     || self
                         .scales?
-                        .get(part.scale)?
+                        .get(selection.scale)?
                         .scale
                         .as_ref()?
                         .chord

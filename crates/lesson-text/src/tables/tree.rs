@@ -5,7 +5,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeArray, DeTable, DeValue};
 
-use crate::lines::mend::Mended;
+use crate::lines::mend::MendedText;
 
 /// A table: its entries and the words that open it.
 #[derive(Debug, Clone)]
@@ -63,11 +63,11 @@ impl Value {
 }
 
 /// The tree of a parsed file, its places those of the file as it was typed.
-pub(crate) fn tree(parsed: &Spanned<DeTable<'_>>, mended: &Mended<'_>) -> Table {
+pub(crate) fn tree(parsed: &Spanned<DeTable<'_>>, mended: &MendedText<'_>) -> Table {
     table(parsed.get_ref(), parsed.span(), mended)
 }
 
-fn table(parsed: &DeTable<'_>, span: Range<usize>, mended: &Mended<'_>) -> Table {
+fn table(parsed: &DeTable<'_>, span: Range<usize>, mended: &MendedText<'_>) -> Table {
     let mut entries: Vec<Entry> = parsed
         .iter()
         .map(|(key, value)| Entry {
@@ -84,7 +84,7 @@ fn table(parsed: &DeTable<'_>, span: Range<usize>, mended: &Mended<'_>) -> Table
     }
 }
 
-fn node(parsed: &Spanned<DeValue<'_>>, mended: &Mended<'_>) -> Node {
+fn node(parsed: &Spanned<DeValue<'_>>, mended: &MendedText<'_>) -> Node {
     let place = mended.place(&parsed.span());
     let value = match parsed.get_ref() {
         DeValue::Table(inner) => Value::Table(table(inner, parsed.span(), mended)),
@@ -104,6 +104,6 @@ fn node(parsed: &Spanned<DeValue<'_>>, mended: &Mended<'_>) -> Node {
     Node { place, value }
 }
 
-fn list(nodes: &DeArray<'_>, mended: &Mended<'_>) -> Value {
+fn list(nodes: &DeArray<'_>, mended: &MendedText<'_>) -> Value {
     Value::List(nodes.iter().map(|inner| node(inner, mended)).collect())
 }

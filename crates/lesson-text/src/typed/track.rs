@@ -1,6 +1,6 @@
 //! What a lesson says of its practice tracks.
 
-use lesson::{Levels, Track, TrackForm};
+use lesson::{Loudness, Track, TrackForm};
 
 use crate::language::choice::choose;
 use crate::language::known_table;
@@ -45,7 +45,7 @@ fn read(table: &Table, usual: &Track, report: &mut Report<'_>) -> Option<Track> 
     })
 }
 
-fn levels(node: &Node, usual: Levels, report: &mut Report<'_>) -> Option<Levels> {
+fn levels(node: &Node, usual: Loudness, report: &mut Report<'_>) -> Option<Loudness> {
     let Value::Table(table) = &node.value else {
         let help =
             "write levels = { line = 100, chords = 80, bass = 100, drums = 60, click = 100 }";
@@ -60,7 +60,7 @@ fn levels(node: &Node, usual: Levels, report: &mut Report<'_>) -> Option<Levels>
     let (line, chords) = (level("line", usual.line), level("chords", usual.chords));
     let (bass, drums) = (level("bass", usual.bass), level("drums", usual.drums));
     let click = level("click", usual.click);
-    Some(Levels {
+    Some(Loudness {
         line: line?,
         chords: chords?,
         bass: bass?,

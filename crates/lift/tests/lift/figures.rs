@@ -3,7 +3,7 @@
 
 use etude::Composer;
 use lesson::Phrase;
-use lift::{Lifted, lift};
+use lift::{LiftedLesson, lift};
 use proptest::prelude::*;
 use reader::Selection;
 use score::sounding_notes;
@@ -107,7 +107,7 @@ proptest! {
 }
 
 /// Alto and tenor play a lifted phrase in every key that their horns reach.
-fn twelve_keys(phrase: &Phrase, lifted: &Lifted) {
+fn twelve_keys(phrase: &Phrase, lifted: &LiftedLesson) {
     let from = lifted.text.find("\n[keys]").unwrap();
     let title = lifted.text.lines().next().unwrap();
     let until = lifted

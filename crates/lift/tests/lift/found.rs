@@ -3,13 +3,13 @@
 
 use std::fs;
 
-use lift::{Lifted, lift};
+use lift::{LiftedLesson, lift};
 use reader::Selection;
 
 use crate::made::{fixture, gives_back};
 
 /// A file of `fixtures/notation` lifted, and proven; or why not.
-fn lifted(name: &str, bars: &str) -> Result<Lifted, String> {
+fn lifted(name: &str, bars: &str) -> Result<LiftedLesson, String> {
     let bytes = fs::read(fixture("notation").join(format!("{name}.musicxml"))).unwrap();
     let phrase = reader::phrase(&bytes, &Selection::default(), bars.parse().ok()).unwrap();
     let lifted = lift(&phrase.value, None).map_err(|error| error.to_string())?;

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use etude::Composer;
 use lesson::{Around, Home, Lesson, Named, Phrase, PhraseNote, PlacedChord, PlayedBy};
-use lift::Lifted;
+use lift::LiftedLesson;
 use rhythm::Fraction;
 use score::{Score, SoundingNote, sounding_notes};
 use theory::{Interval, KeySignature, Mode, PitchName, Scale, Signature};
@@ -71,7 +71,7 @@ fn home(fifths: i16, mode: Mode) -> Option<Home> {
     })
 }
 
-pub fn lesson(lifted: &Lifted) -> Lesson {
+pub fn lesson(lifted: &LiftedLesson) -> Lesson {
     let read = lesson_text::read(&lifted.text, "lifted");
     read.unwrap_or_else(|mistakes| panic!("{}\n{mistakes:?}", lifted.text))
         .lesson
@@ -93,7 +93,7 @@ pub fn first_exercise(score: &Score) -> Vec<SoundingNote> {
 
 /// The sheet's first exercise in its first key gives the phrase's notes, in
 /// whatever octave suits the horn.
-pub fn gives_back(phrase: &Phrase, lifted: &Lifted) -> Score {
+pub fn gives_back(phrase: &Phrase, lifted: &LiftedLesson) -> Score {
     let lesson = lesson(lifted);
     let composer = Composer::new(&lesson).unwrap();
     let sheet = composer

@@ -18,7 +18,7 @@ use crate::tables::tree::{Table, Value};
 use crate::tables::value::{as_number, as_text, as_texts, page_text, wrong_kind};
 use crate::tables::walk::{Walk, tables};
 use crate::typed::changes::bars::{Running, bars};
-use crate::typed::changes::choose::{Chosen, choices};
+use crate::typed::changes::choose::{Occasion, choices};
 use crate::typed::scale::{ScaleText, split};
 
 /// What a lesson says of its changes.
@@ -28,7 +28,7 @@ pub(crate) struct ChangesText {
     pub changes: Changes,
     /// The key they are named in, and whether it is minor.
     pub key: Saying<(PitchName, bool)>,
-    pub choices: Vec<(Said<Chosen>, LessonScale)>,
+    pub choices: Vec<(Said<Occasion>, LessonScale)>,
 }
 
 /// Reads the changes; `Unsaid` where there are none. `lead` is what the lead
@@ -253,7 +253,7 @@ fn form(own: &Walk<'_>, report: &mut Report<'_>) -> Saying<Vec<Text>> {
 /// The sections as the form plays them.
 fn in_form(
     form: &[Text],
-    named: &[Named],
+    named: &[NamedSection],
     report: &mut Report<'_>,
 ) -> Option<Vec<lesson::Section>> {
     let before = report.count();
@@ -299,7 +299,7 @@ fn in_form(
 }
 
 /// A `[[section]]`.
-struct Named {
+struct NamedSection {
     name: Option<String>,
     sections: Vec<lesson::Section>,
     place: Range<usize>,
@@ -312,7 +312,7 @@ fn section(
     in_form: bool,
     running: &mut Running,
     report: &mut Report<'_>,
-) -> Option<Named> {
+) -> Option<NamedSection> {
     let walk = Walk::open(table, known_table::SECTION, report);
     let name = walk
         .text("name", report)
@@ -347,7 +347,7 @@ fn section(
         }
         _ => {}
     }
-    Some(Named {
+    Some(NamedSection {
         name,
         sections,
         place: table.place.clone(),

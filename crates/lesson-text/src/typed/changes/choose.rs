@@ -16,7 +16,7 @@ use crate::typed::scale::ScaleText;
 
 /// What a scale is chosen for.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Chosen {
+pub(crate) enum Occasion {
     /// All chords that begin in a bar, by its number.
     Bar(String),
     /// A chord by its name.
@@ -30,12 +30,12 @@ pub(crate) enum Chosen {
 }
 
 /// What is chosen of a kind of chord.
-type OfKind = fn(Chord) -> Chosen;
+type OfKind = fn(Chord) -> Occasion;
 
 /// Words after a kind that say where its chord goes.
 const MOTIONS: [(&str, OfKind); 2] = [
-    (" to minor", Chosen::ToMinor),
-    (" down a half step", Chosen::DownHalfStep),
+    (" to minor", Occasion::ToMinor),
+    (" down a half step", Occasion::DownHalfStep),
 ];
 
 /// What a lesson says of scales for chords; `None` where unclear.
@@ -43,7 +43,7 @@ pub(crate) fn choices(
     walk: &Walk<'_>,
     scales: &[ScaleText],
     report: &mut Report<'_>,
-) -> Option<Vec<(Said<Chosen>, LessonScale)>> {
+) -> Option<Vec<(Said<Occasion>, LessonScale)>> {
     let Some(node) = walk.node("choose") else {
         return Some(Vec::new());
     };
@@ -73,19 +73,19 @@ pub(crate) fn choices(
     (report.count() == before).then_some(choices)
 }
 
-fn chosen(entry: &Entry, report: &mut Report<'_>) -> Option<Chosen> {
+fn chosen(entry: &Entry, report: &mut Report<'_>) -> Option<Occasion> {
     if let Some(bar) = folded(&entry.key).strip_prefix("bar ") {
-        return Some(Chosen::Bar(bar.to_owned()));
+        return Some(Occasion::Bar(bar.to_owned()));
     }
     let key = entry.key.trim();
     let moving = MOTIONS
         .iter()
         .find_map(|(words, chosen)| Some((key.strip_suffix(words)?, *chosen)));
-    let (kind, of_kind) = moving.unwrap_or((key, Chosen::Kind));
+    let (kind, of_kind) = moving.unwrap_or((key, Occasion::Kind));
     match Chord::parse(kind) {
         Ok(kind) => Some(of_kind(kind)),
         Err(_) if moving.is_none() && key.parse::<ChordSymbol>().is_ok() => {
-            key.parse().ok().map(Chosen::Name)
+            key.parse().ok().map(Occasion::Name)
         }
         Err(error) => {
             let (message, help) = name_fault(&error, "chord", "chords");

@@ -143,7 +143,7 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
         length: &length,
     };
     let counted = counted(&counting, &line, report)?;
-    let Counted {
+    let FigureCount {
         count,
         place: count_place,
         words: count_words,
@@ -203,7 +203,7 @@ fn unflipped(walk: &Walk<'_>, report: &mut Report<'_>) -> Result<Option<Text>, U
 
 /// A count, where it is said, or the line if it isn't, and where each of its
 /// slots' words stands in it.
-struct Counted {
+struct FigureCount {
     count: Count,
     place: Range<usize>,
     words: Vec<Range<usize>>,
@@ -223,7 +223,7 @@ fn counted(
     counting: &CountText<'_>,
     line: &Option<Line>,
     report: &mut Report<'_>,
-) -> Option<Counted> {
+) -> Option<FigureCount> {
     let CountText {
         said,
         meter,
@@ -240,7 +240,7 @@ fn counted(
             let count = Count::even_eighths(&silences, meter, bars.as_deref())
                 .map_err(|mistakes| told(&mistakes, None, length, &line.place, report))
                 .ok()?;
-            return Some(Counted {
+            return Some(FigureCount {
                 count,
                 place: line.place.clone(),
                 words: Vec::new(),
@@ -255,7 +255,7 @@ fn counted(
         compare(&line.wording.beats(), count, Some(words), report)?;
     }
     let (count, words) = read?;
-    Some(Counted {
+    Some(FigureCount {
         count,
         place: text.place.clone(),
         words,

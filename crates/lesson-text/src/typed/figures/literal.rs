@@ -8,6 +8,7 @@ use rhythm::{Count, Fraction, Meter};
 use theory::Mode;
 
 use crate::language::choice::folded;
+use crate::language::writing::counted;
 use crate::limit;
 use crate::mistakes::report::Report;
 use crate::mistakes::said::Said;
@@ -102,13 +103,12 @@ impl LiteralText {
         if *bars <= whole {
             return Some(());
         }
-        let plural = |bars: i64| format!("{bars} bar{}", if bars == 1 { "" } else { "s" });
         report.mistake(
             place,
             format!(
                 "the phrase has {}, its chords have {}",
-                plural(whole),
-                plural(*bars)
+                counted(whole, "bar"),
+                counted(*bars, "bar")
             ),
             "write as many bars of chords as the phrase has, or say a longer length",
         );

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use rhythm::Count;
 
+use crate::language::writing::counted;
 use crate::mistakes::report::Report;
 use crate::mistakes::said::Said;
 use crate::mistakes::text::Text;
@@ -54,12 +55,10 @@ pub(crate) fn compare(
     let Err(mismatch) = agree(beats, count) else {
         return Some(());
     };
-    let plural =
-        |count: usize, noun: &str| format!("{count} {noun}{}", if count == 1 { "" } else { "s" });
     let totals = format!(
         "{} on {}",
-        plural(notes(beats), "note"),
-        plural(count.sounding(), "sounding count")
+        counted(notes(beats), "note"),
+        counted(count.sounding(), "sounding count")
     );
     let (place, message, help) = match mismatch {
         Mismatch::NoNote { slot } => {

@@ -7,8 +7,8 @@ use lesson::{
 
 use crate::meaning::material::Material;
 use crate::meaning::over::over;
-use crate::meaning::part::Part;
 use crate::meaning::progression::Progression;
+use crate::meaning::selection::Selection;
 use crate::meaning::setting::Setting;
 use crate::meaning::student::{given, shows_chords};
 use crate::mistakes::report::Report;
@@ -16,9 +16,9 @@ use crate::mistakes::said::Saying;
 use crate::typed::exercise::ExerciseText;
 
 /// What an exercise says, and what it plays.
-pub(super) struct Played<'a> {
+pub(super) struct ExerciseMaker<'a> {
     pub text: &'a ExerciseText,
-    pub part: &'a Part,
+    pub selection: &'a Selection,
     /// Its figure among the lesson's.
     pub figure: Option<usize>,
     /// For whom it is; none for all.
@@ -27,7 +27,7 @@ pub(super) struct Played<'a> {
     pub setting: &'a Setting<'a>,
 }
 
-impl Played<'_> {
+impl ExerciseMaker<'_> {
     /// An exercise for each variant of its figure, and what is to be said of
     /// those left out. Over changes there is one, which chooses among them.
     pub(super) fn exercises(
@@ -35,17 +35,17 @@ impl Played<'_> {
         material: &mut Material<'_>,
         report: &mut Report<'_>,
     ) -> Option<(Vec<Exercise>, Vec<String>)> {
-        let (text, part) = (self.text, self.part);
-        let over_changes = part.kind.row().over_changes;
+        let (text, selection) = (self.text, self.selection);
+        let over_changes = selection.kind.row().over_changes;
         let (played, left_out) = if over_changes {
             (vec![None], Vec::new())
         } else {
-            material.variants(text, part, self.figure, report)?
+            material.variants(text, selection, self.figure, report)?
         };
         let hide = if over_changes {
             text.hide.maybe().ok()?
         } else {
-            material.hide(text, part, self.setting, report).ok()?
+            material.hide(text, selection, self.setting, report).ok()?
         };
         let mut exercises = Vec::with_capacity(played.len());
         for (place, figure) in played.into_iter().enumerate() {
@@ -74,7 +74,7 @@ impl Played<'_> {
         material: &mut Material<'_>,
         report: &mut Report<'_>,
     ) -> Option<ExerciseKind> {
-        Some(match self.part.kind {
+        Some(match self.selection.kind {
             KindName::Scale => ExerciseKind::Scale(self.run(figure)?),
             KindName::Figure => ExerciseKind::Figure(self.once(figure?)?),
             KindName::Sequence => ExerciseKind::Sequence(self.sequence(figure?)?),
@@ -99,7 +99,7 @@ impl Played<'_> {
     }
 
     fn run(&self, meter: Option<usize>) -> Option<ScaleRun> {
-        let (text, kind) = (self.text, self.part.kind);
+        let (text, kind) = (self.text, self.selection.kind);
         Some(ScaleRun {
             meter,
             direction: text.direction.or(kind.usual_direction(self.say()?))?,
@@ -109,7 +109,7 @@ impl Played<'_> {
     }
 
     fn once(&self, figure: usize) -> Option<Once> {
-        let (text, kind) = (self.text, self.part.kind);
+        let (text, kind) = (self.text, self.selection.kind);
         Some(Once {
             figure,
             direction: text.direction.or(kind.usual_direction(self.say()?))?,
@@ -119,7 +119,7 @@ impl Played<'_> {
     }
 
     fn sequence(&self, figure: usize) -> Option<Sequence> {
-        let (text, kind) = (self.text, self.part.kind);
+        let (text, kind) = (self.text, self.selection.kind);
         Some(Sequence {
             figure,
             direction: text.direction.or(kind.usual_direction(self.say()?))?,
@@ -138,18 +138,25 @@ impl Played<'_> {
     }
 
     fn over(&self, material: &mut Material<'_>, report: &mut Report<'_>) -> Option<Box<Over>> {
-        over(material, self.text, self.part, self.progression?, report).map(Box::new)
+        over(
+            material,
+            self.text,
+            self.selection,
+            self.progression?,
+            report,
+        )
+        .map(Box::new)
     }
 
     fn exercise(&self, kind: ExerciseKind) -> Option<Exercise> {
-        let (text, part, setting) = (self.text, self.part, self.setting);
+        let (text, selection, setting) = (self.text, self.selection, self.setting);
         let own_keys = match &text.keys {
             Saying::Unsaid => None,
             said => Some(said.said()?.value.keys(setting.keys?)),
         };
         let scale = match kind.over() {
             Some(_) => self.progression?.home,
-            None => part.scale,
+            None => selection.scale,
         };
         Some(Exercise {
             kind,
