@@ -1,4 +1,5 @@
 //! No file of a crate imports one that imports it, at once or through others.
+#![cfg(test)]
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
