@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use engrave::{DrawnSheet, Ink, MarkOnPage, NotePlace, Page, Paper, Role};
+use rhythm::Fraction;
 use score::{Element, Score};
 
 /// What printers leave white.
@@ -160,7 +161,8 @@ fn same(one: Option<&NotePlace>, other: Option<&NotePlace>) -> bool {
 /// A note of a bar, its left edge, and all its ink.
 type Spaced<'a> = (&'a NotePlace, i32, Ink);
 
-/// Equal notes of a bar that differ in distance though no ink forces them.
+/// Notes of a bar that are equal and differ in distance, or are shorter than
+/// others and stand a third wider, though no ink forces them.
 fn spaced(page: &Page) -> Vec<String> {
     let mut faults = Vec::new();
     let mut bars: BTreeMap<(usize, String), Vec<Spaced<'_>>> = BTreeMap::new();
@@ -208,7 +210,7 @@ fn spaced(page: &Page) -> Vec<String> {
         if crowded(frame, left, right) {
             continue;
         }
-        let ways: Vec<(String, i32, i32)> = notes
+        let ways: Vec<(Fraction, i32, i32)> = notes
             .windows(2)
             .map(|pair| {
                 let [(one, left, ink), (_, next, other)] = [pair[0], pair[1]];
@@ -217,7 +219,7 @@ fn spaced(page: &Page) -> Vec<String> {
                     true => 0,
                     false => other.left - ink.right,
                 };
-                (one.length.to_string(), next - left, room)
+                (one.length, next - left, room)
             })
             .collect();
         for (length, way, ink) in &ways {
@@ -227,6 +229,15 @@ fn spaced(page: &Page) -> Vec<String> {
             let near = page.frames[frame].thousand * 7 / 10;
             if way * 100 > least * 105 && *ink > near {
                 faults.push(format!("bar {bar}: {length} takes {least} and {way}"));
+            }
+            let longer = ways.iter().filter(|(other, ..)| other > length);
+            if let Some((other, narrow, _)) = longer.min_by_key(|(_, way, _)| *way)
+                && way * 3 > narrow * 4
+                && *ink > near
+            {
+                faults.push(format!(
+                    "bar {bar}: {length} takes {way}, {other} only {narrow}"
+                ));
             }
         }
     }

@@ -146,6 +146,9 @@ fn faults_of_before() {
         true,
     );
     drawn("", steps, "\"moves\"", true);
+    // Sixteenths as wide as one tie wanted them, wider than the eighths.
+    let tied = "start, step up, step up, skip down, step up, step up, step down\"\ncount = \"1 e (&) a 2 & 3 (e) (&) a";
+    drawn("", tied, "\"counts\"", false);
 }
 
 /// A given bar is no narrower than its notes want beside blank ones.

@@ -63,8 +63,7 @@ pub(crate) fn systems(voices: &[Voice<'_>], whole: Sp) -> Vec<System> {
 }
 
 fn fits(plan: &Plan, width: Width) -> bool {
-    let room = width.whole - width.indent;
-    plan.spring.least() <= room && plan.spring.width(FULLEST) <= room
+    plan.spring.fits(width.whole - width.indent, FULLEST)
 }
 
 /// The bars between the breaks that the score wishes for.

@@ -41,6 +41,8 @@ pub(crate) struct Spring {
     gaps: Vec<Gap>,
     /// The same with gaps that are alike made equal.
     even: Vec<Gap>,
+    /// And longer ones wider than shorter ones.
+    best: Vec<Gap>,
 }
 
 /// A thousandth of natural width, and no more than this much of it.
@@ -57,8 +59,11 @@ impl Spring {
         for need in &needs {
             widen(&mut gaps[need.from..need.to], need.least);
         }
-        let even = evened(&gaps);
-        Spring { gaps, even }
+        let mut classes = classes(&gaps);
+        let even = evened(&gaps, &classes);
+        in_proportion(&mut classes);
+        let best = evened(&gaps, &classes);
+        Spring { gaps, even, best }
     }
 
     /// As narrow as ink allows.
@@ -66,35 +71,48 @@ impl Spring {
         self.gaps.iter().map(|gap| gap.least).sum()
     }
 
+    /// Whether a width holds it at no less than a stretch.
+    pub(crate) fn fits(&self, width: Sp, fullest: Stretch) -> bool {
+        self.least() <= width && total(&self.even, fullest) <= width
+    }
+
     /// How wide it is at a stretch.
     pub(crate) fn width(&self, stretch: Stretch) -> Sp {
-        total(&self.even, stretch)
+        total(&self.best, stretch)
     }
 
     /// The stretch at which it fills a width, as near as can be.
     pub(crate) fn stretch(&self, width: Sp) -> Stretch {
-        solve(&self.even, width)
+        solve(&self.best, width)
     }
 
     /// The points, the first at 0, at a stretch.
     pub(crate) fn points_at(&self, stretch: Stretch) -> Vec<Sp> {
-        points(&self.even, stretch, None)
+        points(&self.best, stretch, None)
     }
 
     /// The points, the first at 0 and the last at a width, if that holds them.
     pub(crate) fn points_in(&self, width: Sp) -> Vec<Sp> {
-        let stretch = solve(&self.even, width);
-        if stretch >= EVEN {
-            return points(&self.even, stretch, Some(width));
+        for gaps in [&self.best, &self.even] {
+            let stretch = solve(gaps, width);
+            if stretch >= EVEN {
+                return points(gaps, stretch, Some(width));
+            }
         }
         points(&self.gaps, solve(&self.gaps, width), Some(width))
     }
 }
 
-/// Gaps of one length made equal, as wide as the widest of them must be; but a
-/// longer one next to them keeps at least half of its advantage (on a scale of
-/// ratios), or sixteenths that one tie widens would be wider than eighths.
-fn evened(gaps: &[Gap]) -> Vec<Gap> {
+/// The gaps of one length: their usual width, and the widest they must be.
+#[derive(Debug, Clone, Copy)]
+struct Class {
+    length: u32,
+    usual: Sp,
+    widest: Sp,
+}
+
+/// The lengths of a line, shortest first.
+fn classes(gaps: &[Gap]) -> Vec<Class> {
     let mut classes: Vec<Class> = Vec::new();
     for gap in gaps {
         let Some(length) = gap.alike else { continue };
@@ -111,33 +129,35 @@ fn evened(gaps: &[Gap]) -> Vec<Gap> {
             }),
         }
     }
-    classes.sort_by_key(|class| std::cmp::Reverse(class.length));
-    let mut longer: Option<Class> = None;
-    for class in &mut classes {
-        if let Some(longer) = longer {
-            let [own, other, limit] =
-                [class.usual, longer.usual, longer.widest].map(|width| i64::from(width.max(0)));
-            let most = (limit * limit * own / other.max(1)).isqrt() as Sp;
-            class.widest = class.widest.min(most.max(class.usual));
-        }
-        longer = Some(*class);
-    }
+    classes.sort_by_key(|class| class.length);
+    classes
+}
+
+/// Gaps of one length made equal.
+fn evened(gaps: &[Gap], classes: &[Class]) -> Vec<Gap> {
     let mut even = gaps.to_vec();
     for gap in &mut even {
         let class = classes.iter().find(|class| Some(class.length) == gap.alike);
         if let Some(class) = class {
-            gap.natural = gap.natural.max(class.widest);
+            gap.natural = class.widest;
         }
     }
     even
 }
 
-/// The gaps of one length: the narrowest and the widest they look right at.
-#[derive(Debug, Clone, Copy)]
-struct Class {
-    length: u32,
-    usual: Sp,
-    widest: Sp,
+/// A longer length keeps at least the root of its usual proportion to a shorter
+/// one, or sixteenths that one tie widens would be wider than eighths.
+fn in_proportion(classes: &mut [Class]) {
+    let mut shorter: Option<Class> = None;
+    for class in classes {
+        if let Some(shorter) = shorter {
+            let [own, other, wide] =
+                [class.usual, shorter.usual, shorter.widest].map(|width| i64::from(width.max(0)));
+            let least = (wide * wide * own / other.max(1)).isqrt() as Sp;
+            class.widest = class.widest.max(least);
+        }
+        shorter = Some(*class);
+    }
 }
 
 /// Makes gaps together at least so wide: their natural widths in proportion,
@@ -269,8 +289,7 @@ mod tests {
         assert_eq!(spring.points_in(6300), [0, 1650, 4650, 6300]);
     }
 
-    /// A tie makes one sixteenth wide; the others don't outgrow the eighths for
-    /// that.
+    /// Where a tie makes sixteenths wide, eighths and quarters stay wider.
     #[test]
     fn a_longer_note_keeps_more_room() {
         let needs = vec![Need {
@@ -282,7 +301,7 @@ mod tests {
         let spring = Spring::new(lengths.map(|natural| gap(natural, 1000)).to_vec(), needs);
         let points = spring.points_at(NATURAL);
         let widths: Vec<Sp> = points.windows(2).map(|pair| pair[1] - pair[0]).collect();
-        assert_eq!(widths, [4600, 2080, 2474, 3500]);
+        assert_eq!(widths, [4600, 4600, 5469, 6504]);
     }
 
     /// A chord symbol over several notes.
