@@ -22,11 +22,15 @@ mod notation;
 #[cfg(test)]
 mod readme;
 #[cfg(test)]
+mod room;
+#[cfg(test)]
 mod rooms;
 #[cfg(test)]
 mod safety;
 #[cfg(test)]
 mod shells;
+#[cfg(test)]
+mod stopping;
 #[cfg(test)]
 mod support;
 #[cfg(test)]

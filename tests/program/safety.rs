@@ -1,57 +1,12 @@
 //! Nothing is ever lost: kills, full disks, hand edits, two runs at once.
 
-use std::collections::BTreeMap;
 use std::fs;
-use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::thread;
 use std::time::{Duration, Instant};
 
-use crate::support::{Ran, command, fresh, lesson, plain, ran, run, tree};
-
-const ROOM: &str = "instruments = [\"flute\", \"alto saxophone\", \"tenor saxophone\", \"trombone\", \"b-flat trumpet\"]";
-
-struct Room {
-    folder: PathBuf,
-    out: PathBuf,
-}
-
-impl Room {
-    fn new(name: &str) -> Room {
-        let folder = fresh(name);
-        let out = folder.join("out");
-        let room = Room { folder, out };
-        room.lesson("Plain");
-        room
-    }
-
-    fn lesson(&self, title: &str) {
-        let text = plain(ROOM).replace("Plain", title);
-        lesson(&self.folder, "lesson.toml", &text);
-    }
-
-    fn arguments(&self, more: &[&str]) -> Vec<String> {
-        let path = self.folder.join("lesson.toml");
-        let own = [
-            "write",
-            path.to_str().unwrap(),
-            "--out",
-            self.out.to_str().unwrap(),
-        ];
-        own.iter()
-            .chain(more)
-            .map(|word| (*word).to_owned())
-            .collect()
-    }
-
-    fn write(&self, more: &[&str]) -> Ran {
-        run(self.arguments(more))
-    }
-
-    fn sheet(&self, name: &str) -> PathBuf {
-        self.out.join("lesson").join(name)
-    }
-}
+use crate::room::{ROOM, Room, finished};
+use crate::support::{Ran, command, lesson, plain, ran, tree};
 
 /// Numbers that look random and are the same each time.
 struct Random(u64);
@@ -112,18 +67,6 @@ fn killed_at_any_moment_every_file_is_whole_and_the_next_run_completes_the_set()
     }
     assert!(midway > 0, "no kill fell into the writing");
     assert!(unseen > 0, "no kill fell into the writing of a new folder");
-}
-
-/// The files in place: not those that a kill left unfinished, nor notes.
-fn finished(out: &Path) -> Vec<(String, Vec<u8>)> {
-    if !out.exists() {
-        return Vec::new();
-    }
-    let is_hidden = |name: &str| name.split('/').any(|part| part.starts_with('.'));
-    tree(out)
-        .into_iter()
-        .filter(|(name, _)| !is_hidden(name))
-        .collect()
 }
 
 #[test]
@@ -268,102 +211,6 @@ fn check_limited(name: &str) {
         );
     }
     assert_eq!(room.write(&[]).code, 0);
-}
-
-#[cfg(unix)]
-#[test]
-fn asked_to_stop_a_run_leaves_whole_files_and_goes_on_later() {
-    let more = ["--format", "musicxml,mxl", "--jobs", "1"];
-    let alone = Room::new("stop-alone");
-    alone.write(&more);
-    let old = tree(&alone.out);
-    alone.lesson("Retitled");
-    alone.write(&more);
-    let whole = tree(&alone.out);
-    let room = Room::new("stop");
-    // Into a new folder, and then over what stands.
-    let begun = room.out.join(".lesson.part/flute/01-c.mxl");
-    check_stop(&room, &more, || begun.exists(), &old);
-    room.lesson("Retitled");
-    let first = room.sheet("flute/01-c.mxl");
-    let replaced = || fs::read(&first).is_ok_and(|now| now != old["lesson/flute/01-c.mxl"]);
-    check_stop(&room, &more, replaced, &whole);
-}
-
-/// One sheet whose samples take minutes to make: whoever asks it to stop
-/// needn't wait for them, and what stood before stands.
-#[cfg(unix)]
-#[test]
-fn a_run_in_the_midst_of_one_long_file_stops_too() {
-    let room = Room::new("stop-midst");
-    let long = plain("instruments = [\"flute\"]\ntempo = 30\n[keys]\nonly = [\"C\"]")
-        + "[track]\ntimes = 8\n";
-    lesson(&room.folder, "lesson.toml", &long);
-    assert_eq!(room.write(&[]).code, 0);
-    let before = tree(&room.out);
-    for signal in ["-INT", "-TERM"] {
-        let child = command(room.arguments(&["--format", "wav,flac", "--jobs", "1"]))
-            .stdout(Stdio::piped())
-            .stderr(Stdio::piped())
-            .spawn()
-            .unwrap();
-        // Long enough to have begun, short of what the samples take.
-        thread::sleep(Duration::from_millis(700));
-        let id = child.id().to_string();
-        let asked = Command::new("kill").args([signal, &id]).status();
-        assert!(asked.unwrap().success());
-        let ran = ran(child.wait_with_output().unwrap());
-        assert_eq!(ran.code, 130, "{}", ran.err);
-        assert!(
-            ran.err
-                .contains("what is written is whole, and the same command goes on from there"),
-            "{}",
-            ran.err
-        );
-        let sheets = |tree: BTreeMap<String, Vec<u8>>| -> BTreeMap<String, Vec<u8>> {
-            let sheets = tree.into_iter();
-            sheets
-                .filter(|(name, _)| name.ends_with(".musicxml"))
-                .collect()
-        };
-        assert!(sheets(tree(&room.out)) == sheets(before.clone()));
-        assert!(!tree(&room.out).keys().any(|name| name.ends_with(".wav")));
-    }
-}
-
-/// Stops a run once it has begun: what it leaves is whole, and the next one
-/// completes it to `whole`.
-#[cfg(unix)]
-fn check_stop(
-    room: &Room,
-    more: &[&str],
-    begun: impl Fn() -> bool,
-    whole: &BTreeMap<String, Vec<u8>>,
-) {
-    let before: Vec<Vec<u8>> = finished(&room.out)
-        .into_iter()
-        .map(|(_, bytes)| bytes)
-        .collect();
-    let mut child = command(room.arguments(more))
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    while !begun() && child.try_wait().unwrap().is_none() {
-        thread::sleep(Duration::from_micros(200));
-    }
-    let _ = Command::new("kill")
-        .args(["-INT", &child.id().to_string()])
-        .stderr(Stdio::null())
-        .status();
-    let ran = ran(child.wait_with_output().unwrap());
-    assert!([0, 130].contains(&ran.code), "{}", ran.err);
-    for (name, bytes) in finished(&room.out) {
-        let known = name.ends_with("contents.json") || before.contains(&bytes);
-        assert!(known || whole[&name] == bytes, "{name}");
-    }
-    assert_eq!(room.write(more).code, 0);
-    assert!(tree(&room.out) == *whole);
 }
 
 /// `contents.json` alone is larger than the system allows.

@@ -5,10 +5,12 @@
 
 mod books;
 mod cheapest;
+mod chord_kinds;
 mod etudes;
 mod exercises;
 mod figures;
 mod fingering;
+mod guide_tones;
 mod headings;
 mod keys;
 mod literal;
@@ -16,6 +18,7 @@ mod notation;
 mod over;
 mod own_words;
 mod ranges;
+mod sections;
 mod studies;
 mod support;
 mod through;

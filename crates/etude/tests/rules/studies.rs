@@ -9,7 +9,7 @@ use proptest::prelude::*;
 use rhythm::Fraction;
 use score::sounding_notes;
 
-use crate::cheapest::{KINDS, ROOTS};
+use crate::chord_kinds::{KINDS, ROOTS};
 use crate::support::{check, lesson};
 
 /// Moves and counts of figures in 4/4.
