@@ -39,7 +39,7 @@ fn lesson(text: &str) {
         Err(mistakes) => {
             assert!(!mistakes.is_empty());
             for mistake in mistakes {
-                assert!(text.get(mistake.place).is_some());
+                assert!(text.get(mistake.span).is_some());
             }
             return;
         }
@@ -137,7 +137,7 @@ fn course(bytes: &[u8]) {
         Err(fault) => {
             assert!(!fault.course.is_empty() || !fault.lessons.is_empty());
             for mistake in fault.course {
-                assert!(text.get(mistake.place).is_some());
+                assert!(text.get(mistake.span).is_some());
             }
         }
     }

@@ -28,7 +28,7 @@ fn check_damaged(text: &str, place: usize) {
         Err(mistakes) => {
             assert!(!mistakes.is_empty());
             for mistake in mistakes {
-                assert!(text.get(mistake.place.clone()).is_some(), "{mistake:?}");
+                assert!(text.get(mistake.span.clone()).is_some(), "{mistake:?}");
                 assert!(
                     !mistake.message.is_empty() && !mistake.help.is_empty(),
                     "{mistake:?}"

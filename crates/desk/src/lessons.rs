@@ -1,7 +1,5 @@
 //! A text of the folder as a lesson, with the file it names.
 
-use std::ops::Range;
-
 use lesson::Lesson;
 use lesson_text::Mistake;
 use lesson_text::edit::said;
@@ -15,13 +13,8 @@ pub(crate) fn read(folder: &Folder, name: &str, text: &str) -> Result<Lesson, Ve
     let changes = match lesson_text::lead_sheet(text) {
         None => None,
         Some(sheet) => {
-            let fault = |message: String, help: &str| {
-                vec![Mistake {
-                    place: place_of(text, &sheet.file),
-                    message,
-                    help: help.to_owned(),
-                }]
-            };
+            let fault =
+                |message: String, help: &str| vec![Mistake::new(sheet.span.clone(), message, help)];
             let bytes = folder
                 .beside(&sheet.file)
                 .map_err(|refused| match refused {
@@ -63,9 +56,4 @@ pub(crate) fn title(text: &str) -> Option<String> {
         lesson_text::edit::Value::Text(title) if key == "title" => Some(title),
         _ => None,
     })
-}
-
-/// Where a name stands in the text.
-fn place_of(text: &str, name: &str) -> Range<usize> {
-    text.find(name).map_or(0..0, |at| at..at + name.len())
 }

@@ -264,9 +264,9 @@ pub(crate) fn of_mistakes(text: &str, mistakes: &[Mistake]) -> Json {
     let units = |at: usize| text[..at].encode_utf16().count();
     let mistakes = mistakes.iter().map(|mistake| {
         json!({
-            "from": units(mistake.place.start),
-            "to": units(mistake.place.end),
-            "line": text[..mistake.place.start].matches('\n').count() + 1,
+            "from": units(mistake.span.start),
+            "to": units(mistake.span.end),
+            "line": text[..mistake.span.start].matches('\n').count() + 1,
             "message": mistake.message,
             "help": mistake.help,
         })

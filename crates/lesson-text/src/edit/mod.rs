@@ -3,19 +3,19 @@
 //! comments, order, layout, even mistakes elsewhere.
 //!
 //! [`said`] gives what a text says as plain values, [`grid`] a figure's
-//! counts one by one, [`edit`] the text with one thing changed. Places come
-//! from the parser's own spans; nothing is formatted anew.
+//! counts one by one, [`edit`] the text with one thing changed. Spans are
+//! the parser's own; nothing is formatted anew.
 
 mod block;
 mod change;
 mod document;
 mod figure;
 mod figure_change;
+mod figure_words;
 mod grid;
 mod line;
 mod list;
 mod marks;
-mod place;
 mod refusal;
 mod set;
 mod step;

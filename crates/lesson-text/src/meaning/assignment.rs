@@ -10,10 +10,10 @@ use crate::meaning::exercise_maker::ExerciseMaker;
 use crate::meaning::material::Material;
 use crate::meaning::players::meant_for;
 use crate::meaning::progression::Progression;
-use crate::meaning::selection::{Selection, variants_place};
+use crate::meaning::selection::{Selection, variants_span};
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Unclear;
+use crate::mistakes::saying::Unclear;
 use crate::typed::exercise::ExerciseText;
 use crate::typed::figures::figure::FigureText;
 use crate::typed::lesson_text::LessonText;
@@ -56,12 +56,12 @@ pub(crate) fn assign(
         .collect();
     let mut remarks = Vec::new();
     let mut finished = Vec::new();
-    for (place, text) in exercises.iter().enumerate() {
+    for (index, text) in exercises.iter().enumerate() {
         let maker = ExerciseMaker {
             text,
-            selection: selections[place].as_ref()?,
-            figure: numbers[place].ok()?,
-            only_for: whom[place].clone().ok()?,
+            selection: selections[index].as_ref()?,
+            figure: numbers[index].ok()?,
+            only_for: whom[index].clone().ok()?,
             progression,
             setting,
         };
@@ -69,7 +69,7 @@ pub(crate) fn assign(
         finished.extend(exercises);
         remarks.extend(left_out.into_iter().map(|remark| {
             let kind = maker.selection.kind.word();
-            format!("exercise {} ({kind}): {remark}", place + 1)
+            format!("exercise {} ({kind}): {remark}", index + 1)
         }));
         few_enough(&finished, text, report)?;
     }
@@ -92,7 +92,7 @@ fn usual(
     if none && progression.is_none() {
         let help = "write [figure] alone on a line and moves = \"start, step up, …\" below it";
         let message = "the lesson has no figure and no exercise";
-        report.missing(&text.place, message, help);
+        report.missing(&text.span, message, help);
         return None;
     }
     let first = figures.and_then(<[FigureText]>::first);
@@ -147,7 +147,7 @@ fn few_enough(finished: &[Exercise], text: &ExerciseText, report: &mut Report<'_
     );
     let most = limit::EXERCISES;
     let help = format!("a lesson has at most {most}: name fewer variants");
-    report.mistake(&variants_place(text), message, help);
+    report.mistake(&variants_span(text), message, help);
     None
 }
 
@@ -160,7 +160,7 @@ fn with_changes(
 ) -> Option<()> {
     if progression.is_none() {
         report.missing(
-            &text.kind.said().map_or(0..0, |said| said.place.clone()),
+            &text.kind.said().map_or(0..0, |said| said.span.clone()),
             format!("an exercise of the kind {} needs changes", kind.word()),
             "write [changes] alone on a line, and bars = \"| C7 | F7 |\" below it",
         );

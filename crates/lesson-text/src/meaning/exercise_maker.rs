@@ -12,7 +12,7 @@ use crate::meaning::selection::Selection;
 use crate::meaning::setting::Setting;
 use crate::meaning::student::{given, shows_chords};
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::saying::Saying;
 use crate::typed::exercise::ExerciseText;
 
 /// What an exercise says, and what it plays.
@@ -48,13 +48,13 @@ impl ExerciseMaker<'_> {
             material.hide(text, selection, self.setting, report).ok()?
         };
         let mut exercises = Vec::with_capacity(played.len());
-        for (place, figure) in played.into_iter().enumerate() {
+        for (index, figure) in played.into_iter().enumerate() {
             let exercise = Exercise {
                 hide,
                 ..self.exercise(self.kind(figure, material, report)?)?
             };
             material.asks_something(text, &exercise, self.setting, report);
-            exercises.push(match place {
+            exercises.push(match index {
                 0 => exercise,
                 // What the teacher says of them all stands over the first.
                 _ => Exercise {

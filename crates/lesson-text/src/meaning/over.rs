@@ -26,10 +26,10 @@ pub(crate) fn over(
 ) -> Option<Over> {
     let own = &text.over;
     let kinds = own.choruses.or(vec![ChorusKind::Line])?;
-    let place = text.kind.said().map_or(0..0, |said| said.place.clone());
+    let span = text.kind.said().map_or(0..0, |said| said.span.clone());
     if progression.bars.len() * kinds.len() > limit::CHANGES_BARS {
         report.mistake(
-            &place,
+            &span,
             format!("its choruses have over {} bars", limit::CHANGES_BARS),
             "write fewer choruses",
         );
@@ -40,7 +40,7 @@ pub(crate) fn over(
         material,
         &choruses,
         &progression.bars.first()?.meter,
-        &place,
+        &span,
         report,
     )?;
     let connect = own.connect.or(Connect::default())?;
@@ -106,7 +106,7 @@ fn in_one_meter(
     material: &Material<'_>,
     choruses: &[Chorus],
     meter: &Meter,
-    place: &Range<usize>,
+    span: &Range<usize>,
     report: &mut Report<'_>,
 ) -> Option<()> {
     let played = choruses.iter().flat_map(|chorus| &chorus.figures);
@@ -121,7 +121,7 @@ fn in_one_meter(
         None => "the figure".to_owned(),
     };
     report.mistake(
-        place,
+        span,
         format!("{which} is in {}, the changes are in {meter}", odd.meter),
         format!("write meter = \"{meter}\" in the figure"),
     );
@@ -145,18 +145,18 @@ fn in_chorus(
         ChorusKind::Denser => Variant::HalfValues,
     };
     let size = Ladder::new(material.scale_at(scale)?).size();
-    let place = text
+    let span = text
         .over
         .choruses
         .said()
-        .map_or(0..0, |said| said.place.clone());
+        .map_or(0..0, |said| said.span.clone());
     figures
         .iter()
         .map(|at| {
             let plain: Figure = material.resolved(*at).clone();
             let Ok(mut varied) = plain.varied(&variant, size) else {
                 report.mistake(
-                    &place,
+                    &span,
                     format!("the figure's rhythm can't be written \"{variant}\""),
                     "leave this chorus out, or write a [[figure]] of its own",
                 );
@@ -172,7 +172,7 @@ fn in_chorus(
                 }
                 _ => varied.variant,
             };
-            Some(material.add(*at, varied, &place))
+            Some(material.add(*at, varied, &span))
         })
         .collect()
 }

@@ -11,7 +11,7 @@ use crate::language::study::choices;
 use crate::meaning::material::Material;
 use crate::meaning::resolve::{resolve, resolve_moves};
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying, Unclear};
+use crate::mistakes::saying::{Saying, Spanned, Unclear};
 use crate::typed::exercise::ExerciseText;
 use crate::typed::figures::figure::Cell;
 use crate::typed::figures::wording::{MoveWord, Wording};
@@ -132,7 +132,7 @@ impl Material<'_> {
         let size = Ladder::new(scale).size();
         let text = self.figures.get(figure)?.text;
         let (figures, remarks) = expanded(said, &self.figures.get(figure)?.figure, size, report)?;
-        let varied = variants_place(exercise);
+        let varied = variants_span(exercise);
         let played = figures
             .into_iter()
             .map(|figure| Some(self.number(text, figure, Some(&varied))));
@@ -167,7 +167,7 @@ impl Material<'_> {
             .as_ref()
             .filter(|_| ends_flipped)
             .unwrap_or(moves);
-        let sounds = |said: &&Said<MoveWord>| said.value != MoveWord::Rest;
+        let sounds = |said: &&Spanned<MoveWord>| said.value != MoveWord::Rest;
         let last = last_form.iter().rfind(sounds)?;
         if last.value.is_ornament() {
             let message = format!(
@@ -175,7 +175,7 @@ impl Material<'_> {
                 kind.word()
             );
             let help = "end on a note, or let a sequence close on its root";
-            report.mistake(&last.place, message, help);
+            report.mistake(&last.span, message, help);
             return None;
         }
         Some(())
@@ -183,10 +183,10 @@ impl Material<'_> {
 }
 
 /// Where an exercise says its variants.
-pub(super) fn variants_place(text: &ExerciseText) -> Range<usize> {
+pub(super) fn variants_span(text: &ExerciseText) -> Range<usize> {
     let said = text
         .variants
         .said()
         .and_then(|said| said.value.said.first());
-    said.map_or(0..0, |first| first.place.clone())
+    said.map_or(0..0, |first| first.span.clone())
 }

@@ -9,7 +9,7 @@ use crate::meaning::material::Material;
 use crate::meaning::selection::Selection;
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying, Unclear};
+use crate::mistakes::saying::{Saying, Spanned, Unclear};
 use crate::typed::exercise::ExerciseText;
 
 impl Material<'_> {
@@ -41,7 +41,7 @@ impl Material<'_> {
                 format!("write written = {bars}, or a multiple of it")
             };
             report.mistake(
-                &said.place,
+                &said.span,
                 format!(
                     "written = {} doesn't hold whole statements of the figure: {takes}",
                     said.value
@@ -101,15 +101,15 @@ impl Material<'_> {
                 Some(name) if own => format!(" for {name}"),
                 _ => String::new(),
             };
-            let (place, message) = match (&text.given, given) {
+            let (span, message) = match (&text.given, given) {
                 (Saying::Said(said), Given::Bars(given)) => (
-                    &said.place,
+                    &said.span,
                     format!(
                         "this worksheet asks nothing{who}: it has {bars} bars, and {given} are given"
                     ),
                 ),
                 _ => (
-                    &text.kind.said()?.place,
+                    &text.kind.said()?.span,
                     format!(
                         "this worksheet asks nothing{who}: the figure is said once, and that is given"
                     ),
@@ -120,7 +120,7 @@ impl Material<'_> {
             } else {
                 "give fewer bars, or let the line be longer"
             };
-            report.mistake(place, message, help);
+            report.mistake(span, message, help);
             return None;
         }
         Some(())
@@ -145,7 +145,7 @@ impl Material<'_> {
 
     fn hidden(
         &self,
-        said: &Said<Hide>,
+        said: &Spanned<Hide>,
         exercise: &ExerciseText,
         selection: &Selection,
         setting: &Setting<'_>,
@@ -185,7 +185,7 @@ impl Material<'_> {
         };
         if !there {
             let message = format!("hide has nothing to leave out: {what}");
-            report.mistake(&said.place, message, help);
+            report.mistake(&said.span, message, help);
         }
         there.then_some(said.value)
     }
