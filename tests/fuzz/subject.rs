@@ -34,8 +34,8 @@ fn lesson_text(bytes: &[u8]) {
 }
 
 fn lesson(text: &str) {
-    let reading = match lesson_text::read(text, "lesson") {
-        Ok(reading) => reading,
+    let lesson = match lesson_text::read(text, "lesson") {
+        Ok(lesson) => lesson,
         Err(mistakes) => {
             assert!(!mistakes.is_empty());
             for mistake in mistakes {
@@ -44,7 +44,7 @@ fn lesson(text: &str) {
             return;
         }
     };
-    compose(&reading.lesson);
+    compose(&lesson);
 }
 
 fn compose(lesson: &Lesson) {

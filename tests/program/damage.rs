@@ -16,10 +16,10 @@ const COMPOSED: usize = 8;
 
 fn check_damaged(text: &str, place: usize) {
     match lesson_text::read(text, "damaged") {
-        Ok(reading) => {
+        Ok(lesson) => {
             // Composing must hold out too; one sheet tells.
             if place.is_multiple_of(COMPOSED)
-                && let Ok(composer) = etude::Composer::new(&reading.lesson)
+                && let Ok(composer) = etude::Composer::new(&lesson)
                 && let Some(plan) = composer.plans().first()
             {
                 let _ = composer.compose(plan);

@@ -12,7 +12,7 @@ use crate::course_lesson::{CourseLesson, week_lessons};
 use crate::error::CopyError;
 use crate::format::Format;
 use crate::outcome::LessonOutcome;
-use crate::part::Part;
+use crate::run_part::RunPart;
 use crate::sheets::{composed, in_order};
 use crate::track::{TrackSet, TrackSheet};
 use crate::track_name::{TrackName, playlist_text};
@@ -38,7 +38,7 @@ impl Writing<'_> {
                 plans.map(|plan| lesson.job.stem(plan)).collect()
             })
             .collect();
-        let first = self.options.part.is_none_or(Part::is_first);
+        let first = self.options.part.is_none_or(RunPart::is_first);
         for place in 0..course.course.weeks.len() {
             let week = course.week_name(place);
             for player in &course.players {
@@ -137,7 +137,7 @@ impl Writing<'_> {
     ) -> Result<(), CopyError> {
         let made = outcome.contents.tracks.iter();
         let made: BTreeSet<&str> = made.map(|track| track.file.as_str()).collect();
-        let first = self.options.part.is_none_or(Part::is_first);
+        let first = self.options.part.is_none_or(RunPart::is_first);
         if !made.iter().any(|file| is_audio(file)) || !first {
             return Ok(());
         }

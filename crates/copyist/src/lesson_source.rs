@@ -176,9 +176,9 @@ fn lesson(path: &Path, text: String) -> Result<LessonSource, LessonFault> {
         }
     };
     match lesson_text::read_with(&text, &stem(path), changes.as_ref()) {
-        Ok(reading) => Ok(LessonSource {
+        Ok(lesson) => Ok(LessonSource {
             path: path.to_owned(),
-            lesson: reading.lesson,
+            lesson,
             warnings,
         }),
         Err(mistakes) => Err(LessonFault::Mistakes { text, mistakes }),

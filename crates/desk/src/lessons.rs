@@ -2,7 +2,7 @@
 
 use lesson::Lesson;
 use lesson_text::Mistake;
-use lesson_text::edit::said;
+use lesson_text::edit::values;
 use reader::Selection;
 
 use crate::folder::{Folder, FolderFault};
@@ -31,11 +31,11 @@ pub(crate) fn read(folder: &Folder, name: &str, text: &str) -> Result<Lesson, Ve
                         "look at whether you may read it",
                     ),
                 })?;
-            let asked = Selection {
+            let selection = Selection {
                 part: sheet.part.clone(),
                 ..Selection::default()
             };
-            let read = reader::changes(&bytes, &asked).map_err(|error| {
+            let read = reader::changes(&bytes, &selection).map_err(|error| {
                 fault(
                     format!("{}: {error}", sheet.file),
                     "export it again as MusicXML from the program it was written in",
@@ -44,12 +44,12 @@ pub(crate) fn read(folder: &Folder, name: &str, text: &str) -> Result<Lesson, Ve
             Some(read.value)
         }
     };
-    lesson_text::read_with(text, stem, changes.as_ref()).map(|reading| reading.lesson)
+    lesson_text::read_with(text, stem, changes.as_ref())
 }
 
 /// What a lesson is called, whatever else is wrong with it.
 pub(crate) fn title(text: &str) -> Option<String> {
-    let lesson_text::edit::Value::Table(entries) = said(text) else {
+    let lesson_text::edit::Value::Table(entries) = values(text) else {
         return None;
     };
     entries.into_iter().find_map(|(key, value)| match value {

@@ -37,5 +37,5 @@ pub use course::{
 pub use language::schema::{course_schema, lesson_schema};
 pub use language::writing::quoted;
 pub use mistakes::mistake::Mistake;
-pub use read::{Reading, lead_sheet, read, read_with};
+pub use read::{lead_sheet, read, read_with};
 pub use typed::changes::changes_text::LeadSheet;

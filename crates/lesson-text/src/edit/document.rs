@@ -13,7 +13,7 @@ use crate::mistakes::report::Report;
 use crate::tables::tree::{self, Node, Table, tree};
 
 /// What a text says, broken lines left unclear.
-pub fn said(text: &str) -> Value {
+pub fn values(text: &str) -> Value {
     if text.len() > crate::limit::LESSON_BYTES {
         return Value::Table(Vec::new());
     }

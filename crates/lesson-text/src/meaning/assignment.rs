@@ -7,10 +7,10 @@ use lesson::{Exercise, Figure, KindName};
 
 use crate::limit;
 use crate::meaning::exercise_maker::ExerciseMaker;
+use crate::meaning::exercise_numbers::{ExerciseNumbers, variants_span};
 use crate::meaning::material::Material;
 use crate::meaning::players::meant_for;
 use crate::meaning::progression::Progression;
-use crate::meaning::selection::{Selection, variants_span};
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
 use crate::mistakes::saying::Unclear;
@@ -45,11 +45,11 @@ pub(crate) fn assign(
         said => said,
     };
     let mut material = Material::new(text);
-    let selections: Vec<Option<Selection>> = exercises
+    let numbers: Vec<Option<ExerciseNumbers>> = exercises
         .iter()
-        .map(|exercise| material.selection(exercise, report))
+        .map(|exercise| material.numbers(exercise, report))
         .collect();
-    let numbers = numbered(&mut material, exercises, &selections, progression, report);
+    let figures = numbered(&mut material, exercises, &numbers, progression, report);
     let whom: Vec<_> = exercises
         .iter()
         .map(|exercise| meant_for(&exercise.only_for, setting, report))
@@ -59,8 +59,8 @@ pub(crate) fn assign(
     for (index, text) in exercises.iter().enumerate() {
         let maker = ExerciseMaker {
             text,
-            selection: selections[index].as_ref()?,
-            figure: numbers[index].ok()?,
+            numbers: numbers[index].as_ref()?,
+            figure: figures[index].ok()?,
             only_for: whom[index].clone().ok()?,
             progression,
             setting,
@@ -68,7 +68,7 @@ pub(crate) fn assign(
         let (exercises, left_out) = maker.exercises(&mut material, report)?;
         finished.extend(exercises);
         remarks.extend(left_out.into_iter().map(|remark| {
-            let kind = maker.selection.kind.word();
+            let kind = maker.numbers.kind.word();
             format!("exercise {} ({kind}): {remark}", index + 1)
         }));
         few_enough(&finished, text, report)?;
@@ -111,29 +111,29 @@ fn usual(
 fn numbered(
     material: &mut Material<'_>,
     exercises: &[ExerciseText],
-    selections: &[Option<Selection>],
+    numbers: &[Option<ExerciseNumbers>],
     progression: Option<&Progression>,
     report: &mut Report<'_>,
 ) -> Vec<Result<Option<usize>, Unclear>> {
-    let mut numbers = vec![Err(Unclear); selections.len()];
-    let placed = selections.iter().enumerate();
-    let mut placed: Vec<(usize, &Selection)> = placed
-        .filter_map(|(at, selection)| Some((at, selection.as_ref()?)))
+    let mut figures = vec![Err(Unclear); numbers.len()];
+    let by_kind = numbers.iter().enumerate();
+    let mut by_kind: Vec<(usize, &ExerciseNumbers)> = by_kind
+        .filter_map(|(at, numbers)| Some((at, numbers.as_ref()?)))
         .collect();
     // A scale takes only the meter of its figure, on whatever scale that is
     // played elsewhere: so scales come last.
-    placed.sort_by_key(|(_, selection)| selection.kind == KindName::Scale);
-    for (at, selection) in placed {
-        numbers[at] = if selection.kind.row().over_changes {
+    by_kind.sort_by_key(|(_, numbers)| numbers.kind == KindName::Scale);
+    for (at, numbers) in by_kind {
+        figures[at] = if numbers.kind.row().over_changes {
             // Resolved on each chord's scale, once all others are.
-            with_changes(&exercises[at], selection.kind, progression, report)
+            with_changes(&exercises[at], numbers.kind, progression, report)
                 .map(|()| None)
                 .ok_or(Unclear)
         } else {
-            material.figure_of(&exercises[at], selection, report)
+            material.figure_of(&exercises[at], numbers, report)
         };
     }
-    numbers
+    figures
 }
 
 /// Tells where variants make more exercises than a lesson holds.

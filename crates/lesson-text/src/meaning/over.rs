@@ -8,9 +8,9 @@ use rhythm::Meter;
 use theory::Ladder;
 
 use crate::limit;
+use crate::meaning::exercise_numbers::ExerciseNumbers;
 use crate::meaning::material::Material;
 use crate::meaning::progression::Progression;
-use crate::meaning::selection::Selection;
 use crate::mistakes::report::Report;
 use crate::mistakes::suggestion::shown;
 use crate::typed::exercise::ExerciseText;
@@ -20,7 +20,7 @@ use crate::typed::over_text::usual;
 pub(crate) fn over(
     material: &mut Material<'_>,
     text: &ExerciseText,
-    selection: &Selection,
+    numbers: &ExerciseNumbers,
     progression: &Progression,
     report: &mut Report<'_>,
 ) -> Option<Over> {
@@ -35,7 +35,7 @@ pub(crate) fn over(
         );
         return None;
     }
-    let choruses = choruses(material, (text, selection), &kinds, progression, report)?;
+    let choruses = choruses(material, (text, numbers), &kinds, progression, report)?;
     in_one_meter(
         material,
         &choruses,
@@ -65,7 +65,7 @@ pub(crate) fn over(
 /// The choruses, each with its figures on every chord's scale.
 fn choruses(
     material: &mut Material<'_>,
-    (text, selection): (&ExerciseText, &Selection),
+    (text, numbers): (&ExerciseText, &ExerciseNumbers),
     kinds: &[ChorusKind],
     progression: &Progression,
     report: &mut Report<'_>,
@@ -76,21 +76,21 @@ fn choruses(
     });
     let mut choruses: Vec<Chorus> = kinds.collect();
     let several = material.figures(text, report)?;
-    let named = match selection.kind.says_figure() {
+    let named = match numbers.kind.says_figure() {
         false => Vec::new(),
-        true if several.is_empty() => vec![selection.figure],
+        true if several.is_empty() => vec![numbers.figure],
         true => several.into_iter().map(Some).collect(),
     };
     for scale in progression.scales() {
         let mut figures = Vec::new();
         for figure in &named {
-            let selection = Selection {
-                kind: selection.kind,
+            let numbers = ExerciseNumbers {
+                kind: numbers.kind,
                 scale,
                 figure: *figure,
             };
-            let figure = material.figure_of(text, &selection, report).ok()?;
-            let (variants, _) = material.variants(text, &selection, figure, report)?;
+            let figure = material.figure_of(text, &numbers, report).ok()?;
+            let (variants, _) = material.variants(text, &numbers, figure, report)?;
             figures.extend(variants.into_iter().flatten());
         }
         for chorus in &mut choruses {

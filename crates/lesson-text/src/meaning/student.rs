@@ -5,8 +5,8 @@ use lesson::{Direction, Exercise, ExerciseKind, Given, Hide, Label, Span, Trade}
 use theory::Ladder;
 
 use crate::limit;
+use crate::meaning::exercise_numbers::ExerciseNumbers;
 use crate::meaning::material::Material;
-use crate::meaning::selection::Selection;
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
 use crate::mistakes::saying::{Saying, Spanned, Unclear};
@@ -130,13 +130,13 @@ impl Material<'_> {
     pub(crate) fn hide(
         &self,
         exercise: &ExerciseText,
-        selection: &Selection,
+        numbers: &ExerciseNumbers,
         setting: &Setting<'_>,
         report: &mut Report<'_>,
     ) -> Result<Option<Hide>, Unclear> {
         match exercise.hide.said() {
             Some(said) => self
-                .hidden(said, exercise, selection, setting, report)
+                .hidden(said, exercise, numbers, setting, report)
                 .map(Some)
                 .ok_or(Unclear),
             None => exercise.hide.maybe(),
@@ -147,7 +147,7 @@ impl Material<'_> {
         &self,
         said: &Spanned<Hide>,
         exercise: &ExerciseText,
-        selection: &Selection,
+        numbers: &ExerciseNumbers,
         setting: &Setting<'_>,
         report: &mut Report<'_>,
     ) -> Option<Hide> {
@@ -170,11 +170,11 @@ impl Material<'_> {
             Hide::Chords => (
                 !exercise.chord.is_unsaid()
                     || self
-                        .literal(selection.figure)
+                        .literal(numbers.figure)
                         .is_some_and(|phrase| !phrase.chords.is_empty())
                     || self
                         .scales?
-                        .get(selection.scale)?
+                        .get(numbers.scale)?
                         .scale
                         .as_ref()?
                         .chord

@@ -37,10 +37,8 @@ pub(crate) fn meaning(
 ) -> Option<Lesson> {
     let keys = text.head.keys(rest);
     let level = text.head.level.or(rest.level);
-    let own = text
-        .players
-        .as_ref()
-        .and_then(|texts| player::resolve(texts, level, keys.as_ref(), report));
+    let named = text.players.as_ref();
+    let own = named.and_then(|texts| player::resolve(texts, level, keys.as_ref(), report));
     let players = match cast {
         Cast::Own => own.clone(),
         Cast::Course(texts, course) => {
