@@ -38,7 +38,7 @@ fn peak(composer: &Composer<'_>, plans: &[SheetPlan]) -> usize {
 
 #[test]
 fn keys_and_horns_take_no_more_memory_together_than_alone() {
-    let lesson = lesson_text::read(FORM, "sixty-four").unwrap().lesson;
+    let lesson = lesson_text::read(FORM, "sixty-four").unwrap();
     let composer = Composer::new(&lesson).unwrap();
     let plans = composer.plans();
     assert_eq!(plans.len(), 36);

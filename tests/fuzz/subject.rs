@@ -34,17 +34,17 @@ fn lesson_text(bytes: &[u8]) {
 }
 
 fn lesson(text: &str) {
-    let reading = match lesson_text::read(text, "lesson") {
-        Ok(reading) => reading,
+    let lesson = match lesson_text::read(text, "lesson") {
+        Ok(lesson) => lesson,
         Err(mistakes) => {
             assert!(!mistakes.is_empty());
             for mistake in mistakes {
-                assert!(text.get(mistake.place).is_some());
+                assert!(text.get(mistake.span).is_some());
             }
             return;
         }
     };
-    compose(&reading.lesson);
+    compose(&lesson);
 }
 
 fn compose(lesson: &Lesson) {
@@ -137,7 +137,7 @@ fn course(bytes: &[u8]) {
         Err(fault) => {
             assert!(!fault.course.is_empty() || !fault.lessons.is_empty());
             for mistake in fault.course {
-                assert!(text.get(mistake.place).is_some());
+                assert!(text.get(mistake.span).is_some());
             }
         }
     }

@@ -60,7 +60,7 @@ fn scores_with_everyone_are_drawn_too() {
     for name in ["lantern-stairs", "five-ferries", "night-crossing"] {
         let path = folder().join(format!("{name}.toml"));
         let text = fs::read_to_string(&path).unwrap();
-        let lesson = lesson_text::read(&text, name).unwrap().lesson;
+        let lesson = lesson_text::read(&text, name).unwrap();
         let composer = Composer::new(&lesson).unwrap();
         let rooms = etude::rooms(
             &lesson,
@@ -115,9 +115,8 @@ fn faults_of_before() {
              [keys]\nonly = [\"C\", \"Gb\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"{moves}\"\n\
              [[exercise]]\nkind = \"sequence\"\n"
         );
-        let lesson = lesson_text::read(&text, "stairs")
-            .unwrap_or_else(|faults| panic!("{faults:?} {text}"))
-            .lesson;
+        let lesson =
+            lesson_text::read(&text, "stairs").unwrap_or_else(|faults| panic!("{faults:?} {text}"));
         let composer = Composer::new(&lesson).unwrap();
         for plan in composer.plans() {
             let mut score = composer.compose(plan).unwrap().score;
@@ -212,15 +211,14 @@ fn bars(page: &Page) -> BTreeMap<usize, Vec<(bool, i32)>> {
 pub(crate) fn scores(path: &Path) -> Vec<(String, Score)> {
     let stem = path.file_stem().unwrap().to_str().unwrap();
     let text = fs::read_to_string(path).unwrap();
-    let read = match lesson_text::read(&text, stem) {
-        Ok(read) => read,
+    let mut lesson: Lesson = match lesson_text::read(&text, stem) {
+        Ok(lesson) => lesson,
         Err(mistakes) => {
             // Those that name a lead sheet are read with it elsewhere.
             assert!(text.contains("lead_sheet = "), "{stem}: {mistakes:?}");
             return Vec::new();
         }
     };
-    let mut lesson: Lesson = read.lesson;
     let model = lesson.players[0].clone();
     lesson.players = HORNS
         .map(|horn| {

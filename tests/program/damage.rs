@@ -16,10 +16,10 @@ const COMPOSED: usize = 8;
 
 fn check_damaged(text: &str, place: usize) {
     match lesson_text::read(text, "damaged") {
-        Ok(reading) => {
+        Ok(lesson) => {
             // Composing must hold out too; one sheet tells.
             if place.is_multiple_of(COMPOSED)
-                && let Ok(composer) = etude::Composer::new(&reading.lesson)
+                && let Ok(composer) = etude::Composer::new(&lesson)
                 && let Some(plan) = composer.plans().first()
             {
                 let _ = composer.compose(plan);
@@ -28,7 +28,7 @@ fn check_damaged(text: &str, place: usize) {
         Err(mistakes) => {
             assert!(!mistakes.is_empty());
             for mistake in mistakes {
-                assert!(text.get(mistake.place.clone()).is_some(), "{mistake:?}");
+                assert!(text.get(mistake.span.clone()).is_some(), "{mistake:?}");
                 assert!(
                     !mistake.message.is_empty() && !mistake.help.is_empty(),
                     "{mistake:?}"

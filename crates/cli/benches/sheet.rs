@@ -123,7 +123,7 @@ fn changes() -> Lesson {
         instruments.join(", ")
     );
     match lesson_text::read(&text, "sixty-four") {
-        Ok(reading) => reading.lesson,
+        Ok(lesson) => lesson,
         Err(mistakes) => unreachable!("the lesson has no mistakes: {mistakes:?}"),
     }
 }
@@ -144,7 +144,7 @@ variants = ["as it is", "flipped", "reversed"]
 
 fn lesson() -> Lesson {
     match lesson_text::read(LESSON, "lantern-stairs") {
-        Ok(reading) => reading.lesson,
+        Ok(lesson) => lesson,
         Err(mistakes) => unreachable!("the shipped lesson has no mistakes: {mistakes:?}"),
     }
 }

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand, ValueEnum, value_parser};
 use clap_complete::engine::{ArgValueCandidates, ArgValueCompleter};
 
-use copyist::{Format, Part, RoomPitch};
+use copyist::{Format, RoomPitch, RunPart};
 use lesson::Paper;
 
 use crate::command::list::catalogue::{Catalogue, CatalogueParser};
@@ -221,7 +221,7 @@ pub struct WriteArgs {
     pub jobs: Option<u16>,
     /// Only this share of the sheets, as 3/16: the parts together are the whole
     #[arg(long, value_name = "PART")]
-    pub part: Option<Part>,
+    pub part: Option<RunPart>,
     /// Take the new version of edited files; the edited one stays as NAME.edited
     #[arg(long)]
     pub replace: bool,

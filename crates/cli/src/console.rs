@@ -53,7 +53,7 @@ impl Console {
         let path = path.to_string_lossy();
         let (path, text) = (shown(&path), same_length(text));
         let (message, help) = (shown(&mistake.message), shown(&mistake.help));
-        let mark = AnnotationKind::Primary.span(mistake.place.clone());
+        let mark = AnnotationKind::Primary.span(mistake.span.clone());
         let snippet = Snippet::source(&*text).path(&*path).annotation(mark);
         let mut group = Level::ERROR
             .with_name("mistake")
@@ -78,7 +78,7 @@ mod tests {
     fn check(text: &str, words: &str, expected: &str) {
         let at = text.find(words).unwrap();
         let mistake = Mistake {
-            place: at..at + words.len(),
+            span: at..at + words.len(),
             message: "no scale is called dorain".to_owned(),
             help: "write dorian".to_owned(),
         };
@@ -106,7 +106,7 @@ mod tests {
     #[test]
     fn a_mistake_at_the_end_of_a_file_has_a_place_too() {
         let mistake = Mistake {
-            place: 7..7,
+            span: 7..7,
             message: "ends".to_owned(),
             help: String::new(),
         };

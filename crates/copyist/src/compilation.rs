@@ -188,7 +188,7 @@ mod tests {
     #[test]
     fn a_grid_has_a_box_for_each_key_and_tempo() {
         let text = "title = \"Grid\"\ninstruments = [\"b-flat trumpet\"]\ntempo = { from = 72, to = 96, by = 8 }\n[keys]\nonly = [\"C\", \"Ab\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up\"\n";
-        let lesson = lesson_text::read(text, "grid").unwrap().lesson;
+        let lesson = lesson_text::read(text, "grid").unwrap();
         let composer = Composer::new(&lesson).unwrap();
         let folders = ["b-flat-trumpet".to_owned()];
         let bound = sign_offs(&lesson, composer.plans(), &folders);

@@ -61,7 +61,7 @@ mod tests {
     fn whatever_is_made_of_sheets_ends_with_the_one_given_up() {
         let (asked, unasked) = (Stop::default(), Stop::default());
         asked.ask();
-        let lesson = lesson_text::read(LESSON, "a").unwrap().lesson;
+        let lesson = lesson_text::read(LESSON, "a").unwrap();
         let composer = composer(&lesson, &asked).unwrap();
         let plans = composer.plans();
         let folders = ["flute".to_owned()];
@@ -112,7 +112,7 @@ mod tests {
     #[test]
     fn a_book_that_is_given_up_while_it_is_drawn_is_none() {
         let (asked, unasked) = (Stop::default(), Stop::default());
-        let lesson = lesson_text::read(LESSON, "a").unwrap().lesson;
+        let lesson = lesson_text::read(LESSON, "a").unwrap();
         let composer = composer(&lesson, &asked).unwrap();
         let lessons = [true, false].map(|answers| BookLesson {
             composer: &composer,

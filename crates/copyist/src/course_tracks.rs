@@ -12,7 +12,7 @@ use crate::course_lesson::{CourseLesson, week_lessons};
 use crate::error::CopyError;
 use crate::format::Format;
 use crate::outcome::LessonOutcome;
-use crate::part::Part;
+use crate::run_part::RunPart;
 use crate::sheets::{composed, in_order};
 use crate::track::{TrackSet, TrackSheet};
 use crate::track_name::{TrackName, playlist_text};
@@ -38,22 +38,26 @@ impl Writing<'_> {
                 plans.map(|plan| lesson.job.stem(plan)).collect()
             })
             .collect();
-        let first = self.options.part.is_none_or(Part::is_first);
+        let first = self.options.part.is_none_or(RunPart::is_first);
         for place in 0..course.course.weeks.len() {
             let week = course.week_name(place);
             for player in &course.players {
                 for played in week_lessons(course, place, player, lessons) {
                     let lesson = &lessons[played.lesson];
-                    let names = WeekNames {
-                        player: &player.folder,
-                        week: &week,
-                        lesson: &lesson.job.name,
+                    let lesson_in_week = LessonInWeek {
+                        lesson,
+                        folder: &course.folder,
+                        names: WeekNames {
+                            player: &player.folder,
+                            week: &week,
+                            lesson: &lesson.job.name,
+                        },
                     };
                     let mut share = played.plans.clone();
                     share.retain(|plan| shares[played.lesson].contains(&lesson.job.stem(plan)));
-                    self.sheets_tracks(course, lesson, &names, &share, tracks)?;
+                    self.sheets_tracks(&lesson_in_week, &share, tracks)?;
                     if first {
-                        self.joined_tracks(course, lesson, &names, &played.plans, tracks)?;
+                        self.joined_tracks(&lesson_in_week, &played.plans, tracks)?;
                     }
                 }
             }
@@ -63,12 +67,11 @@ impl Writing<'_> {
 
     fn sheets_tracks(
         &self,
-        course: &CourseJob,
-        lesson: &CourseLesson<'_>,
-        names: &WeekNames<'_>,
+        lesson_in_week: &LessonInWeek<'_>,
         plans: &[SheetPlan],
         tracks: &mut TrackSet,
     ) -> Result<(), CopyError> {
+        let (lesson, names) = (lesson_in_week.lesson, &lesson_in_week.names);
         let job = lesson.job;
         let make = |plan: &SheetPlan, sheet: Result<&Sheet, LeftOut>, _: &mut Vec<u8>| {
             // What is left out was told with its lesson.
@@ -84,7 +87,7 @@ impl Writing<'_> {
                 edition: &sheet.report.edition,
                 before: usize::from(plan.number.saturating_sub(1)),
             };
-            let put = self.putting(&course.folder);
+            let put = self.putting(lesson_in_week.folder);
             self.tracks
                 .make(&track_sheet, &job.versions, self.stop, put)
         };
@@ -97,12 +100,11 @@ impl Writing<'_> {
     /// One track of all of a lesson's keys this week, where that is asked for.
     fn joined_tracks(
         &self,
-        course: &CourseJob,
-        lesson: &CourseLesson<'_>,
-        names: &WeekNames<'_>,
+        lesson_in_week: &LessonInWeek<'_>,
         plans: &[SheetPlan],
         tracks: &mut TrackSet,
     ) -> Result<(), CopyError> {
+        let (lesson, names) = (lesson_in_week.lesson, &lesson_in_week.names);
         let job = lesson.job;
         if !job.lesson.track.forms.contains(&TrackForm::AllKeys) {
             return Ok(());
@@ -120,7 +122,7 @@ impl Writing<'_> {
             edition: "",
             before: plans.len(),
         };
-        let put = self.putting(&course.folder);
+        let put = self.putting(lesson_in_week.folder);
         tracks.add(self.tracks.make(&sheet, &job.versions, self.stop, put)?);
         Ok(())
     }
@@ -137,7 +139,7 @@ impl Writing<'_> {
     ) -> Result<(), CopyError> {
         let made = outcome.contents.tracks.iter();
         let made: BTreeSet<&str> = made.map(|track| track.file.as_str()).collect();
-        let first = self.options.part.is_none_or(Part::is_first);
+        let first = self.options.part.is_none_or(RunPart::is_first);
         if !made.iter().any(|file| is_audio(file)) || !first {
             return Ok(());
         }
@@ -200,6 +202,14 @@ impl Writing<'_> {
         }
         lists
     }
+}
+
+/// A lesson in a player's week.
+struct LessonInWeek<'a> {
+    lesson: &'a CourseLesson<'a>,
+    /// The course's.
+    folder: &'a str,
+    names: WeekNames<'a>,
 }
 
 /// What a lesson's tracks are called in a week.

@@ -16,9 +16,9 @@ use crate::format::Format;
 use crate::job::Job;
 use crate::outcome::{CourseOutcome, Interruption, LessonOutcome};
 use crate::packet::packet;
-use crate::part::Part;
 use crate::practice_page::course_page;
 use crate::printed_book::{BookLesson, PrintedBook};
+use crate::run_part::RunPart;
 use crate::track::TrackSet;
 use crate::writing::Writing;
 
@@ -102,7 +102,7 @@ impl Writing<'_> {
         lessons: &[CourseLesson<'_>],
         outcome: &mut LessonOutcome,
     ) -> Result<(), CopyError> {
-        if !self.options.part.is_none_or(Part::is_first) {
+        if !self.options.part.is_none_or(RunPart::is_first) {
             return Ok(());
         }
         let made: Vec<Vec<String>> = course

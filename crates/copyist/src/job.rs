@@ -9,8 +9,8 @@ use lesson::Lesson;
 
 use crate::composing::composer;
 use crate::folder::player_folders;
-use crate::part::Part;
 use crate::refusal::Refusal;
+use crate::run_part::RunPart;
 use crate::stop::Stop;
 use crate::track_name::TrackName;
 use crate::track_version::{Version, versions};
@@ -47,7 +47,7 @@ impl Job {
     }
 
     /// Its sheets that a run makes, as places in its choice.
-    pub fn share(&self, part: Option<Part>) -> impl Iterator<Item = usize> {
+    pub fn share(&self, part: Option<RunPart>) -> impl Iterator<Item = usize> {
         let first = self.first;
         (0..self.sheets).filter(move |place| part.is_none_or(|part| part.has(first + place)))
     }

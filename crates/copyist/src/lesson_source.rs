@@ -3,10 +3,11 @@
 use std::collections::BTreeSet;
 use std::fs;
 use std::io;
+use std::ops::Range;
 use std::path::{Path, PathBuf};
 
 use lesson::{Changes, Course, Lesson};
-use lesson_text::{LessonFile, Mistake, Unread};
+use lesson_text::{LessonFile, Mistake};
 
 use crate::input;
 use crate::lead_sheet::{self, MusicFile};
@@ -175,9 +176,9 @@ fn lesson(path: &Path, text: String) -> Result<LessonSource, LessonFault> {
         }
     };
     match lesson_text::read_with(&text, &stem(path), changes.as_ref()) {
-        Ok(reading) => Ok(LessonSource {
+        Ok(lesson) => Ok(LessonSource {
             path: path.to_owned(),
-            lesson: reading.lesson,
+            lesson,
             warnings,
         }),
         Err(mistakes) => Err(LessonFault::Mistakes { text, mistakes }),
@@ -189,11 +190,12 @@ fn lesson(path: &Path, text: String) -> Result<LessonSource, LessonFault> {
 fn changes(path: &Path, text: &str) -> Option<Result<MusicFile<Changes>, Mistake>> {
     let sheet = lesson_text::lead_sheet(text)?;
     let changes = lead_sheet::changes(path, &sheet);
-    Some(changes.map_err(|refusal| Mistake {
-        place: sheet.place,
-        message: refusal.message,
-        help: refusal.help.unwrap_or_default(),
-    }))
+    Some(changes.map_err(|refusal| at(sheet.span, refusal)))
+}
+
+/// What is wrong with a file, told where it is named.
+fn at(named: Range<usize>, refusal: Refusal) -> Mistake {
+    Mistake::new(named, refusal.message, refusal.help.unwrap_or_default())
 }
 
 fn stem(path: &Path) -> String {
@@ -219,10 +221,7 @@ fn course(path: &Path, text: String) -> Result<CourseSource, Vec<FileFault>> {
         });
         lessons.push(LessonFile {
             file: named.file,
-            text: text.map_err(|refusal| Unread {
-                message: refusal.message,
-                help: refusal.help.unwrap_or_default(),
-            }),
+            text: text.map_err(|refusal| at(named.span, refusal)),
             lead,
         });
         files.push(file);

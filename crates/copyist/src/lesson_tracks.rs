@@ -12,7 +12,7 @@ use crate::error::CopyError;
 use crate::format::Format;
 use crate::job::Job;
 use crate::outcome::LessonOutcome;
-use crate::part::Part;
+use crate::run_part::RunPart;
 use crate::sheets::composed;
 use crate::track::{TrackSet, TrackSheet};
 use crate::track_name::{playlist, playlist_text};
@@ -36,7 +36,7 @@ impl Writing<'_> {
         made.told
             .extend(one_key(composer).filter(|_| self.tracks.any()));
         let asked = job.lesson.track.forms.contains(&TrackForm::AllKeys);
-        if !asked || !self.tracks.any() || !self.options.part.is_none_or(Part::is_first) {
+        if !asked || !self.tracks.any() || !self.options.part.is_none_or(RunPart::is_first) {
             return Ok(made);
         }
         for (place, player) in job.lesson.players.iter().enumerate() {
@@ -108,7 +108,7 @@ impl Writing<'_> {
                 .map(names)
                 .find(|names| !names.is_empty());
             if let Some(listed) =
-                listed.filter(|_| !parts || self.options.part.is_none_or(Part::is_first))
+                listed.filter(|_| !parts || self.options.part.is_none_or(RunPart::is_first))
             {
                 lists.push((
                     playlist(&job.name, player),

@@ -16,7 +16,7 @@ use crate::news::{News, Tell};
 use crate::outcome::{Interruption, LessonOutcome};
 use crate::practice_page::practice_pages;
 use crate::printed_book;
-use crate::sheet_writing::SheetFiles;
+use crate::sheet_writing::{LessonSheet, SheetFiles};
 use crate::sheets::in_order;
 use crate::track::TrackSet;
 use crate::track_name::playlist;
@@ -47,12 +47,23 @@ impl Writing<'_> {
                 Ok(sheet) => sheet,
                 Err(why) => return Ok(Err(why)),
             };
-            let mut made = vec![self.sheet(job, plan, sheet, false, buffer)?];
+            let own = LessonSheet {
+                job,
+                plan,
+                sheet,
+                answers: false,
+            };
+            let mut made = vec![self.sheet(&own, buffer)?];
             (self.count)(sheet.report.bars);
             // What was left out would have been so already.
             if answers && let Ok(Some(sheet)) = unless_stopped(composer.answers(plan))? {
                 buffer.clear();
-                made.push(self.sheet(job, plan, &sheet, true, buffer)?);
+                let answers = LessonSheet {
+                    sheet: &sheet,
+                    answers: true,
+                    ..own
+                };
+                made.push(self.sheet(&answers, buffer)?);
             }
             Ok(Ok(made))
         };

@@ -8,7 +8,7 @@ use crate::choice::Choice;
 use etude::RoomPitch;
 
 use crate::format::Format;
-use crate::part::Part;
+use crate::run_part::RunPart;
 
 /// A run's wishes. `Options::default()` makes every sheet as MusicXML under
 /// `out`.
@@ -40,7 +40,7 @@ pub struct Options {
     /// The SoundFont that plays audio; without one a plain voice sings.
     pub soundfont: Option<PathBuf>,
     /// Only this share of the sheets.
-    pub part: Option<Part>,
+    pub part: Option<RunPart>,
     /// Whether the new version of edited files is taken, the edited one set
     /// aside.
     pub replace: bool,

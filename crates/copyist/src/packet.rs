@@ -45,30 +45,7 @@ pub fn packet(
         packet.text.clone_from(&week.text);
     }
     for lesson in lessons {
-        let own = lesson.composer.lesson();
-        let mut task = Task {
-            name: own.title.clone(),
-            again: lesson.again,
-            tempos: own.tempo.map(Tempo::steps).unwrap_or_default(),
-            keys: Vec::new(),
-        };
-        for plan in &lesson.plans {
-            stop.check()?;
-            let Ok(sheet) = unless_stopped(lesson.composer.compose(plan))? else {
-                continue;
-            };
-            let score = &sheet.score;
-            packet.paper = engrave::Paper::of(score);
-            packet.instrument.clone_from(&score.part.name);
-            if packet.care.is_empty() {
-                packet.care = line(score, About::Care).unwrap_or_default();
-            }
-            task.keys.push(TaskKey {
-                name: key_name(score),
-                short: short_key(plan),
-                pages: pictures.drawn(score).pages,
-            });
-        }
+        let task = task(&mut packet, lesson, pictures, stop)?;
         if !task.keys.is_empty() {
             packet.tasks.push(task);
         }
@@ -83,4 +60,39 @@ pub fn packet(
     ];
     packet.foot = Foot::new(&packet.course, &rest);
     packet.bind().pdf(|| stop.check()).map(Some)
+}
+
+/// A lesson's sheets of the week, drawn; they say whose packet it is and on
+/// which paper.
+fn task(
+    packet: &mut Packet,
+    lesson: &WeekLesson<'_>,
+    pictures: &Pictures,
+    stop: &Stop,
+) -> Result<Task, CopyError> {
+    let own = lesson.composer.lesson();
+    let mut task = Task {
+        name: own.title.clone(),
+        again: lesson.again,
+        tempos: own.tempo.map(Tempo::steps).unwrap_or_default(),
+        keys: Vec::new(),
+    };
+    for plan in &lesson.plans {
+        stop.check()?;
+        let Ok(sheet) = unless_stopped(lesson.composer.compose(plan))? else {
+            continue;
+        };
+        let score = &sheet.score;
+        packet.paper = engrave::Paper::of(score);
+        packet.instrument.clone_from(&score.part.name);
+        if packet.care.is_empty() {
+            packet.care = line(score, About::Care).unwrap_or_default();
+        }
+        task.keys.push(TaskKey {
+            name: key_name(score),
+            short: short_key(plan),
+            pages: pictures.drawn(score).pages,
+        });
+    }
+    Ok(task)
 }

@@ -10,9 +10,9 @@ use crate::lesson_source::Source;
 use crate::news::{Count, News, Tell};
 use crate::options::Options;
 use crate::outcome::{Interruption, LessonOutcome};
-use crate::part::Part;
 use crate::pictures::Pictures;
 use crate::refusal::Refusal;
+use crate::run_part::RunPart;
 use crate::stop::Stop;
 use crate::store::{Rules, Store};
 use crate::track::Tracks;
@@ -196,7 +196,7 @@ fn rules(options: &Options) -> Rules {
         durable: options.durable,
         nowhere: options.dry_run,
         at_once: options.formats.iter().all(|format| format.is_quick()),
-        tag: options.part.map(Part::tag).unwrap_or_default(),
+        tag: options.part.map(RunPart::tag).unwrap_or_default(),
     }
 }
 

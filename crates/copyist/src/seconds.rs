@@ -33,7 +33,7 @@ mod tests {
             let text = format!(
                 "title = \"A\"\ninstruments = [\"flute\"]\n{head}\n[scale]\nname = \"major\"\n[figure]\nmeter = \"{meter}\"\nmoves = \"start, step up\"\n"
             );
-            let lesson = lesson_text::read(&text, "a").unwrap().lesson;
+            let lesson = lesson_text::read(&text, "a").unwrap();
             let composer = Composer::new(&lesson).unwrap();
             let sheet = composer.compose(&composer.plans()[0]).unwrap();
             let bars = u64::from(sheet.report.bars);

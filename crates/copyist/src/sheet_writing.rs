@@ -20,27 +20,65 @@ pub struct SheetFiles {
     pub report: etude::Report,
 }
 
+/// A sheet of a lesson, or its answers, that is to be written.
+pub struct LessonSheet<'a> {
+    pub job: &'a Job,
+    pub plan: &'a SheetPlan,
+    pub sheet: &'a Sheet,
+    pub answers: bool,
+}
+
+impl LessonSheet<'_> {
+    /// What its files are called in the lesson's folder, without ending.
+    fn name(&self) -> String {
+        let [own, answers] = sheet_names(&self.job.stem(self.plan));
+        if self.answers { answers } else { own }
+    }
+
+    fn heading(&self) -> Heading {
+        Heading::new(&self.job.lesson.players[self.plan.player], self.plan)
+    }
+}
+
 impl Writing<'_> {
-    /// A sheet, or its answers. It is written in an empty buffer.
+    /// Every file of a sheet. It is written in an empty buffer.
     pub fn sheet(
         &self,
-        job: &Job,
-        plan: &SheetPlan,
-        sheet: &Sheet,
-        answers: bool,
+        sheet: &LessonSheet<'_>,
         buffer: &mut Vec<u8>,
     ) -> Result<SheetFiles, CopyError> {
-        let [own, answered] = sheet_names(&job.stem(plan));
-        let in_lesson = if answers { answered } else { own };
-        let name = in_lesson.rsplit('/').next().unwrap_or(&in_lesson);
+        let name = sheet.name();
+        let files = self.sheet_files(sheet, &name, buffer)?;
+        let tracks = self.sheet_tracks(sheet, &name)?;
+        let json = self.options.describe.then(|| {
+            let of_tracks = tracks.tracks.iter().map(|track| &track.file);
+            self.described(sheet, &name, files.iter().chain(of_tracks))
+        });
+        Ok(SheetFiles {
+            files,
+            tracks,
+            json: json.transpose()?,
+            answers: sheet.answers,
+            report: sheet.sheet.report.clone(),
+        })
+    }
+
+    /// The sheet as notation and pictures.
+    fn sheet_files(
+        &self,
+        sheet: &LessonSheet<'_>,
+        name: &str,
+        buffer: &mut Vec<u8>,
+    ) -> Result<Vec<String>, CopyError> {
+        let score = &sheet.sheet.score;
         let wanted = |format| self.options.formats.contains(&format);
         let mut files = Vec::new();
         if wanted(Format::MusicXml) || wanted(Format::Mxl) {
-            writer::musicxml(&sheet.score, buffer);
+            writer::musicxml(score, buffer);
         }
         let mut put = |ending: &str, bytes: &[u8]| {
-            let file = format!("{in_lesson}.{ending}");
-            self.store.put(&job.folder, &file, bytes)?;
+            let file = format!("{name}.{ending}");
+            self.store.put(&sheet.job.folder, &file, bytes)?;
             files.push(file);
             Ok::<(), CopyError>(())
         };
@@ -48,62 +86,57 @@ impl Writing<'_> {
             put("musicxml", buffer)?;
         }
         if wanted(Format::Mxl) {
-            let packed = writer::mxl(buffer, &format!("{name}.musicxml"));
-            put("mxl", &packed.map_err(unmade(&in_lesson, "mxl"))?)?;
+            let within = format!("{}.musicxml", name.rsplit('/').next().unwrap_or(name));
+            let packed = writer::mxl(buffer, &within);
+            put("mxl", &packed.map_err(unmade(name, "mxl"))?)?;
         }
-        for (ending, bytes) in self.pictures.sheet(&sheet.score, &in_lesson, self.stop)? {
+        for (ending, bytes) in self.pictures.sheet(score, name, self.stop)? {
             put(&ending, &bytes)?;
         }
-        let tracks = self.sheet_tracks(job, plan, sheet, &in_lesson)?;
-        let player = &job.lesson.players[plan.player];
-        let json = self.options.describe.then(|| {
-            let of_tracks = tracks.tracks.iter().map(|track| &track.file);
-            let told = files.iter().chain(of_tracks).filter_map(|file| {
-                let outcome = self.store.outcome(&job.folder, file)?;
-                Some(FileJson { file, outcome })
-            });
-            serde_json::to_vec(&SheetJson {
-                version: VERSION,
-                lesson: &job.lesson.id,
-                sheet: &in_lesson,
-                heading: Heading::new(player, plan),
-                answers,
-                bars: sheet.report.bars,
-                files: told.collect(),
-                contents: Description::of(&sheet.score),
-            })
-        });
-        Ok(SheetFiles {
-            files,
-            tracks,
-            json: json.transpose().map_err(unmade(&in_lesson, "json"))?,
-            answers,
-            report: sheet.report.clone(),
-        })
+        Ok(files)
     }
 
-    fn sheet_tracks(
-        &self,
-        job: &Job,
-        plan: &SheetPlan,
-        sheet: &Sheet,
-        in_lesson: &str,
-    ) -> Result<TrackSet, CopyError> {
+    fn sheet_tracks(&self, sheet: &LessonSheet<'_>, name: &str) -> Result<TrackSet, CopyError> {
+        let (job, plan) = (sheet.job, sheet.plan);
         if !job.has_tracks {
             return Ok(TrackSet::default());
         }
-        let player = &job.lesson.players[plan.player];
         let track_sheet = TrackSheet {
-            scores: &[&sheet.score],
-            name: job.track_name(in_lesson),
-            of: TrackSubject::Sheet(Heading::new(player, plan)),
+            scores: &[&sheet.sheet.score],
+            name: job.track_name(name),
+            of: TrackSubject::Sheet(sheet.heading()),
             key: key_words(plan, plan.written),
-            edition: &sheet.report.edition,
+            edition: &sheet.sheet.report.edition,
             before: usize::from(plan.number.saturating_sub(1)),
         };
         let put = self.putting(&job.folder);
         self.tracks
             .make(&track_sheet, &job.versions, self.stop, put)
+    }
+
+    /// What the sheet contains and became, as JSON.
+    fn described<'f>(
+        &self,
+        sheet: &LessonSheet<'_>,
+        name: &str,
+        files: impl Iterator<Item = &'f String>,
+    ) -> Result<Vec<u8>, CopyError> {
+        let job = sheet.job;
+        let files = files.filter_map(|file| {
+            let outcome = self.store.outcome(&job.folder, file)?;
+            Some(FileJson { file, outcome })
+        });
+        let json = SheetJson {
+            version: VERSION,
+            lesson: &job.lesson.id,
+            sheet: name,
+            heading: sheet.heading(),
+            answers: sheet.answers,
+            bars: sheet.sheet.report.bars,
+            files: files.collect(),
+            contents: Description::of(&sheet.sheet.score),
+        };
+        serde_json::to_vec(&json).map_err(unmade(name, "json"))
     }
 }
 

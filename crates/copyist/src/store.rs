@@ -25,7 +25,7 @@ use crate::contents::Contents;
 use crate::error::{CopyError, Doing};
 use crate::folder_outcome::FolderOutcome;
 use crate::news::Tell;
-use crate::part::Part;
+use crate::run_part::RunPart;
 use crate::stop::Stop;
 
 pub use content::Content;
@@ -63,7 +63,7 @@ impl Store {
 
     /// Waits until no other run writes under the root; it is told once if that
     /// takes time.
-    pub fn hold(&mut self, part: Option<Part>, tell: &mut Tell<'_>) -> Result<(), CopyError> {
+    pub fn hold(&mut self, part: Option<RunPart>, tell: &mut Tell<'_>) -> Result<(), CopyError> {
         fs::create_dir_all(&self.root).map_err(|error| Doing::Write.failed(&self.root, error))?;
         self.lock = Some(Lock::take(&self.root, part, &self.stop, tell)?);
         if part.is_none() {

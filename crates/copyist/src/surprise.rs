@@ -136,7 +136,7 @@ mod tests {
 
     fn check(rest: &str, expected: &[&str]) {
         let text = format!("title = \"A\"\n{rest}");
-        let lesson = lesson_text::read(&text, "a").unwrap().lesson;
+        let lesson = lesson_text::read(&text, "a").unwrap();
         let composer = Composer::new(&lesson).unwrap();
         let survey = Survey::of(&composer, &Stop::default()).unwrap();
         let said: Vec<String> = surprise_lines(&survey, &lesson)

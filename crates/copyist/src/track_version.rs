@@ -214,7 +214,7 @@ mod tests {
         let text = format!(
             "title = \"A\"\n{head}\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up\"\n{rest}"
         );
-        lesson_text::read(&text, "a").unwrap().lesson
+        lesson_text::read(&text, "a").unwrap()
     }
 
     fn check(head: &str, rest: &str, expected: &str) {
@@ -270,7 +270,7 @@ mod tests {
                     "title = \"A\"\nfeel = \"swing {long}:{short}\"\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start\"\n"
                 );
                 let read = lesson_text::read(&text, "a").ok();
-                let played = read.map(|reading| take(&reading.lesson).swing);
+                let played = read.map(|lesson| take(&lesson).swing);
                 let expected = SwingRatio::new(long, short).map(Swing::Ratio);
                 assert_eq!(played, expected, "{long}:{short}");
             }

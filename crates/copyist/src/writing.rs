@@ -4,8 +4,8 @@ use crate::error::CopyError;
 use crate::format::Format;
 use crate::news::Count;
 use crate::options::Options;
-use crate::part::Part;
 use crate::pictures::Pictures;
+use crate::run_part::RunPart;
 use crate::stop::Stop;
 use crate::store::{Content, Store};
 use crate::track::Tracks;
@@ -35,7 +35,7 @@ impl Writing<'_> {
             .iter()
             .any(|format| options.formats.contains(format));
         (options.gather || options.room.is_some() || options.sign_off || books)
-            && options.part.is_none_or(Part::is_first)
+            && options.part.is_none_or(RunPart::is_first)
     }
 
     /// Puts files into an open folder.

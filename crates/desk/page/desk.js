@@ -46,6 +46,8 @@ class Desk {
     this.pages = [];
     this.player = 0;
     this.key = "";
+    /** @type {number | null} */
+    this.number = null;
     /** @type {(string | null)[]} */
     this.divisions = [];
     /** @type {number | null} the figure that is heard by itself */
@@ -143,6 +145,7 @@ class Desk {
       this.pages = [];
       this.divisions = [];
       this.key = "";
+      this.number = null;
       this.player = 0;
       sessionStorage.setItem("desk-lesson", file);
       for (const kind of ["changed", "fault", "draft"]) this.news(kind, null);
@@ -197,7 +200,7 @@ class Desk {
 
   /** What is looked at. */
   shown() {
-    return { file: this.file, text: this.text, player: this.player, key: this.key, divisions: this.divisions };
+    return { file: this.file, text: this.text, player: this.player, key: this.key, number: this.number, divisions: this.divisions };
   }
 
   /** Asks what the text says; the newest question wins. */
@@ -219,6 +222,7 @@ class Desk {
     if (answer.players) {
       this.player = answer.player;
       this.key = answer.key;
+      this.number = answer.number;
       this.good = answer;
       showChosen(this, answer);
       if (answer.sheet) {

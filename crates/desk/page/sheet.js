@@ -13,7 +13,7 @@ export function showChosen(desk, look) {
   const keys = (look.keys ?? []).map((/** @type {any} */ key) => element("label", { class: "key", title: key.long },
     element("input", {
       type: "radio", name: "key", value: key.stem, checked: key.stem === look.key, "data-id": `key.${key.stem}`,
-      "aria-label": key.long, on: { change: () => desk.choose({ key: key.stem }) },
+      "aria-label": key.long, on: { change: () => desk.choose({ key: key.stem, number: key.number }) },
     }), element("span", {}, key.short)));
   if (same("chosen", [players, look.player, look.keys, look.key])) return;
   refill(byId("chosen"), [

@@ -249,7 +249,7 @@ mod tests {
     use lesson_text::edit::grid;
 
     fn drawn(text: &str, player: usize) -> Json {
-        let lesson = lesson_text::read_with(text, "a", None).unwrap().lesson;
+        let lesson = lesson_text::read_with(text, "a", None).unwrap();
         let stop = Stop::default();
         let composer = composer(&lesson, &stop).unwrap();
         let mut plans = composer.plans().iter();

@@ -56,12 +56,12 @@ pub(crate) fn edit(json: &Json) -> Option<Edit> {
         "unset" => Edit::Unset { at: at()? },
         "add" => Edit::Add {
             table: text("table")?,
-            place: number("place")?,
+            index: number("place")?,
             says: says(json.get("says")?)?,
         },
         "remove" => Edit::Remove {
             table: text("table")?,
-            place: number("place")?,
+            index: number("place")?,
         },
         "move" => Edit::Move {
             table: text("table")?,

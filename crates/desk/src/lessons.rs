@@ -1,10 +1,8 @@
 //! A text of the folder as a lesson, with the file it names.
 
-use std::ops::Range;
-
 use lesson::Lesson;
 use lesson_text::Mistake;
-use lesson_text::edit::said;
+use lesson_text::edit::values;
 use reader::Selection;
 
 use crate::folder::{Folder, FolderFault};
@@ -15,13 +13,8 @@ pub(crate) fn read(folder: &Folder, name: &str, text: &str) -> Result<Lesson, Ve
     let changes = match lesson_text::lead_sheet(text) {
         None => None,
         Some(sheet) => {
-            let fault = |message: String, help: &str| {
-                vec![Mistake {
-                    place: place_of(text, &sheet.file),
-                    message,
-                    help: help.to_owned(),
-                }]
-            };
+            let fault =
+                |message: String, help: &str| vec![Mistake::new(sheet.span.clone(), message, help)];
             let bytes = folder
                 .beside(&sheet.file)
                 .map_err(|refused| match refused {
@@ -38,11 +31,11 @@ pub(crate) fn read(folder: &Folder, name: &str, text: &str) -> Result<Lesson, Ve
                         "look at whether you may read it",
                     ),
                 })?;
-            let asked = Selection {
+            let selection = Selection {
                 part: sheet.part.clone(),
                 ..Selection::default()
             };
-            let read = reader::changes(&bytes, &asked).map_err(|error| {
+            let read = reader::changes(&bytes, &selection).map_err(|error| {
                 fault(
                     format!("{}: {error}", sheet.file),
                     "export it again as MusicXML from the program it was written in",
@@ -51,21 +44,16 @@ pub(crate) fn read(folder: &Folder, name: &str, text: &str) -> Result<Lesson, Ve
             Some(read.value)
         }
     };
-    lesson_text::read_with(text, stem, changes.as_ref()).map(|reading| reading.lesson)
+    lesson_text::read_with(text, stem, changes.as_ref())
 }
 
 /// What a lesson is called, whatever else is wrong with it.
 pub(crate) fn title(text: &str) -> Option<String> {
-    let lesson_text::edit::Value::Table(entries) = said(text) else {
+    let lesson_text::edit::Value::Table(entries) = values(text) else {
         return None;
     };
     entries.into_iter().find_map(|(key, value)| match value {
         lesson_text::edit::Value::Text(title) if key == "title" => Some(title),
         _ => None,
     })
-}
-
-/// Where a name stands in the text.
-fn place_of(text: &str, name: &str) -> Range<usize> {
-    text.find(name).map_or(0..0, |at| at..at + name.len())
 }

@@ -5,7 +5,7 @@ use copyist::{CopyError, Refusal, Stop, composer, unless_stopped};
 use etude::{Composer, Sheet, SheetPlan};
 use lesson::{Lesson, Named};
 use lesson_text::Mistake;
-use lesson_text::edit::{Grid, grid, said};
+use lesson_text::edit::{Grid, grid, values};
 use serde_json::{Value as Json, json};
 
 use crate::called::called;
@@ -25,6 +25,9 @@ pub(crate) struct View {
     pub player: usize,
     /// The sheet's name among the player's: `03-b-flat`.
     pub key: String,
+    /// Its number in the order of keys, which goes on where the name is another
+    /// player's.
+    pub number: Option<u16>,
     /// How finely each figure is counted, if that was chosen.
     pub divisions: Vec<Option<String>>,
     /// Which figure is to be heard by itself, from 0.
@@ -43,6 +46,7 @@ impl View {
             text: json.get("text")?.as_str()?.to_owned(),
             player: number("player").unwrap_or(0),
             figure: number("figure"),
+            number: number("number").and_then(|number| u16::try_from(number).ok()),
             key: json
                 .get("key")
                 .and_then(Json::as_str)
@@ -67,8 +71,7 @@ impl View {
         let own = || composer.plans().iter().filter(|plan| plan.player == player);
         own()
             .find(|plan| plan.stem() == self.key)
-            // Another player's name for the same place in the order.
-            .or_else(|| own().find(|plan| self.key.starts_with(&format!("{:02}-", plan.number))))
+            .or_else(|| own().find(|plan| Some(plan.number) == self.number))
             .or_else(|| own().next())
             .copied()
     }
@@ -82,7 +85,7 @@ pub(crate) fn look(folder: &Folder, shown: &View, stop: &Stop) -> Result<Json, C
     let text = &shown.text;
     let figures = grids(shown);
     let mut answer = json!({
-        "says": of_value(&said(text)),
+        "says": of_value(&values(text)),
         "figures": figures.iter().map(of_grid).collect::<Vec<_>>(),
         "mistakes": [],
     });
@@ -134,6 +137,7 @@ fn add(
     answer["keys"] = own.map(|one| key(lesson, one)).collect();
     answer["player"] = json!(plan.player);
     answer["key"] = json!(plan.stem());
+    answer["number"] = json!(plan.number);
     match unless_stopped(composer.compose(&plan))? {
         Ok(made) => {
             let drawn = sheet::first(&made.score, &plan.stem());
@@ -225,14 +229,14 @@ fn key(lesson: &Lesson, plan: &SheetPlan) -> Json {
     let short = if plan.through_keys {
         "through the keys".to_owned()
     } else {
-        signs(&said.to_string())
+        said.signs()
     };
     let long = match named(lesson, plan) {
         _ if plan.through_keys => short.clone(),
-        Named::Concert => format!("concert {short}, written {}", signs(&other.to_string())),
-        Named::Written => format!("written {short}, concert {}", signs(&other.to_string())),
+        Named::Concert => format!("concert {short}, written {}", other.signs()),
+        Named::Written => format!("written {short}, concert {}", other.signs()),
     };
-    json!({ "stem": plan.stem(), "short": short, "long": long })
+    json!({ "stem": plan.stem(), "number": plan.number, "short": short, "long": long })
 }
 
 fn named(lesson: &Lesson, plan: &SheetPlan) -> Named {
@@ -249,14 +253,9 @@ pub(crate) fn name(lesson: &Lesson, plan: &SheetPlan) -> String {
     format!(
         "{}, {player}, written {}, concert {}",
         lesson.title,
-        signs(&plan.written.to_string()),
-        signs(&plan.concert.to_string())
+        plan.written.signs(),
+        plan.concert.signs()
     )
-}
-
-fn signs(name: &str) -> String {
-    let (letter, rest) = name.split_at(1.min(name.len()));
-    format!("{letter}{}", rest.replace('b', "♭").replace('#', "♯"))
 }
 
 /// Mistakes with their places in the units that a page counts in.
@@ -264,9 +263,9 @@ pub(crate) fn of_mistakes(text: &str, mistakes: &[Mistake]) -> Json {
     let units = |at: usize| text[..at].encode_utf16().count();
     let mistakes = mistakes.iter().map(|mistake| {
         json!({
-            "from": units(mistake.place.start),
-            "to": units(mistake.place.end),
-            "line": text[..mistake.place.start].matches('\n').count() + 1,
+            "from": units(mistake.span.start),
+            "to": units(mistake.span.end),
+            "line": text[..mistake.span.start].matches('\n').count() + 1,
             "message": mistake.message,
             "help": mistake.help,
         })
@@ -318,6 +317,7 @@ mod tests {
         let flute = View {
             player: 1,
             key: "03-g".to_owned(),
+            number: Some(3),
             ..shown(LESSON)
         };
         assert_eq!(looked(&flute)["key"], "03-b-flat");

@@ -14,7 +14,7 @@ fn main() {
 
 fn score() -> Score {
     let text = include_str!("../../../fixtures/lessons/lantern-stairs.toml");
-    let lesson = lesson_text::read(text, "lantern-stairs").unwrap().lesson;
+    let lesson = lesson_text::read(text, "lantern-stairs").unwrap();
     let composer = Composer::new(&lesson).unwrap();
     composer.compose(&composer.plans()[0]).unwrap().score
 }

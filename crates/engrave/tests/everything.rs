@@ -18,7 +18,7 @@ const LESSON: &str = "title = \"Everything\"\ninstruments = [\"alto saxophone\"]
     [[exercise]]\nkind = \"figure\"\n";
 
 fn plain() -> Score {
-    let lesson = lesson_text::read(LESSON, "everything").unwrap().lesson;
+    let lesson = lesson_text::read(LESSON, "everything").unwrap();
     let composer = Composer::new(&lesson).unwrap();
     composer.compose(&composer.plans()[0]).unwrap().score
 }

@@ -95,7 +95,7 @@ const FIGURES: &str = "[[figure]]\nname = \"call\"\n\
 
 fn lesson(text: &str) -> Lesson {
     match lesson_text::read(text, "bench") {
-        Ok(reading) => reading.lesson,
+        Ok(lesson) => lesson,
         Err(mistakes) => unreachable!("the lesson has no mistakes: {mistakes:?}"),
     }
 }

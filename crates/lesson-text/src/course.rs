@@ -8,7 +8,7 @@ use lesson::{Changes, Course, Lesson, OwnWords, Player, Week, slug};
 use crate::meaning::whole::Cast;
 use crate::mistakes::mistake::Mistake;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::saying::Saying;
 use crate::mistakes::suggestion::shown;
 use crate::read::{parsed, read_among};
 use crate::typed::course_text::{self, CourseText, NamedFile, WeekText};
@@ -22,7 +22,7 @@ pub struct NamedLesson {
     /// The file, from the course's own, as it is typed.
     pub file: String,
     /// Bytes of the course's file where it is first named.
-    pub place: Range<usize>,
+    pub span: Range<usize>,
 }
 
 /// A lesson of a course, as far as it could be opened.
@@ -30,25 +30,17 @@ pub struct NamedLesson {
 pub struct LessonFile {
     /// The file, as [`course_lessons`] names it.
     pub file: String,
-    /// What stands in it, or why it can't be read.
-    pub text: Result<String, Unread>,
+    /// What stands in it, or a mistake in the course: why what it names there
+    /// can't be read.
+    pub text: Result<String, Mistake>,
     /// What the lead sheet says that it names, if it names one
     /// ([`lead_sheet`](crate::lead_sheet)), or what is wrong with that.
     pub lead: Option<Result<Changes, Mistake>>,
 }
 
-/// Why a file can't be read; told where the course names it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Unread {
-    /// What is wrong, in a sentence.
-    pub message: String,
-    /// What to do.
-    pub help: String,
-}
-
 /// Every mistake of a course and of the lessons in it.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct CourseFault {
+pub struct CourseMistakes {
     /// Those in the course's own file, in the order they stand there.
     pub course: Vec<Mistake>,
     /// Those of each lesson that has any, in the order the course names them.
@@ -78,7 +70,7 @@ pub fn course_lessons(text: &str) -> Vec<NamedLesson> {
     let course = CourseText::read(&table, &Head::default(), &mut report);
     let named = course.files.into_iter().map(|named| NamedLesson {
         file: named.file,
-        place: named.place,
+        span: named.span,
     });
     named.collect()
 }
@@ -89,10 +81,10 @@ pub fn course_lessons(text: &str) -> Vec<NamedLesson> {
 ///
 /// # Errors
 /// Every mistake in the course and in each of its lessons.
-pub fn read_course(text: &str, stem: &str, files: &[LessonFile]) -> Result<Course, CourseFault> {
+pub fn read_course(text: &str, stem: &str, files: &[LessonFile]) -> Result<Course, CourseMistakes> {
     let mut report = Report::new(text);
     let Some(table) = parsed(text, &mut report) else {
-        return Err(CourseFault {
+        return Err(CourseMistakes {
             course: report.into_mistakes(),
             lessons: Vec::new(),
         });
@@ -105,7 +97,7 @@ pub fn read_course(text: &str, stem: &str, files: &[LessonFile]) -> Result<Cours
     let whole = assembled(&course, stem, players, lessons, weeks);
     match whole {
         Some(course) if report.count() == 0 && mistakes.is_empty() => Ok(course),
-        _ => Err(CourseFault {
+        _ => Err(CourseMistakes {
             course: report.into_mistakes(),
             lessons: mistakes,
         }),
@@ -191,16 +183,12 @@ fn opened<'f>(
     let file = files.iter().find(|file| file.file == named.file);
     let Some(file) = file else {
         let message = format!("{} isn't there", shown(&named.file));
-        report.mistake(
-            &named.place,
-            message,
-            "name a lesson file beside the course",
-        );
+        report.mistake(&named.span, message, "name a lesson file beside the course");
         return None;
     };
     match &file.text {
-        Err(why) => {
-            report.mistake(&named.place, why.message.clone(), why.help.clone());
+        Err(mistake) => {
+            report.note(mistake.clone());
             None
         }
         Ok(text) if is_course(text) => {
@@ -208,7 +196,7 @@ fn opened<'f>(
                 "{} is a course: a course names lessons, not courses",
                 shown(&named.file)
             );
-            report.mistake(&named.place, message, "name the lessons that it names");
+            report.mistake(&named.span, message, "name the lessons that it names");
             None
         }
         Ok(text) => Some((text, file.lead.as_ref())),
@@ -239,7 +227,7 @@ fn told_apart(files: &[NamedFile], lessons: &[Option<Lesson>], report: &mut Repo
                 shown(&files[earlier].file)
             );
             let help = "write id = \"…\" at the top of one of the two lessons, or rename its file";
-            report.mistake(&named.place, message, help);
+            report.mistake(&named.span, message, help);
         }
     }
 }
@@ -256,7 +244,7 @@ fn players(
         for name in texts.iter().filter_map(PlayerText::name) {
             if slug(&name.value) == LESSONS {
                 let help = "give this player another name";
-                report.mistake(&name.place, called_lessons(), help);
+                report.mistake(&name.span, called_lessons(), help);
             }
         }
         let head = head?;
@@ -267,7 +255,7 @@ fn players(
         for player in lesson.iter().flat_map(|lesson| &lesson.players) {
             if player.folder() == LESSONS {
                 let help = format!("give that player of {} another name", shown(&named.file));
-                report.mistake(&named.place, called_lessons(), help);
+                report.mistake(&named.span, called_lessons(), help);
             }
             if players.iter().all(|one| one.folder() != player.folder()) {
                 players.push(player.clone());
@@ -311,7 +299,7 @@ fn week(text: &WeekText, all: &[WeekText], report: &mut Report<'_>) -> Option<We
             let then = &all.get(back.value)?.lessons;
             if then.is_unsaid() {
                 let message = format!("week {} has no lessons of its own", back.value + 1);
-                report.mistake(&back.place, message, "count back to a week that has");
+                report.mistake(&back.span, message, "count back to a week that has");
             }
             then.or(Vec::new())?
         }
@@ -346,7 +334,7 @@ fn keys_are_there(
         if met.iter().all(|(_, classes)| !classes.contains(&class)) {
             let message = format!("no lesson of this week has the key {}", key.value);
             let help = "leave it out, or say it in [keys] of a lesson";
-            report.mistake(&key.place, message, help);
+            report.mistake(&key.span, message, help);
         }
     }
     for (at, classes) in &met {
@@ -354,7 +342,7 @@ fn keys_are_there(
             let file = shown(&course.files.get(*at)?.file);
             let message = format!("{file} has none of this week's keys");
             let help = "name one of its keys too, or play it in another week";
-            report.mistake(&text.keys.said()?.place, message, help);
+            report.mistake(&text.keys.said()?.span, message, help);
         }
     }
     Some(())

@@ -1,5 +1,5 @@
 //! From a lesson file's text to a [`lesson::Lesson`], from a course's and its
-//! lessons' to a [`lesson::Course`], or every mistake with its place.
+//! lessons' to a [`lesson::Course`], or every mistake with its span.
 //!
 //! The folders are the walk: a text's broken lines are told and set aside
 //! (`lines`), the rest becomes plain tables (`tables`), is read key by key by
@@ -7,7 +7,7 @@
 //! then given its `meaning`. Beside it stand the `mistakes` that any of them
 //! tells, and `edit`, which changes a text and keeps its comments.
 //!
-//! It opens no file and draws no picture of a mistake: it returns place,
+//! It opens no file and draws no picture of a mistake: it returns span,
 //! message and help.
 //!
 #![doc = include_str!("../RULES.md")]
@@ -32,11 +32,10 @@ mod read;
 pub mod edit;
 
 pub use course::{
-    CourseFault, LessonFile, LessonMistakes, NamedLesson, Unread, course_lessons, is_course,
-    read_course,
+    CourseMistakes, LessonFile, LessonMistakes, NamedLesson, course_lessons, is_course, read_course,
 };
 pub use language::schema::{course_schema, lesson_schema};
 pub use language::writing::quoted;
 pub use mistakes::mistake::Mistake;
-pub use read::{Reading, lead_sheet, read, read_with};
+pub use read::{lead_sheet, read, read_with};
 pub use typed::changes::changes_text::LeadSheet;

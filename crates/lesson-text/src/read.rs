@@ -14,19 +14,12 @@ use crate::typed::changes::changes_text::{self, LeadSheet};
 use crate::typed::head::Head;
 use crate::typed::lesson_text::LessonText;
 
-/// A lesson read.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Reading {
-    /// The lesson.
-    pub lesson: Lesson,
-}
-
 /// Reads a lesson file. `stem` is the file's name without its ending, the
 /// lesson's id if it says none.
 ///
 /// # Errors
 /// Every mistake in the file, in the order they stand there; never empty.
-pub fn read(text: &str, stem: &str) -> Result<Reading, Vec<Mistake>> {
+pub fn read(text: &str, stem: &str) -> Result<Lesson, Vec<Mistake>> {
     read_with(text, stem, None)
 }
 
@@ -40,12 +33,9 @@ pub fn lead_sheet(text: &str) -> Option<LeadSheet> {
 ///
 /// # Errors
 /// Every mistake in the file, in the order they stand there; never empty.
-pub fn read_with(text: &str, stem: &str, lead: Option<&Changes>) -> Result<Reading, Vec<Mistake>> {
+pub fn read_with(text: &str, stem: &str, lead: Option<&Changes>) -> Result<Lesson, Vec<Mistake>> {
     let (lesson, mistakes) = read_among(text, stem, lead, &Head::default(), Cast::Own);
-    match lesson {
-        Some(lesson) => Ok(Reading { lesson }),
-        None => Err(mistakes),
-    }
+    lesson.ok_or(mistakes)
 }
 
 /// A lesson among others: what its head doesn't say is as in `rest`. `None`

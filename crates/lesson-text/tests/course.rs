@@ -3,7 +3,7 @@
 mod render;
 
 use lesson::{Course, KeyChoice, Label};
-use lesson_text::{LessonFile, Mistake, Unread, course_lessons, is_course, read_course};
+use lesson_text::{LessonFile, Mistake, course_lessons, is_course, read_course};
 use render::lines;
 use theory::Level;
 
@@ -16,9 +16,9 @@ fn files(text: &str, lessons: &[(&str, &str)]) -> Vec<LessonFile> {
         let known = lessons.iter().find(|(name, _)| *name == named.file);
         let text = known.map(|(_, text)| (*text).to_owned());
         LessonFile {
-            text: text.ok_or(Unread {
-                message: format!("{}: is not there", named.file),
-                help: "look at its name".to_owned(),
+            text: text.ok_or_else(|| {
+                let message = format!("{}: is not there", named.file);
+                Mistake::new(named.span, message, "look at its name")
             }),
             file: named.file,
             lead: None,
@@ -301,7 +301,7 @@ fn a_lesson_that_says_a_courses_words() {
 fn what_is_wrong_with_a_lead_sheet_is_told_in_its_lesson() {
     let text = "course = \"Term\"\nlessons = [\"a.toml\"]";
     let mistake = Mistake {
-        place: 0..5,
+        span: 0..5,
         message: "tune.musicxml isn't there".to_owned(),
         help: "look at its name".to_owned(),
     };

@@ -6,7 +6,7 @@ mod harm;
 use harm::{
     cut_short, places_are_inside, with_a_line_less_or_twice, with_a_slip, without_a_letter,
 };
-use lesson_text::{CourseFault, LessonFile, course_lessons, is_course, read_course};
+use lesson_text::{CourseMistakes, LessonFile, course_lessons, is_course, read_course};
 use proptest::prelude::*;
 
 const LESSON: &str =
@@ -44,11 +44,11 @@ again = 1
 ";
 
 /// Reads a course all of whose lessons are there.
-fn read(text: &str) -> Result<(), CourseFault> {
+fn read(text: &str) -> Result<(), CourseMistakes> {
     let files: Vec<LessonFile> = course_lessons(text)
         .into_iter()
         .map(|named| {
-            assert!(text.get(named.place.clone()).is_some(), "{text}");
+            assert!(text.get(named.span.clone()).is_some(), "{text}");
             LessonFile {
                 file: named.file,
                 text: Ok(LESSON.to_owned()),

@@ -17,7 +17,7 @@ chords = "| Dm7 | G7 | Cmaj7 |"
 
 fn lesson(text: &str) -> Lesson {
     match read(text, "stem") {
-        Ok(reading) => reading.lesson,
+        Ok(lesson) => lesson,
         Err(mistakes) => {
             assert_eq!(mistakes, [], "{text}");
             unreachable!("a lesson that isn't read has mistakes");

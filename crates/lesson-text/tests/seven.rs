@@ -27,10 +27,10 @@ fn seven_mistakes_are_told() {
     let places: Vec<(usize, usize, &str)> = mistakes
         .iter()
         .map(|mistake| {
-            let before = &SLIPS[..mistake.place.start];
+            let before = &SLIPS[..mistake.span.start];
             let line = before.matches('\n').count() + 1;
             let column = before.len() - before.rfind('\n').map_or(0, |at| at + 1) + 1;
-            (line, column, &SLIPS[mistake.place.clone()])
+            (line, column, &SLIPS[mistake.span.clone()])
         })
         .collect();
     let expected = [

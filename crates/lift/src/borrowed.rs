@@ -17,23 +17,23 @@ pub(crate) fn with_borrowed(
     pitches: &[Pitch],
 ) -> Vec<(Scale, Vec<Degree>)> {
     let own = classes(scale, root);
-    let mut strangers: Vec<PitchName> = Vec::new();
+    let mut outside: Vec<PitchName> = Vec::new();
     for pitch in pitches {
         let name = pitch.name();
         let known = own[usize::from(name.class())]
-            || strangers.iter().any(|other| other.class() == name.class());
+            || outside.iter().any(|other| other.class() == name.class());
         if !known {
-            strangers.push(name);
+            outside.push(name);
         }
     }
-    let count = strangers.len();
+    let count = outside.len();
     let choices: Vec<u32> = if count <= MOST_CHOICES {
         (1..1u32 << count).collect()
     } else {
         vec![u32::MAX]
     };
     let chosen = |choice: u32| {
-        let some = strangers
+        let some = outside
             .iter()
             .enumerate()
             .filter(|(at, _)| choice & (1 << at) != 0);

@@ -3,7 +3,7 @@
 use lesson::Phrase;
 use rhythm::{Count, Fraction, Meter, NoWords, Sound, mixed};
 
-use crate::asked::LiftError;
+use crate::request::LiftError;
 
 /// A phrase counted.
 #[derive(Debug)]

@@ -8,10 +8,10 @@
 use lesson::Phrase;
 use theory::{Degree, Form, Ladder, Pitch, PitchName, Rung, Scale};
 
-use crate::asked::LiftScale;
 use crate::borrowed::with_borrowed;
 use crate::evidence::{Evidence, classes};
 use crate::ornament::{Step, steps};
+use crate::request::LiftScale;
 use crate::usual::is_usual;
 
 /// What it costs that a note only leads: one that leads once is borrowed, one

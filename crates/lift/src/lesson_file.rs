@@ -3,13 +3,13 @@
 use lesson::{Named, Phrase};
 use theory::{Chord, Degree, Interval, Mode, Scale};
 
-use crate::asked::Fit;
 use crate::count::PhraseCount;
 use crate::fit::OnScale;
 use crate::horn::{Horn, Player, Sequence};
 use crate::literal::Literal;
 use crate::moves::Moves;
 use crate::over;
+use crate::request::Fit;
 
 /// What a line is called that no instrument has the range for.
 const LINE: &str = "Lifted line";

@@ -14,10 +14,10 @@ mod lift;
 mod evidence;
 mod tonic;
 
-mod asked;
 mod borrowed;
 mod fit;
 mod ornament;
+mod request;
 mod usual;
 
 mod count;
@@ -30,5 +30,5 @@ mod over;
 mod part_horn;
 mod proof;
 
-pub use asked::{Fit, LiftError, LiftScale};
 pub use lift::{LiftedLesson, lift};
+pub use request::{Fit, LiftError, LiftScale};

@@ -3,13 +3,13 @@
 use lesson::Phrase;
 use theory::{PitchName, Range, Scale};
 
-use crate::asked::{Fit, LiftError, LiftScale};
 use crate::count::PhraseCount;
 use crate::fit::OnScale;
 use crate::horn::{Horn, Sequence};
 use crate::lesson_file::{Draft, Says};
 use crate::literal::Literal;
 use crate::proof::{NoProof, Proof, proof};
+use crate::request::{Fit, LiftError, LiftScale};
 use crate::usual::is_usual;
 use crate::{count, fit, literal, moves};
 

@@ -25,7 +25,7 @@ pub(crate) struct NoProof(pub String);
 /// Reads a lesson, composes its first sheet and compares.
 pub(crate) fn proof(phrase: &Phrase, text: &str) -> Result<Proof, NoProof> {
     let lesson = match lesson_text::read(text, "lifted") {
-        Ok(reading) => reading.lesson,
+        Ok(lesson) => lesson,
         Err(mistakes) => {
             let first = mistakes.into_iter().next();
             return Err(NoProof(

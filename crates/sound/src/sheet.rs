@@ -117,9 +117,9 @@ impl<'a> Sheet<'a> {
             tuplets: Vec::new(),
             end: 0,
         };
-        let mut force = Force::default();
+        let mut standing = StandingMarks::default();
         for (place, measure) in score.part.measures.iter().enumerate() {
-            force.meet(measure);
+            standing.meet(measure);
             let start = sheet.end;
             for element in &measure.elements {
                 sheet.change(element);
@@ -132,10 +132,10 @@ impl<'a> Sheet<'a> {
                 measure,
                 start,
                 length: sheet.end - start,
-                meter: force.meter,
-                key: force.key,
-                tempo: force.tempo(take),
-                swings: force.swings,
+                meter: standing.meter,
+                key: standing.key,
+                tempo: standing.tempo(take),
+                swings: standing.swings,
                 exercise: score.exercise_of(place) as u16,
             });
         }
@@ -249,14 +249,14 @@ fn tones(score: &Score, to_sound: Interval) -> Result<Vec<Tone<'_>>, SoundError>
 
 /// What is in force from bar to bar.
 #[derive(Debug, Default)]
-struct Force<'a> {
+struct StandingMarks<'a> {
     meter: Option<&'a Meter>,
     key: Option<KeySignature>,
     mark: Option<Tempo>,
     swings: bool,
 }
 
-impl<'a> Force<'a> {
+impl<'a> StandingMarks<'a> {
     fn meet(&mut self, measure: &'a Measure) {
         self.meter = measure.meter.as_ref().or(self.meter);
         self.key = measure.key.or(self.key);

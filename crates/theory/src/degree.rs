@@ -36,7 +36,9 @@ impl Degree {
 
     /// With ♭ and ♯ signs, for what people read: `♭3`.
     pub fn signs(self) -> String {
-        self.to_string().replace('b', "♭").replace('#', "♯")
+        let sign = if self.alteration < 0 { "♭" } else { "♯" };
+        let signs = sign.repeat(usize::from(self.alteration.unsigned_abs()));
+        format!("{signs}{}", self.number)
     }
 }
 

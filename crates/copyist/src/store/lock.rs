@@ -9,7 +9,7 @@ use std::time::Duration;
 
 use crate::error::{CopyError, Doing};
 use crate::news::{News, Tell};
-use crate::part::Part;
+use crate::run_part::RunPart;
 use crate::stop::Stop;
 
 use super::regular;
@@ -26,7 +26,7 @@ const PAUSE: Duration = Duration::from_millis(50);
 /// What a run holds until it ends.
 pub struct Lock {
     root: PathBuf,
-    part: Option<Part>,
+    part: Option<RunPart>,
     _held: Vec<File>,
 }
 
@@ -34,7 +34,7 @@ impl Lock {
     /// Takes the lock of a folder, as soon as it can be had.
     pub fn take(
         root: &Path,
-        part: Option<Part>,
+        part: Option<RunPart>,
         stop: &Stop,
         tell: &mut Tell<'_>,
     ) -> Result<Lock, CopyError> {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::PathBuf;
 
-use copyist::{CourseSurvey, Format, News, Options, Part, Run, Stop, read_source};
+use copyist::{CourseSurvey, Format, News, Options, Run, RunPart, Stop, read_source};
 
 use crate::support::{ALL, COURSE, Folder, course, options, read, write};
 
@@ -27,7 +27,7 @@ fn the_same_bytes_on_any_number_of_threads_and_from_parts() {
     let folder = Folder::new();
     let path = folder.course();
     for part in ["2/3", "1/3", "3/3"] {
-        let part: Part = part.parse().unwrap();
+        let part: RunPart = part.parse().unwrap();
         let options = Options {
             part: Some(part),
             ..options(&folder, &ALL)

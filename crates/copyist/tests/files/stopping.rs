@@ -209,7 +209,7 @@ fn what_is_looked_through_ends_too() {
     let folder = Folder::new();
     let stop = Stop::default();
     stop.ask();
-    let lesson = lesson_text::read(LESSON, "weir").unwrap().lesson;
+    let lesson = lesson_text::read(LESSON, "weir").unwrap();
     let composer = composer(&lesson, &stop).unwrap();
     let survey = Survey::of(&composer, &Stop::default());
     assert!(matches!(survey, Err(CopyError::Stopped)), "{survey:?}");

@@ -14,11 +14,11 @@ pub fn lesson(text: &str) -> Lesson {
         format!("title = \"Test\"\n{text}")
     };
     match lesson_text::read(&text, "test") {
-        Ok(reading) => reading.lesson,
+        Ok(lesson) => lesson,
         Err(mistakes) => {
             let rows = mistakes
                 .iter()
-                .map(|mistake| format!("{}: {}", &text[mistake.place.clone()], mistake.message));
+                .map(|mistake| format!("{}: {}", &text[mistake.span.clone()], mistake.message));
             panic!("{}", rows.collect::<Vec<_>>().join("\n"))
         }
     }

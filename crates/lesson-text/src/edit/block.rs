@@ -77,7 +77,7 @@ fn inserted(document: &Document<'_>, at: usize, block: &str) -> String {
 fn first_heading(document: &Document<'_>, entry: &Entry) -> Option<usize> {
     let headed = |node: &Node| {
         let table = matches!(node.value, tree::Value::Table(_));
-        (table && document.form(&node.place) == Form::Headed).then_some(node.place.start)
+        (table && document.form(&node.span) == Form::Headed).then_some(node.span.start)
     };
     match &entry.node.value {
         tree::Value::List(nodes) => nodes.first().and_then(headed),
@@ -87,7 +87,7 @@ fn first_heading(document: &Document<'_>, entry: &Entry) -> Option<usize> {
 
 /// The block of a table under a heading.
 fn block(document: &Document<'_>, table: &Table) -> Range<usize> {
-    let heading = table.place.start;
+    let heading = table.span.start;
     let mut inside = Vec::new();
     document.headings_in(table, &mut inside);
     let next = document
@@ -104,7 +104,7 @@ fn block(document: &Document<'_>, table: &Table) -> Range<usize> {
 /// A block without the blank lines, and the comments after them, at its end.
 fn body(document: &Document<'_>, table: &Table) -> Range<usize> {
     let block = block(document, table);
-    let mut end = document.next_line(table.place.end.min(block.end));
+    let mut end = document.next_line(table.span.end.min(block.end));
     let mut inside = Vec::new();
     entry_ends(table, &mut inside);
     if let Some(last) = inside.into_iter().max() {
@@ -115,13 +115,13 @@ fn body(document: &Document<'_>, table: &Table) -> Range<usize> {
 
 fn entry_ends(table: &Table, ends: &mut Vec<usize>) {
     for entry in &table.entries {
-        ends.push(entry.key_place.end);
-        ends.push(entry.node.place.end);
+        ends.push(entry.key_span.end);
+        ends.push(entry.node.span.end);
         match &entry.node.value {
             tree::Value::Table(inner) => entry_ends(inner, ends),
             tree::Value::List(nodes) => {
                 for node in nodes {
-                    ends.push(node.place.end);
+                    ends.push(node.span.end);
                     if let tree::Value::Table(inner) = &node.value {
                         entry_ends(inner, ends);
                     }
@@ -148,14 +148,14 @@ fn tables<'a>(document: &'a Document<'_>, name: &str) -> Result<Tables<'a>, Refu
         return Ok(Tables::None);
     };
     match &entry.node.value {
-        tree::Value::Table(table) if document.form(&entry.node.place) == Form::Headed => {
+        tree::Value::Table(table) if document.form(&entry.node.span) == Form::Headed => {
             Ok(Tables::Alone(table))
         }
         tree::Value::List(nodes) => {
             let tables: Vec<&Table> = nodes
                 .iter()
                 .filter_map(|node| match &node.value {
-                    tree::Value::Table(table) if document.form(&node.place) == Form::Headed => {
+                    tree::Value::Table(table) if document.form(&node.span) == Form::Headed => {
                         Some(table)
                     }
                     _ => None,
@@ -176,7 +176,7 @@ fn tables<'a>(document: &'a Document<'_>, name: &str) -> Result<Tables<'a>, Refu
 pub(super) fn add(
     document: &Document<'_>,
     name: &str,
-    place: usize,
+    index: usize,
     says: &[(String, Value)],
 ) -> Result<String, Refusal> {
     let text = written(name, true, says, document.newline());
@@ -184,18 +184,18 @@ pub(super) fn add(
         Tables::None => Ok(new(document, name, true, says)),
         Tables::Alone(table) => {
             // One more makes it one of several.
-            let heading = table.place.clone();
+            let heading = table.span.clone();
             let double = format!("[{}]", &document.text[heading.clone()]);
             let text = document.replaced(heading, &double);
             let several = Document::read(&text);
             if matches!(tables(&several, name)?, Tables::Headed(_)) {
-                add(&several, name, place, says)
+                add(&several, name, index, says)
             } else {
                 Err(by_hand())
             }
         }
         Tables::Headed(tables) => {
-            let at = match place.min(tables.len()).checked_sub(1) {
+            let at = match index.min(tables.len()).checked_sub(1) {
                 Some(before) => body(document, tables[before]).end,
                 None => block(document, tables[0]).start,
             };
@@ -203,17 +203,17 @@ pub(super) fn add(
         }
         Tables::Inline(node, nodes) => {
             let mut values: Vec<Value> = nodes.iter().map(|node| Value::of(&node.value)).collect();
-            values.insert(place.min(values.len()), Value::Table(says.to_vec()));
-            list::set(document, &node.place, nodes, &values)
+            values.insert(index.min(values.len()), Value::Table(says.to_vec()));
+            list::set(document, &node.span, nodes, &values)
         }
     }
 }
 
-pub(super) fn remove(document: &Document<'_>, name: &str, place: usize) -> Result<String, Refusal> {
+pub(super) fn remove(document: &Document<'_>, name: &str, index: usize) -> Result<String, Refusal> {
     match tables(document, name)? {
-        Tables::Alone(table) if place == 0 => Ok(document.replaced(block(document, table), "")),
+        Tables::Alone(table) if index == 0 => Ok(document.replaced(block(document, table), "")),
         Tables::Headed(tables) => {
-            let table = tables.get(place).ok_or_else(nothing_there)?;
+            let table = tables.get(index).ok_or_else(nothing_there)?;
             let block = block(document, table);
             let body = body(document, table);
             // Comments that stand apart below it are nobody's, and stay.
@@ -227,11 +227,11 @@ pub(super) fn remove(document: &Document<'_>, name: &str, place: usize) -> Resul
         }
         Tables::Inline(node, nodes) => {
             let mut values: Vec<Value> = nodes.iter().map(|node| Value::of(&node.value)).collect();
-            if place >= values.len() {
+            if index >= values.len() {
                 return Err(nothing_there());
             }
-            values.remove(place);
-            list::set(document, &node.place, nodes, &values)
+            values.remove(index);
+            list::set(document, &node.span, nodes, &values)
         }
         Tables::None | Tables::Alone(_) => Err(nothing_there()),
     }
@@ -243,7 +243,7 @@ pub(super) fn removed_alone(
     entry: &Entry,
     table: &Table,
 ) -> Result<String, Refusal> {
-    if document.form(&entry.node.place) != Form::Headed {
+    if document.form(&entry.node.span) != Form::Headed {
         return Err(by_hand());
     }
     Ok(document.replaced(block(document, table), ""))
@@ -265,14 +265,14 @@ pub(super) fn move_to(
             let newline = document.newline();
             let mut text = String::with_capacity(document.text.len() + 2);
             let mut at = 0;
-            for (place, of) in bodies.iter().zip(order) {
-                text.push_str(&document.text[at..place.start]);
+            for (span, of) in bodies.iter().zip(order) {
+                text.push_str(&document.text[at..span.start]);
                 let body = &document.text[bodies[of].clone()];
                 text.push_str(body);
-                if !body.ends_with('\n') && place.end < document.text.len() {
+                if !body.ends_with('\n') && span.end < document.text.len() {
                     text.push_str(newline);
                 }
-                at = place.end;
+                at = span.end;
             }
             text.push_str(&document.text[at..]);
             Ok(text)
@@ -281,7 +281,7 @@ pub(super) fn move_to(
             let mut values: Vec<Value> = nodes.iter().map(|node| Value::of(&node.value)).collect();
             let moved = values.remove(from);
             values.insert(to, moved);
-            list::set(document, &node.place, nodes, &values)
+            list::set(document, &node.span, nodes, &values)
         }
         Tables::Alone(_) if from == 0 && to == 0 => Ok(document.text.to_owned()),
         _ => Err(nothing_there()),

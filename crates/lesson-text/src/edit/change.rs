@@ -13,7 +13,7 @@ pub enum Edit {
     /// A key says this value, whether or not it was said before. A heading
     /// that it needs is written too.
     Set {
-        /// Where: tables, places in lists, and the key itself.
+        /// Where: tables, numbers in lists, and the key itself.
         at: Vec<Step>,
         /// What it says.
         value: Value,
@@ -28,7 +28,7 @@ pub enum Edit {
         /// Its kind.
         table: String,
         /// How many stand before it.
-        place: usize,
+        index: usize,
         /// What it says.
         says: Vec<(String, Value)>,
     },
@@ -37,7 +37,7 @@ pub enum Edit {
         /// Its kind.
         table: String,
         /// Which, from 0.
-        place: usize,
+        index: usize,
     },
     /// One of several tables goes elsewhere among them.
     Move {
@@ -45,7 +45,7 @@ pub enum Edit {
         table: String,
         /// Which, from 0.
         from: usize,
-        /// Its place afterwards.
+        /// Which it is afterwards, from 0.
         to: usize,
     },
     /// A count of a figure becomes a note, a silence, or holds what came
@@ -86,8 +86,8 @@ pub fn edit(text: &str, edit: &Edit) -> Result<String, Refusal> {
     let edited = match edit {
         Edit::Set { at, value } => set::set(&document, at, value),
         Edit::Unset { at } => set::unset(&document, at),
-        Edit::Add { table, place, says } => block::add(&document, table, *place, says),
-        Edit::Remove { table, place } => block::remove(&document, table, *place),
+        Edit::Add { table, index, says } => block::add(&document, table, *index, says),
+        Edit::Remove { table, index } => block::remove(&document, table, *index),
         Edit::Move { table, from, to } => block::move_to(&document, table, *from, *to),
         Edit::Count {
             figure,

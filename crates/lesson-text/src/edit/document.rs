@@ -1,4 +1,4 @@
-//! A lesson's text with the places of everything in it.
+//! A lesson's text with the spans of everything in it.
 
 use std::ops::Range;
 
@@ -13,7 +13,7 @@ use crate::mistakes::report::Report;
 use crate::tables::tree::{self, Node, Table, tree};
 
 /// What a text says, broken lines left unclear.
-pub fn said(text: &str) -> Value {
+pub fn values(text: &str) -> Value {
     if text.len() > crate::limit::LESSON_BYTES {
         return Value::Table(Vec::new());
     }
@@ -74,7 +74,7 @@ impl<'t> Document<'t> {
         for step in way {
             let node = match (step, list) {
                 (Step::Key(key), None) => &self.entry(table, key)?.node,
-                (Step::Item(place), Some(nodes)) => nodes.get(*place)?,
+                (Step::Item(index), Some(nodes)) => nodes.get(*index)?,
                 // A table alone is the only one of its kind.
                 (Step::Item(0), None) => continue,
                 _ => return None,
@@ -83,7 +83,7 @@ impl<'t> Document<'t> {
             match &node.value {
                 tree::Value::Table(inner) => {
                     table = inner;
-                    form = self.form(&node.place);
+                    form = self.form(&node.span);
                 }
                 tree::Value::List(nodes) => list = Some(nodes),
                 _ => return None,
@@ -96,20 +96,20 @@ impl<'t> Document<'t> {
         table.entries.iter().find(|entry| entry.key == key)
     }
 
-    pub(super) fn form(&self, place: &Range<usize>) -> Form {
-        match self.text.as_bytes().get(place.start) {
+    pub(super) fn form(&self, span: &Range<usize>) -> Form {
+        match self.text.as_bytes().get(span.start) {
             Some(b'[') => Form::Headed,
             Some(b'{') => Form::Inline,
             _ => Form::Dotted,
         }
     }
 
-    /// Where the line of a place begins.
+    /// Where the line of a byte begins.
     pub(super) fn line_start(&self, at: usize) -> usize {
         self.text[..at].rfind('\n').map_or(0, |end| end + 1)
     }
 
-    /// Where the line of a place ends, its end left out.
+    /// Where the line of a byte ends, its end left out.
     pub(super) fn line_end(&self, at: usize) -> usize {
         let end = self.text[at..]
             .find('\n')
@@ -118,7 +118,7 @@ impl<'t> Document<'t> {
         end - usize::from(carriage)
     }
 
-    /// Past the end of the line of a place.
+    /// Past the end of the line of a byte.
     pub(super) fn next_line(&self, at: usize) -> usize {
         self.text[at..]
             .find('\n')
@@ -163,15 +163,15 @@ impl<'t> Document<'t> {
     }
 
     fn heading(&self, node: &Node, inner: &Table, starts: &mut Vec<usize>) {
-        if self.form(&node.place) == Form::Headed {
-            starts.push(node.place.start);
+        if self.form(&node.span) == Form::Headed {
+            starts.push(node.span.start);
         }
         self.headings_in(inner, starts);
     }
 
     /// The text with a part of it replaced.
-    pub(super) fn replaced(&self, place: Range<usize>, with: &str) -> String {
-        [&self.text[..place.start], with, &self.text[place.end..]].concat()
+    pub(super) fn replaced(&self, span: Range<usize>, with: &str) -> String {
+        [&self.text[..span.start], with, &self.text[span.end..]].concat()
     }
 }
 
@@ -199,7 +199,7 @@ pub(super) fn known(way: &[Step]) -> Option<Known> {
     }
 }
 
-/// The place of a key among those that a table knows.
+/// The rank of a key among those that a table knows.
 pub(super) fn rank(known: Option<Known>, key: &str) -> usize {
     known
         .and_then(|known| known.keys.iter().position(|one| *one == key))

@@ -30,10 +30,10 @@ pub(super) struct Figure {
 }
 
 impl Figure {
-    pub(super) fn read(document: &Document<'_>, place: usize) -> Option<Figure> {
+    pub(super) fn read(document: &Document<'_>, index: usize) -> Option<Figure> {
         let mut report = Report::new(document.text);
         let walk = Walk::open(&document.root, known_table::LESSON, &mut report);
-        let figure = figures(&walk, &mut report)?.into_iter().nth(place)?;
+        let figure = figures(&walk, &mut report)?.into_iter().nth(index)?;
         let cell = figure.cell?;
         let ladder = match &cell.literal {
             Some(_) => Scale::named("chromatic").ok(),
@@ -41,7 +41,7 @@ impl Figure {
         };
         let ladder = ladder.map(|scale| Ladder::new(&scale));
         let says = |key: &str| {
-            let (table, _) = document.table(&way(place))?;
+            let (table, _) = document.table(&way(index))?;
             document.entry(table, key)
         };
         let key = ["moves", "degrees", "rungs"]

@@ -19,12 +19,12 @@ fn unclear() -> Refusal {
 /// A count that becomes something else.
 pub(super) fn count(
     document: &Document<'_>,
-    place: usize,
+    index: usize,
     at: Fraction,
     state: Option<State>,
     division: Division,
 ) -> Result<String, Refusal> {
-    let mut figure = Figure::read(document, place).ok_or_else(unclear)?;
+    let mut figure = Figure::read(document, index).ok_or_else(unclear)?;
     let mut cells = grid::of(&figure, Some(division)).cells;
     let cell = cells
         .iter_mut()
@@ -57,7 +57,7 @@ pub(super) fn count(
     };
     let (said, read) = within_length(said, &figure)?;
     let silent: Vec<bool> = read.slots.iter().map(|slot| slot.silent).collect();
-    let mut text = Writing::new(document.text, place);
+    let mut text = Writing::new(document.text, index);
     text.says("count", said)?;
     text.says(figure.key, figure.line.over(&silent))?;
     if let Some(flipped) = &figure.flipped {
@@ -102,17 +102,17 @@ fn no_words() -> Refusal {
 /// A note that goes elsewhere on its scale.
 pub(super) fn shift(
     document: &Document<'_>,
-    place: usize,
+    index: usize,
     note: usize,
     rungs: i32,
     octaves: i32,
 ) -> Result<String, Refusal> {
-    let mut figure = Figure::read(document, place).ok_or_else(unclear)?;
+    let mut figure = Figure::read(document, index).ok_or_else(unclear)?;
     let ladder = figure.ladder()?.clone();
     let note = note.checked_sub(1).ok_or_else(nothing_there)?;
     figure.line.shift(note, rungs, octaves, &ladder)?;
     let silent: Vec<bool> = figure.count.slots.iter().map(|slot| slot.silent).collect();
-    let mut text = Writing::new(document.text, place);
+    let mut text = Writing::new(document.text, index);
     text.says(figure.key, figure.line.over(&silent))?;
     Ok(text.text)
 }

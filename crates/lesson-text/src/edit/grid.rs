@@ -99,14 +99,14 @@ pub(super) fn of(figure: &Figure, division: Option<Division>) -> Grid {
         } else {
             Division::Numbers
         });
-    let places = places(count, meter, division);
+    let onsets = onsets(count, meter, division);
     let sounds = figure.line.sounds(figure.ladder.as_ref());
     Grid {
         name: figure.name.clone(),
         meter: meter.to_string(),
         division,
         divisions,
-        cells: cells(count, meter, &places, &sounds),
+        cells: cells(count, meter, &onsets, &sounds),
     }
 }
 
@@ -147,30 +147,30 @@ fn extent(count: &Count) -> (Fraction, Fraction) {
 }
 
 /// The counts of a division, and those in use beside them.
-fn places(count: &Count, meter: &Meter, division: Division) -> Vec<Fraction> {
+fn onsets(count: &Count, meter: &Meter, division: Division) -> Vec<Fraction> {
     let (from, to) = extent(count);
     let unit = part(meter, division);
-    let mut places: Vec<Fraction> = Vec::new();
+    let mut onsets: Vec<Fraction> = Vec::new();
     let mut at = (from / unit).ceil() * unit;
     while at < to {
-        places.push(at);
+        onsets.push(at);
         at += unit;
     }
-    places.extend(count.slots.iter().map(|slot| slot.onset));
-    places.push(from);
-    places.retain(|at| *at < to);
-    places.sort_unstable();
-    places.dedup();
-    places
+    onsets.extend(count.slots.iter().map(|slot| slot.onset));
+    onsets.push(from);
+    onsets.retain(|at| *at < to);
+    onsets.sort_unstable();
+    onsets.dedup();
+    onsets
 }
 
-fn cells(count: &Count, meter: &Meter, places: &[Fraction], sounds: &[String]) -> Vec<Cell> {
+fn cells(count: &Count, meter: &Meter, onsets: &[Fraction], sounds: &[String]) -> Vec<Cell> {
     let (_, end) = extent(count);
     let bars = (end / meter.bar()).ceil() > Fraction::ONE;
-    let ends = places.iter().skip(1).copied().chain([end]);
+    let ends = onsets.iter().skip(1).copied().chain([end]);
     let mut notes = 0;
-    let mut cells: Vec<Cell> = Vec::with_capacity(places.len());
-    for (at, end) in places.iter().copied().zip(ends) {
+    let mut cells: Vec<Cell> = Vec::with_capacity(onsets.len());
+    for (at, end) in onsets.iter().copied().zip(ends) {
         let slot = count
             .slots
             .iter()

@@ -3,10 +3,10 @@
 
 use theory::Ladder;
 
-use super::place::{degree, move_said, place_said, rung};
+use super::figure_words::{degree, move_in_words, note_in_words, rung};
 use super::refusal::Refusal;
-use crate::mistakes::said::Said;
-use crate::typed::figures::wording::{DegreeWord, MoveWord, PlaceWord, Wording};
+use crate::mistakes::saying::Spanned;
+use crate::typed::figures::wording::{DegreeWord, MoveWord, NoteWord, Wording};
 
 /// One word of the line.
 #[derive(Debug, Clone)]
@@ -20,16 +20,16 @@ pub(super) struct LineWord {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Means {
     Move(MoveWord),
-    Place(PlaceWord),
+    Note(NoteWord),
 }
 
 impl Means {
     /// How many notes it sounds.
     pub(super) fn notes(self) -> usize {
         match self {
-            Means::Move(MoveWord::Rest) | Means::Place(PlaceWord::Rest) => 0,
+            Means::Move(MoveWord::Rest) | Means::Note(NoteWord::Rest) => 0,
             Means::Move(MoveWord::Enclose) => 2,
-            Means::Move(_) | Means::Place(_) => 1,
+            Means::Move(_) | Means::Note(_) => 1,
         }
     }
 
@@ -39,8 +39,8 @@ impl Means {
 
     fn said(self) -> String {
         match self {
-            Means::Move(word) => move_said(word),
-            Means::Place(word) => place_said(word),
+            Means::Move(word) => move_in_words(word),
+            Means::Note(word) => note_in_words(word),
         }
     }
 }
@@ -71,9 +71,9 @@ impl Line {
                 .iter()
                 .map(|said| word(said, Means::Move(said.value), text))
                 .collect(),
-            Wording::Places(places) => places
+            Wording::Notes(notes) => notes
                 .iter()
-                .map(|said| word(said, Means::Place(said.value), text))
+                .map(|said| word(said, Means::Note(said.value), text))
                 .collect(),
         };
         let all = words.len();
@@ -132,7 +132,7 @@ impl Line {
         let new = match self.words[word].means {
             means if means.is_ornament() => return Err(leads_on()),
             Means::Move(_) => Means::Move(MoveWord::Repeat),
-            place @ Means::Place(_) => place,
+            note @ Means::Note(_) => note,
         };
         self.words.insert(word + 1, LineWord::new(new));
         Ok(())
@@ -151,22 +151,22 @@ impl Line {
                 self.words[0] = LineWord::new(Means::Move(MoveWord::Repeat));
                 self.words.insert(0, first);
             }
-            Means::Place(_) => self.words.insert(0, first),
+            Means::Note(_) => self.words.insert(0, first),
         }
         Ok(())
     }
 
     /// One note less; the way it went is added to the next one's.
     pub(super) fn remove(&mut self, note: usize, ladder: Option<&Ladder>) -> Result<(), Refusal> {
-        let place = self.at(note).ok_or_else(super::refusal::nothing_there)?;
-        let word = self.words[place].means;
+        let index = self.at(note).ok_or_else(super::refusal::nothing_there)?;
+        let word = self.words[index].means;
         if word.is_ornament() {
             return Err(ornament());
         }
         if let Means::Move(gone) = word {
-            let next = self.next_rung(place);
+            let next = self.next_rung(index);
             if next.is_none()
-                && self.words[place + 1..]
+                && self.words[index + 1..]
                     .iter()
                     .any(|w| w.means.is_ornament())
             {
@@ -182,13 +182,13 @@ impl Line {
         } else if self.words.len() == 1 {
             return Err(only_note());
         }
-        self.words.remove(place);
+        self.words.remove(index);
         Ok(())
     }
 
     /// The next word that goes to a rung.
-    fn next_rung(&self, place: usize) -> Option<(usize, MoveWord)> {
-        let after = self.words.iter().enumerate().skip(place + 1);
+    fn next_rung(&self, index: usize) -> Option<(usize, MoveWord)> {
+        let after = self.words.iter().enumerate().skip(index + 1);
         after.into_iter().find_map(|(at, word)| match word.means {
             Means::Move(word) if !word.is_ornament() => Some((at, word)),
             _ => None,
@@ -203,30 +203,30 @@ impl Line {
         octaves: i32,
         ladder: &Ladder,
     ) -> Result<(), Refusal> {
-        let place = self.at(note).ok_or_else(super::refusal::nothing_there)?;
+        let index = self.at(note).ok_or_else(super::refusal::nothing_there)?;
         let by = rungs + octaves * ladder.size();
-        let moved = match self.words[place].means {
+        let moved = match self.words[index].means {
             means if means.is_ornament() => return Err(ornament()),
             Means::Move(MoveWord::Start(word)) => {
                 let from = start(word, ladder)?;
                 Means::Move(MoveWord::Start(Some(degree(from + by, ladder))))
             }
             Means::Move(word) => Means::Move(going(rungs_of(word, Some(ladder))? + by, ladder)),
-            Means::Place(PlaceWord::Rung { rungs, octaves }) => {
+            Means::Note(NoteWord::Rung { rungs, octaves }) => {
                 let all = rungs + octaves * ladder.size() + by;
-                Means::Place(PlaceWord::Rung {
+                Means::Note(NoteWord::Rung {
                     rungs: all.rem_euclid(ladder.size()),
                     octaves: all.div_euclid(ladder.size()),
                 })
             }
-            Means::Place(PlaceWord::Degree(word)) => {
+            Means::Note(NoteWord::Degree(word)) => {
                 let from = rung(word, ladder).ok_or_else(off_the_scale)?;
-                Means::Place(PlaceWord::Degree(degree(from + by, ladder)))
+                Means::Note(NoteWord::Degree(degree(from + by, ladder)))
             }
-            Means::Place(PlaceWord::Rest) => return Err(super::refusal::nothing_there()),
+            Means::Note(NoteWord::Rest) => return Err(super::refusal::nothing_there()),
         };
-        self.words[place] = LineWord::new(moved);
-        if let (Means::Move(_), Some((at, after))) = (moved, self.next_rung(place)) {
+        self.words[index] = LineWord::new(moved);
+        if let (Means::Move(_), Some((at, after))) = (moved, self.next_rung(index)) {
             let back = rungs_of(after, Some(ladder))? - by;
             self.words[at] = LineWord::new(Means::Move(going(back, ladder)));
         }
@@ -245,7 +245,7 @@ impl Line {
                     continue;
                 }
                 Means::Move(word) if word.is_ornament() => {
-                    sounds.push(move_said(word));
+                    sounds.push(move_in_words(word));
                     continue;
                 }
                 Means::Move(MoveWord::Start(word)) => {
@@ -254,14 +254,14 @@ impl Line {
                 Means::Move(word) => {
                     at = at.and_then(|at| Some(at + rungs_of(word, ladder).ok()?));
                 }
-                Means::Place(PlaceWord::Rung { rungs, octaves }) => {
+                Means::Note(NoteWord::Rung { rungs, octaves }) => {
                     at = ladder.map(|ladder| rungs + octaves * ladder.size());
                 }
-                Means::Place(PlaceWord::Degree(word)) => {
-                    sounds.push(place_said(PlaceWord::Degree(word)));
+                Means::Note(NoteWord::Degree(word)) => {
+                    sounds.push(note_in_words(NoteWord::Degree(word)));
                     continue;
                 }
-                Means::Place(PlaceWord::Rest) => continue,
+                Means::Note(NoteWord::Rest) => continue,
             }
             let said = match (at, ladder) {
                 (Some(at), Some(ladder)) => degree_said_at(at, ladder),
@@ -274,11 +274,11 @@ impl Line {
 }
 
 fn degree_said_at(at: i32, ladder: &Ladder) -> String {
-    super::place::degree_said(degree(at, ladder))
+    super::figure_words::degree_in_words(degree(at, ladder))
 }
 
-fn word<T>(said: &Said<T>, means: Means, text: &str) -> LineWord {
-    match text.get(said.place.clone()) {
+fn word<T>(said: &Spanned<T>, means: Means, text: &str) -> LineWord {
+    match text.get(said.span.clone()) {
         // What is escaped or runs over a line is said anew.
         Some(typed) if !typed.contains(['\\', '\n', '"', '\'']) => LineWord {
             said: typed.trim().to_owned(),

@@ -11,7 +11,7 @@ use crate::tables::tree::{Node, Table};
 /// same aren't touched.
 pub(super) fn set(
     document: &Document<'_>,
-    place: &Range<usize>,
+    span: &Range<usize>,
     nodes: &[Node],
     values: &[Value],
 ) -> Result<String, Refusal> {
@@ -30,31 +30,31 @@ pub(super) fn set(
     }
     if nodes.is_empty() || values.is_empty() {
         let whole = Value::List(values.to_vec()).written();
-        return Ok(document.replaced(place.clone(), &whole));
+        return Ok(document.replaced(span.clone(), &whole));
     }
-    let between = between(document, place, nodes);
+    let between = between(document, span, nodes);
     let written: Vec<String> = new.iter().map(Value::written).collect();
     match (gone.first(), gone.last()) {
         (Some(first), Some(last)) if !new.is_empty() => {
-            Ok(document.replaced(first.place.start..last.place.end, &written.join(&between)))
+            Ok(document.replaced(first.span.start..last.span.end, &written.join(&between)))
         }
         (Some(first), Some(last)) => {
             // With the comma that parts it from what stays.
             let cut = match (before.checked_sub(1), nodes.get(before + gone.len())) {
-                (_, Some(next)) => first.place.start..next.place.start,
-                (Some(last_kept), None) => nodes[last_kept].place.end..last.place.end,
-                (None, None) => first.place.start..last.place.end,
+                (_, Some(next)) => first.span.start..next.span.start,
+                (Some(last_kept), None) => nodes[last_kept].span.end..last.span.end,
+                (None, None) => first.span.start..last.span.end,
             };
             Ok(document.replaced(cut, ""))
         }
         _ => {
             let (at, with) = match before.checked_sub(1) {
                 Some(last) => (
-                    nodes[last].place.end,
+                    nodes[last].span.end,
                     format!("{between}{}", written.join(&between)),
                 ),
                 None => (
-                    nodes[0].place.start,
+                    nodes[0].span.start,
                     format!("{}{between}", written.join(&between)),
                 ),
             };
@@ -65,10 +65,10 @@ pub(super) fn set(
 
 /// What parts the items of a list: a comma, and a line of its own each where
 /// they stand so.
-fn between(document: &Document<'_>, place: &Range<usize>, nodes: &[Node]) -> String {
-    let first = nodes.first().map_or(place.end, |node| node.place.start);
+fn between(document: &Document<'_>, span: &Range<usize>, nodes: &[Node]) -> String {
+    let first = nodes.first().map_or(span.end, |node| node.span.start);
     let start = document.line_start(first);
-    let own_line = document.text[place.start..first].contains('\n')
+    let own_line = document.text[span.start..first].contains('\n')
         && document.text[start..first].trim().is_empty();
     if own_line {
         format!(",{}{}", document.newline(), &document.text[start..first])
@@ -83,13 +83,13 @@ pub(super) fn entry_added(
     table: &Table,
     line: &str,
 ) -> Result<String, Refusal> {
-    let place = &table.place;
-    if !document.text[place.clone()].ends_with('}') {
+    let span = &table.span;
+    if !document.text[span.clone()].ends_with('}') {
         return Err(by_hand());
     }
-    match table.entries.iter().map(|entry| entry.node.place.end).max() {
+    match table.entries.iter().map(|entry| entry.node.span.end).max() {
         Some(end) => Ok(document.replaced(end..end, &format!(", {line}"))),
-        None => Ok(document.replaced(place.clone(), &format!("{{ {line} }}"))),
+        None => Ok(document.replaced(span.clone(), &format!("{{ {line} }}"))),
     }
 }
 
@@ -99,16 +99,16 @@ pub(super) fn entry_removed(
     table: &Table,
     key: &str,
 ) -> Result<String, Refusal> {
-    let place = table.entries.iter().position(|entry| entry.key == key);
-    let Some(place) = place else {
+    let index = table.entries.iter().position(|entry| entry.key == key);
+    let Some(index) = index else {
         return Ok(document.text.to_owned());
     };
-    let start = |at: usize| table.entries.get(at).map(|entry| entry.key_place.start);
-    let own = &table.entries[place];
-    let cut = match (place.checked_sub(1), start(place + 1)) {
-        (_, Some(next)) => own.key_place.start..next,
-        (Some(before), None) => table.entries[before].node.place.end..own.node.place.end,
-        (None, None) => own.key_place.start..own.node.place.end,
+    let start = |at: usize| table.entries.get(at).map(|entry| entry.key_span.start);
+    let own = &table.entries[index];
+    let cut = match (index.checked_sub(1), start(index + 1)) {
+        (_, Some(next)) => own.key_span.start..next,
+        (Some(before), None) => table.entries[before].node.span.end..own.node.span.end,
+        (None, None) => own.key_span.start..own.node.span.end,
     };
     Ok(document.replaced(cut, ""))
 }

@@ -2,20 +2,20 @@
 //! teacher would write it, and everything else stays as it was typed —
 //! comments, order, layout, even mistakes elsewhere.
 //!
-//! [`said`] gives what a text says as plain values, [`grid`] a figure's
-//! counts one by one, [`edit`] the text with one thing changed. Places come
-//! from the parser's own spans; nothing is formatted anew.
+//! [`values`] gives what a text says as plain values, [`grid`] a figure's
+//! counts one by one, [`edit`] the text with one thing changed. Spans are
+//! the parser's own; nothing is formatted anew.
 
 mod block;
 mod change;
 mod document;
 mod figure;
 mod figure_change;
+mod figure_words;
 mod grid;
 mod line;
 mod list;
 mod marks;
-mod place;
 mod refusal;
 mod set;
 mod step;
@@ -26,7 +26,7 @@ mod word;
 mod tests;
 
 pub use change::{Edit, edit};
-pub use document::said;
+pub use document::values;
 pub use grid::{Cell, Division, Grid, State, grid};
 pub use refusal::Refusal;
 pub use step::Step;

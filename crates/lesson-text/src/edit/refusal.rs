@@ -1,6 +1,7 @@
 //! Why a text can't be changed so.
 
-/// Why a text can't be changed so: a sentence for the teacher.
+/// Why a text can't be changed so: a sentence for the teacher. No mistake: it
+/// is the change that can't be, so there is no span and nothing to write instead.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Refusal(pub String);
 

@@ -25,7 +25,7 @@ pub(super) fn set(document: &Document<'_>, at: &[Step], value: &Value) -> Result
 
 /// A value in place of the one that stands there.
 fn over(document: &Document<'_>, entry: &Entry, value: &Value) -> Result<String, Refusal> {
-    let place = &entry.node.place;
+    let span = &entry.node.span;
     if entry.aside || matches!(entry.node.value, tree::Value::Broken) {
         return Err(Refusal(format!(
             "the line that says {} is broken: mend it in the text first",
@@ -34,11 +34,11 @@ fn over(document: &Document<'_>, entry: &Entry, value: &Value) -> Result<String,
     }
     match (&entry.node.value, value) {
         (tree::Value::List(nodes), Value::List(values))
-            if document.text[place.start..].starts_with('[') =>
+            if document.text[span.start..].starts_with('[') =>
         {
-            return list::set(document, place, nodes, values);
+            return list::set(document, span, nodes, values);
         }
-        (tree::Value::Table(_), _) if document.form(place) != Form::Inline => {
+        (tree::Value::Table(_), _) if document.form(span) != Form::Inline => {
             return Err(by_hand());
         }
         _ => {}
@@ -48,14 +48,14 @@ fn over(document: &Document<'_>, entry: &Entry, value: &Value) -> Result<String,
     }
     Ok(replaced_in_column(
         document,
-        place.clone(),
-        &written_over(document, place, value),
+        span.clone(),
+        &written_over(document, span, value),
     ))
 }
 
 /// As it is written where another stands: in an inline table on one line.
-fn written_over(document: &Document<'_>, place: &Range<usize>, value: &Value) -> String {
-    let before = &document.text[document.line_start(place.start)..place.start];
+fn written_over(document: &Document<'_>, span: &Range<usize>, value: &Value) -> String {
+    let before = &document.text[document.line_start(span.start)..span.start];
     if before.contains(['{', '[']) {
         value.written()
     } else {
@@ -64,17 +64,17 @@ fn written_over(document: &Document<'_>, place: &Range<usize>, value: &Value) ->
 }
 
 /// A value replaced; a comment behind it keeps its column where it can.
-fn replaced_in_column(document: &Document<'_>, place: Range<usize>, with: &str) -> String {
-    let behind = &document.text[place.end..document.line_end(place.end)];
+fn replaced_in_column(document: &Document<'_>, span: Range<usize>, with: &str) -> String {
+    let behind = &document.text[span.end..document.line_end(span.end)];
     let gap = behind.len() - behind.trim_start_matches(' ').len();
     if gap < 2 || !behind.trim_start().starts_with('#') || with.contains('\n') {
-        return document.replaced(place, with);
+        return document.replaced(span, with);
     }
     let letters = |text: &str| text.chars().count();
-    let column = letters(&document.text[place.clone()]) + gap;
+    let column = letters(&document.text[span.clone()]) + gap;
     let room = column.saturating_sub(letters(with)).max(1);
     let with = format!("{with}{}", " ".repeat(room));
-    document.replaced(place.start..place.end + gap, &with)
+    document.replaced(span.start..span.end + gap, &with)
 }
 
 /// A table that a key is to be said in, beside those that it says.
@@ -109,8 +109,8 @@ impl Beside<'_> {
         let newline = document.newline();
         let prefix = match (form, lines.first()) {
             (Form::Dotted, Some((entry, _))) => {
-                let start = document.line_start(entry.key_place.start);
-                document.text[start..entry.key_place.start].to_owned()
+                let start = document.line_start(entry.key_span.start);
+                document.text[start..entry.key_span.start].to_owned()
             }
             _ => indent(document, &lines),
         };
@@ -120,11 +120,11 @@ impl Beside<'_> {
             return Ok(document.replaced(at..at, &format!("{newline}{line}")));
         }
         if let Some((entry, _)) = lines.first() {
-            let at = document.line_start(entry.key_place.start);
+            let at = document.line_start(entry.key_span.start);
             return Ok(document.replaced(at..at, &format!("{line}{newline}")));
         }
         if form == Form::Headed {
-            let at = document.line_end(table.place.end);
+            let at = document.line_end(table.span.end);
             return Ok(document.replaced(at..at, &format!("{newline}{line}")));
         }
         Ok(at_the_top(document, &line))
@@ -162,8 +162,8 @@ fn indent(document: &Document<'_>, lines: &[(&Entry, usize)]) -> String {
     let Some((entry, _)) = lines.first() else {
         return String::new();
     };
-    let start = document.line_start(entry.key_place.start);
-    let before = &document.text[start..entry.key_place.start];
+    let start = document.line_start(entry.key_span.start);
+    let before = &document.text[start..entry.key_span.start];
     if before.trim().is_empty() {
         before.to_owned()
     } else {
@@ -175,8 +175,8 @@ fn indent(document: &Document<'_>, lines: &[(&Entry, usize)]) -> String {
 /// under a heading.
 fn end_of(document: &Document<'_>, entry: &Entry) -> Option<usize> {
     match &entry.node.value {
-        tree::Value::Table(inner) => match document.form(&entry.node.place) {
-            Form::Inline => Some(entry.node.place.end),
+        tree::Value::Table(inner) => match document.form(&entry.node.span) {
+            Form::Inline => Some(entry.node.span.end),
             Form::Dotted => inner
                 .entries
                 .iter()
@@ -187,11 +187,11 @@ fn end_of(document: &Document<'_>, entry: &Entry) -> Option<usize> {
         tree::Value::List(nodes) => {
             let headed = nodes.first().is_some_and(|node| {
                 matches!(node.value, tree::Value::Table(_))
-                    && document.form(&node.place) == Form::Headed
+                    && document.form(&node.span) == Form::Headed
             });
-            (!headed).then_some(entry.node.place.end)
+            (!headed).then_some(entry.node.span.end)
         }
-        _ => Some(entry.node.place.end.max(entry.key_place.end)),
+        _ => Some(entry.node.span.end.max(entry.key_span.end)),
     }
 }
 
@@ -237,13 +237,13 @@ pub(super) fn unset(document: &Document<'_>, at: &[Step]) -> Result<String, Refu
         return list::entry_removed(document, table, key);
     }
     if let tree::Value::Table(inner) = &entry.node.value {
-        match document.form(&entry.node.place) {
+        match document.form(&entry.node.span) {
             Form::Headed => return block::removed_alone(document, entry, inner),
             Form::Dotted => return Err(by_hand()),
             Form::Inline | Form::Head => {}
         }
     }
-    let start = document.line_start(entry.key_place.start);
+    let start = document.line_start(entry.key_span.start);
     let end = end_of(document, entry).ok_or_else(by_hand)?;
     let behind = document.text[end..document.line_end(end)].trim();
     if behind.starts_with('#') {

@@ -5,7 +5,7 @@
 pub enum Step {
     /// A key of a table.
     Key(String),
-    /// A place in a list, from 0; a table that stands alone is its list's
+    /// One of a list, from 0; a table that stands alone is its list's
     /// only one.
     Item(usize),
 }
@@ -17,7 +17,7 @@ impl From<&str> for Step {
 }
 
 impl From<usize> for Step {
-    fn from(place: usize) -> Step {
-        Step::Item(place)
+    fn from(index: usize) -> Step {
+        Step::Item(index)
     }
 }

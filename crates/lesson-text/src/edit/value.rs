@@ -93,7 +93,7 @@ impl Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::edit::{Edit, Step, edit, said};
+    use crate::edit::{Edit, Step, edit, values};
 
     fn set(text: &str, at: &[Step], value: &str) -> String {
         let edited = edit(
@@ -108,7 +108,7 @@ mod tests {
 
     /// What a text says under `a`, and under `changes.bars`.
     fn says(text: &str, key: &str) -> Value {
-        let Value::Table(entries) = said(text) else {
+        let Value::Table(entries) = values(text) else {
             return Value::Unclear;
         };
         entries

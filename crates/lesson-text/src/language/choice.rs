@@ -35,7 +35,7 @@ pub(crate) fn choose<T: Copy>(
     }
     let words: Vec<&str> = choices.iter().map(|(word, _)| *word).collect();
     report.mistake(
-        &text.place,
+        &text.span,
         format!("{key} can't be {}", shown(&text.value)),
         choice_help(&typed, &words),
     );

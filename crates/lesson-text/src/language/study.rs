@@ -63,8 +63,8 @@ impl Study {
             Study::Run(notes) => (vec![Move::Rungs(1); notes as usize - 1], i64::from(notes)),
         };
         let eighth = Fraction::new(1, 2);
-        let slots = (0..notes).map(|place| Slot {
-            onset: eighth * place,
+        let slots = (0..notes).map(|span| Slot {
+            onset: eighth * span,
             length: eighth,
             silent: false,
         });

@@ -3,16 +3,17 @@
 
 use std::ops::Range;
 
-use crate::lines::fault::Blame;
+use crate::lines::fault::BrokenLines;
 use crate::lines::line;
+use crate::mistakes::mistake::Mistake;
 
 /// What is wrong, if a line belongs to words begun so.
 pub(crate) fn half_open(
     source: &str,
     lines: &[(Range<usize>, bool)],
     number: usize,
-) -> Option<Blame> {
-    let says = |at: usize| lines.get(at).map(|(place, _)| &source[place.clone()]);
+) -> Option<BrokenLines> {
+    let says = |at: usize| lines.get(at).map(|(span, _)| &source[span.clone()]);
     let plain = |at: usize| {
         says(at).is_some_and(|words| line::key(words).is_none() && line::heading(words).is_none())
     };
@@ -28,13 +29,15 @@ pub(crate) fn half_open(
             says(*at).is_some_and(|words| words.trim_end().ends_with(&value.repeat(2)[1..]))
         })?;
     let quote = &value[..1];
-    let place = line::trimmed(source, &lines[opens].0);
+    let span = line::trimmed(source, &lines[opens].0);
     let mut aside = vec![(opens, format!("{key} = \"\""))];
     aside.extend((opens + 1..=closes).map(|at| (at, String::new())));
-    Some(Blame {
-        place: place.end - value.len()..place.end,
-        message: "words over several lines begin with three quotation marks".to_owned(),
-        help: format!("write one more: {key} = {}", quote.repeat(3)),
+    Some(BrokenLines {
+        mistake: Mistake::new(
+            span.end - value.len()..span.end,
+            "words over several lines begin with three quotation marks",
+            format!("write one more: {key} = {}", quote.repeat(3)),
+        ),
         aside,
         lost: false,
     })

@@ -10,7 +10,7 @@ pub(crate) struct Statement {
     /// Numbers of its lines.
     pub lines: Range<usize>,
     /// Bytes of its words in the file, white space around left out.
-    pub place: Range<usize>,
+    pub span: Range<usize>,
     /// A quote that isn't closed on its line, to that line's end.
     pub torn: Option<Range<usize>>,
     /// The first printed quotation mark outside of straight ones.
@@ -30,15 +30,15 @@ pub(crate) fn statements(source: &str, lines: &[(Range<usize>, bool)]) -> Vec<St
     let mut statements = Vec::new();
     let mut at = 0;
     while at < lines.len() {
-        let (place, typed) = &lines[at];
-        if !typed || !says_something(&source[place.clone()]) {
+        let (span, typed) = &lines[at];
+        if !typed || !says_something(&source[span.clone()]) {
             at += 1;
             continue;
         }
         let mut scan = Scan::default();
-        scan.line(source, place);
+        scan.line(source, span);
         let mut end = at + 1;
-        if heading(&source[place.clone()]).is_none() {
+        if heading(&source[span.clone()]).is_none() {
             while scan.is_open() && end < lines.len() {
                 let (next, typed) = &lines[end];
                 let words = &source[next.clone()];
@@ -51,8 +51,8 @@ pub(crate) fn statements(source: &str, lines: &[(Range<usize>, bool)]) -> Vec<St
             if scan.block.is_some() {
                 // Three quotes never closed would swallow the whole file: they
                 // hold the prose up to the next key or heading.
-                let prose = |(place, typed): &(Range<usize>, bool)| {
-                    let words = &source[place.clone()];
+                let prose = |(span, typed): &(Range<usize>, bool)| {
+                    let words = &source[span.clone()];
                     *typed && key(words).is_none() && heading(words).is_none()
                 };
                 let held = lines[at + 1..].iter().take_while(|line| prose(line));
@@ -64,11 +64,11 @@ pub(crate) fn statements(source: &str, lines: &[(Range<usize>, bool)]) -> Vec<St
         let unclosed = scan
             .block
             .clone()
-            .or_else(|| scan.brackets.first().map(|(place, _)| place.clone()));
-        let whole = place.start..lines[end - 1].0.end;
+            .or_else(|| scan.brackets.first().map(|(span, _)| span.clone()));
+        let whole = span.start..lines[end - 1].0.end;
         statements.push(Statement {
             lines: at..end,
-            place: trimmed(source, &whole),
+            span: trimmed(source, &whole),
             torn: scan.torn,
             fancy: scan.fancy,
             unclosed,
@@ -84,10 +84,10 @@ pub(crate) fn says_something(line: &str) -> bool {
     !words.is_empty() && !words.starts_with('#')
 }
 
-/// A place without the white space around it.
-pub(crate) fn trimmed(source: &str, place: &Range<usize>) -> Range<usize> {
-    let words = &source[place.clone()];
-    let start = place.start + (words.len() - words.trim_start().len());
+/// A span without the white space around it.
+pub(crate) fn trimmed(source: &str, span: &Range<usize>) -> Range<usize> {
+    let words = &source[span.clone()];
+    let start = span.start + (words.len() - words.trim_start().len());
     start..start + words.trim().len()
 }
 
@@ -140,12 +140,12 @@ impl Scan {
         headed || (keyed && !table)
     }
 
-    fn line(&mut self, source: &str, place: &Range<usize>) {
-        let line = &source[place.clone()];
+    fn line(&mut self, source: &str, span: &Range<usize>) {
+        let line = &source[span.clone()];
         let mut at = 0;
         while at < line.len() {
             let rest = &line[at..];
-            let here = place.start + at;
+            let here = span.start + at;
             if self.block.is_some() {
                 match rest.find(self.block_quotes) {
                     Some(close) => {
@@ -167,7 +167,7 @@ impl Scan {
                 '"' | '\'' => match closing(rest, letter) {
                     Some(length) => taken = length,
                     None => {
-                        self.torn.get_or_insert(here..place.end);
+                        self.torn.get_or_insert(here..span.end);
                         return;
                     }
                 },
@@ -234,9 +234,9 @@ mod tests {
         let lines: Vec<_> = source
             .split('\n')
             .map(|line| {
-                let place = start..start + line.len();
+                let span = start..start + line.len();
                 start += line.len() + 1;
-                (place, true)
+                (span, true)
             })
             .collect();
         let found: Vec<_> = statements(source, &lines)

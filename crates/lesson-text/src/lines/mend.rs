@@ -9,8 +9,8 @@ use std::ops::Range;
 use toml::de::DeTable;
 
 use crate::limit;
+use crate::lines::broken_lines;
 use crate::lines::fault::Fault;
-use crate::lines::slip;
 use crate::mistakes::report::Report;
 use crate::mistakes::within::on_characters;
 
@@ -46,23 +46,23 @@ impl<'s> MendedText<'s> {
             let Some((fault, faults)) = first_fault(&mended.text) else {
                 return mended;
             };
-            let place = mended.place(&fault.place);
+            let span = mended.in_file(&fault.span);
             let lines: Vec<_> = mended
                 .lines
                 .iter()
                 .map(|line| (line.typed.clone(), line.aside.is_none()))
                 .collect();
-            let blame = slip::blame(
+            let broken = broken_lines::broken_lines(
                 source,
                 &lines,
                 &Fault {
-                    place,
+                    span,
                     said: fault.said,
                 },
             );
-            report.mistake(&blame.place, blame.message, blame.help);
-            report.lost |= blame.lost;
-            if faults > limit::FAULTS || !mended.set_aside(blame.aside) {
+            report.note(broken.mistake);
+            report.lost |= broken.lost;
+            if faults > limit::FAULTS || !mended.set_aside(broken.aside) {
                 break;
             }
         }
@@ -74,22 +74,22 @@ impl<'s> MendedText<'s> {
         mended
     }
 
-    /// The place in the file of a place in the mended text.
-    pub(crate) fn place(&self, mended: &Range<usize>) -> Range<usize> {
+    /// The span in the file of a span in the mended text.
+    pub(crate) fn in_file(&self, mended: &Range<usize>) -> Range<usize> {
         on_characters(
             self.source,
             &(self.typed(mended.start)..self.typed(mended.end)),
         )
     }
 
-    /// Whether a place of the file lies on a line set aside, or spans one.
-    pub(crate) fn touches_aside(&self, place: &Range<usize>) -> bool {
+    /// Whether a span of the file lies on a line set aside, or crosses one.
+    pub(crate) fn touches_aside(&self, span: &Range<usize>) -> bool {
         let first = self
             .lines
-            .partition_point(|line| line.typed.end < place.start);
+            .partition_point(|line| line.typed.end < span.start);
         self.lines[first..]
             .iter()
-            .take_while(|line| line.typed.start <= place.start || line.typed.start < place.end)
+            .take_while(|line| line.typed.start <= span.start || line.typed.start < span.end)
             .any(|line| line.aside.is_some())
     }
 
@@ -146,7 +146,7 @@ fn first_fault(text: &str) -> Option<(Fault, usize)> {
         .iter()
         .min_by_key(|error| error.span().map_or(0, |span| span.start))?;
     let fault = Fault {
-        place: first.span().unwrap_or(0..0),
+        span: first.span().unwrap_or(0..0),
         said: first.message().to_owned(),
     };
     Some((fault, errors.len()))

@@ -7,13 +7,13 @@ use lesson::{Exercise, Figure, KindName};
 
 use crate::limit;
 use crate::meaning::exercise_maker::ExerciseMaker;
+use crate::meaning::exercise_numbers::{ExerciseNumbers, variants_span};
 use crate::meaning::material::Material;
 use crate::meaning::players::meant_for;
 use crate::meaning::progression::Progression;
-use crate::meaning::selection::{Selection, variants_place};
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Unclear;
+use crate::mistakes::saying::Unclear;
 use crate::typed::exercise::ExerciseText;
 use crate::typed::figures::figure::FigureText;
 use crate::typed::lesson_text::LessonText;
@@ -45,31 +45,31 @@ pub(crate) fn assign(
         said => said,
     };
     let mut material = Material::new(text);
-    let selections: Vec<Option<Selection>> = exercises
+    let numbers: Vec<Option<ExerciseNumbers>> = exercises
         .iter()
-        .map(|exercise| material.selection(exercise, report))
+        .map(|exercise| material.numbers(exercise, report))
         .collect();
-    let numbers = numbered(&mut material, exercises, &selections, progression, report);
+    let figures = numbered(&mut material, exercises, &numbers, progression, report);
     let whom: Vec<_> = exercises
         .iter()
         .map(|exercise| meant_for(&exercise.only_for, setting, report))
         .collect();
     let mut remarks = Vec::new();
     let mut finished = Vec::new();
-    for (place, text) in exercises.iter().enumerate() {
+    for (index, text) in exercises.iter().enumerate() {
         let maker = ExerciseMaker {
             text,
-            selection: selections[place].as_ref()?,
-            figure: numbers[place].ok()?,
-            only_for: whom[place].clone().ok()?,
+            numbers: numbers[index].as_ref()?,
+            figure: figures[index].ok()?,
+            only_for: whom[index].clone().ok()?,
             progression,
             setting,
         };
         let (exercises, left_out) = maker.exercises(&mut material, report)?;
         finished.extend(exercises);
         remarks.extend(left_out.into_iter().map(|remark| {
-            let kind = maker.selection.kind.word();
-            format!("exercise {} ({kind}): {remark}", place + 1)
+            let kind = maker.numbers.kind.word();
+            format!("exercise {} ({kind}): {remark}", index + 1)
         }));
         few_enough(&finished, text, report)?;
     }
@@ -92,7 +92,7 @@ fn usual(
     if none && progression.is_none() {
         let help = "write [figure] alone on a line and moves = \"start, step up, …\" below it";
         let message = "the lesson has no figure and no exercise";
-        report.missing(&text.place, message, help);
+        report.missing(&text.span, message, help);
         return None;
     }
     let first = figures.and_then(<[FigureText]>::first);
@@ -111,29 +111,29 @@ fn usual(
 fn numbered(
     material: &mut Material<'_>,
     exercises: &[ExerciseText],
-    selections: &[Option<Selection>],
+    numbers: &[Option<ExerciseNumbers>],
     progression: Option<&Progression>,
     report: &mut Report<'_>,
 ) -> Vec<Result<Option<usize>, Unclear>> {
-    let mut numbers = vec![Err(Unclear); selections.len()];
-    let placed = selections.iter().enumerate();
-    let mut placed: Vec<(usize, &Selection)> = placed
-        .filter_map(|(at, selection)| Some((at, selection.as_ref()?)))
+    let mut figures = vec![Err(Unclear); numbers.len()];
+    let by_kind = numbers.iter().enumerate();
+    let mut by_kind: Vec<(usize, &ExerciseNumbers)> = by_kind
+        .filter_map(|(at, numbers)| Some((at, numbers.as_ref()?)))
         .collect();
     // A scale takes only the meter of its figure, on whatever scale that is
     // played elsewhere: so scales come last.
-    placed.sort_by_key(|(_, selection)| selection.kind == KindName::Scale);
-    for (at, selection) in placed {
-        numbers[at] = if selection.kind.row().over_changes {
+    by_kind.sort_by_key(|(_, numbers)| numbers.kind == KindName::Scale);
+    for (at, numbers) in by_kind {
+        figures[at] = if numbers.kind.row().over_changes {
             // Resolved on each chord's scale, once all others are.
-            with_changes(&exercises[at], selection.kind, progression, report)
+            with_changes(&exercises[at], numbers.kind, progression, report)
                 .map(|()| None)
                 .ok_or(Unclear)
         } else {
-            material.figure_of(&exercises[at], selection, report)
+            material.figure_of(&exercises[at], numbers, report)
         };
     }
-    numbers
+    figures
 }
 
 /// Tells where variants make more exercises than a lesson holds.
@@ -147,7 +147,7 @@ fn few_enough(finished: &[Exercise], text: &ExerciseText, report: &mut Report<'_
     );
     let most = limit::EXERCISES;
     let help = format!("a lesson has at most {most}: name fewer variants");
-    report.mistake(&variants_place(text), message, help);
+    report.mistake(&variants_span(text), message, help);
     None
 }
 
@@ -160,7 +160,7 @@ fn with_changes(
 ) -> Option<()> {
     if progression.is_none() {
         report.missing(
-            &text.kind.said().map_or(0..0, |said| said.place.clone()),
+            &text.kind.said().map_or(0..0, |said| said.span.clone()),
             format!("an exercise of the kind {} needs changes", kind.word()),
             "write [changes] alone on a line, and bars = \"| C7 | F7 |\" below it",
         );

@@ -5,20 +5,20 @@ use lesson::{
     Sequence, Study, TooWide,
 };
 
+use crate::meaning::exercise_numbers::ExerciseNumbers;
 use crate::meaning::material::Material;
 use crate::meaning::over::over;
 use crate::meaning::progression::Progression;
-use crate::meaning::selection::Selection;
 use crate::meaning::setting::Setting;
 use crate::meaning::student::{given, shows_chords};
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::saying::Saying;
 use crate::typed::exercise::ExerciseText;
 
 /// What an exercise says, and what it plays.
 pub(super) struct ExerciseMaker<'a> {
     pub text: &'a ExerciseText,
-    pub selection: &'a Selection,
+    pub numbers: &'a ExerciseNumbers,
     /// Its figure among the lesson's.
     pub figure: Option<usize>,
     /// For whom it is; none for all.
@@ -35,26 +35,26 @@ impl ExerciseMaker<'_> {
         material: &mut Material<'_>,
         report: &mut Report<'_>,
     ) -> Option<(Vec<Exercise>, Vec<String>)> {
-        let (text, selection) = (self.text, self.selection);
-        let over_changes = selection.kind.row().over_changes;
+        let (text, numbers) = (self.text, self.numbers);
+        let over_changes = numbers.kind.row().over_changes;
         let (played, left_out) = if over_changes {
             (vec![None], Vec::new())
         } else {
-            material.variants(text, selection, self.figure, report)?
+            material.variants(text, numbers, self.figure, report)?
         };
         let hide = if over_changes {
             text.hide.maybe().ok()?
         } else {
-            material.hide(text, selection, self.setting, report).ok()?
+            material.hide(text, numbers, self.setting, report).ok()?
         };
         let mut exercises = Vec::with_capacity(played.len());
-        for (place, figure) in played.into_iter().enumerate() {
+        for (index, figure) in played.into_iter().enumerate() {
             let exercise = Exercise {
                 hide,
                 ..self.exercise(self.kind(figure, material, report)?)?
             };
             material.asks_something(text, &exercise, self.setting, report);
-            exercises.push(match place {
+            exercises.push(match index {
                 0 => exercise,
                 // What the teacher says of them all stands over the first.
                 _ => Exercise {
@@ -74,7 +74,7 @@ impl ExerciseMaker<'_> {
         material: &mut Material<'_>,
         report: &mut Report<'_>,
     ) -> Option<ExerciseKind> {
-        Some(match self.selection.kind {
+        Some(match self.numbers.kind {
             KindName::Scale => ExerciseKind::Scale(self.run(figure)?),
             KindName::Figure => ExerciseKind::Figure(self.once(figure?)?),
             KindName::Sequence => ExerciseKind::Sequence(self.sequence(figure?)?),
@@ -99,7 +99,7 @@ impl ExerciseMaker<'_> {
     }
 
     fn run(&self, meter: Option<usize>) -> Option<ScaleRun> {
-        let (text, kind) = (self.text, self.selection.kind);
+        let (text, kind) = (self.text, self.numbers.kind);
         Some(ScaleRun {
             meter,
             direction: text.direction.or(kind.usual_direction(self.say()?))?,
@@ -109,7 +109,7 @@ impl ExerciseMaker<'_> {
     }
 
     fn once(&self, figure: usize) -> Option<Once> {
-        let (text, kind) = (self.text, self.selection.kind);
+        let (text, kind) = (self.text, self.numbers.kind);
         Some(Once {
             figure,
             direction: text.direction.or(kind.usual_direction(self.say()?))?,
@@ -119,7 +119,7 @@ impl ExerciseMaker<'_> {
     }
 
     fn sequence(&self, figure: usize) -> Option<Sequence> {
-        let (text, kind) = (self.text, self.selection.kind);
+        let (text, kind) = (self.text, self.numbers.kind);
         Some(Sequence {
             figure,
             direction: text.direction.or(kind.usual_direction(self.say()?))?,
@@ -138,25 +138,18 @@ impl ExerciseMaker<'_> {
     }
 
     fn over(&self, material: &mut Material<'_>, report: &mut Report<'_>) -> Option<Box<Over>> {
-        over(
-            material,
-            self.text,
-            self.selection,
-            self.progression?,
-            report,
-        )
-        .map(Box::new)
+        over(material, self.text, self.numbers, self.progression?, report).map(Box::new)
     }
 
     fn exercise(&self, kind: ExerciseKind) -> Option<Exercise> {
-        let (text, selection, setting) = (self.text, self.selection, self.setting);
+        let (text, numbers, setting) = (self.text, self.numbers, self.setting);
         let own_keys = match &text.keys {
             Saying::Unsaid => None,
             said => Some(said.said()?.value.keys(setting.keys?)),
         };
         let scale = match kind.over() {
             Some(_) => self.progression?.home,
-            None => selection.scale,
+            None => numbers.scale,
         };
         Some(Exercise {
             kind,

@@ -76,10 +76,9 @@ impl<'t> Material<'t> {
             times.extend(times_of(&resolved.figure.meter, &resolved.figure.count));
             times.sort_unstable();
             times.dedup();
-            if let (Err(error), Some(place)) = (divisions(times.iter().copied()), &resolved.varied)
-            {
+            if let (Err(error), Some(span)) = (divisions(times.iter().copied()), &resolved.varied) {
                 let help = "put these variants into a lesson of their own";
-                report.mistake(place, error.to_string(), help);
+                report.mistake(span, error.to_string(), help);
                 return;
             }
         }

@@ -2,6 +2,7 @@
 
 pub(crate) mod assignment;
 pub(crate) mod exercise_maker;
+pub(crate) mod exercise_numbers;
 pub(crate) mod material;
 pub(crate) mod named;
 pub(crate) mod over;
@@ -9,7 +10,6 @@ pub(crate) mod phrase;
 pub(crate) mod players;
 pub(crate) mod progression;
 pub(crate) mod resolve;
-pub(crate) mod selection;
 pub(crate) mod setting;
 pub(crate) mod student;
 pub(crate) mod whole;

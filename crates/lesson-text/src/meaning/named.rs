@@ -5,7 +5,7 @@ use theory::Scale;
 use crate::language::choice::folded;
 use crate::meaning::material::Material;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying, Unclear};
+use crate::mistakes::saying::{Saying, Spanned, Unclear};
 use crate::mistakes::suggestion::{listed, nearest, shown};
 use crate::typed::exercise::ExerciseText;
 use crate::typed::scale::ScaleText;
@@ -58,7 +58,7 @@ impl Material<'_> {
             match by_name(&names, text) {
                 Some(at) if found.contains(&at) => {
                     let message = format!("{} is there already", shown(&text.value));
-                    report.mistake(&text.place, message, "name each figure once");
+                    report.mistake(&text.span, message, "name each figure once");
                 }
                 Some(at) => found.push(at),
                 None => stray(&names, text, "figure", report),
@@ -84,7 +84,7 @@ impl Material<'_> {
                     let help =
                         "write [figure] alone on a line and moves = \"start, step up, …\" below it";
                     report.missing(
-                        &kind.place,
+                        &kind.span,
                         format!("a {} needs a figure", kind.value.word()),
                         help,
                     );
@@ -103,7 +103,7 @@ impl Material<'_> {
     }
 }
 
-fn by_name(names: &[&Saying<String>], said: &Said<String>) -> Option<usize> {
+fn by_name(names: &[&Saying<String>], said: &Spanned<String>) -> Option<usize> {
     let typed = folded(&said.value);
     names
         .iter()
@@ -112,7 +112,7 @@ fn by_name(names: &[&Saying<String>], said: &Said<String>) -> Option<usize> {
 
 /// A name that nothing in the lesson has. Where a name of the lesson is
 /// unclear, it may be that one.
-fn stray(names: &[&Saying<String>], said: &Said<String>, what: &str, report: &mut Report<'_>) {
+fn stray(names: &[&Saying<String>], said: &Spanned<String>, what: &str, report: &mut Report<'_>) {
     if names.iter().any(|name| matches!(name, Saying::Unclear)) {
         return;
     }
@@ -131,7 +131,7 @@ fn stray(names: &[&Saying<String>], said: &Said<String>, what: &str, report: &mu
         ),
     };
     report.missing(
-        &said.place,
+        &said.span,
         format!("no {what} of this lesson is called {}", shown(&said.value)),
         help,
     );

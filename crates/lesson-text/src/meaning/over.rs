@@ -8,9 +8,9 @@ use rhythm::Meter;
 use theory::Ladder;
 
 use crate::limit;
+use crate::meaning::exercise_numbers::ExerciseNumbers;
 use crate::meaning::material::Material;
 use crate::meaning::progression::Progression;
-use crate::meaning::selection::Selection;
 use crate::mistakes::report::Report;
 use crate::mistakes::suggestion::shown;
 use crate::typed::exercise::ExerciseText;
@@ -20,27 +20,27 @@ use crate::typed::over_text::usual;
 pub(crate) fn over(
     material: &mut Material<'_>,
     text: &ExerciseText,
-    selection: &Selection,
+    numbers: &ExerciseNumbers,
     progression: &Progression,
     report: &mut Report<'_>,
 ) -> Option<Over> {
     let own = &text.over;
     let kinds = own.choruses.or(vec![ChorusKind::Line])?;
-    let place = text.kind.said().map_or(0..0, |said| said.place.clone());
+    let span = text.kind.said().map_or(0..0, |said| said.span.clone());
     if progression.bars.len() * kinds.len() > limit::CHANGES_BARS {
         report.mistake(
-            &place,
+            &span,
             format!("its choruses have over {} bars", limit::CHANGES_BARS),
             "write fewer choruses",
         );
         return None;
     }
-    let choruses = choruses(material, (text, selection), &kinds, progression, report)?;
+    let choruses = choruses(material, (text, numbers), &kinds, progression, report)?;
     in_one_meter(
         material,
         &choruses,
         &progression.bars.first()?.meter,
-        &place,
+        &span,
         report,
     )?;
     let connect = own.connect.or(Connect::default())?;
@@ -65,7 +65,7 @@ pub(crate) fn over(
 /// The choruses, each with its figures on every chord's scale.
 fn choruses(
     material: &mut Material<'_>,
-    (text, selection): (&ExerciseText, &Selection),
+    (text, numbers): (&ExerciseText, &ExerciseNumbers),
     kinds: &[ChorusKind],
     progression: &Progression,
     report: &mut Report<'_>,
@@ -76,21 +76,21 @@ fn choruses(
     });
     let mut choruses: Vec<Chorus> = kinds.collect();
     let several = material.figures(text, report)?;
-    let named = match selection.kind.says_figure() {
+    let named = match numbers.kind.says_figure() {
         false => Vec::new(),
-        true if several.is_empty() => vec![selection.figure],
+        true if several.is_empty() => vec![numbers.figure],
         true => several.into_iter().map(Some).collect(),
     };
     for scale in progression.scales() {
         let mut figures = Vec::new();
         for figure in &named {
-            let selection = Selection {
-                kind: selection.kind,
+            let numbers = ExerciseNumbers {
+                kind: numbers.kind,
                 scale,
                 figure: *figure,
             };
-            let figure = material.figure_of(text, &selection, report).ok()?;
-            let (variants, _) = material.variants(text, &selection, figure, report)?;
+            let figure = material.figure_of(text, &numbers, report).ok()?;
+            let (variants, _) = material.variants(text, &numbers, figure, report)?;
             figures.extend(variants.into_iter().flatten());
         }
         for chorus in &mut choruses {
@@ -106,7 +106,7 @@ fn in_one_meter(
     material: &Material<'_>,
     choruses: &[Chorus],
     meter: &Meter,
-    place: &Range<usize>,
+    span: &Range<usize>,
     report: &mut Report<'_>,
 ) -> Option<()> {
     let played = choruses.iter().flat_map(|chorus| &chorus.figures);
@@ -121,7 +121,7 @@ fn in_one_meter(
         None => "the figure".to_owned(),
     };
     report.mistake(
-        place,
+        span,
         format!("{which} is in {}, the changes are in {meter}", odd.meter),
         format!("write meter = \"{meter}\" in the figure"),
     );
@@ -145,18 +145,18 @@ fn in_chorus(
         ChorusKind::Denser => Variant::HalfValues,
     };
     let size = Ladder::new(material.scale_at(scale)?).size();
-    let place = text
+    let span = text
         .over
         .choruses
         .said()
-        .map_or(0..0, |said| said.place.clone());
+        .map_or(0..0, |said| said.span.clone());
     figures
         .iter()
         .map(|at| {
             let plain: Figure = material.resolved(*at).clone();
             let Ok(mut varied) = plain.varied(&variant, size) else {
                 report.mistake(
-                    &place,
+                    &span,
                     format!("the figure's rhythm can't be written \"{variant}\""),
                     "leave this chorus out, or write a [[figure]] of its own",
                 );
@@ -172,7 +172,7 @@ fn in_chorus(
                 }
                 _ => varied.variant,
             };
-            Some(material.add(*at, varied, &place))
+            Some(material.add(*at, varied, &span))
         })
         .collect()
 }

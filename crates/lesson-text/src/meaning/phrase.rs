@@ -4,7 +4,7 @@ use lesson::{Direction, Figure, KindName, SayName};
 
 use crate::meaning::material::Material;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying};
+use crate::mistakes::saying::{Saying, Spanned};
 use crate::typed::exercise::ExerciseText;
 use crate::typed::figures::figure::Cell;
 use crate::typed::figures::literal::LiteralText;
@@ -15,7 +15,7 @@ impl Material<'_> {
         self.texts?.get(figure?)?.cell.as_ref()?.literal.as_ref()
     }
 
-    /// The place of a phrase's own scale among the lesson's.
+    /// The number of a phrase's own scale among the lesson's.
     pub(crate) fn home(&self, literal: &LiteralText) -> Option<usize> {
         let id = |at: &usize| self.scale_at(*at)?.id.as_deref();
         (0..self.scales?.len()).rfind(|at| id(at) == Some(literal.home()))
@@ -63,42 +63,42 @@ fn as_it_stands(
     if let Some(why) = other {
         let message = format!("a literal phrase has no {}: {why}", kind.value.word());
         let help = "write kind = \"figure\" or kind = \"keys\", or name another figure";
-        report.mistake(&kind.place, message, help);
+        report.mistake(&kind.span, message, help);
     }
     if let Saying::Said(say) = &exercise.say
         && say.value == SayName::Sequence
     {
         let message = "a literal phrase has no sequence: it is on no scale";
         report.mistake(
-            &say.place,
+            &say.span,
             message,
             "write say = \"figure\", or leave it out",
         );
     }
-    let goes_up = |said: &&Said<Direction>| said.value != Direction::Up;
+    let goes_up = |said: &&Spanned<Direction>| said.value != Direction::Up;
     if let Some(direction) = exercise.direction.said().filter(goes_up) {
         let message = "a literal phrase is played as it stands and never turned to come down";
-        report.mistake(&direction.place, message, "leave direction out");
+        report.mistake(&direction.span, message, "leave direction out");
     }
     if let Some(coming_down) = exercise.coming_down.said() {
         let message = "a literal phrase is played as it stands and never comes down";
-        report.mistake(&coming_down.place, message, "leave coming_down out");
+        report.mistake(&coming_down.span, message, "leave coming_down out");
     }
     if let Some(variants) = exercise.variants.said() {
         let message = "a literal phrase is played as it stands and has no variants";
         let help = "leave them out, or write a [[figure]] for each wording";
-        report.mistake(&variants.place, message, help);
+        report.mistake(&variants.span, message, help);
     }
     if let Some(scale) = exercise.scale.said() {
         let message = "a literal phrase is on no scale";
-        report.mistake(&scale.place, message, "leave scale out");
+        report.mistake(&scale.span, message, "leave scale out");
     }
     if let Some(chord) = exercise.chord.said()
         && !literal.chords.is_empty()
     {
         let message = "the phrase's own chords stand over it";
         report.mistake(
-            &chord.place,
+            &chord.span,
             message,
             "leave chord out, or change its chords",
         );

@@ -7,11 +7,11 @@ use crate::language::choice::folded;
 use crate::language::words;
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Saying, Unclear};
+use crate::mistakes::saying::{Saying, Unclear};
 use crate::mistakes::suggestion::{listed, nearest, shown};
 use crate::mistakes::text::Text;
 
-/// The players meant, by their places in the lesson; none where all are.
+/// The players meant, by their numbers in the lesson; none where all are.
 pub(crate) fn meant_for(
     said: &Saying<Vec<Text>>,
     setting: &Setting<'_>,
@@ -31,7 +31,7 @@ pub(crate) fn meant_for(
         // A course may have others than those for whom it is in the lesson.
         if found.is_empty() && self::found(&text.value, own).is_empty() {
             let message = format!("nobody in this lesson is {}", shown(&text.value));
-            report.mistake(&text.place, message, help(&text.value, players));
+            report.mistake(&text.span, message, help(&text.value, players));
         }
         meant.extend(found);
     }

@@ -6,7 +6,7 @@ use theory::{ChordSymbol, PitchName, Scale};
 
 use crate::limit;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::saying::Saying;
 use crate::mistakes::suggestion::plain;
 use crate::typed::changes::changes_text::{ChangesText, key_of};
 use crate::typed::changes::choose::Occasion;
@@ -56,7 +56,7 @@ pub(crate) fn progression(
             "played out, these changes have over {} bars",
             limit::CHANGES_BARS
         );
-        report.mistake(&text.place, message, "write fewer bars, or fewer times");
+        report.mistake(&text.span, message, "write fewer bars, or fewer times");
         return None;
     }
     let pickup = text.changes.pickup();
@@ -69,14 +69,14 @@ pub(crate) fn progression(
     let mut chords = laid(&played, &begins, length);
     let Some(first) = chords.iter().find(|chord| !chord.symbol.chord.is_none()) else {
         report.mistake(
-            &text.place,
+            &text.span,
             "these changes have no chord",
             "write bars = \"| C7 | F7 | same | G7 |\" below it",
         );
         return None;
     };
     let (key, is_minor_key) = key(text, &first.symbol)?;
-    let place = text.place.clone();
+    let span = text.span.clone();
     let mut number = |scale: LessonScale| {
         let known = scales.iter().position(|one| {
             one.scale
@@ -84,7 +84,7 @@ pub(crate) fn progression(
                 .is_some_and(|own| own.scale == scale.scale)
         });
         known.unwrap_or_else(|| {
-            scales.push(ScaleText::added(scale, place.clone()));
+            scales.push(ScaleText::added(scale, span.clone()));
             scales.len() - 1
         })
     };
@@ -141,7 +141,7 @@ fn all_found(text: &ChangesText, chords: &[ChordTime], report: &mut Report<'_>) 
         };
         if !found {
             report.mistake(
-                &chosen.place,
+                &chosen.span,
                 what,
                 "leave the line out, or name one that is",
             );
@@ -201,9 +201,9 @@ fn timed(played: &[(Option<&str>, &Bar)], pickup: Fraction) -> Option<BarTimes> 
 fn laid(played: &[&Bar], begins: &[Fraction], end: Fraction) -> Vec<ChordTime> {
     let mut chords: Vec<ChordTime> = Vec::new();
     let mut until = end;
-    for (place, bar) in played.iter().enumerate() {
-        let begin = begins[place];
-        let within = begins.get(place + 1).copied().unwrap_or(end) - begin;
+    for (index, bar) in played.iter().enumerate() {
+        let begin = begins[index];
+        let within = begins.get(index + 1).copied().unwrap_or(end) - begin;
         let before = chords.last().map(|chord| chord.symbol.clone());
         let opens = bar.chords.first().is_some_and(|chord| chord.at <= bar.from);
         // What sounded before goes on; a bar line still parts its statements

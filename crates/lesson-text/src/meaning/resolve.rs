@@ -5,20 +5,20 @@ use theory::{Degree, Ladder, Rung, Scale};
 
 use crate::limit;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Said;
-use crate::typed::figures::wording::{DegreeWord, MoveWord, PlaceWord, Wording};
+use crate::mistakes::saying::Spanned;
+use crate::typed::figures::wording::{DegreeWord, MoveWord, NoteWord, Wording};
 
 /// The moves on a scale; `None` where the scale lacks a degree.
 pub(crate) fn resolve(wording: &Wording, scale: &Scale, report: &mut Report<'_>) -> Option<Moves> {
     match wording {
         Wording::Moves(moves) => resolve_moves(moves, scale, report),
-        Wording::Places(places) => resolve_places(places, scale, report),
+        Wording::Notes(places) => resolve_notes(places, scale, report),
     }
 }
 
 /// As [`resolve`], for moves.
 pub(crate) fn resolve_moves(
-    words: &[Said<MoveWord>],
+    words: &[Spanned<MoveWord>],
     scale: &Scale,
     report: &mut Report<'_>,
 ) -> Option<Moves> {
@@ -55,8 +55,8 @@ pub(crate) fn resolve_moves(
     (report.count() == before).then_some(moves)
 }
 
-fn resolve_places(
-    words: &[Said<PlaceWord>],
+fn resolve_notes(
+    words: &[Spanned<NoteWord>],
     scale: &Scale,
     report: &mut Report<'_>,
 ) -> Option<Moves> {
@@ -67,12 +67,12 @@ fn resolve_places(
     let mut moves = Moves::new();
     for said in words {
         let rungs = match said.value {
-            PlaceWord::Rest => {
+            NoteWord::Rest => {
                 moves.push(Move::Rest);
                 continue;
             }
-            PlaceWord::Rung { rungs, octaves } => rungs + octaves * ladder.size(),
-            PlaceWord::Degree(word) => match rung(word, said, scale, &ladder, report) {
+            NoteWord::Rung { rungs, octaves } => rungs + octaves * ladder.size(),
+            NoteWord::Degree(word) => match rung(word, said, scale, &ladder, report) {
                 Some(rungs) => rungs,
                 None => continue,
             },
@@ -110,12 +110,12 @@ impl Path {
     }
 
     /// Stops a line that leaves every instrument.
-    fn check<T>(&self, said: &Said<T>, report: &mut Report<'_>) -> Option<()> {
+    fn check<T>(&self, said: &Spanned<T>, report: &mut Report<'_>) -> Option<()> {
         let far = |rungs: i32| rungs.abs() > limit::RUNGS;
         if far(self.first) || far(self.at - self.first) {
             let message = "the figure wanders off every instrument here";
             report.mistake(
-                &said.place,
+                &said.span,
                 message,
                 format!("stay within {} steps of the first note", limit::RUNGS),
             );
@@ -128,7 +128,7 @@ impl Path {
 /// The rung of a degree, or a mistake that says what the scale has.
 fn rung<T>(
     word: DegreeWord,
-    said: &Said<T>,
+    said: &Spanned<T>,
     scale: &Scale,
     ladder: &Ladder,
     report: &mut Report<'_>,
@@ -160,6 +160,6 @@ fn rung<T>(
             format!("its degrees are {}", all.join(" ")),
         )
     };
-    report.mistake(&said.place, message, help);
+    report.mistake(&said.span, message, help);
     None
 }

@@ -5,11 +5,11 @@ use lesson::{Direction, Exercise, ExerciseKind, Given, Hide, Label, Span, Trade}
 use theory::Ladder;
 
 use crate::limit;
+use crate::meaning::exercise_numbers::ExerciseNumbers;
 use crate::meaning::material::Material;
-use crate::meaning::selection::Selection;
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying, Unclear};
+use crate::mistakes::saying::{Saying, Spanned, Unclear};
 use crate::typed::exercise::ExerciseText;
 
 impl Material<'_> {
@@ -41,7 +41,7 @@ impl Material<'_> {
                 format!("write written = {bars}, or a multiple of it")
             };
             report.mistake(
-                &said.place,
+                &said.span,
                 format!(
                     "written = {} doesn't hold whole statements of the figure: {takes}",
                     said.value
@@ -101,15 +101,15 @@ impl Material<'_> {
                 Some(name) if own => format!(" for {name}"),
                 _ => String::new(),
             };
-            let (place, message) = match (&text.given, given) {
+            let (span, message) = match (&text.given, given) {
                 (Saying::Said(said), Given::Bars(given)) => (
-                    &said.place,
+                    &said.span,
                     format!(
                         "this worksheet asks nothing{who}: it has {bars} bars, and {given} are given"
                     ),
                 ),
                 _ => (
-                    &text.kind.said()?.place,
+                    &text.kind.said()?.span,
                     format!(
                         "this worksheet asks nothing{who}: the figure is said once, and that is given"
                     ),
@@ -120,7 +120,7 @@ impl Material<'_> {
             } else {
                 "give fewer bars, or let the line be longer"
             };
-            report.mistake(place, message, help);
+            report.mistake(span, message, help);
             return None;
         }
         Some(())
@@ -130,13 +130,13 @@ impl Material<'_> {
     pub(crate) fn hide(
         &self,
         exercise: &ExerciseText,
-        selection: &Selection,
+        numbers: &ExerciseNumbers,
         setting: &Setting<'_>,
         report: &mut Report<'_>,
     ) -> Result<Option<Hide>, Unclear> {
         match exercise.hide.said() {
             Some(said) => self
-                .hidden(said, exercise, selection, setting, report)
+                .hidden(said, exercise, numbers, setting, report)
                 .map(Some)
                 .ok_or(Unclear),
             None => exercise.hide.maybe(),
@@ -145,9 +145,9 @@ impl Material<'_> {
 
     fn hidden(
         &self,
-        said: &Said<Hide>,
+        said: &Spanned<Hide>,
         exercise: &ExerciseText,
-        selection: &Selection,
+        numbers: &ExerciseNumbers,
         setting: &Setting<'_>,
         report: &mut Report<'_>,
     ) -> Option<Hide> {
@@ -170,11 +170,11 @@ impl Material<'_> {
             Hide::Chords => (
                 !exercise.chord.is_unsaid()
                     || self
-                        .literal(selection.figure)
+                        .literal(numbers.figure)
                         .is_some_and(|phrase| !phrase.chords.is_empty())
                     || self
                         .scales?
-                        .get(selection.scale)?
+                        .get(numbers.scale)?
                         .scale
                         .as_ref()?
                         .chord
@@ -185,7 +185,7 @@ impl Material<'_> {
         };
         if !there {
             let message = format!("hide has nothing to leave out: {what}");
-            report.mistake(&said.place, message, help);
+            report.mistake(&said.span, message, help);
         }
         there.then_some(said.value)
     }

@@ -10,7 +10,7 @@ use crate::meaning::material::times_of;
 use crate::meaning::progression::{Progression, progression};
 use crate::meaning::setting::Setting;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Saying, Unclear};
+use crate::mistakes::saying::{Saying, Unclear};
 use crate::typed::figures::figure::FigureText;
 use crate::typed::head::{Head, HeadText};
 use crate::typed::lesson_text::LessonText;
@@ -37,10 +37,8 @@ pub(crate) fn meaning(
 ) -> Option<Lesson> {
     let keys = text.head.keys(rest);
     let level = text.head.level.or(rest.level);
-    let own = text
-        .players
-        .as_ref()
-        .and_then(|texts| player::resolve(texts, level, keys.as_ref(), report));
+    let named = text.players.as_ref();
+    let own = named.and_then(|texts| player::resolve(texts, level, keys.as_ref(), report));
     let players = match cast {
         Cast::Own => own.clone(),
         Cast::Course(texts, course) => {
@@ -120,7 +118,7 @@ fn answerable(head: &HeadText, asks: bool, report: &mut Report<'_>) -> Option<()
         && !asks
     {
         report.mistake(
-            &answers.place,
+            &answers.span,
             "no exercise leaves anything to be answered",
             "leave it out, or write kind = \"write out\" or hide = \"notes\" in an exercise",
         );
@@ -140,7 +138,7 @@ fn add_homes(figures: &[FigureText], scales: &mut Vec<ScaleText>) {
         // One without a chord of its own: the phrase says its chords.
         let added = LessonScale { scale, chord: None };
         if !scales.iter().any(|one| one.scale.as_ref() == Some(&added)) {
-            scales.push(ScaleText::added(added, literal.place.clone()));
+            scales.push(ScaleText::added(added, literal.span.clone()));
         }
     }
 }
@@ -155,7 +153,7 @@ fn one_clock(figures: &[FigureText], report: &mut Report<'_>) {
         times.dedup();
         if let Err(error) = divisions(times.iter().copied()) {
             let help = "write it in larger counts, or put it into a lesson of its own";
-            report.mistake(&cell.count_place, error.to_string(), help);
+            report.mistake(&cell.count_span, error.to_string(), help);
             return;
         }
     }

@@ -26,21 +26,26 @@ impl<'s> Report<'s> {
         }
     }
 
-    /// Notes a mistake.
+    /// Makes a mistake and notes it.
     pub(crate) fn mistake(
         &mut self,
-        place: &Range<usize>,
+        span: &Range<usize>,
         message: impl Into<String>,
         help: impl Into<String>,
     ) {
+        self.note(Mistake::new(span.clone(), message, help));
+    }
+
+    /// Notes a mistake, once, its sentences short enough and its span inside
+    /// the file.
+    pub(crate) fn note(&mut self, mistake: Mistake) {
         if self.is_full() {
             return;
         }
-        let place = on_characters(self.source, place);
         let mistake = Mistake {
-            place,
-            message: short(message.into()),
-            help: short(help.into()),
+            span: on_characters(self.source, &mistake.span),
+            message: short(mistake.message),
+            help: short(mistake.help),
         };
         if !self.mistakes.contains(&mistake) {
             self.mistakes.push(mistake);
@@ -50,12 +55,12 @@ impl<'s> Report<'s> {
     /// Notes that something is missing, unless a broken line may have said it.
     pub(crate) fn missing(
         &mut self,
-        place: &Range<usize>,
+        span: &Range<usize>,
         message: impl Into<String>,
         help: impl Into<String>,
     ) {
         if !self.lost {
-            self.mistake(place, message, help);
+            self.mistake(span, message, help);
         }
     }
 
@@ -72,7 +77,7 @@ impl<'s> Report<'s> {
     /// The mistakes in the order they stand in the file.
     pub(crate) fn into_mistakes(mut self) -> Vec<Mistake> {
         self.mistakes
-            .sort_by_key(|mistake| (mistake.place.start, mistake.place.end));
+            .sort_by_key(|mistake| (mistake.span.start, mistake.span.end));
         self.mistakes
     }
 }

@@ -17,13 +17,13 @@ pub(crate) fn within(
     token.start + start..token.start + end
 }
 
-/// A place inside the text, on character boundaries.
-pub(crate) fn on_characters(source: &str, place: &Range<usize>) -> Range<usize> {
-    let mut start = place.start.min(source.len());
+/// A span inside the text, on character boundaries.
+pub(crate) fn on_characters(source: &str, span: &Range<usize>) -> Range<usize> {
+    let mut start = span.start.min(source.len());
     while !source.is_char_boundary(start) {
         start -= 1;
     }
-    let mut end = place.end.clamp(start, source.len());
+    let mut end = span.end.clamp(start, source.len());
     while !source.is_char_boundary(end) {
         end += 1;
     }
@@ -113,13 +113,13 @@ mod tests {
     fn check(token: &str, words: &str, part: &str, expected: &str) {
         let source = format!("k = {token} # end");
         let start = words.find(part).unwrap();
-        let place = within(
+        let span = within(
             &source,
             &(4..4 + token.len()),
             words,
             &(start..start + part.len()),
         );
-        assert_eq!(&source[place], expected, "{token}");
+        assert_eq!(&source[span], expected, "{token}");
     }
 
     #[test]

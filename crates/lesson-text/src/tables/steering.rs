@@ -12,7 +12,7 @@ use crate::tables::tree::{Node, Table, Value};
 pub(crate) fn refuse(table: &mut Table, report: &mut Report<'_>) {
     for entry in &mut table.entries {
         if let Some(part) = steering(&entry.key) {
-            told(&entry.key, &entry.key_place, &part, report);
+            told(&entry.key, &entry.key_span, &part, report);
             entry.aside = true;
         }
         in_value(&mut entry.node, report);
@@ -33,17 +33,17 @@ fn in_value(node: &mut Node, report: &mut Report<'_>) {
         _ => None,
     };
     if let (Some(part), Value::Text(words)) = (part, &node.value) {
-        told(words, &node.place, &part, report);
+        told(words, &node.span, &part, report);
         node.value = Value::Broken;
     }
 }
 
-fn told(words: &str, place: &Range<usize>, part: &Range<usize>, report: &mut Report<'_>) {
+fn told(words: &str, span: &Range<usize>, part: &Range<usize>, report: &mut Report<'_>) {
     let letter = words[part.clone()].chars().next().map_or(0, u32::from);
-    let place = within(report.source, place, words, part);
+    let span = within(report.source, span, words, part);
     let message = format!("a character that can't be seen stands in these words (U+{letter:04X})");
     let help = "delete it, and type the words around it anew if it goes on hiding";
-    report.mistake(&place, message, help);
+    report.mistake(&span, message, help);
 }
 
 /// Where the first such character stands.

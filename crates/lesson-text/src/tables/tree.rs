@@ -1,4 +1,4 @@
-//! A lesson file as plain tables of values with their places in the file.
+//! A lesson file as plain tables of values with their spans in the file.
 
 use std::ops::Range;
 
@@ -10,7 +10,7 @@ use crate::lines::mend::MendedText;
 /// A table: its entries and the words that open it.
 #[derive(Debug, Clone)]
 pub(crate) struct Table {
-    pub place: Range<usize>,
+    pub span: Range<usize>,
     pub entries: Vec<Entry>,
 }
 
@@ -18,7 +18,7 @@ pub(crate) struct Table {
 #[derive(Debug, Clone)]
 pub(crate) struct Entry {
     pub key: String,
-    pub key_place: Range<usize>,
+    pub key_span: Range<usize>,
     /// Whether it stands on a line set aside.
     pub aside: bool,
     pub node: Node,
@@ -27,7 +27,7 @@ pub(crate) struct Entry {
 /// A value and the bytes it stands at, quotes and brackets included.
 #[derive(Debug, Clone)]
 pub(crate) struct Node {
-    pub place: Range<usize>,
+    pub span: Range<usize>,
     pub value: Value,
 }
 
@@ -62,7 +62,7 @@ impl Value {
     }
 }
 
-/// The tree of a parsed file, its places those of the file as it was typed.
+/// The tree of a parsed file, its spans those of the file as it was typed.
 pub(crate) fn tree(parsed: &Spanned<DeTable<'_>>, mended: &MendedText<'_>) -> Table {
     table(parsed.get_ref(), parsed.span(), mended)
 }
@@ -72,26 +72,26 @@ fn table(parsed: &DeTable<'_>, span: Range<usize>, mended: &MendedText<'_>) -> T
         .iter()
         .map(|(key, value)| Entry {
             key: key.get_ref().to_string(),
-            key_place: mended.place(&key.span()),
-            aside: mended.touches_aside(&mended.place(&key.span())),
+            key_span: mended.in_file(&key.span()),
+            aside: mended.touches_aside(&mended.in_file(&key.span())),
             node: node(value, mended),
         })
         .collect();
-    entries.sort_by_key(|entry| entry.key_place.start);
+    entries.sort_by_key(|entry| entry.key_span.start);
     Table {
-        place: mended.place(&span),
+        span: mended.in_file(&span),
         entries,
     }
 }
 
 fn node(parsed: &Spanned<DeValue<'_>>, mended: &MendedText<'_>) -> Node {
-    let place = mended.place(&parsed.span());
+    let span = mended.in_file(&parsed.span());
     let value = match parsed.get_ref() {
         DeValue::Table(inner) => Value::Table(table(inner, parsed.span(), mended)),
         DeValue::Array(nodes) if nodes.iter().any(|inner| inner.get_ref().is_table()) => {
             list(nodes, mended)
         }
-        _ if mended.touches_aside(&place) => Value::Broken,
+        _ if mended.touches_aside(&span) => Value::Broken,
         DeValue::String(text) => Value::Text(text.to_string()),
         DeValue::Integer(number) => {
             Value::Number(i64::from_str_radix(number.as_str(), number.radix()).ok())
@@ -101,7 +101,7 @@ fn node(parsed: &Spanned<DeValue<'_>>, mended: &MendedText<'_>) -> Node {
         DeValue::Datetime(_) => Value::Date,
         DeValue::Array(nodes) => list(nodes, mended),
     };
-    Node { place, value }
+    Node { span, value }
 }
 
 fn list(nodes: &DeArray<'_>, mended: &MendedText<'_>) -> Value {

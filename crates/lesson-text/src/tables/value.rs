@@ -4,7 +4,7 @@ use std::ops::{Range, RangeInclusive};
 
 use crate::limit;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Said;
+use crate::mistakes::saying::Spanned;
 use crate::mistakes::text::Text;
 use crate::tables::tree::{Node, Value};
 
@@ -14,7 +14,7 @@ pub(crate) fn as_text(key: &str, node: &Node, report: &mut Report<'_>) -> Option
         Value::Text(words) => Some(words.clone()),
         Value::Broken => None,
         other => {
-            let typed = report.source.get(node.place.clone()).unwrap_or_default();
+            let typed = report.source.get(node.span.clone()).unwrap_or_default();
             let help = match other {
                 Value::Table(_) | Value::List(_) | Value::Switch(_) => {
                     format!("write {key} = and words in quotation marks")
@@ -39,7 +39,7 @@ pub(crate) fn as_number(
         Value::Number(Some(number)) if range.contains(number) => Some(*number),
         Value::Number(_) => {
             report.mistake(
-                &node.place,
+                &node.span,
                 format!("{key} lies between {low} and {high}"),
                 format!("write a whole number from {low} to {high}"),
             );
@@ -64,7 +64,7 @@ pub(crate) fn as_number(
     }
 }
 
-/// A list of words in quotes, each with its place; empty ones are the
+/// A list of words in quotes, each with its span; empty ones are the
 /// caller's to judge.
 pub(crate) fn as_texts(
     key: &str,
@@ -74,15 +74,15 @@ pub(crate) fn as_texts(
 ) -> Option<Vec<Text>> {
     match &node.value {
         Value::List(nodes) => {
-            if too_many(nodes.len(), most, &node.place, report) {
+            if too_many(nodes.len(), most, &node.span, report) {
                 return None;
             }
             let texts: Vec<Text> = nodes
                 .iter()
                 .filter_map(|inner| match &inner.value {
-                    Value::Text(words) => Some(Said {
+                    Value::Text(words) => Some(Spanned {
                         value: words.clone(),
-                        place: inner.place.clone(),
+                        span: inner.span.clone(),
                     }),
                     other => {
                         wrong_kind(
@@ -100,7 +100,7 @@ pub(crate) fn as_texts(
         }
         Value::Broken => None,
         other => {
-            let typed = report.source.get(node.place.clone()).unwrap_or_default();
+            let typed = report.source.get(node.span.clone()).unwrap_or_default();
             let help = match other {
                 Value::Text(_) => format!("write it in brackets: {key} = [{}]", one_line(typed)),
                 _ => format!("write {key} = [\"…\", \"…\"]"),
@@ -117,13 +117,13 @@ pub(crate) fn page_text(key: &str, text: &Text, report: &mut Report<'_>) -> Opti
     let words = text.value.trim();
     let unprintable = text.value.char_indices().find(|(_, c)| c.is_control());
     if let Some((at, letter)) = unprintable {
-        let place = text.part(report, &(at..at + letter.len_utf8()));
+        let span = text.part(report, &(at..at + letter.len_utf8()));
         let message = format!(
             "{key} holds a character that can't be printed (U+{:04X})",
             u32::from(letter)
         );
         report.mistake(
-            &place,
+            &span,
             message,
             format!("keep {key} on one line, in printable letters"),
         );
@@ -131,7 +131,7 @@ pub(crate) fn page_text(key: &str, text: &Text, report: &mut Report<'_>) -> Opti
     }
     if words.is_empty() {
         report.mistake(
-            &text.place,
+            &text.span,
             format!("{key} is empty"),
             format!("write {key} = and words in quotation marks"),
         );
@@ -140,7 +140,7 @@ pub(crate) fn page_text(key: &str, text: &Text, report: &mut Report<'_>) -> Opti
     let letters = words.chars().count();
     if letters > limit::TITLE_LETTERS {
         let help = format!("keep it to {} letters", limit::TITLE_LETTERS);
-        report.mistake(&text.place, format!("{key} has {letters} letters"), help);
+        report.mistake(&text.span, format!("{key} has {letters} letters"), help);
         return None;
     }
     Some(words.to_owned())
@@ -155,11 +155,7 @@ pub(crate) fn wrong_kind(
     report: &mut Report<'_>,
 ) {
     if !matches!(value, Value::Broken) {
-        report.mistake(
-            &node.place,
-            format!("{key} can't be {}", value.word()),
-            help,
-        );
+        report.mistake(&node.span, format!("{key} can't be {}", value.word()), help);
     }
 }
 
@@ -167,13 +163,13 @@ pub(crate) fn wrong_kind(
 pub(crate) fn too_many(
     count: usize,
     most: usize,
-    place: &Range<usize>,
+    span: &Range<usize>,
     report: &mut Report<'_>,
 ) -> bool {
     if count > most {
         let message = format!("{count} are more than a lesson may hold here");
         report.mistake(
-            place,
+            span,
             message,
             format!("keep it to {most}, or make two lessons of it"),
         );

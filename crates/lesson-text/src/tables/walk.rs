@@ -7,8 +7,9 @@ use crate::language::choice::{Choices, choose};
 use crate::language::known::Known;
 use crate::language::known::Takes;
 use crate::language::known_table;
+use crate::mistakes::mistake::Mistake;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying};
+use crate::mistakes::saying::{Saying, Spanned};
 use crate::mistakes::suggestion::{listed, nearest, nearest_within, plain};
 use crate::tables::tree::{Entry, Node, Table, Value};
 use crate::tables::value::{as_number, as_text, too_many, wrong_kind};
@@ -17,7 +18,7 @@ use crate::tables::value::{as_number, as_text, too_many, wrong_kind};
 #[derive(Debug)]
 pub(crate) struct Walk<'a> {
     /// The words that open it.
-    pub place: Range<usize>,
+    pub span: Range<usize>,
     known: Known,
     entries: Vec<(&'static str, &'a Entry)>,
     /// Whether a key was typed that means nothing here: it may have been meant
@@ -43,8 +44,7 @@ impl<'a> Walk<'a> {
             let meant = known.keys.iter().find(|key| near == Some(**key));
             // What stands on a broken line has its mistake already.
             if !entry.aside {
-                let (message, help) = unknown(entry, known, near);
-                report.mistake(&entry.key_place, message, help);
+                report.note(unknown(entry, known, near));
             }
             match meant.filter(|key| entries.iter().all(|(taken, _)| taken != *key)) {
                 Some(key) => entries.push((*key, entry)),
@@ -55,7 +55,7 @@ impl<'a> Walk<'a> {
             }
         }
         Walk {
-            place: table.place.clone(),
+            span: table.span.clone(),
             known,
             entries,
             strays: unknown_keys,
@@ -73,9 +73,9 @@ impl<'a> Walk<'a> {
     }
 
     /// Where a key stands.
-    pub(crate) fn key_place(&self, key: &str) -> Range<usize> {
+    pub(crate) fn key_span(&self, key: &str) -> Range<usize> {
         self.entry(key)
-            .map_or_else(|| self.place.clone(), |entry| entry.key_place.clone())
+            .map_or_else(|| self.span.clone(), |entry| entry.key_span.clone())
     }
 
     /// Whether a key is there, clear or not.
@@ -139,9 +139,9 @@ impl<'a> Walk<'a> {
             return Saying::Unclear;
         }
         match read(node) {
-            Some(value) => Saying::Said(Said {
+            Some(value) => Saying::Said(Spanned {
                 value,
-                place: node.place.clone(),
+                span: node.span.clone(),
             }),
             None => Saying::Unclear,
         }
@@ -170,7 +170,7 @@ pub(crate) fn tables<'a>(
     walk.read(key, |node| match &node.value {
         Value::Table(table) => Some(vec![table]),
         Value::List(nodes) if !nodes.is_empty() => {
-            if too_many(nodes.len(), most, &node.place, report) {
+            if too_many(nodes.len(), most, &node.span, report) {
                 return None;
             }
             let tables: Vec<&Table> = nodes
@@ -182,7 +182,7 @@ pub(crate) fn tables<'a>(
                 .collect();
             if tables.len() < nodes.len() {
                 report.mistake(
-                    &node.place,
+                    &node.span,
                     format!("{key} holds more than tables"),
                     heading_help(key),
                 );
@@ -243,7 +243,7 @@ fn fits(takes: &Takes, value: &Value) -> bool {
     }
 }
 
-fn unknown(entry: &Entry, known: Known, near: Option<&'static str>) -> (String, String) {
+fn unknown(entry: &Entry, known: Known, near: Option<&'static str>) -> Mistake {
     let key = plain(&entry.key);
     let message = format!("{} knows no {key}", known.name);
     let elsewhere = |table: Known| table != known && table.keys.contains(&entry.key.as_str());
@@ -279,5 +279,5 @@ fn unknown(entry: &Entry, known: Known, near: Option<&'static str>) -> (String, 
             None => format!("it may say {}", listed(known.keys, "or")),
         },
     };
-    (message, help)
+    Mistake::new(entry.key_span.clone(), message, help)
 }

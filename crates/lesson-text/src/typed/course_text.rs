@@ -8,7 +8,7 @@ use theory::PitchName;
 use crate::language::known_table;
 use crate::limit;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying};
+use crate::mistakes::saying::{Saying, Spanned};
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::tree::{Node, Table, Value};
@@ -45,7 +45,7 @@ pub(crate) struct NamedFile {
     /// The same without detours, by which it is known again.
     plain: String,
     /// Where it is first named.
-    pub place: Range<usize>,
+    pub span: Range<usize>,
 }
 
 /// A week as it was typed.
@@ -55,7 +55,7 @@ pub(crate) struct WeekText {
     pub text: Option<Vec<String>>,
     /// Places among the course's files.
     pub lessons: Saying<Vec<usize>>,
-    pub keys: Saying<Vec<Said<PitchName>>>,
+    pub keys: Saying<Vec<Spanned<PitchName>>>,
     /// The week, from 0, whose lessons come back.
     pub again: Saying<usize>,
 }
@@ -65,7 +65,7 @@ impl CourseText {
     pub(crate) fn read(table: &Table, rest: &Head, report: &mut Report<'_>) -> CourseText {
         let walk = Walk::open(table, known_table::COURSE, report);
         if walk.lacks("course") {
-            let start = walk.place.start..walk.place.start;
+            let start = walk.span.start..walk.span.start;
             let help = "begin the file with course = and its title in quotation marks";
             report.missing(&start, "the course has no title", help);
         }
@@ -77,11 +77,11 @@ impl CourseText {
             (true, true) => {
                 let message = "lessons and [[week]] both say what is played";
                 let help = "name the lessons in their weeks, or leave the weeks out";
-                report.mistake(&walk.key_place("lessons"), message, help);
+                report.mistake(&walk.key_span("lessons"), message, help);
             }
             (false, false) if walk.lacks("lessons") && walk.lacks("week") => {
                 let help = "write lessons = [\"first.toml\", \"second.toml\"], or a [[week]] for each week";
-                report.missing(&walk.place, "the course names no lesson", help);
+                report.missing(&walk.span, "the course names no lesson", help);
             }
             _ => {}
         }
@@ -106,7 +106,7 @@ pub(crate) fn is_course(table: &Table) -> bool {
     says("course") || (!says("title") && (says("lessons") || says("week")))
 }
 
-/// `lessons`: files, as places among all that the course names.
+/// `lessons`: files, as numbers among all that the course names.
 fn lessons(
     walk: &Walk<'_>,
     files: &mut Vec<NamedFile>,
@@ -119,7 +119,7 @@ fn named(node: &Node, files: &mut Vec<NamedFile>, report: &mut Report<'_>) -> Op
     let texts = as_texts("lessons", node, limit::LESSONS, report)?;
     if texts.is_empty() {
         let help = "write the lessons' files in the brackets: lessons = [\"first.toml\"]";
-        report.mistake(&node.place, "no lesson is named", help);
+        report.mistake(&node.span, "no lesson is named", help);
         return None;
     }
     let before = report.count();
@@ -130,7 +130,7 @@ fn named(node: &Node, files: &mut Vec<NamedFile>, report: &mut Report<'_>) -> Op
         };
         if here.contains(&at) {
             let message = format!("{} is there already", shown(&text.value));
-            report.mistake(&text.place, message, "name each lesson once");
+            report.mistake(&text.span, message, "name each lesson once");
         } else {
             here.push(at);
         }
@@ -138,11 +138,11 @@ fn named(node: &Node, files: &mut Vec<NamedFile>, report: &mut Report<'_>) -> Op
     (report.count() == before).then_some(here)
 }
 
-/// The place of a file among those named, which it joins if it is new.
+/// The number of a file among those named, which it joins if it is new.
 fn file(text: &Text, files: &mut Vec<NamedFile>, report: &mut Report<'_>) -> Option<usize> {
     if text.value.trim().is_empty() {
         report.mistake(
-            &text.place,
+            &text.span,
             "no file is named here",
             "write the lesson's file: \"first.toml\"",
         );
@@ -153,14 +153,14 @@ fn file(text: &Text, files: &mut Vec<NamedFile>, report: &mut Report<'_>) -> Opt
     let found = files.iter().position(|named| named.plain == plain);
     if found.is_none() && files.len() == limit::LESSONS {
         let message = format!("a course has at most {} lessons", limit::LESSONS);
-        report.mistake(&text.place, message, "make two courses of it");
+        report.mistake(&text.span, message, "make two courses of it");
         return None;
     }
     Some(found.unwrap_or_else(|| {
         files.push(NamedFile {
             file,
             plain,
-            place: text.place.clone(),
+            span: text.span.clone(),
         });
         files.len() - 1
     }))
@@ -216,7 +216,7 @@ fn week(
                 "write lessons = [\"first.toml\"] below it, or again = 1 for those of the week before"
             }
         };
-        report.missing(&table.place, message, help);
+        report.missing(&table.span, message, help);
     }
     WeekText {
         title: page(&walk, "title", report),
@@ -228,7 +228,7 @@ fn week(
 }
 
 /// `keys = ["C", "F"]`: some of the lessons' keys.
-fn keys(node: &Node, report: &mut Report<'_>) -> Option<Vec<Said<PitchName>>> {
+fn keys(node: &Node, report: &mut Report<'_>) -> Option<Vec<Spanned<PitchName>>> {
     match &node.value {
         Value::List(_) => exactly(node, report),
         other => {
@@ -260,7 +260,7 @@ fn again(walk: &Walk<'_>, number: usize, report: &mut Report<'_>) -> Saying<usiz
                     format!("write again = {before} or less, or leave it out"),
                 ),
             };
-            report.mistake(&back.place, message, help);
+            report.mistake(&back.span, message, help);
         }
         week
     })

@@ -12,7 +12,7 @@ use crate::language::study::{Study, choices};
 use crate::language::words;
 use crate::limit;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying};
+use crate::mistakes::saying::{Saying, Spanned};
 use crate::mistakes::suggestion::{listed, shown};
 use crate::mistakes::text::Text;
 use crate::tables::tree::{Node, Table, Value};
@@ -71,9 +71,9 @@ pub(crate) struct ExerciseText {
 impl ExerciseText {
     /// An exercise of which nothing but the kind is said.
     pub(crate) fn plain(kind: KindName) -> ExerciseText {
-        let kind = Saying::Said(Said {
+        let kind = Saying::Said(Spanned {
             value: kind,
-            place: 0..0,
+            span: 0..0,
         });
         ExerciseText {
             kind,
@@ -142,13 +142,13 @@ fn label_list(node: &Node, report: &mut Report<'_>) -> Option<Vec<Label>> {
         };
         if labels.contains(&label) {
             report.mistake(
-                &text.place,
+                &text.span,
                 format!("{} is there already", shown(&text.value)),
                 "name each label once",
             );
         } else if labels.len() == limit::LABEL_ROWS {
             report.mistake(
-                &text.place,
+                &text.span,
                 "there is no room for a fifth row of labels",
                 "keep it to four",
             );
@@ -167,7 +167,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
             "write kind = {} below it",
             listed(&kinds.collect::<Vec<_>>(), "or")
         );
-        report.missing(&table.place, "this exercise doesn't say its kind", help);
+        report.missing(&table.span, "this exercise doesn't say its kind", help);
     }
     let kind = walk.word("kind", words::KINDS, report);
     let writes_out = kind.said().is_some_and(|kind| kind.value.is_none());
@@ -230,7 +230,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ExerciseText {
 }
 
 /// What a study is of; other kinds say nothing of it.
-fn study(walk: &Walk<'_>, kind: &Said<KindName>, report: &mut Report<'_>) -> Saying<Study> {
+fn study(walk: &Walk<'_>, kind: &Spanned<KindName>, report: &mut Report<'_>) -> Saying<Study> {
     let Some(choices) = choices(kind.value) else {
         return Saying::Unsaid;
     };
@@ -245,7 +245,7 @@ fn study(walk: &Walk<'_>, kind: &Said<KindName>, report: &mut Report<'_>) -> Say
             .map(|(word, _)| format!("\"{word}\""))
             .collect();
         report.missing(
-            &kind.place,
+            &kind.span,
             format!(
                 "this exercise doesn't say of what its {} are",
                 kind.value.word()
@@ -260,14 +260,14 @@ fn study(walk: &Walk<'_>, kind: &Said<KindName>, report: &mut Report<'_>) -> Say
 fn figures(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Vec<Text>> {
     if walk.has("figure") && walk.has("figures") {
         let message = "figure and figures both say what is played";
-        report.mistake(&walk.key_place("figures"), message, "keep one of the two");
+        report.mistake(&walk.key_span("figures"), message, "keep one of the two");
         return Saying::Unclear;
     }
     walk.read("figures", |node| {
         let texts = as_texts("figures", node, limit::FIGURES, report)?;
         if texts.is_empty() {
             let help = "name some in the brackets, or leave the line out";
-            report.mistake(&node.place, "no figure is named", help);
+            report.mistake(&node.span, "no figure is named", help);
             return None;
         }
         Some(texts)
@@ -279,7 +279,7 @@ fn only_for(node: &Node, report: &mut Report<'_>) -> Option<Vec<Text>> {
     let texts = as_texts("for", node, limit::PLAYERS, report)?;
     if texts.is_empty() {
         let help = "name levels, players or instruments in the brackets, or leave the line out";
-        report.mistake(&node.place, "this exercise is for nobody", help);
+        report.mistake(&node.span, "this exercise is for nobody", help);
         return None;
     }
     Some(texts)

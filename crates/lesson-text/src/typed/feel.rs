@@ -24,7 +24,7 @@ pub(crate) fn feel(text: &Text, report: &mut Report<'_>) -> Option<Feel> {
             return Some(Feel::Swing(swing));
         }
         report.mistake(
-            &text.place,
+            &text.span,
             format!("swing can't be {long}:{short}"),
             format!(
                 "the first eighth is as long as the second or up to three times as long, in whole \
@@ -35,7 +35,7 @@ pub(crate) fn feel(text: &Text, report: &mut Report<'_>) -> Option<Feel> {
         return None;
     }
     report.mistake(
-        &text.place,
+        &text.span,
         format!("feel can't be {}", shown(&text.value)),
         choice_help(&typed, &FEELS),
     );

@@ -5,7 +5,7 @@ use theory::{Level, SignatureStyle, SpellingStyle};
 
 use crate::language::words;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::saying::Saying;
 use crate::tables::value::page_text;
 use crate::tables::walk::Walk;
 use crate::typed::exercise::labels;

@@ -1,7 +1,10 @@
 //! Words that say nothing in an exercise of this or that kind.
 
+use std::ops::Range;
+
 use lesson::{KindName, SayName};
 
+use crate::mistakes::mistake::Mistake;
 use crate::mistakes::report::Report;
 use crate::tables::walk::Walk;
 
@@ -12,24 +15,23 @@ pub(crate) const WRITTEN_OUT: [&str; 2] = ["line", "given"];
 pub(crate) fn only_written_out(walk: &Walk<'_>, kind: KindName, report: &mut Report<'_>) {
     for word in WRITTEN_OUT.into_iter().filter(|word| walk.has(word)) {
         let help = "leave it out, or write kind = \"write out\"";
-        report.mistake(&walk.key_place(word), nothing_about(word, kind), help);
+        report.mistake(&walk.key_span(word), nothing_about(word, kind), help);
     }
 }
 
 /// Tells of words that say nothing in an exercise of this kind.
 pub(crate) fn idle(walk: &Walk<'_>, kind: KindName, say: SayName, report: &mut Report<'_>) {
     for word in kind.idle_words(say).filter(|word| walk.has(word)) {
-        let (message, help) = told(word, kind);
-        report.mistake(&walk.key_place(word), message, help);
+        report.note(says_nothing(walk.key_span(word), word, kind));
     }
 }
 
 /// What is told of a word that says nothing in a kind.
-fn told(word: &str, kind: KindName) -> (String, String) {
+fn says_nothing(span: Range<usize>, word: &str, kind: KindName) -> Mistake {
     if let "begins" | "connect" | "shift" = word
         && kind.row().over_changes
     {
-        return led(word, kind);
+        return led(span, word, kind);
     }
     let (message, help) = match word {
         _ if kind.row().over_changes => (
@@ -66,12 +68,13 @@ fn told(word: &str, kind: KindName) -> (String, String) {
             "leave it out, or say it in a sequence",
         ),
     };
-    (message, help.to_owned())
+    Mistake::new(span, message, help)
 }
 
 /// What is told of a word for statements, where guide tones are played.
-pub(crate) fn led(word: &str, kind: KindName) -> (String, String) {
-    (
+pub(crate) fn led(span: Range<usize>, word: &str, kind: KindName) -> Mistake {
+    Mistake::new(
+        span,
         format!("{} go where the chords lead them", kind.word()),
         format!("leave {word} out, or write kind = \"changes\""),
     )

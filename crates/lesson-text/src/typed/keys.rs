@@ -7,7 +7,7 @@ use crate::language::choice::{choice_help, folded};
 use crate::language::known_table;
 use crate::language::words;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying, Unclear};
+use crate::mistakes::saying::{Saying, Spanned, Unclear};
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::tree::{Node, Table, Value};
@@ -80,7 +80,7 @@ pub(crate) fn keys(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<KeysText>
                 .any(|inner| matches!(inner.value, Value::Table(_))) =>
         {
             let help = "write [keys] once, in single brackets";
-            report.mistake(&node.place, "a lesson has one set of keys", help);
+            report.mistake(&node.span, "a lesson has one set of keys", help);
             None
         }
         Value::List(_) => Some(KeysText {
@@ -88,9 +88,9 @@ pub(crate) fn keys(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<KeysText>
             ..KeysText::default()
         }),
         Value::Text(words) => {
-            let text = Said {
+            let text = Spanned {
                 value: words.clone(),
-                place: node.place.clone(),
+                span: node.span.clone(),
             };
             Some(KeysText {
                 order: Some(order(&text, report)?),
@@ -122,9 +122,9 @@ fn from_table(table: &Table, report: &mut Report<'_>) -> Option<KeysText> {
     let draw = draw(&walk, report);
     // Keys are drawn from a shuffled order, if no other is said.
     let order_said = match order_said {
-        Saying::Unsaid if walk.has("draw") => Saying::Said(Said {
+        Saying::Unsaid if walk.has("draw") => Saying::Said(Spanned {
             value: KeyOrder::Shuffled { seed: 1 },
-            place: walk.key_place("draw"),
+            span: walk.key_span("draw"),
         }),
         said => said,
     };
@@ -135,7 +135,7 @@ fn from_table(table: &Table, report: &mut Report<'_>) -> Option<KeysText> {
                     "only gives the keys and their order: leave out {key}, or leave out only"
                 );
                 report.mistake(
-                    &walk.key_place(key),
+                    &walk.key_span(key),
                     format!("{key} and only say two different things"),
                     help,
                 );
@@ -144,7 +144,7 @@ fn from_table(table: &Table, report: &mut Report<'_>) -> Option<KeysText> {
     } else if walk.has("seed") && !is_shuffled(&order_said) {
         let help = "write order = \"shuffled\", or leave the seed out";
         report.mistake(
-            &walk.key_place("seed"),
+            &walk.key_span("seed"),
             "a seed only counts where the keys are shuffled",
             help,
         );
@@ -173,7 +173,7 @@ fn draw(walk: &Walk<'_>, report: &mut Report<'_>) -> Result<Option<Draw>, Unclea
     });
     if walk.has("heard") && !walk.has("draw") {
         report.mistake(
-            &walk.key_place("heard"),
+            &walk.key_span("heard"),
             "heard keys only count where some are drawn",
             "say how many to draw: draw = 3",
         );
@@ -187,7 +187,7 @@ fn draw(walk: &Walk<'_>, report: &mut Report<'_>) -> Result<Option<Draw>, Unclea
     let left = 12 - heard.len();
     if count > left {
         report.mistake(
-            &walk.key_place("draw"),
+            &walk.key_span("draw"),
             format!("{count} keys can't be drawn: {left} are left"),
             "draw fewer, or take keys out of heard",
         );
@@ -213,7 +213,7 @@ fn order(text: &Text, report: &mut Report<'_>) -> Option<KeyOrder> {
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
         let help = circle(&typed).unwrap_or_else(|| choice_help(&typed, &names));
         report.mistake(
-            &text.place,
+            &text.span,
             format!("{} is no order of keys", shown(&text.value)),
             help,
         );
@@ -234,28 +234,28 @@ fn only(node: &Node, report: &mut Report<'_>) -> Option<Vec<PitchName>> {
 }
 
 /// Exactly these keys, none that sounds like another.
-pub(crate) fn exactly(node: &Node, report: &mut Report<'_>) -> Option<Vec<Said<PitchName>>> {
+pub(crate) fn exactly(node: &Node, report: &mut Report<'_>) -> Option<Vec<Spanned<PitchName>>> {
     let texts = as_texts("only", node, 12, report)?;
     if texts.is_empty() {
         report.mistake(
-            &node.place,
+            &node.span,
             "no key is given",
             "write the keys in the brackets: [\"C\", \"F\", \"Bb\"]",
         );
         return None;
     }
     let before = report.count();
-    let mut names: Vec<Said<PitchName>> = Vec::new();
+    let mut names: Vec<Spanned<PitchName>> = Vec::new();
     for text in &texts {
         let Some(name) = root(text, report) else {
             continue;
         };
-        let same = |other: &&Said<PitchName>| other.value.class() == name.class();
+        let same = |other: &&Spanned<PitchName>| other.value.class() == name.class();
         match names.iter().find(same).map(|other| other.value) {
             Some(other) => {
                 let help = format!("leave out one of the two: {other} is there already");
                 report.mistake(
-                    &text.place,
+                    &text.span,
                     if other == name {
                         format!("{name} is there twice")
                     } else {
@@ -264,9 +264,9 @@ pub(crate) fn exactly(node: &Node, report: &mut Report<'_>) -> Option<Vec<Said<P
                     help,
                 );
             }
-            None => names.push(Said {
+            None => names.push(Spanned {
                 value: name,
-                place: text.place.clone(),
+                span: text.span.clone(),
             }),
         }
     }
@@ -281,7 +281,7 @@ fn root(text: &Text, report: &mut Report<'_>) -> Option<PitchName> {
     if name.is_none() {
         let help = "write a letter from A to G, and b or # after it where it has one: Bb, F#";
         report.mistake(
-            &text.place,
+            &text.span,
             format!("{} is no key", shown(&text.value)),
             help,
         );
@@ -295,9 +295,9 @@ mod tests {
 
     fn check(typed: &str, expected: Option<&str>) {
         let mut report = Report::new("");
-        let text = Said {
+        let text = Spanned {
             value: typed.to_owned(),
-            place: 0..0,
+            span: 0..0,
         };
         let name = root(&text, &mut report).map(|name| name.to_string());
         assert_eq!(name.as_deref(), expected, "{typed}");

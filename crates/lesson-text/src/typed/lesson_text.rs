@@ -1,4 +1,4 @@
-//! A lesson as it was typed, each value with its place.
+//! A lesson as it was typed, each value with its span.
 
 use std::ops::Range;
 
@@ -6,7 +6,7 @@ use lesson::Changes;
 
 use crate::language::known_table;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::saying::Saying;
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::tree::Table;
@@ -23,7 +23,7 @@ use crate::typed::scale::{ScaleText, scales};
 /// is in them, and empty where nothing is said.
 #[derive(Debug)]
 pub(crate) struct LessonText {
-    pub place: Range<usize>,
+    pub span: Range<usize>,
     pub title: Saying<String>,
     pub subtitle: Saying<String>,
     pub id: Saying<String>,
@@ -45,10 +45,10 @@ impl LessonText {
         report: &mut Report<'_>,
     ) -> LessonText {
         let walk = Walk::open(table, known_table::LESSON, report);
-        let place = walk.place.start..walk.place.start;
+        let span = walk.span.start..walk.span.start;
         if !walk.has("title") {
             report.missing(
-                &place,
+                &span,
                 "the lesson has no title",
                 "begin the file with title = \"…\"",
             );
@@ -67,7 +67,7 @@ impl LessonText {
             changes,
             figures,
             exercises: exercises(&walk, report),
-            place,
+            span,
         }
     }
 }
@@ -92,7 +92,7 @@ fn folder(text: &Text, report: &mut Report<'_>) -> Option<String> {
     if !plain || id.starts_with('.') || id.ends_with('.') || id.len() > MOST {
         let help = "write letters, digits and hyphens, a hundred at most: id = \"lantern-stairs\"";
         report.mistake(
-            &text.place,
+            &text.span,
             format!("{} can't name a folder", shown(&id)),
             help,
         );

@@ -1,4 +1,4 @@
-//! What was typed: each table as the lesson says it, with its places.
+//! What was typed: each table as the lesson says it, with its spans.
 
 pub(crate) mod changes;
 pub(crate) mod course_text;

@@ -8,7 +8,7 @@ use crate::language::known_table;
 use crate::language::words;
 use crate::limit;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::saying::Saying;
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::tree::Value;
@@ -65,7 +65,7 @@ pub(crate) fn over_text(
         && shift.value != Shift::None
     {
         let message = "anticipate and shift both move what begins on a bar line";
-        report.mistake(&shift.place, message, "keep anticipate or shift");
+        report.mistake(&shift.span, message, "keep anticipate or shift");
     }
     let connect = walk.word("connect", words::CONNECTS, report);
     let weights = weights(walk, kind, &connect, report);
@@ -92,15 +92,15 @@ fn begins(text: &Text, report: &mut Report<'_>) -> Option<Vec<Degree>> {
     let before = report.count();
     if found.is_empty() {
         let help = "write begins = \"1\", or several degrees: begins = \"1 5\"";
-        report.mistake(&text.place, "no degree is named", help);
+        report.mistake(&text.span, "no degree is named", help);
     }
     for (at, degree) in found.iter().enumerate() {
         if !(1..=7).contains(&degree.number) {
             let message = format!("{degree} is no degree of a scale");
-            report.mistake(&text.place, message, "they are numbered from 1 to 7");
+            report.mistake(&text.span, message, "they are numbered from 1 to 7");
         } else if found[..at].contains(degree) {
             report.mistake(
-                &text.place,
+                &text.span,
                 format!("{degree} is named twice"),
                 "name it once",
             );
@@ -119,11 +119,11 @@ fn choruses(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Vec<ChorusKind>>
             .collect();
         if choruses.is_empty() && report.count() == before {
             let help = "write choruses = [\"line\", \"elsewhere\"], or leave it out";
-            report.mistake(&node.place, "no chorus is named", help);
+            report.mistake(&node.span, "no chorus is named", help);
         }
         if choruses.first() == Some(&ChorusKind::Slashes) {
             report.mistake(
-                &node.place,
+                &node.span,
                 "the first chorus is all slashes",
                 "begin with a chorus of notes: choruses = [\"line\", \"slashes\"]",
             );
@@ -149,7 +149,7 @@ fn plan(text: &Text, report: &mut Report<'_>) -> Option<RhythmPlan> {
     let plan = plan.filter(|_| parts.next().is_none());
     if plan.is_none() {
         report.mistake(
-            &text.place,
+            &text.span,
             format!("{} is no plan of bars", shown(&text.value)),
             "write it as in plan = \"2 bars play, 1 bar rest\"",
         );
@@ -177,14 +177,13 @@ fn weights(
         if let Some(kind) = kind.filter(|kind| !kind.row().statements) {
             for key in ["phrase", "high_point", "connect"] {
                 if own.has(key) {
-                    let (message, help) = led(key, kind);
-                    report.mistake(&own.key_place(key), message, help);
+                    report.note(led(own.key_span(key), key, kind));
                 }
             }
         } else if own.has("connect") && !connects && !matches!(connect, Saying::Unclear) {
             let message = "a weight for connect says nothing where nothing connects the statements";
             let help = "write connect = \"approach\" or connect = \"run\" in the exercise, or leave it out";
-            report.mistake(&own.key_place("connect"), message, help);
+            report.mistake(&own.key_span("connect"), message, help);
         }
         let usual = usual(connects);
         let mut weight = |key, usual: u8| {

@@ -9,7 +9,7 @@ use crate::language::words;
 use crate::limit;
 use crate::mistakes::name_fault::name_fault;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::saying::Saying;
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::tree::Table;
@@ -58,7 +58,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> OwnInstrument {
         .and_then(|text| name(&text, report));
     if walk.lacks("name") {
         let help = "write name = and what the players call it";
-        report.missing(&table.place, "this instrument has no name", help);
+        report.missing(&table.span, "this instrument has no name", help);
     }
     let clef = walk.word("clef", words::CLEFS, report);
     let sounds = walk
@@ -67,8 +67,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> OwnInstrument {
     let like = walk.text("like", report).and_then(|text| {
         let found = Instrument::named(text.value.trim());
         if let Err(error) = &found {
-            let (message, help) = name_fault(error, "instrument", "instruments");
-            report.mistake(&text.place, message, help);
+            report.note(name_fault(&text.span, error, "instrument", "instruments"));
         }
         found.ok()
     });
@@ -81,7 +80,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> OwnInstrument {
     if walk.lacks("range") && levels.iter().any(Saying::is_unsaid) {
         let help = "write range = \"C4 to G5\", or a range for each of beginner, intermediate and advanced";
         report.missing(
-            &table.place,
+            &table.span,
             "this instrument doesn't say its written range",
             help,
         );
@@ -163,7 +162,7 @@ fn name(text: &Text, report: &mut Report<'_>) -> Option<String> {
         return Some(name);
     };
     report.mistake(
-        &text.place,
+        &text.span,
         format!("{} can't name an instrument of your own", shown(&name)),
         help,
     );
@@ -176,7 +175,7 @@ fn pitch(text: &Text, report: &mut Report<'_>) -> Option<Pitch> {
     let near = pitch.filter(|pitch| (24..=96).contains(&pitch.midi()));
     if near.is_none() {
         report.mistake(
-            &text.place,
+            &text.span,
             format!("sounds is no note near middle C: {}", shown(&text.value)),
             "write what a written C4 sounds, with its octave: sounds = \"Eb3\"",
         );
@@ -197,17 +196,17 @@ fn range(key: &str, text: &Text, report: &mut Report<'_>) -> Option<Range> {
     let help = "write the lowest and the highest written note: \"C4 to G5\"";
     match ends {
         None => report.mistake(
-            &text.place,
+            &text.span,
             format!("{key} is no range: {}", shown(&text.value)),
             help,
         ),
         Some(range) if !widest.holds(range.low) || !widest.holds(range.high) => report.mistake(
-            &text.place,
+            &text.span,
             format!("{key} goes beyond C0 to C9: {}", shown(&text.value)),
             help,
         ),
         Some(range) if range.high.midi() < range.low.midi() + 12 => report.mistake(
-            &text.place,
+            &text.span,
             format!("{key} is less than an octave: {}", shown(&text.value)),
             help,
         ),

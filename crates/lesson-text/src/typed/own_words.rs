@@ -6,7 +6,7 @@ use lesson::{KindName, OwnWords, WordsOver, WordsPlace};
 use crate::language::choice::folded;
 use crate::limit;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::saying::Saying;
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::tree::{Entry, Value};
@@ -52,18 +52,18 @@ fn in_paragraphs(text: &Text, report: &mut Report<'_>) -> Option<Vec<String>> {
         letter.is_control() && !parts_words
     });
     if let Some((at, letter)) = unprintable {
-        let place = text.part(report, &(at..at + letter.len_utf8()));
+        let span = text.part(report, &(at..at + letter.len_utf8()));
         let message = format!(
             "text holds a character that can't be printed (U+{:04X})",
             u32::from(letter)
         );
-        report.mistake(&place, message, "delete it");
+        report.mistake(&span, message, "delete it");
         return None;
     }
     let letters = text.value.chars().count();
     if letters > limit::TEXT_LETTERS {
         let help = format!("keep it to {} letters", limit::TEXT_LETTERS);
-        report.mistake(&text.place, format!("text has {letters} letters"), help);
+        report.mistake(&text.span, format!("text has {letters} letters"), help);
         return None;
     }
     let mut paragraphs = vec![String::new()];
@@ -83,7 +83,7 @@ fn in_paragraphs(text: &Text, report: &mut Report<'_>) -> Option<Vec<String>> {
     paragraphs.retain(|paragraph| !paragraph.is_empty());
     if paragraphs.is_empty() {
         report.mistake(
-            &text.place,
+            &text.span,
             "text is empty",
             "write what it is to say, or leave it out",
         );
@@ -122,7 +122,7 @@ pub(crate) fn words_over(
             };
             if all.iter().any(|other| other.place == over.place) {
                 let message = format!("{} is said here for the second time", shown(&entry.key));
-                report.mistake(&entry.key_place, message, "keep one of the two");
+                report.mistake(&entry.key_span, message, "keep one of the two");
             }
             all.push(over);
         }
@@ -134,13 +134,13 @@ pub(crate) fn words_over(
 const EXAMPLE: &str = "write words = { \"bar 3\" = \"listen\", \"statement 2\" = \"breathe\" }";
 
 fn one(entry: &Entry, kind: Option<KindName>, report: &mut Report<'_>) -> Option<WordsOver> {
-    let place = place(&entry.key);
+    let place = words_place(&entry.key);
     let said = match &entry.node.value {
         Value::Text(words) => page_text(
             &shown(&entry.key),
             &Text {
                 value: words.clone(),
-                place: entry.node.place.clone(),
+                span: entry.node.span.clone(),
             },
             report,
         ),
@@ -152,14 +152,14 @@ fn one(entry: &Entry, kind: Option<KindName>, report: &mut Report<'_>) -> Option
     if place.is_none() {
         let message = format!("{} is no place of an exercise", shown(&entry.key));
         let help = "write \"bar 3\" or \"statement 2\", counted from 1";
-        report.mistake(&entry.key_place, message, help);
+        report.mistake(&entry.key_span, message, help);
     }
     if let (Some(WordsPlace::Statement(_)), Some(kind)) = (place, kind)
         && !kind.row().statements
     {
         let message = format!("an exercise of the kind {} has no statements", kind.word());
         let help = "say the bar instead: \"bar 3\"";
-        report.mistake(&entry.key_place, message, help);
+        report.mistake(&entry.key_span, message, help);
         return None;
     }
     Some(WordsOver {
@@ -169,7 +169,7 @@ fn one(entry: &Entry, kind: Option<KindName>, report: &mut Report<'_>) -> Option
 }
 
 /// `bar 3`, `statement 2`.
-fn place(typed: &str) -> Option<WordsPlace> {
+fn words_place(typed: &str) -> Option<WordsPlace> {
     let words = folded(typed);
     let (what, number) = words.split_once(' ')?;
     let number = number.parse().ok().filter(|number| *number > 0)?;
@@ -183,15 +183,15 @@ fn place(typed: &str) -> Option<WordsPlace> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::mistakes::said::Said;
+    use crate::mistakes::saying::Spanned;
 
     #[test]
     fn paragraphs_are_parted_by_empty_lines() {
         let check = |typed: &str, expected: &[&str]| {
             let mut report = Report::new("");
-            let text = Said {
+            let text = Spanned {
                 value: typed.to_owned(),
-                place: 0..0,
+                span: 0..0,
             };
             let found = in_paragraphs(&text, &mut report).unwrap_or_default();
             assert_eq!(found, expected, "{typed:?}");
@@ -204,10 +204,13 @@ mod tests {
 
     #[test]
     fn places_are_counted_from_one() {
-        assert_eq!(place("bar 3"), Some(WordsPlace::Bar(3)));
-        assert_eq!(place("Statement  12"), Some(WordsPlace::Statement(12)));
+        assert_eq!(words_place("bar 3"), Some(WordsPlace::Bar(3)));
+        assert_eq!(
+            words_place("Statement  12"),
+            Some(WordsPlace::Statement(12))
+        );
         for typed in ["", "bar", "bar 0", "3", "beat 2", "bar 99999999"] {
-            assert_eq!(place(typed), None, "{typed}");
+            assert_eq!(words_place(typed), None, "{typed}");
         }
     }
 }

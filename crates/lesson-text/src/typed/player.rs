@@ -10,7 +10,7 @@ use crate::language::words;
 use crate::limit;
 use crate::mistakes::name_fault::name_fault;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying};
+use crate::mistakes::saying::{Saying, Spanned};
 use crate::mistakes::suggestion::{nearest, shown};
 use crate::mistakes::text::Text;
 use crate::tables::tree::Table;
@@ -25,7 +25,7 @@ const UNSAID: &str = "concert-treble";
 /// One who plays, as the lesson says it.
 #[derive(Debug)]
 pub(crate) struct PlayerText {
-    place: Range<usize>,
+    span: Range<usize>,
     name: Saying<String>,
     instrument: Saying<Instrument>,
     level: Saying<Level>,
@@ -41,7 +41,7 @@ pub(crate) fn players(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Vec<Pl
     if walk.has("instruments") && walk.has("player") {
         let help = "keep the list, or say a [[player]] for each";
         report.mistake(
-            &walk.key_place("instruments"),
+            &walk.key_span("instruments"),
             "instruments and [[player]] both say who plays",
             help,
         );
@@ -52,7 +52,7 @@ pub(crate) fn players(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Vec<Pl
         let names = as_texts("instruments", node, limit::PLAYERS, report)?;
         if names.is_empty() {
             let help = "write names in the brackets, or leave the line out";
-            report.mistake(&node.place, "no instrument is given", help);
+            report.mistake(&node.span, "no instrument is given", help);
             return None;
         }
         Some(
@@ -116,7 +116,7 @@ pub(crate) fn resolve(
 
 fn plain(name: Text, own: Option<&[OwnInstrument]>, report: &mut Report<'_>) -> PlayerText {
     PlayerText {
-        place: name.place.clone(),
+        span: name.span.clone(),
         name: Saying::Unsaid,
         instrument: Saying::Said(name).and_then(|text| instrument(&text, own, report)),
         level: Saying::Unsaid,
@@ -131,10 +131,10 @@ fn read(table: &Table, own: Option<&[OwnInstrument]>, report: &mut Report<'_>) -
     let walk = Walk::open(table, known_table::PLAYER, report);
     if walk.lacks("instrument") {
         let help = "write instrument = \"alto saxophone\" below it";
-        report.missing(&table.place, "this player has no instrument", help);
+        report.missing(&table.span, "this player has no instrument", help);
     }
     PlayerText {
-        place: table.place.clone(),
+        span: table.span.clone(),
         name: walk
             .text("name", report)
             .and_then(|text| name(&text, report)),
@@ -158,7 +158,7 @@ fn name(text: &Text, report: &mut Report<'_>) -> Option<String> {
     if slug(&name).is_empty() {
         let help = "give the name a letter or a digit: the player's folder is called after it";
         report.mistake(
-            &text.place,
+            &text.span,
             format!("{} can't name a folder", shown(&name)),
             help,
         );
@@ -183,11 +183,13 @@ fn instrument(
         Ok(instrument) => Some(instrument),
         Err(_) if unclear => None,
         Err(error) => {
-            let (message, help) = name_fault(&error, "instrument", "instruments");
+            let mut mistake = name_fault(&text.span, &error, "instrument", "instruments");
             let names = own.iter().filter_map(|one| one.name.said());
             let near = nearest(&text.value, names.map(|name| name.value.as_str()));
-            let help = near.map_or(help, |near| format!("did you mean \"{near}\"?"));
-            report.mistake(&text.place, message, help);
+            if let Some(near) = near {
+                mistake.help = format!("did you mean \"{near}\"?");
+            }
+            report.note(mistake);
             None
         }
     }
@@ -198,7 +200,7 @@ fn pitch(key: &str, text: &Text, report: &mut Report<'_>) -> Option<Pitch> {
     if pitch.is_none() {
         let help = "write the written note with its octave: Bb3, F#5 (middle C is C4)";
         report.mistake(
-            &text.place,
+            &text.span,
             format!("{key} is no note: {}", shown(&text.value)),
             help,
         );
@@ -210,20 +212,20 @@ fn pitch(key: &str, text: &Text, report: &mut Report<'_>) -> Option<Pitch> {
 fn told_apart(players: &[PlayerText], report: &mut Report<'_>) {
     let mut taken: Vec<String> = Vec::new();
     for player in players {
-        let (folder, place, help) = match (&player.name, player.instrument.said()) {
+        let (folder, span, help) = match (&player.name, player.instrument.said()) {
             (Saying::Said(name), _) => (
                 slug(&name.value),
-                &name.place,
+                &name.span,
                 "give this player another name",
             ),
             (Saying::Unsaid, Some(instrument)) => {
                 let help = "leave it out, or give each [[player]] a name";
-                (instrument.value.id.to_string(), &instrument.place, help)
+                (instrument.value.id.to_string(), &instrument.span, help)
             }
             _ => continue,
         };
         if taken.contains(&folder) {
-            report.mistake(place, format!("{folder} is there already"), help);
+            report.mistake(span, format!("{folder} is there already"), help);
         } else {
             taken.push(folder);
         }
@@ -232,7 +234,7 @@ fn told_apart(players: &[PlayerText], report: &mut Report<'_>) {
 
 impl PlayerText {
     /// The player's own name, where it is clear.
-    pub(crate) fn name(&self) -> Option<&Said<String>> {
+    pub(crate) fn name(&self) -> Option<&Spanned<String>> {
         self.name.said()
     }
 
@@ -271,7 +273,7 @@ impl PlayerText {
         let extreme = instrument.extreme;
         let mut off = false;
         for (key, bound) in [("low", &self.low), ("high", &self.high)] {
-            if let Some(Said { value, place }) =
+            if let Some(Spanned { value, span }) =
                 bound.said().filter(|said| !extreme.holds(said.value))
             {
                 off = true;
@@ -279,7 +281,7 @@ impl PlayerText {
                     "written notes of {} go from {} to {}",
                     instrument.name, extreme.low, extreme.high
                 );
-                report.mistake(place, format!("{key} = {value} is off the horn"), help);
+                report.mistake(span, format!("{key} = {value} is off the horn"), help);
             }
         }
         let unclear = |bound: &Saying<Pitch>| matches!(bound, Saying::Unclear);
@@ -290,11 +292,11 @@ impl PlayerText {
         let low = self.low.said().map_or(range.low, |said| said.value);
         let high = self.high.said().map_or(range.high, |said| said.value);
         if low.midi() > high.midi() {
-            let place = self
+            let span = self
                 .low
                 .said()
                 .or(self.high.said())
-                .map_or(&self.place, |said| &said.place);
+                .map_or(&self.span, |said| &said.span);
             let help = match (self.low.said(), self.high.said()) {
                 (Some(_), Some(_)) => {
                     "low is the lowest written note, high the highest: change them about".to_owned()
@@ -308,11 +310,7 @@ impl PlayerText {
                     instrument.name
                 ),
             };
-            report.mistake(
-                place,
-                format!("no note lies between {low} and {high}"),
-                help,
-            );
+            report.mistake(span, format!("no note lies between {low} and {high}"), help);
         }
     }
 }

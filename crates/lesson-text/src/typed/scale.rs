@@ -9,9 +9,10 @@ use theory::{Chord, Degree, Scale};
 use crate::language::choice::folded;
 use crate::language::known_table;
 use crate::limit;
+use crate::mistakes::mistake::Mistake;
 use crate::mistakes::name_fault::name_fault;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying};
+use crate::mistakes::saying::{Saying, Spanned};
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::tree::Table;
@@ -25,16 +26,16 @@ pub(crate) struct ScaleText {
     pub handle: Saying<String>,
     /// The scale and its chord; `None` where unclear.
     pub scale: Option<LessonScale>,
-    place: Range<usize>,
+    span: Range<usize>,
 }
 
 impl ScaleText {
     /// A scale that the changes bring.
-    pub(crate) fn added(scale: LessonScale, place: Range<usize>) -> ScaleText {
+    pub(crate) fn added(scale: LessonScale, span: Range<usize>) -> ScaleText {
         ScaleText {
             handle: Saying::Unsaid,
             scale: Some(scale),
-            place,
+            span,
         }
     }
 }
@@ -52,7 +53,7 @@ pub(crate) fn scales(
         }
         let help = "write [scale] alone on a line and name = \"dorian\" below it";
         report.missing(
-            &(walk.place.start..walk.place.start),
+            &(walk.span.start..walk.span.start),
             "the lesson has no scale",
             help,
         );
@@ -67,7 +68,7 @@ pub(crate) fn scales(
     if scales.len() > 1 {
         for scale in scales.iter().filter(|scale| scale.handle.is_unsaid()) {
             let help = "write name = and what the exercises call it";
-            report.missing(&scale.place, "with several scales each needs a name", help);
+            report.missing(&scale.span, "with several scales each needs a name", help);
         }
     }
     unique(scales.iter().map(|scale| &scale.handle), "scale", report);
@@ -85,7 +86,7 @@ pub(crate) fn unique<'a>(
         let key = folded(&name.value);
         if taken.contains(&key) {
             let message = format!("a {what} is called {} already", shown(&name.value));
-            report.mistake(&name.place, message, "give each a name of its own");
+            report.mistake(&name.span, message, "give each a name of its own");
         } else {
             taken.push(key);
         }
@@ -97,23 +98,23 @@ pub(crate) fn chord(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Chord> {
     walk.text("chord", report).and_then(|text| {
         if matches!(folded(&text.value).as_str(), "" | "none" | "no") {
             let help = "write chord_symbols = false for no chord symbols, or chord = \"maj\" for a major triad";
-            report.mistake(&text.place, "chord names no chord", help);
+            report.mistake(&text.span, "chord names no chord", help);
             return None;
         }
         match Chord::parse(text.value.trim()) {
             Ok(chord) => Some(chord),
             Err(error) => {
-                let (message, help) = match text.value.trim().parse::<theory::ChordSymbol>() {
-                    Ok(symbol) => (
+                report.note(match text.value.trim().parse::<theory::ChordSymbol>() {
+                    Ok(symbol) => Mistake::new(
+                        text.span,
                         format!("{} names a root too", shown(&text.value)),
                         format!(
                             "write only what follows the root: \"{}\"",
                             symbol.chord.suffix()
                         ),
                     ),
-                    Err(_) => name_fault(&error, "chord", "chords"),
-                };
-                report.mistake(&text.place, message, help);
+                    Err(_) => name_fault(&text.span, &error, "chord", "chords"),
+                });
                 None
             }
         }
@@ -132,7 +133,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> ScaleText {
     if walk.lacks("name") && walk.lacks("degrees") {
         let help = "write name = \"dorian\", or degrees = \"1 2 b3 4 5 6 b7\"";
         report.missing(
-            &table.place,
+            &table.span,
             "this scale says neither its name nor its degrees",
             help,
         );
@@ -153,16 +154,15 @@ fn read(table: &Table, report: &mut Report<'_>) -> ScaleText {
     ScaleText {
         handle,
         scale,
-        place: table.place.clone(),
+        span: table.span.clone(),
     }
 }
 
-fn catalogued(name: &Said<String>, report: &mut Report<'_>) -> Option<Scale> {
+fn catalogued(name: &Spanned<String>, report: &mut Report<'_>) -> Option<Scale> {
     match Scale::named(&name.value) {
         Ok(scale) => Some(scale),
         Err(error) => {
-            let (message, help) = name_fault(&error, "scale", "scales");
-            report.mistake(&name.place, message, help);
+            report.note(name_fault(&name.span, &error, "scale", "scales"));
             None
         }
     }
@@ -171,14 +171,14 @@ fn catalogued(name: &Said<String>, report: &mut Report<'_>) -> Option<Scale> {
 /// A scale by its degrees; its name is the lesson's own.
 fn own(
     handle: &Saying<String>,
-    degrees: &Said<Vec<Degree>>,
+    degrees: &Spanned<Vec<Degree>>,
     report: &mut Report<'_>,
 ) -> Option<Scale> {
     let mut scale = match Scale::from_degrees(&degrees.value) {
         Ok(scale) => scale,
         Err(message) => {
             let help = "write the degrees from 1 upward, each once: \"1 2 b3 4 5 6 b7\"";
-            report.mistake(&degrees.place, message, help);
+            report.mistake(&degrees.span, message, help);
             return None;
         }
     };
@@ -196,7 +196,7 @@ fn own(
                         formula.join(" ")
                     );
                     report.mistake(
-                        &degrees.place,
+                        &degrees.span,
                         "name and degrees say two different scales",
                         help,
                     );

@@ -5,7 +5,7 @@ use lesson::Tempo;
 use crate::language::known_table;
 use crate::limit;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::saying::Saying;
 use crate::tables::tree::{Node, Table, Value};
 use crate::tables::value::as_number;
 use crate::tables::walk::Walk;
@@ -28,7 +28,7 @@ fn ladder(table: &Table, report: &mut Report<'_>) -> Option<Tempo> {
     for key in known_table::TEMPO.keys {
         if walk.lacks(key) {
             let help = "write { from = 72, to = 120, by = 8 }";
-            report.missing(&table.place, format!("the tempo doesn't say {key}"), help);
+            report.missing(&table.span, format!("the tempo doesn't say {key}"), help);
         }
     }
     let from = walk.number("from", report);
@@ -41,7 +41,7 @@ fn ladder(table: &Table, report: &mut Report<'_>) -> Option<Tempo> {
             to.value, to.value
         );
         report.mistake(
-            &from.place,
+            &from.span,
             format!("the tempo climbs from {} to {}", from.value, to.value),
             help,
         );
@@ -50,7 +50,7 @@ fn ladder(table: &Table, report: &mut Report<'_>) -> Option<Tempo> {
     if by.value > to.value - from.value {
         let help = format!("let by be at most {}", to.value - from.value);
         report.mistake(
-            &by.place,
+            &by.span,
             format!("a step of {} leaps over the whole ladder", by.value),
             help,
         );

@@ -6,7 +6,7 @@ use crate::language::choice::choose;
 use crate::language::known_table;
 use crate::language::words;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::saying::Saying;
 use crate::mistakes::suggestion::shown;
 use crate::tables::tree::{Node, Table, Value};
 use crate::tables::value::{as_texts, wrong_kind};
@@ -79,7 +79,7 @@ fn forms(node: &Node, report: &mut Report<'_>) -> Option<Vec<TrackForm>> {
         };
         if forms.contains(&form) {
             report.mistake(
-                &text.place,
+                &text.span,
                 format!("{} is there already", shown(&text.value)),
                 "name each form once",
             );

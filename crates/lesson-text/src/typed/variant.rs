@@ -1,14 +1,17 @@
 //! Which variants of its figure an exercise plays: one, several, or a whole
 //! series.
 
+use std::ops::Range;
+
 use lesson::{Figure, NoVariant, Ornament, Variant};
 use rhythm::Meter;
 
 use crate::language::choice::{choice_help, folded, meant};
 use crate::language::variant_words::{NUMBERED, PLAIN, SERIES, VariantText};
 use crate::limit;
+use crate::mistakes::mistake::Mistake;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying};
+use crate::mistakes::saying::{Saying, Spanned};
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::tree::Value;
@@ -18,14 +21,14 @@ use crate::tables::walk::Walk;
 /// What an exercise says of variants.
 #[derive(Debug, Clone)]
 pub(crate) struct VariantsText {
-    pub said: Vec<Said<VariantText>>,
+    pub said: Vec<Spanned<VariantText>>,
 }
 
 /// Reads `variant` or `variants` of an exercise.
 pub(crate) fn variants(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<VariantsText> {
     if walk.has("variant") && walk.has("variants") {
         report.mistake(
-            &walk.key_place("variants"),
+            &walk.key_span("variants"),
             "variant and variants both say what becomes of the figure",
             "keep one of the two lines",
         );
@@ -36,7 +39,7 @@ pub(crate) fn variants(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Varia
             let said = one(&text, report)?;
             if !matches!(said.value, VariantText::One(_)) {
                 report.mistake(
-                    &text.place,
+                    &text.span,
                     format!("{} are several variants", shown(&text.value)),
                     format!("write variants = \"{}\"", folded(&text.value)),
                 );
@@ -47,15 +50,15 @@ pub(crate) fn variants(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Varia
     }
     walk.read("variants", |node| {
         let texts = match &node.value {
-            Value::Text(words) => vec![Said {
+            Value::Text(words) => vec![Spanned {
                 value: words.clone(),
-                place: node.place.clone(),
+                span: node.span.clone(),
             }],
             _ => as_texts("variants", node, limit::EXERCISES, report)?,
         };
         if texts.is_empty() {
             report.mistake(
-                &node.place,
+                &node.span,
                 "no variant is named",
                 "name some in the brackets, or write variants = \"all\"",
             );
@@ -66,7 +69,7 @@ pub(crate) fn variants(walk: &Walk<'_>, report: &mut Report<'_>) -> Saying<Varia
     })
 }
 
-fn one(text: &Text, report: &mut Report<'_>) -> Option<Said<VariantText>> {
+fn one(text: &Text, report: &mut Report<'_>) -> Option<Spanned<VariantText>> {
     let typed = folded(&text.value);
     let plain = PLAIN.iter().find(|(word, _)| *word == typed);
     let series = SERIES.iter().find(|(word, _)| *word == typed);
@@ -77,14 +80,14 @@ fn one(text: &Text, report: &mut Report<'_>) -> Option<Said<VariantText>> {
     };
     if value.is_none() {
         report.mistake(
-            &text.place,
+            &text.span,
             format!("{} is no variant of a figure", shown(&text.value)),
             help(&typed),
         );
     }
-    value.map(|value| Said {
+    value.map(|value| Spanned {
         value,
-        place: text.place.clone(),
+        span: text.span.clone(),
     })
 }
 
@@ -162,8 +165,7 @@ pub(crate) fn expanded(
                 Ok(varied) => figures.push(varied),
                 Err(_) if !named => unwritable.push(variant.to_string()),
                 Err(why) => {
-                    let (message, help) = fault(&variant, &why, figure);
-                    report.mistake(&said.place, message, help);
+                    report.note(no_variant(&said.span, &variant, &why, figure));
                 }
             }
         }
@@ -187,7 +189,7 @@ pub(crate) fn expanded(
 
 /// The variants of one or a series; what a series leaves out is a remark.
 fn series(
-    said: &Said<VariantText>,
+    said: &Spanned<VariantText>,
     figure: &Figure,
     size: i32,
     remarks: &mut Vec<String>,
@@ -199,7 +201,7 @@ fn series(
         VariantText::EveryOrder => {
             let Some(orders) = every_order(figure, size) else {
                 report.mistake(
-                    &said.place,
+                    &said.span,
                     too_many_orders(figure, size),
                     "name those you want: variants = [\"order 2 1 3 4\", \"reversed\"]",
                 );
@@ -280,8 +282,8 @@ fn too_many_orders(figure: &Figure, size: i32) -> String {
     )
 }
 
-fn fault(variant: &Variant, why: &NoVariant, figure: &Figure) -> (String, String) {
-    match why {
+fn no_variant(span: &Range<usize>, variant: &Variant, why: &NoVariant, figure: &Figure) -> Mistake {
+    let (message, help) = match why {
         NoVariant::Notes(notes) => (
             format!("the figure has no such note for \"{variant}\""),
             format!("its notes are 1 to {notes}; an ornament belongs to the note it leads to"),
@@ -306,5 +308,6 @@ fn fault(variant: &Variant, why: &NoVariant, figure: &Figure) -> (String, String
             "its notes would be too fine, or its triplets would lie across a beat; write a [[figure]] of its own"
                 .to_owned(),
         ),
-    }
+    };
+    Mistake::new(span.clone(), message, help)
 }

@@ -42,7 +42,7 @@ fn letters(text: &str, which: impl Fn(&str, char) -> bool) -> impl Iterator<Item
 pub fn places_are_inside(text: &str, mistakes: &[Mistake]) {
     let mut last = 0;
     for mistake in mistakes {
-        let place = &mistake.place;
+        let place = &mistake.span;
         assert!(text.get(place.clone()).is_some(), "{place:?} in {text}");
         assert!(place.start >= last, "{text}");
         assert!(

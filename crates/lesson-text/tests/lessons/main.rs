@@ -14,7 +14,7 @@ use theory::{KeyOrder, Level, SignatureStyle, SpellingStyle};
 
 fn lesson(text: &str) -> Lesson {
     match read(text, "stem") {
-        Ok(reading) => reading.lesson,
+        Ok(lesson) => lesson,
         Err(mistakes) => {
             assert_eq!(mistakes, [], "{text}");
             unreachable!("a lesson that isn't read has mistakes");

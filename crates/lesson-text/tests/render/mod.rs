@@ -16,7 +16,7 @@ pub fn lines(text: &str, mistakes: &[Mistake]) -> Vec<String> {
 }
 
 fn line(text: &str, mistake: &Mistake) -> String {
-    let before = &text[..mistake.place.start];
+    let before = &text[..mistake.span.start];
     let number = before.matches('\n').count() + 1;
     let column = before
         .rsplit('\n')
@@ -25,7 +25,7 @@ fn line(text: &str, mistake: &Mistake) -> String {
         .chars()
         .count()
         + 1;
-    let words = text[mistake.place.clone()].escape_debug();
+    let words = text[mistake.span.clone()].escape_debug();
     format!(
         "{number}:{column} {words} — {} — {}",
         mistake.message, mistake.help

@@ -87,7 +87,7 @@ proptest! {
              [figure]\nmeter = \"{meter}\"\nmoves = \"{}\"\ncount = \"{count}\"\n[[exercise]]\nkind = \"figure\"\n",
             instrument.id, scale.id.as_deref().unwrap(), moves(&words, sounding),
         );
-        let lesson = lesson_text::read(&text, "random").map_err(|mistakes| TestCaseError::fail(format!("{text}\n{mistakes:?}")))?.lesson;
+        let lesson = lesson_text::read(&text, "random").map_err(|mistakes| TestCaseError::fail(format!("{text}\n{mistakes:?}")))?;
         let composer = Composer::new(&lesson).unwrap();
         let Ok(sheet) = composer.compose(&composer.plans()[key]) else {
             return Ok(());
@@ -118,7 +118,7 @@ fn twelve_keys(phrase: &Phrase, lifted: &LiftedLesson) {
         "{title}\ninstruments = [\"alto saxophone\", \"tenor saxophone\"]\nlevel = \"advanced\"\n{}",
         &lifted.text[from..until.unwrap_or(lifted.text.len())],
     );
-    let lesson = lesson_text::read(&text, "lifted").unwrap().lesson;
+    let lesson = lesson_text::read(&text, "lifted").unwrap();
     let composer = Composer::new(&lesson).unwrap();
     assert_eq!(composer.plans().len(), 24);
     let asked = asked(phrase);

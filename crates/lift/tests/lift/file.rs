@@ -54,7 +54,7 @@ kind = "sequence"
 
 /// Onsets, lengths and written pitches of a lesson's first sheet.
 fn first_sheet(text: &str) -> Vec<(Fraction, Fraction, Pitch)> {
-    let lesson = lesson_text::read(text, "lifted").unwrap().lesson;
+    let lesson = lesson_text::read(text, "lifted").unwrap();
     let composer = Composer::new(&lesson).unwrap();
     let sheet = composer.compose(&composer.plans()[0]).unwrap();
     let notes = sounding_notes(&sheet.score).into_iter();

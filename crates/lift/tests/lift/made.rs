@@ -74,7 +74,6 @@ fn home(fifths: i16, mode: Mode) -> Option<Home> {
 pub fn lesson(lifted: &LiftedLesson) -> Lesson {
     let read = lesson_text::read(&lifted.text, "lifted");
     read.unwrap_or_else(|mistakes| panic!("{}\n{mistakes:?}", lifted.text))
-        .lesson
 }
 
 /// Onset, length and height of what a phrase sounds.
@@ -131,7 +130,7 @@ pub fn shipped() -> Vec<(PathBuf, Lesson)> {
     files.sort();
     let read = |file: PathBuf| {
         let text = fs::read_to_string(&file).unwrap();
-        let lesson = lesson_text::read(&text, "shipped").unwrap().lesson;
+        let lesson = lesson_text::read(&text, "shipped").unwrap();
         (file, lesson)
     };
     files.into_iter().map(read).collect()

@@ -155,9 +155,9 @@ fn lists_keep_the_lines_of_what_stays() {
 #[test]
 fn blocks_come_go_and_change_places() {
     let kind = |kind: &str| vec![("kind".to_owned(), text(kind))];
-    let add = |place, of: &str| Edit::Add {
+    let add = |index, of: &str| Edit::Add {
         table: "exercise".to_owned(),
-        place,
+        index,
         says: kind(of),
     };
     check(
@@ -183,9 +183,9 @@ fn blocks_come_go_and_change_places() {
         add(1, "figure"),
         "[[exercise]]\nkind = \"scale\"\n\n[[exercise]]\nkind = \"figure\"\n",
     );
-    let remove = |place| Edit::Remove {
+    let remove = |index| Edit::Remove {
         table: "exercise".to_owned(),
-        place,
+        index,
     };
     check(
         LESSON,

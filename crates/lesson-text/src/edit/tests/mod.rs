@@ -7,7 +7,7 @@ use rhythm::Fraction;
 fn at(way: &str) -> Vec<Step> {
     way.split(' ')
         .map(|step| match step.parse::<usize>() {
-            Ok(place) => Step::Item(place),
+            Ok(index) => Step::Item(index),
             Err(_) => Step::from(step),
         })
         .collect()

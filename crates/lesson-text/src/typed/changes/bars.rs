@@ -43,7 +43,7 @@ pub(crate) fn bars(
 ) -> Option<Vec<Section>> {
     if text.value.len() > limit::CHANGES_LETTERS {
         report.mistake(
-            &text.place,
+            &text.span,
             format!("these bars take {} letters", text.value.len()),
             format!("keep it to {}", limit::CHANGES_LETTERS),
         );
@@ -56,8 +56,8 @@ pub(crate) fn bars(
         sections: vec![plain()],
         ending: false,
     };
-    for (place, cell) in cells(&text.value) {
-        reading.bar(&text.value[cell.clone()], &cell, place == 0, report);
+    for (index, cell) in cells(&text.value) {
+        reading.bar(&text.value[cell.clone()], &cell, index == 0, report);
     }
     let sections: Vec<Section> = reading
         .sections
@@ -66,7 +66,7 @@ pub(crate) fn bars(
         .collect();
     if sections.is_empty() && report.count() == known {
         report.mistake(
-            &text.place,
+            &text.span,
             "there is no bar here",
             "write bars = \"| C7 | F7 | same | G7 |\"",
         );
@@ -122,16 +122,16 @@ impl BarReader<'_, '_> {
     fn bar(
         &mut self,
         cell: &str,
-        place: &Range<usize>,
+        span: &Range<usize>,
         first: bool,
         report: &mut Report<'_>,
     ) -> Option<()> {
-        let words = words(cell, place.start);
+        let words = words(cell, span.start);
         let (words, pickup) = self.openings(&words, first, report)?;
         if words.is_empty() {
             fault(
                 self.text,
-                place,
+                span,
                 "this bar is empty",
                 "write its chords, same, or N.C.",
                 report,
@@ -321,7 +321,7 @@ mod tests {
         let source = format!("\"{said}\"");
         let text = Text {
             value: said.to_owned(),
-            place: 0..source.len(),
+            span: 0..source.len(),
         };
         let mut report = Report::new(&source);
         let begun: Meter = meter.parse().unwrap();

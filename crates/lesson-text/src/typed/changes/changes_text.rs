@@ -11,7 +11,7 @@ use crate::language::choice::folded;
 use crate::language::known_table;
 use crate::limit;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying};
+use crate::mistakes::saying::{Saying, Spanned};
 use crate::mistakes::suggestion::{nearest, shown};
 use crate::mistakes::text::Text;
 use crate::tables::tree::{Table, Value};
@@ -24,11 +24,11 @@ use crate::typed::scale::{ScaleText, split};
 /// What a lesson says of its changes.
 #[derive(Debug)]
 pub(crate) struct ChangesText {
-    pub place: Range<usize>,
+    pub span: Range<usize>,
     pub changes: Changes,
     /// The key they are named in, and whether it is minor.
     pub key: Saying<(PitchName, bool)>,
-    pub choices: Vec<(Said<Occasion>, LessonScale)>,
+    pub choices: Vec<(Spanned<Occasion>, LessonScale)>,
 }
 
 /// Reads the changes; `Unsaid` where there are none. `lead` is what the lead
@@ -46,7 +46,7 @@ pub(crate) fn changes(
         {
             let help = "write [changes] alone on a line, and bars = \"| C7 | F7 |\" below it";
             report.missing(
-                &walk.key_place(key),
+                &walk.key_span(key),
                 format!("{key} says nothing without changes"),
                 help,
             );
@@ -68,7 +68,7 @@ pub(crate) fn changes(
             in_words(&own, walk, report)
         };
         Some(ChangesText {
-            place: own.place.clone(),
+            span: own.span.clone(),
             changes: changes?,
             key,
             choices: choices?,
@@ -82,7 +82,7 @@ pub struct LeadSheet {
     /// The file's name, relative to the lesson's folder.
     pub file: String,
     /// Where the lesson's text names it.
-    pub place: Range<usize>,
+    pub span: Range<usize>,
     /// The part that has them, by its name, id or number, if that is said.
     pub part: Option<String>,
 }
@@ -99,17 +99,17 @@ pub(crate) fn lead_sheet(table: &Table) -> Option<LeadSheet> {
     let words = |key| {
         let node = inner(&changes, key)?;
         match node.value {
-            Value::Text(words) => Some((words, node.place)),
+            Value::Text(words) => Some((words, node.span)),
             // A part may be said by its number.
-            Value::Number(Some(number)) => Some((number.to_string(), node.place)),
+            Value::Number(Some(number)) => Some((number.to_string(), node.span)),
             _ => None,
         }
     };
-    let (file, place) = words("lead_sheet")?;
+    let (file, span) = words("lead_sheet")?;
     // An empty name is a mistake of the lesson's, told where all are.
     (!file.trim().is_empty()).then(|| LeadSheet {
         file,
-        place,
+        span,
         part: words("part").map(|(part, _)| part),
     })
 }
@@ -133,7 +133,7 @@ fn from_sheet(
     ] {
         if walk.has(key) {
             report.mistake(
-                &walk.key_place(key),
+                &walk.key_span(key),
                 format!("the lead sheet and {key} both say what the changes are"),
                 "keep one of them",
             );
@@ -148,7 +148,7 @@ fn from_sheet(
             format!("the lead sheet {} is not at hand", shown(&text.value))
         };
         report.mistake(
-            &text.place,
+            &text.span,
             message,
             "name a MusicXML file beside the lesson",
         );
@@ -160,7 +160,7 @@ fn in_words(own: &Walk<'_>, walk: &Walk<'_>, report: &mut Report<'_>) -> Option<
     if own.has("part") {
         let message = "part says nothing without a lead sheet";
         let help = "leave it out, or name one: lead_sheet = \"tune.musicxml\"";
-        report.mistake(&own.key_place("part"), message, help);
+        report.mistake(&own.key_span("part"), message, help);
     }
     let meter = own
         .text("meter", report)
@@ -168,7 +168,7 @@ fn in_words(own: &Walk<'_>, walk: &Walk<'_>, report: &mut Report<'_>) -> Option<
             Ok(meter) => Some(meter),
             Err(error) => {
                 let help = "write meter = \"4/4\", or \"5/4 = 2+3\" to set the groups";
-                report.mistake(&text.place, error.to_string(), help);
+                report.mistake(&text.span, error.to_string(), help);
                 None
             }
         });
@@ -177,13 +177,13 @@ fn in_words(own: &Walk<'_>, walk: &Walk<'_>, report: &mut Report<'_>) -> Option<
     let form = form(own, report);
     if own.has("form") && own.has("bars") {
         let help = "put these bars into a [[section]] with a name, or leave form out";
-        report.mistake(&own.key_place("bars"), "form has no place for bars", help);
+        report.mistake(&own.key_span("bars"), "form has no place for bars", help);
         return None;
     }
     if !own.has("bars") && !walk.has("section") {
         if own.lacks("bars") {
             let help = "write bars = \"| C7 | F7 | same | G7 |\" below it";
-            report.missing(&own.place, "these changes have no bars", help);
+            report.missing(&own.span, "these changes have no bars", help);
         }
         return None;
     }
@@ -227,11 +227,11 @@ fn form(own: &Walk<'_>, report: &mut Report<'_>) -> Saying<Vec<Text>> {
                 .map(|(part, word)| {
                     let whole = Text {
                         value: words.clone(),
-                        place: node.place.clone(),
+                        span: node.span.clone(),
                     };
                     Text {
                         value: word.to_owned(),
-                        place: whole.part(report, &part),
+                        span: whole.part(report, &part),
                     }
                 })
                 .collect(),
@@ -240,7 +240,7 @@ fn form(own: &Walk<'_>, report: &mut Report<'_>) -> Saying<Vec<Text>> {
         if texts.is_empty() || texts.len() > limit::FORM {
             let message = format!("a form names from 1 to {} sections", limit::FORM);
             report.mistake(
-                &node.place,
+                &node.span,
                 message,
                 "write form = [\"A\", \"A\", \"B\", \"A\"]",
             );
@@ -277,7 +277,7 @@ fn in_form(
                     None => "give a [[section]] that name".to_owned(),
                 };
                 let message = format!("no section is called {}", shown(&text.value));
-                report.mistake(&text.place, message, help);
+                report.mistake(&text.span, message, help);
             }
         }
     }
@@ -290,7 +290,7 @@ fn in_form(
             None => "the form can't play a section without a name".to_owned(),
         };
         report.mistake(
-            &section.place,
+            &section.span,
             message,
             "name it in the form, or leave it out",
         );
@@ -302,7 +302,7 @@ fn in_form(
 struct NamedSection {
     name: Option<String>,
     sections: Vec<lesson::Section>,
-    place: Range<usize>,
+    span: Range<usize>,
 }
 
 /// A section; one that is played several times is its bars that often, each
@@ -320,14 +320,14 @@ fn section(
     let times = walk.number("times", report);
     if walk.lacks("bars") {
         report.missing(
-            &table.place,
+            &table.span,
             "this section has no bars",
             "write bars = \"| C7 | F7 |\" below it",
         );
     }
     if in_form && walk.has("times") {
         let help = "name the section in the form as often as it is played";
-        report.mistake(&walk.key_place("times"), "the form says how often", help);
+        report.mistake(&walk.key_span("times"), "the form says how often", help);
         return None;
     }
     let text = walk.text("bars", report);
@@ -350,7 +350,7 @@ fn section(
     Some(NamedSection {
         name,
         sections,
-        place: table.place.clone(),
+        span: table.span.clone(),
     })
 }
 
@@ -364,7 +364,7 @@ fn key(text: &Text, report: &mut Report<'_>) -> Option<(PitchName, bool)> {
     };
     if key.is_none() {
         report.mistake(
-            &text.place,
+            &text.span,
             format!("{} is no key", shown(&text.value)),
             "write key = \"F\", or key = \"D minor\"",
         );

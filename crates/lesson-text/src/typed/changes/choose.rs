@@ -7,7 +7,7 @@ use crate::language::choice::folded;
 use crate::limit;
 use crate::mistakes::name_fault::name_fault;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Said;
+use crate::mistakes::saying::Spanned;
 use crate::mistakes::text::Text;
 use crate::tables::tree::{Entry, Value};
 use crate::tables::value::{as_text, too_many, wrong_kind};
@@ -43,7 +43,7 @@ pub(crate) fn choices(
     walk: &Walk<'_>,
     scales: &[ScaleText],
     report: &mut Report<'_>,
-) -> Option<Vec<(Said<Occasion>, LessonScale)>> {
+) -> Option<Vec<(Spanned<Occasion>, LessonScale)>> {
     let Some(node) = walk.node("choose") else {
         return Some(Vec::new());
     };
@@ -52,7 +52,7 @@ pub(crate) fn choices(
         wrong_kind("choose", node, &node.value, help, report);
         return None;
     };
-    if too_many(table.entries.len(), limit::SCALES * 4, &node.place, report) {
+    if too_many(table.entries.len(), limit::SCALES * 4, &node.span, report) {
         return None;
     }
     let before = report.count();
@@ -62,9 +62,9 @@ pub(crate) fn choices(
         // A key set aside has its mistake already.
         .filter(|entry| !entry.aside)
         .filter_map(|entry| {
-            let chosen = chosen(entry, report).map(|value| Said {
+            let chosen = chosen(entry, report).map(|value| Spanned {
                 value,
-                place: entry.key_place.clone(),
+                span: entry.key_span.clone(),
             });
             let scale = scale(entry, scales, report);
             chosen.zip(scale)
@@ -88,11 +88,10 @@ fn chosen(entry: &Entry, report: &mut Report<'_>) -> Option<Occasion> {
             key.parse().ok().map(Occasion::Name)
         }
         Err(error) => {
-            let (message, help) = name_fault(&error, "chord", "chords");
-            let help = format!(
-                "{help}; or write \"Db7\", \"7 to minor\", \"7 down a half step\" or \"bar 3\""
-            );
-            report.mistake(&entry.key_place, message, help);
+            let mut mistake = name_fault(&entry.key_span, &error, "chord", "chords");
+            mistake.help +=
+                "; or write \"Db7\", \"7 to minor\", \"7 down a half step\" or \"bar 3\"";
+            report.note(mistake);
             None
         }
     }
@@ -103,7 +102,7 @@ fn scale(entry: &Entry, scales: &[ScaleText], report: &mut Report<'_>) -> Option
     let words = as_text(&entry.key, &entry.node, report)?;
     let text = Text {
         value: words,
-        place: entry.node.place.clone(),
+        span: entry.node.span.clone(),
     };
     let typed = folded(&text.value);
     let own = scales.iter().find(|scale| {
@@ -116,8 +115,7 @@ fn scale(entry: &Entry, scales: &[ScaleText], report: &mut Report<'_>) -> Option
     match Scale::named(text.value.trim()) {
         Ok(scale) => Some(LessonScale { scale, chord: None }),
         Err(error) => {
-            let (message, help) = name_fault(&error, "scale", "scales");
-            report.mistake(&text.place, message, help);
+            report.note(name_fault(&text.span, &error, "scale", "scales"));
             None
         }
     }

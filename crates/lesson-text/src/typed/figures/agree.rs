@@ -3,7 +3,7 @@
 
 use rhythm::Count;
 
-use crate::mistakes::said::Said;
+use crate::mistakes::saying::Spanned;
 use crate::typed::figures::wording::Beat;
 
 /// Where moves and count part company, by index.
@@ -20,7 +20,7 @@ pub(crate) enum Mismatch {
 }
 
 /// Lays moves over a count. Silence that the moves don't mention is fine.
-pub(crate) fn agree(beats: &[Said<Beat>], count: &Count) -> Result<(), Mismatch> {
+pub(crate) fn agree(beats: &[Spanned<Beat>], count: &Count) -> Result<(), Mismatch> {
     let slots = &count.slots;
     let mut slot = 0;
     for (word, beat) in beats.iter().enumerate() {
@@ -52,7 +52,7 @@ pub(crate) fn agree(beats: &[Said<Beat>], count: &Count) -> Result<(), Mismatch>
 }
 
 /// Notes that moves sound.
-pub(crate) fn notes(beats: &[Said<Beat>]) -> usize {
+pub(crate) fn notes(beats: &[Spanned<Beat>]) -> usize {
     beats
         .iter()
         .map(|beat| match beat.value {
@@ -64,7 +64,7 @@ pub(crate) fn notes(beats: &[Said<Beat>]) -> usize {
 }
 
 /// For each count that moves take one by one, whether it is silent.
-pub(crate) fn silences(beats: &[Said<Beat>]) -> Vec<bool> {
+pub(crate) fn silences(beats: &[Spanned<Beat>]) -> Vec<bool> {
     beats
         .iter()
         .flat_map(|beat| match beat.value {
@@ -106,7 +106,7 @@ mod tests {
                     'p' => Beat::Pair,
                     _ => Beat::Rest,
                 };
-                Said { value, place: 0..0 }
+                Spanned { value, span: 0..0 }
             })
             .collect();
         assert_eq!(agree(&beats, &count), expected, "{moves} over {count:?}");

@@ -9,7 +9,7 @@ use crate::language::choice::folded;
 use crate::language::known_table;
 use crate::limit;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying, Unclear};
+use crate::mistakes::saying::{Saying, Spanned, Unclear};
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::tree::Table;
@@ -20,7 +20,7 @@ use crate::typed::figures::figure_marks::{figure_marks, kept_notes};
 use crate::typed::figures::literal::{LiteralText, is_literal, literal};
 use crate::typed::figures::mismatch::{CountWords, beats, compare};
 use crate::typed::figures::moves::{self, moves};
-use crate::typed::figures::places::{Numbers, places};
+use crate::typed::figures::note_words::{Numbers, note_words};
 use crate::typed::figures::wording::{MoveWord, Wording};
 use crate::typed::scale::unique;
 
@@ -33,7 +33,7 @@ pub(crate) struct FigureText {
     pub cell: Option<Cell>,
     /// Whether it is meant as a phrase that moves note for note.
     pub literal: bool,
-    place: Range<usize>,
+    span: Range<usize>,
 }
 
 /// A figure whose line and rhythm agree.
@@ -42,11 +42,11 @@ pub(crate) struct Cell {
     pub meter: Meter,
     pub count: Count,
     /// Where the count is said, or the line if it isn't.
-    pub count_place: Range<usize>,
+    pub count_span: Range<usize>,
     pub wording: Wording,
     /// What a phrase says that moves note for note.
     pub literal: Option<LiteralText>,
-    pub flipped: Option<Vec<Said<MoveWord>>>,
+    pub flipped: Option<Vec<Spanned<MoveWord>>>,
     /// Notes whose moves the plain flip leaves as they are.
     pub unflipped: Vec<usize>,
     /// The line as the teacher said it.
@@ -88,11 +88,7 @@ pub(crate) fn figures(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Vec<Fi
     if figures.len() > 1 {
         for figure in figures.iter().filter(|figure| figure.name.is_unsaid()) {
             let help = "write name = and what the exercises call it";
-            report.missing(
-                &figure.place,
-                "with several figures each needs a name",
-                help,
-            );
+            report.missing(&figure.span, "with several figures each needs a name", help);
         }
     }
     unique(figures.iter().map(|figure| &figure.name), "figure", report);
@@ -113,7 +109,7 @@ fn read(table: &Table, report: &mut Report<'_>) -> FigureText {
         name,
         cell,
         literal: literal.or(false) != Some(false),
-        place: table.place.clone(),
+        span: table.span.clone(),
     }
 }
 
@@ -145,7 +141,7 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
     let counted = counted(&counting, &line, report)?;
     let FigureCount {
         count,
-        place: count_place,
+        span: count_span,
         words: count_words,
     } = counted;
     let flipped = flipped.maybe().ok()?;
@@ -172,7 +168,7 @@ fn cell(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Cell> {
     Some(Cell {
         meter,
         count,
-        count_place,
+        count_span,
         wording: line.wording,
         literal,
         flipped,
@@ -188,7 +184,7 @@ fn unflipped(walk: &Walk<'_>, report: &mut Report<'_>) -> Result<Option<Text>, U
     let text = walk.text("unflipped", report);
     if walk.has("flipped") && walk.has("unflipped") {
         report.mistake(
-            &walk.key_place("unflipped"),
+            &walk.key_span("unflipped"),
             "flipped says the whole flip in words of its own",
             "keep flipped or unflipped",
         );
@@ -205,7 +201,7 @@ fn unflipped(walk: &Walk<'_>, report: &mut Report<'_>) -> Result<Option<Text>, U
 /// slots' words stands in it.
 struct FigureCount {
     count: Count,
-    place: Range<usize>,
+    span: Range<usize>,
     words: Vec<Range<usize>>,
 }
 
@@ -238,17 +234,17 @@ fn counted(
             let line = line.as_ref()?;
             let silences = silences(&line.wording.beats());
             let count = Count::even_eighths(&silences, meter, bars.as_deref())
-                .map_err(|mistakes| told(&mistakes, None, length, &line.place, report))
+                .map_err(|mistakes| told(&mistakes, None, length, &line.span, report))
                 .ok()?;
             return Some(FigureCount {
                 count,
-                place: line.place.clone(),
+                span: line.span.clone(),
                 words: Vec::new(),
             });
         }
     };
     let read = Count::read_placed(&text.value, meter, lower, bars.as_deref())
-        .map_err(|mistakes| told(&mistakes, Some(text), length, &text.place, report))
+        .map_err(|mistakes| told(&mistakes, Some(text), length, &text.span, report))
         .ok();
     if let (Some(line), Some((count, words))) = (line, &read) {
         let words = CountWords { text, words };
@@ -257,7 +253,7 @@ fn counted(
     let (count, words) = read?;
     Some(FigureCount {
         count,
-        place: text.place.clone(),
+        span: text.span.clone(),
         words,
     })
 }
@@ -266,7 +262,7 @@ fn counted(
 struct Line {
     wording: Wording,
     said: String,
-    place: Range<usize>,
+    span: Range<usize>,
 }
 
 /// `moves`, `degrees` or `rungs`: one of them.
@@ -278,7 +274,7 @@ fn line(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Line> {
             if walk.lacks("moves") {
                 let help =
                     "write moves = \"start, step up, step up\" under it, or degrees, or rungs";
-                report.missing(&walk.place, "this figure doesn't say where it goes", help);
+                report.missing(&walk.span, "this figure doesn't say where it goes", help);
             }
             return None;
         }
@@ -286,7 +282,7 @@ fn line(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Line> {
         [first, second, ..] => {
             let help = format!("keep {first} or {second}");
             report.mistake(
-                &walk.key_place(second),
+                &walk.key_span(second),
                 format!("{first} and {second} both say where the figure goes"),
                 help,
             );
@@ -303,18 +299,18 @@ fn line(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Line> {
             moves::said(&text.value),
         ),
         "degrees" => (
-            Wording::Places(places(&text, Numbers::Degrees, report)?),
+            Wording::Notes(note_words(&text, Numbers::Degrees, report)?),
             format!("degrees {numbers}"),
         ),
         _ => (
-            Wording::Places(places(&text, Numbers::Rungs, report)?),
+            Wording::Notes(note_words(&text, Numbers::Rungs, report)?),
             format!("rungs {numbers}"),
         ),
     };
     Some(Line {
         wording,
         said,
-        place: text.place,
+        span: text.span,
     })
 }
 
@@ -326,7 +322,7 @@ fn meter(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Meter> {
                 Err(error) => {
                     let help =
                         "write it as 4/4, 6/8 or 7/8, with groups where they matter: \"5/4 = 2+3\"";
-                    report.mistake(&text.place, error.to_string(), help);
+                    report.mistake(&text.span, error.to_string(), help);
                     None
                 }
             });
@@ -367,7 +363,7 @@ fn numbers(walk: &Walk<'_>, meter: &Meter, report: &mut Report<'_>) -> Saying<u1
                     format!("write {}, or leave numbers out", fitting.join(" or ")),
                 ),
             };
-            report.mistake(&text.place, message, help);
+            report.mistake(&text.span, message, help);
         }
         known
     })
@@ -377,7 +373,7 @@ fn short(text: Text, report: &mut Report<'_>) -> Option<String> {
     if text.value.len() > limit::COUNT_LETTERS {
         let help = format!("keep it to {} letters", limit::COUNT_LETTERS);
         report.mistake(
-            &text.place,
+            &text.span,
             format!("the count has {} letters", text.value.len()),
             help,
         );
@@ -386,7 +382,7 @@ fn short(text: Text, report: &mut Report<'_>) -> Option<String> {
     Some(text.value)
 }
 
-/// Tells the mistakes of a count at their places in the file.
+/// Tells the mistakes of a count at their spans in the file.
 fn told(
     mistakes: &[CountMistake],
     count: Option<&Text>,
@@ -400,14 +396,14 @@ fn told(
         } else {
             count
         };
-        let place = text.map_or_else(
+        let span = text.map_or_else(
             || otherwise.clone(),
             |text| match &mistake.place {
                 // An empty text has no words to point at.
-                place if place.is_empty() => text.place.clone(),
-                place => text.part(report, place),
+                span if span.is_empty() => text.span.clone(),
+                span => text.part(report, span),
             },
         );
-        report.mistake(&place, mistake.message.clone(), mistake.help.clone());
+        report.mistake(&span, mistake.message.clone(), mistake.help.clone());
     }
 }

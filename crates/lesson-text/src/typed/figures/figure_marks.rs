@@ -6,7 +6,7 @@ use std::ops::Range;
 use lesson::FigureMarks;
 
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Saying;
+use crate::mistakes::saying::Saying;
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::walk::Walk;
@@ -31,7 +31,7 @@ pub(crate) fn figure_marks(
         && let Some(both) = falls.value.iter().find(|note| doits.value.contains(note))
     {
         let message = format!("note {both} can't both fall away and slide up");
-        report.mistake(&doits.place, message, "keep one of the two");
+        report.mistake(&doits.span, message, "keep one of the two");
         return None;
     }
     let (slurs, slur_to_next) = slurs.or((Vec::new(), None))?;
@@ -160,14 +160,14 @@ pub(crate) fn kept_notes(
     let mut kept = Vec::new();
     for part in parts(&text.value) {
         let typed = &text.value[part.clone()];
-        let place = text.part(report, &part);
+        let span = text.part(report, &part);
         let ends = match typed.split_once(['-', '–']) {
             Some((from, to)) => number(from).zip(number(to)).filter(|(from, to)| from <= to),
             None => number(typed).map(|one| (one, one)),
         };
         let Some((from, to)) = ends else {
             report.mistake(
-                &place,
+                &span,
                 format!("{} names no notes", shown(typed)),
                 "write unflipped = \"6\", \"5-6\" or \"last\": notes counted from 1",
             );
@@ -180,12 +180,12 @@ pub(crate) fn kept_notes(
             let rungs = ornaments[..at].iter().filter(|ornament| !**ornament);
             match (ornaments[at], rungs.count()) {
                 (true, _) => report.mistake(
-                    &place,
+                    &span,
                     format!("note {} is an ornament", at + 1),
                     "name the note it leads to: the ornament keeps its side with it",
                 ),
                 (false, 0) => report.mistake(
-                    &place,
+                    &span,
                     "no move goes into the first note",
                     "name a later note",
                 ),
@@ -231,7 +231,7 @@ fn beyond(
 fn said_something(key: &str, text: &Text, empty: bool, before: usize, report: &mut Report<'_>) {
     if empty && report.count() == before {
         report.mistake(
-            &text.place,
+            &text.span,
             format!("{key} names no note"),
             "write the numbers of its notes, or leave the line out",
         );

@@ -11,12 +11,12 @@ use crate::language::choice::folded;
 use crate::language::writing::counted;
 use crate::limit;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Said;
+use crate::mistakes::saying::Spanned;
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::walk::Walk;
 use crate::typed::changes::bars::{Running, bars};
-use crate::typed::figures::wording::{PlaceWord, Wording};
+use crate::typed::figures::wording::{NoteWord, Wording};
 
 /// What a literal phrase says beside its notes.
 #[derive(Debug)]
@@ -26,7 +26,7 @@ pub(crate) struct LiteralText {
     /// Bars of its chords from the first bar line on, and where they stand.
     bars: Option<(i64, Range<usize>)>,
     /// Where it is said to be one.
-    pub place: Range<usize>,
+    pub span: Range<usize>,
 }
 
 /// Words that say where a figure goes, but nothing of a literal phrase.
@@ -55,7 +55,7 @@ pub(crate) fn is_literal(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<boo
                 }
                 _ => "a literal phrase is said in degrees, since it is on no scale",
             };
-            report.mistake(&walk.key_place(key), message, help);
+            report.mistake(&walk.key_span(key), message, help);
         }
     } else {
         for key in ["chords", "key"].into_iter().filter(|key| walk.has(key)) {
@@ -66,7 +66,7 @@ pub(crate) fn is_literal(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<boo
                 }
                 _ => "leave it out, or write literal = true above it",
             };
-            report.mistake(&walk.key_place(key), message, help);
+            report.mistake(&walk.key_span(key), message, help);
         }
     }
     (report.count() == before).then_some(literal)
@@ -84,19 +84,19 @@ pub(crate) fn literal(
     let chords = walk
         .text("chords", report)
         .and_then(|text| chords(&text, meter, report));
-    let bars = chords.said().map(|said| (said.value.1, said.place.clone()));
+    let bars = chords.said().map(|said| (said.value.1, said.span.clone()));
     Some(LiteralText {
         mode: mode.or(Mode::Major)?,
         chords: chords.or((Vec::new(), 0))?.0,
         bars,
-        place: walk.key_place("literal"),
+        span: walk.key_span("literal"),
     })
 }
 
 impl LiteralText {
     /// Its chords take no more bars than the phrase.
     pub(crate) fn fits(&self, meter: &Meter, count: &Count, report: &mut Report<'_>) -> Option<()> {
-        let Some((bars, place)) = &self.bars else {
+        let Some((bars, span)) = &self.bars else {
             return Some(());
         };
         let whole = (count.span / meter.bar()).ceil().to_integer();
@@ -104,7 +104,7 @@ impl LiteralText {
             return Some(());
         }
         report.mistake(
-            place,
+            span,
             format!(
                 "the phrase has {}, its chords have {}",
                 counted(whole, "bar"),
@@ -117,13 +117,13 @@ impl LiteralText {
 
     /// The phrase; `None` where it goes off every instrument.
     pub(crate) fn phrase(&self, wording: &Wording, report: &mut Report<'_>) -> Option<Literal> {
-        let Wording::Places(places) = wording else {
+        let Wording::Notes(places) = wording else {
             return None;
         };
         let mut notes = Vec::with_capacity(places.len());
         for said in places {
             match said.value {
-                PlaceWord::Degree(word) => {
+                NoteWord::Degree(word) => {
                     let note = LiteralNote {
                         degree: word.degree,
                         octaves: word.octaves,
@@ -131,7 +131,7 @@ impl LiteralText {
                     on_an_instrument(&note, said, report)?;
                     notes.push(note);
                 }
-                PlaceWord::Rest | PlaceWord::Rung { .. } => {}
+                NoteWord::Rest | NoteWord::Rung { .. } => {}
             }
         }
         Some(Literal {
@@ -150,14 +150,18 @@ impl LiteralText {
     }
 }
 
-fn on_an_instrument<T>(note: &LiteralNote, said: &Said<T>, report: &mut Report<'_>) -> Option<()> {
+fn on_an_instrument<T>(
+    note: &LiteralNote,
+    said: &Spanned<T>,
+    report: &mut Report<'_>,
+) -> Option<()> {
     const MOST: i32 = limit::RUNGS / 7;
     if note.octaves.abs() <= MOST {
         return Some(());
     }
     let message = "the phrase wanders off every instrument here";
     let help = format!("stay within {MOST} octaves");
-    report.mistake(&said.place, message, help);
+    report.mistake(&said.span, message, help);
     None
 }
 
@@ -169,7 +173,7 @@ fn mode(text: &Text, report: &mut Report<'_>) -> Option<Mode> {
         "c minor" | "cm" => Some(Mode::Minor),
         _ => {
             report.mistake(
-                &text.place,
+                &text.span,
                 format!(
                     "a literal phrase is written in C, not in {}",
                     shown(&text.value)
@@ -185,7 +189,7 @@ fn mode(text: &Text, report: &mut Report<'_>) -> Option<Mode> {
 fn chords(text: &Text, meter: &Meter, report: &mut Report<'_>) -> Option<(Vec<PlacedChord>, i64)> {
     if text.value.trim().is_empty() {
         let help = "write chords = \"| Dm7 | G7 | Cmaj7 |\", or leave the line out";
-        report.mistake(&text.place, "no chord is said", help);
+        report.mistake(&text.span, "no chord is said", help);
         return None;
     }
     let sections = bars(text, &mut Running::from(meter.clone()), report)?;
@@ -196,7 +200,7 @@ fn chords(text: &Text, meter: &Meter, report: &mut Report<'_>) -> Option<(Vec<Pl
         .collect();
     if let Some(odd) = played.iter().find(|bar| bar.meter != *meter) {
         report.mistake(
-            &text.place,
+            &text.span,
             format!(
                 "the phrase is in {meter}, and a bar of its chords in {}",
                 odd.meter

@@ -6,7 +6,7 @@ use rhythm::Count;
 
 use crate::language::writing::counted;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Said;
+use crate::mistakes::saying::Spanned;
 use crate::mistakes::text::Text;
 use crate::typed::figures::agree::{Mismatch, agree, notes};
 use crate::typed::figures::wording::{Beat, MoveWord};
@@ -21,12 +21,12 @@ fn not_struck(word: Option<&str>) -> String {
     }
 }
 
-pub(crate) fn beats(moves: &[Said<MoveWord>]) -> Vec<Said<Beat>> {
+pub(crate) fn beats(moves: &[Spanned<MoveWord>]) -> Vec<Spanned<Beat>> {
     moves
         .iter()
-        .map(|said| Said {
+        .map(|said| Spanned {
             value: said.value.beat(),
-            place: said.place.clone(),
+            span: said.span.clone(),
         })
         .collect()
 }
@@ -47,7 +47,7 @@ impl CountWords<'_> {
 /// Tells where a line and its count part company; `said` is the count, if it is
 /// said.
 pub(crate) fn compare(
-    beats: &[Said<Beat>],
+    beats: &[Spanned<Beat>],
     count: &Count,
     said: Option<CountWords<'_>>,
     report: &mut Report<'_>,
@@ -60,20 +60,20 @@ pub(crate) fn compare(
         counted(notes(beats), "note"),
         counted(count.sounding(), "sounding count")
     );
-    let (place, message, help) = match mismatch {
+    let (span, message, help) = match mismatch {
         Mismatch::NoNote { slot } => {
             // Where no count is said, the line that is too short is at fault.
             let whole = beats
                 .first()
                 .zip(beats.last())
-                .map_or(0..0, |(first, last)| first.place.start..last.place.end);
-            let place = said.map_or(whole, |said| said.text.part(report, &said.words[slot]));
+                .map_or(0..0, |(first, last)| first.span.start..last.span.end);
+            let span = said.map_or(whole, |said| said.text.part(report, &said.words[slot]));
             let which = match said {
                 Some(said) => format!("the count {}", said.word(slot)),
                 None => "the last count".to_owned(),
             };
             (
-                place,
+                span,
                 format!("{which} has no note ({totals})"),
                 not_struck(said.as_ref().map(|said| said.word(slot))),
             )
@@ -81,7 +81,7 @@ pub(crate) fn compare(
         Mismatch::NoCount { word } => {
             let help = "add a count for it, or leave it out".to_owned();
             (
-                beats[word].place.clone(),
+                beats[word].span.clone(),
                 format!("no count is left for this ({totals})"),
                 help,
             )
@@ -97,17 +97,17 @@ pub(crate) fn compare(
                     "leave the rest out".to_owned(),
                 ),
             };
-            (beats[at].place.clone(), message, help)
+            (beats[at].span.clone(), message, help)
         }
         Mismatch::NoSilence { word } => {
             let help = "put a count in parentheses for it, or leave the rest out".to_owned();
             (
-                beats[word].place.clone(),
+                beats[word].span.clone(),
                 "the count has no silence left for this rest".to_owned(),
                 help,
             )
         }
     };
-    report.mistake(&place, message, help);
+    report.mistake(&span, message, help);
     None
 }

@@ -7,5 +7,5 @@ pub(crate) mod literal;
 pub(crate) mod mismatch;
 pub(crate) mod moves;
 pub(crate) mod no_move;
-pub(crate) mod places;
+pub(crate) mod note_words;
 pub(crate) mod wording;

@@ -4,48 +4,49 @@ use std::ops::Range;
 
 use crate::language::choice::folded;
 use crate::limit;
+use crate::mistakes::mistake::Mistake;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Said;
+use crate::mistakes::saying::Spanned;
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::value::too_many;
-use crate::typed::figures::no_move::{Wrong, number, wrong};
-use crate::typed::figures::places::degree_word;
+use crate::typed::figures::no_move::{no_move, number};
+use crate::typed::figures::note_words::degree_word;
 use crate::typed::figures::wording::MoveWord;
 use crate::typed::scale::split;
 
 /// Reads moves; `None` where any is unclear.
-pub(crate) fn moves(text: &Text, report: &mut Report<'_>) -> Option<Vec<Said<MoveWord>>> {
+pub(crate) fn moves(text: &Text, report: &mut Report<'_>) -> Option<Vec<Spanned<MoveWord>>> {
     let before = report.count();
     let mut moves = Vec::new();
     let commas: Vec<Range<usize>> = pieces(&text.value);
     let last = commas.len().saturating_sub(1);
-    if too_many(commas.len(), limit::MOVES, &text.place, report) {
+    if too_many(commas.len(), limit::MOVES, &text.span, report) {
         return None;
     }
     for (at, part) in commas.iter().enumerate() {
         let words = &text.value[part.clone()];
-        let place = text.part(report, part);
+        let span = text.part(report, part);
         if words.is_empty() {
             // A comma after the last move does no harm.
             if at < last {
-                let place = text.part(report, &(part.end..part.end + 1));
+                let span = text.part(report, &(part.end..part.end + 1));
                 report.mistake(
-                    &place,
+                    &span,
                     "no move stands before this comma",
                     "leave the comma out, or write a move",
                 );
             }
             continue;
         }
-        match read(words) {
-            Ok(value) => moves.push(Said { value, place }),
-            Err((message, help)) => report.mistake(&place, message, help),
+        match read(words, &span) {
+            Ok(value) => moves.push(Spanned { value, span }),
+            Err(mistake) => report.note(mistake),
         }
     }
     if moves.is_empty() && report.count() == before {
         report.mistake(
-            &text.place,
+            &text.span,
             "no move is said",
             "write moves with commas between them: start, step up, step up",
         );
@@ -84,32 +85,32 @@ fn pieces(text: &str) -> Vec<Range<usize>> {
 }
 
 /// One move, or what is wrong with it.
-fn read(words: &str) -> Result<MoveWord, Wrong> {
+fn read(words: &str, span: &Range<usize>) -> Result<MoveWord, Mistake> {
     let typed = words.to_lowercase();
     let list: Vec<&str> = split(&typed, char::is_whitespace)
         .into_iter()
         .map(|(_, word)| word)
         .collect();
     match first_move(&list) {
-        Some((found, taken)) if taken == list.len() => within_reach(found, words),
+        Some((found, taken)) if taken == list.len() => within_reach(found, words, span),
         Some((_, taken)) if all_moves(&list[taken..]) => {
             let message = format!("commas are missing in {}", shown(words));
-            Err((
-                message,
-                "put a comma after each move: start, step up, step up".to_owned(),
-            ))
+            let help = "put a comma after each move: start, step up, step up";
+            Err(Mistake::new(span.clone(), message, help))
         }
-        _ => Err(wrong(words, &list)),
+        _ => Err(no_move(words, &list, span)),
     }
 }
 
-fn within_reach(found: MoveWord, words: &str) -> Result<MoveWord, Wrong> {
+fn within_reach(found: MoveWord, words: &str, span: &Range<usize>) -> Result<MoveWord, Mistake> {
     match found {
-        MoveWord::Steps(0) => Err((
+        MoveWord::Steps(0) => Err(Mistake::new(
+            span.clone(),
             format!("{} goes nowhere", shown(words)),
-            "write repeat to say a note again".to_owned(),
+            "write repeat to say a note again",
         )),
-        MoveWord::Steps(steps) if i64::from(steps).abs() > limit::STEPS => Err((
+        MoveWord::Steps(steps) if i64::from(steps).abs() > limit::STEPS => Err(Mistake::new(
+            span.clone(),
             format!("{} leaves every instrument", shown(words)),
             format!("say at most {} steps", limit::STEPS),
         )),
@@ -154,20 +155,20 @@ fn first_move(words: &[&str]) -> Option<(MoveWord, usize)> {
 
 /// The first note is `start`, said once. What leads to a note may come before
 /// any move, a repeat too: a neighbour note that returns.
-fn in_order(moves: &[Said<MoveWord>], report: &mut Report<'_>) {
+fn in_order(moves: &[Spanned<MoveWord>], report: &mut Report<'_>) {
     let mut started = false;
     for said in moves {
         match said.value {
             MoveWord::Start(_) if started => {
                 let help = "go on from the last note: up, down, or repeat";
-                report.mistake(&said.place, "the figure starts twice", help);
+                report.mistake(&said.span, "the figure starts twice", help);
             }
             MoveWord::Start(_) => started = true,
             MoveWord::Rest => {}
             value if value.is_ornament() => {}
             _ if !started => {
                 let help = "let the first note be start, or start on 5";
-                report.mistake(&said.place, "the figure hasn't started yet", help);
+                report.mistake(&said.span, "the figure hasn't started yet", help);
                 return;
             }
             _ => {}
@@ -175,7 +176,7 @@ fn in_order(moves: &[Said<MoveWord>], report: &mut Report<'_>) {
     }
     if let Some(last) = moves.last().filter(|_| !started) {
         report.mistake(
-            &last.place,
+            &last.span,
             "the figure never starts",
             "let the first note be start, or start on 5",
         );
@@ -189,7 +190,8 @@ mod tests {
     use theory::Degree;
 
     fn check(typed: &str, expected: Result<MoveWord, &str>) {
-        let found = read(typed).map_err(|(message, help)| format!("{message} — {help}"));
+        let found = read(typed, &(0..0))
+            .map_err(|mistake| format!("{} — {}", mistake.message, mistake.help));
         match (found, expected) {
             (Ok(found), Ok(expected)) => assert_eq!(found, expected, "{typed}"),
             (Err(found), Err(expected)) => assert_eq!(found, expected, "{typed}"),

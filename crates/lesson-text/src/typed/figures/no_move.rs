@@ -1,9 +1,10 @@
 //! What is wrong with words that are no move.
 
-use crate::language::choice::folded;
-use crate::mistakes::suggestion::{nearest, shown};
+use std::ops::Range;
 
-pub(super) type Wrong = (String, String);
+use crate::language::choice::folded;
+use crate::mistakes::mistake::Mistake;
+use crate::mistakes::suggestion::{nearest, shown};
 
 const NUMBERS: [&str; 12] = [
     "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
@@ -44,10 +45,13 @@ const MOVES: [&str; 16] = [
 const INTERVALS: [&str; 6] = ["third", "fourth", "fifth", "sixth", "seventh", "second"];
 
 /// What is wrong with words that are no move.
-pub(super) fn wrong(words: &str, list: &[&str]) -> Wrong {
-    if let Some(wrong) = half_said(words, list) {
-        return wrong;
-    }
+pub(super) fn no_move(words: &str, list: &[&str], span: &Range<usize>) -> Mistake {
+    let (message, help) = half_said(words, list).unwrap_or_else(|| unknown(words, list));
+    Mistake::new(span.clone(), message, help)
+}
+
+/// Message and help where nothing says which move was meant.
+fn unknown(words: &str, list: &[&str]) -> (String, String) {
     let typed = shown(words);
     if list.iter().any(|word| INTERVALS.contains(word)) {
         let help =
@@ -66,7 +70,7 @@ pub(super) fn wrong(words: &str, list: &[&str]) -> Wrong {
 
 /// What is wrong with words that are nearly a move: one that lacks something,
 /// says it in another order, or may mean two things.
-fn half_said(words: &str, list: &[&str]) -> Option<Wrong> {
+fn half_said(words: &str, list: &[&str]) -> Option<(String, String)> {
     let typed = shown(words);
     match list {
         [way @ ("up" | "down"), count] if number(count).is_some() => {

@@ -3,15 +3,15 @@
 
 use theory::Degree;
 
-use crate::mistakes::said::Said;
+use crate::mistakes::saying::Spanned;
 
 /// The words of a figure's line.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Wording {
     /// `start, step up, …`
-    Moves(Vec<Said<MoveWord>>),
+    Moves(Vec<Spanned<MoveWord>>),
     /// `1 2 3 5`, as degrees or as rungs.
-    Places(Vec<Said<PlaceWord>>),
+    Notes(Vec<Spanned<NoteWord>>),
 }
 
 /// One move.
@@ -37,9 +37,9 @@ pub(crate) struct DegreeWord {
     pub octaves: i32,
 }
 
-/// One place of the scale.
+/// One note, by its degree or its rung, or a rest.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum PlaceWord {
+pub(crate) enum NoteWord {
     Degree(DegreeWord),
     /// Rungs from the root, and octaves beside them.
     Rung {
@@ -66,7 +66,7 @@ impl Wording {
                 .iter()
                 .map(|said| (said.value.beat(), said.value.is_ornament()))
                 .collect(),
-            Wording::Places(_) => self
+            Wording::Notes(_) => self
                 .beats()
                 .iter()
                 .map(|beat| (beat.value, false))
@@ -83,15 +83,15 @@ impl Wording {
     }
 
     /// What each word takes of the count, in order.
-    pub(crate) fn beats(&self) -> Vec<Said<Beat>> {
+    pub(crate) fn beats(&self) -> Vec<Spanned<Beat>> {
         match self {
             Wording::Moves(moves) => moves
                 .iter()
                 .map(|said| beat(said, MoveWord::beat))
                 .collect(),
-            Wording::Places(places) => places
+            Wording::Notes(places) => places
                 .iter()
-                .map(|said| beat(said, PlaceWord::beat))
+                .map(|said| beat(said, NoteWord::beat))
                 .collect(),
         }
     }
@@ -115,18 +115,18 @@ impl MoveWord {
     }
 }
 
-impl PlaceWord {
+impl NoteWord {
     fn beat(&self) -> Beat {
         match self {
-            PlaceWord::Rest => Beat::Rest,
-            PlaceWord::Degree(_) | PlaceWord::Rung { .. } => Beat::Note,
+            NoteWord::Rest => Beat::Rest,
+            NoteWord::Degree(_) | NoteWord::Rung { .. } => Beat::Note,
         }
     }
 }
 
-fn beat<T>(said: &Said<T>, beat: fn(&T) -> Beat) -> Said<Beat> {
-    Said {
+fn beat<T>(said: &Spanned<T>, beat: fn(&T) -> Beat) -> Spanned<Beat> {
+    Spanned {
         value: beat(&said.value),
-        place: said.place.clone(),
+        span: said.span.clone(),
     }
 }

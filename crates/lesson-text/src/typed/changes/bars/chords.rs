@@ -43,25 +43,25 @@ impl BarChords<'_> {
         let mut chords: Vec<(Option<Fraction>, ChordSymbol)> = Vec::new();
         let mut at = None;
         let mut good = true;
-        for (word, place) in words {
+        for (word, span) in words {
             if let Some(count) = word.strip_prefix('(').and_then(|w| w.strip_suffix(')')) {
-                at = self.count(count, place, report);
+                at = self.count(count, span, report);
                 good &= at.is_some();
                 continue;
             }
             match word.parse::<ChordSymbol>() {
                 Ok(symbol) => chords.push((at.take(), symbol)),
                 Err(error) => {
-                    let (message, help) = name_fault(&error, "chord", "chords");
-                    fault(self.text, place, &message, &help, report);
+                    let span = self.text.part(report, span);
+                    report.note(name_fault(&span, &error, "chord", "chords"));
                     good = false;
                 }
             }
         }
-        if let (Some(_), Some((_, place))) = (at, words.last()) {
+        if let (Some(_), Some((_, span))) = (at, words.last()) {
             fault(
                 self.text,
-                place,
+                span,
                 "no chord follows this count",
                 "write it after the count",
                 report,
@@ -80,9 +80,9 @@ impl BarChords<'_> {
         let whole = words.first()?.1.start..words.last()?.1.end;
         let counted = chords.iter().any(|(at, _)| at.is_some());
         let places: Option<Vec<Fraction>> = if counted {
-            let zero = |place: usize| (place == 0).then_some(Fraction::ZERO);
+            let zero = |index: usize| (index == 0).then_some(Fraction::ZERO);
             let places = chords.iter().enumerate();
-            places.map(|(place, (at, _))| at.or(zero(place))).collect()
+            places.map(|(index, (at, _))| at.or(zero(index))).collect()
         } else {
             spread(self.meter, chords.len())
         };
@@ -111,7 +111,7 @@ impl BarChords<'_> {
     }
 
     /// `3`, `3&`: where the last count of it falls.
-    fn count(&self, said: &str, place: &Range<usize>, report: &mut Report<'_>) -> Option<Fraction> {
+    fn count(&self, said: &str, span: &Range<usize>, report: &mut Report<'_>) -> Option<Fraction> {
         let mut spaced = String::new();
         for letter in said.chars() {
             if !letter.is_ascii_digit() && spaced.ends_with(|c: char| c.is_ascii_digit()) {
@@ -123,13 +123,13 @@ impl BarChords<'_> {
         let at = read
             .filter(|(count, _)| count.pickup == Fraction::ZERO)
             .and_then(|(count, places)| count.slots.into_iter().zip(places).next_back())
-            .filter(|(_, place)| place.end == spaced.trim_end().len())
+            .filter(|(_, span)| span.end == spaced.trim_end().len())
             .map(|(last, _)| last.onset)
             .filter(|at| *at >= Fraction::ZERO && *at < self.meter.bar());
         if at.is_none() {
             fault(
                 self.text,
-                place,
+                span,
                 &format!("{} is no count of a bar of {}", shown(said), self.meter),
                 "write the count in parentheses before its chord: (3) C7, or (3&) C7",
                 report,
@@ -150,7 +150,7 @@ fn spread(meter: &Meter, count: usize) -> Option<Vec<Fraction>> {
     let (each, longer) = (beats.len() / count, beats.len() % count);
     (each > 0).then(|| {
         (0..count)
-            .map(|place| beats[place * each + place.min(longer)])
+            .map(|index| beats[index * each + index.min(longer)])
             .collect()
     })
 }

@@ -8,12 +8,12 @@ const MOST: usize = 100_000;
 
 /// The third of sixteen: every sixteenth sheet, beginning with the third.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Part {
+pub struct RunPart {
     number: usize,
     of: usize,
 }
 
-impl Part {
+impl RunPart {
     /// Whether the sheet in this place of the run, from 0, is in the part.
     pub fn has(self, place: usize) -> bool {
         place % self.of == self.number - 1
@@ -30,13 +30,13 @@ impl Part {
     }
 }
 
-impl FromStr for Part {
+impl FromStr for RunPart {
     type Err = String;
 
-    fn from_str(text: &str) -> Result<Part, String> {
+    fn from_str(text: &str) -> Result<RunPart, String> {
         let refused = || "write a part as 3/16, the third of sixteen".to_owned();
         let (number, of) = text.split_once('/').ok_or_else(refused)?;
-        let part = Part {
+        let part = RunPart {
             number: number.parse().map_err(|_| refused())?,
             of: of.parse().map_err(|_| refused())?,
         };
@@ -60,17 +60,17 @@ mod tests {
             ("0/4", false),
             ("5/4", false),
         ] {
-            assert_eq!(text.parse::<Part>().is_ok(), expected, "{text}");
+            assert_eq!(text.parse::<RunPart>().is_ok(), expected, "{text}");
         }
         for text in ["", "3", "a/b", "-1/4", "1/0", "1/100001", "3/16/2"] {
-            assert!(text.parse::<Part>().is_err(), "{text}");
+            assert!(text.parse::<RunPart>().is_err(), "{text}");
         }
     }
 
     #[test]
     fn every_sheet_is_in_one_part() {
         for place in 0..100 {
-            let parts = (1..=16).map(|number| Part { number, of: 16 });
+            let parts = (1..=16).map(|number| RunPart { number, of: 16 });
             assert_eq!(parts.filter(|part| part.has(place)).count(), 1, "{place}");
         }
     }

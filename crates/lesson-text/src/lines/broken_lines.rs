@@ -4,18 +4,23 @@
 use std::ops::Range;
 
 use crate::language::known_table;
-use crate::lines::fault::{Blame, Fault, Slip, unreadable};
+use crate::lines::fault::{BrokenLines, Fault, unreadable};
 use crate::lines::half_open::half_open;
 use crate::lines::line::{self, Statement};
-use crate::lines::value_slip::value_slip;
+use crate::lines::value_mistake::value_mistake;
+use crate::mistakes::mistake::Mistake;
 use crate::mistakes::suggestion::{plain, shown};
 
 /// Finds what the parser's first fault comes from. `lines` are all lines,
 /// each with whether it still stands as typed.
-pub(crate) fn blame(source: &str, lines: &[(Range<usize>, bool)], fault: &Fault) -> Blame {
+pub(crate) fn broken_lines(
+    source: &str,
+    lines: &[(Range<usize>, bool)],
+    fault: &Fault,
+) -> BrokenLines {
     let statements = line::statements(source, lines);
     let number = lines
-        .partition_point(|(place, _)| place.end < fault.place.start)
+        .partition_point(|(span, _)| span.end < fault.span.start)
         .min(lines.len().saturating_sub(1));
     let begun = statements.partition_point(|statement| statement.lines.start <= number);
     // An open bracket or quote is found out only further on.
@@ -25,8 +30,8 @@ pub(crate) fn blame(source: &str, lines: &[(Range<usize>, bool)], fault: &Fault)
     let here = statements[..begun]
         .last()
         .filter(|statement| statement.lines.contains(&number));
-    if let Some(blame) = half_open(source, lines, number) {
-        return blame;
+    if let Some(half_open) = half_open(source, lines, number) {
+        return half_open;
     }
     let Some(statement) = open.or(here) else {
         return of_line(source, lines, number, fault);
@@ -43,16 +48,19 @@ pub(crate) fn blame(source: &str, lines: &[(Range<usize>, bool)], fault: &Fault)
 }
 
 /// A line that is neither heading nor key: a remark, or white space.
-fn of_line(source: &str, lines: &[(Range<usize>, bool)], number: usize, fault: &Fault) -> Blame {
-    let place = lines.get(number).map_or(0..0, |(place, _)| place.clone());
-    let slip = control_slip(source, &place)
-        .unwrap_or_else(|| unreadable(line::trimmed(source, &place), fault));
-    Blame {
-        place: slip.place,
-        message: slip.message,
-        help: slip.help,
+fn of_line(
+    source: &str,
+    lines: &[(Range<usize>, bool)],
+    number: usize,
+    fault: &Fault,
+) -> BrokenLines {
+    let span = lines.get(number).map_or(0..0, |(span, _)| span.clone());
+    let mistake = control_mistake(source, &span)
+        .unwrap_or_else(|| unreadable(line::trimmed(source, &span), fault));
+    BrokenLines {
+        mistake,
         aside: vec![(number, String::new())],
-        lost: line::says_something(&source[place]),
+        lost: line::says_something(&source[span]),
     }
 }
 
@@ -61,7 +69,7 @@ fn of_heading(
     lines: &[(Range<usize>, bool)],
     statement: &Statement,
     fault: &Fault,
-) -> Option<Blame> {
+) -> Option<BrokenLines> {
     let number = statement.lines.start;
     let (name, opens, closes) = line::heading(&source[lines[number].0.clone()])?;
     if fault.said.contains("duplicate") || fault.said.contains("cannot extend") {
@@ -69,7 +77,7 @@ fn of_heading(
     }
     let several = known_table::SEVERAL.contains(&name);
     let bare = is_bare(name);
-    let place = statement.place.clone();
+    let span = statement.span.clone();
     if opens != closes || opens > 2 {
         let double = several && opens.max(closes) > 1 || matches!(name, "exercise" | "player");
         let right = if double {
@@ -77,19 +85,20 @@ fn of_heading(
         } else {
             format!("[{name}]")
         };
-        return Some(Blame {
-            place,
-            message: "the brackets of this heading don't match".to_owned(),
-            help: format!("write {right}"),
+        return Some(BrokenLines {
+            mistake: Mistake::new(
+                span,
+                "the brackets of this heading don't match",
+                format!("write {right}"),
+            ),
             aside: vec![(number, if bare { right } else { nameless(number) })],
             lost: !bare,
         });
     }
     let help = "a heading is one word in brackets, alone on its line: [scale], [figure], [keys], [[exercise]], [[player]]";
-    Some(Blame {
-        message: format!("{} can't be a heading", shown(&source[place.clone()])),
-        place,
-        help: help.to_owned(),
+    let message = format!("{} can't be a heading", shown(&source[span.clone()]));
+    Some(BrokenLines {
+        mistake: Mistake::new(span, message, help),
         aside: vec![(number, nameless(number))],
         lost: true,
     })
@@ -101,8 +110,9 @@ fn second_heading(
     lines: &[(Range<usize>, bool)],
     statement: &Statement,
     name: &str,
-) -> Blame {
+) -> BrokenLines {
     let number = statement.lines.start;
+    let message = format!("{} stands here for the second time", plain(name));
     let (help, aside) = if known_table::SEVERAL.contains(&name) {
         (
             format!("where a lesson has several, write [[{name}]] for each"),
@@ -112,10 +122,8 @@ fn second_heading(
         let aside = vec![(number, nameless(number))];
         ("put all of it in one place".to_owned(), aside)
     };
-    Blame {
-        place: statement.place.clone(),
-        message: format!("{} stands here for the second time", plain(name)),
-        help,
+    BrokenLines {
+        mistake: Mistake::new(statement.span.clone(), message, help),
         aside,
         lost: !is_bare(name),
     }
@@ -165,26 +173,26 @@ fn of_pair(
     lines: &[(Range<usize>, bool)],
     statement: &Statement,
     fault: &Fault,
-) -> Blame {
+) -> BrokenLines {
     let number = statement.lines.start;
     let first = lines[number].0.clone();
     let words = &source[first.clone()];
     let mut again = false;
-    let (key, slip) = match line::key(words) {
+    let (key, mistake) = match line::key(words) {
         Some((key, equals)) => {
-            let key_place = line::trimmed(source, &(first.start..first.start + equals));
-            again = is_again(fault, &key_place);
-            let slip = key_slip(key, &key_place, fault)
-                .or_else(|| control_slip(source, &statement.place))
+            let key_span = line::trimmed(source, &(first.start..first.start + equals));
+            again = is_again(fault, &key_span);
+            let mistake = key_mistake(key, &key_span, fault)
+                .or_else(|| control_mistake(source, &statement.span))
                 .unwrap_or_else(|| {
-                    value_slip(source, statement, key, first.start + equals + 1, fault)
+                    value_mistake(source, statement, key, first.start + equals + 1, fault)
                 });
-            (key.to_owned(), slip)
+            (key.to_owned(), mistake)
         }
         None => {
-            let slip = control_slip(source, &statement.place);
+            let mistake = control_mistake(source, &statement.span);
             let (key, missing) = no_equals(source, statement, fault);
-            (key, slip.unwrap_or(missing))
+            (key, mistake.unwrap_or(missing))
         }
     };
     let kept = key.split_whitespace().collect::<Vec<_>>().join("_");
@@ -200,10 +208,8 @@ fn of_pair(
         .clone()
         .skip(1)
         .map(|number| (number, String::new()));
-    Blame {
-        place: slip.place,
-        message: slip.message,
-        help: slip.help,
+    BrokenLines {
+        mistake,
         aside: [(number, instead)].into_iter().chain(rest).collect(),
         lost,
     }
@@ -223,11 +229,13 @@ fn crowded(words: &str) -> Option<&str> {
     (words.starts_with('[') && said).then_some(heading)
 }
 
-fn of_crowded(statement: &Statement, heading: &str) -> Blame {
-    Blame {
-        place: statement.place.start + heading.len()..statement.place.end,
-        message: "more than a heading stands on this line".to_owned(),
-        help: format!("leave {heading} alone, and begin a new line after it"),
+fn of_crowded(statement: &Statement, heading: &str) -> BrokenLines {
+    BrokenLines {
+        mistake: Mistake::new(
+            statement.span.start + heading.len()..statement.span.end,
+            "more than a heading stands on this line",
+            format!("leave {heading} alone, and begin a new line after it"),
+        ),
         aside: vec![(statement.lines.start, heading.to_owned())],
         lost: true,
     }
@@ -239,12 +247,14 @@ fn unbracketed(words: &str) -> Option<&str> {
     (known_table::SEVERAL.contains(&name) || matches!(name, "keys" | "track")).then_some(name)
 }
 
-fn of_unbracketed(statement: &Statement, name: &str) -> Blame {
+fn of_unbracketed(statement: &Statement, name: &str) -> BrokenLines {
     let right = heading(name);
-    Blame {
-        place: statement.place.clone(),
-        message: format!("{name} stands alone on its line without brackets"),
-        help: format!("write {right}"),
+    BrokenLines {
+        mistake: Mistake::new(
+            statement.span.clone(),
+            format!("{name} stands alone on its line without brackets"),
+            format!("write {right}"),
+        ),
         aside: vec![(statement.lines.start, right)],
         lost: false,
     }
@@ -261,23 +271,23 @@ fn heading(name: &str) -> String {
 
 /// Whether a key is said for the second time.
 fn is_again(fault: &Fault, key: &Range<usize>) -> bool {
-    fault.said.contains("duplicate") && fault.place.start < key.end
+    fault.said.contains("duplicate") && fault.span.start < key.end
 }
 
 /// What is wrong with the key itself.
-fn key_slip(key: &str, place: &Range<usize>, fault: &Fault) -> Option<Slip> {
+fn key_mistake(key: &str, span: &Range<usize>, fault: &Fault) -> Option<Mistake> {
     if key.is_empty() {
         let help = "begin the line with what it says: title, level, tempo, …";
-        return Some(Slip::new(
-            place.start..place.start + 1,
+        return Some(Mistake::new(
+            span.start..span.start + 1,
             "nothing stands before =",
             help,
         ));
     }
-    if is_again(fault, place) {
+    if is_again(fault, span) {
         let help = "keep one of the two lines";
-        return Some(Slip::new(
-            place.clone(),
+        return Some(Mistake::new(
+            span.clone(),
             format!("{key} is said here for the second time"),
             help,
         ));
@@ -289,16 +299,16 @@ fn key_slip(key: &str, place: &Range<usize>, fault: &Fault) -> Option<Slip> {
         } else {
             "before = stands one word: title, level, tempo, …".to_owned()
         };
-        return Some(Slip::new(
-            place.clone(),
+        return Some(Mistake::new(
+            span.clone(),
             format!("{} are several words", shown(key)),
             help,
         ));
     }
     if !is_bare(key) {
         let help = "before = stands one word in plain letters: title, level, tempo, …";
-        return Some(Slip::new(
-            place.clone(),
+        return Some(Mistake::new(
+            span.clone(),
             format!("{} can't stand before =", shown(key)),
             help,
         ));
@@ -307,45 +317,45 @@ fn key_slip(key: &str, place: &Range<usize>, fault: &Fault) -> Option<Slip> {
 }
 
 /// A line without `=`: its key, if it can be told, and what is wrong.
-fn no_equals(source: &str, statement: &Statement, fault: &Fault) -> (String, Slip) {
-    let words = &source[statement.place.clone()];
+fn no_equals(source: &str, statement: &Statement, fault: &Fault) -> (String, Mistake) {
+    let words = &source[statement.span.clone()];
     let end = words
         .find(|c: char| !(c.is_alphanumeric() || c == '_' || c == '-'))
         .unwrap_or(words.len());
     let (key, rest) = words.split_at(end);
     let value = rest.trim_start().trim_start_matches(':').trim_start();
-    let place = statement.place.clone();
+    let span = statement.span.clone();
     let colon = rest.trim_start().starts_with(':');
     if key.is_empty() || !(colon || known_table::is_known(key)) {
-        return (String::new(), unreadable(place, fault));
+        return (String::new(), unreadable(span, fault));
     }
     let help = match value.lines().next() {
         None | Some("") => format!("write {key} = and then what it is to be"),
         Some(value) => format!("write {key} = {}", value.trim()),
     };
-    let slip = if colon {
-        let at = place.start + words.find(':').unwrap_or_default();
-        Slip::new(
+    let mistake = if colon {
+        let at = span.start + words.find(':').unwrap_or_default();
+        Mistake::new(
             at..at + 1,
             format!("after {key} stands a colon instead of ="),
             help,
         )
     } else {
-        Slip::new(place, format!("= is missing after {key}"), help)
+        Mistake::new(span, format!("= is missing after {key}"), help)
     };
-    (key.to_owned(), slip)
+    (key.to_owned(), mistake)
 }
 
 /// A character that can't be seen.
-fn control_slip(source: &str, place: &Range<usize>) -> Option<Slip> {
-    let words = &source[place.clone()];
+fn control_mistake(source: &str, span: &Range<usize>) -> Option<Mistake> {
+    let words = &source[span.clone()];
     let (at, letter) = words.char_indices().find(|(_, letter)| {
         let ends_line = *letter == '\n' || *letter == '\t' || *letter == '\r';
         (letter.is_control() && !ends_line)
             || matches!(letter, '\u{a0}' | '\u{200b}' | '\u{feff}' | '\u{2028}')
     })?;
-    let at = place.start + at;
-    let slip = Slip::new(
+    let at = span.start + at;
+    let mistake = Mistake::new(
         at..at + letter.len_utf8(),
         format!(
             "an invisible character stands here (U+{:04X})",
@@ -353,7 +363,7 @@ fn control_slip(source: &str, place: &Range<usize>) -> Option<Slip> {
         ),
         "delete it; a plain space may stand there instead",
     );
-    Some(slip)
+    Some(mistake)
 }
 
 /// Whether a key can stand without quotes.

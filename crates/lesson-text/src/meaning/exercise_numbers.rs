@@ -11,25 +11,25 @@ use crate::language::study::choices;
 use crate::meaning::material::Material;
 use crate::meaning::resolve::{resolve, resolve_moves};
 use crate::mistakes::report::Report;
-use crate::mistakes::said::{Said, Saying, Unclear};
+use crate::mistakes::saying::{Saying, Spanned, Unclear};
 use crate::typed::exercise::ExerciseText;
 use crate::typed::figures::figure::Cell;
 use crate::typed::figures::wording::{MoveWord, Wording};
 use crate::typed::variant::expanded;
 
 /// An exercise's kind, scale and figure, as numbers in the file.
-pub(crate) struct Selection {
+pub(crate) struct ExerciseNumbers {
     pub kind: KindName,
     pub scale: usize,
     pub figure: Option<usize>,
 }
 
 impl Material<'_> {
-    pub(super) fn selection(
+    pub(super) fn numbers(
         &self,
         exercise: &ExerciseText,
         report: &mut Report<'_>,
-    ) -> Option<Selection> {
+    ) -> Option<ExerciseNumbers> {
         let figure = self.figure(exercise, report);
         let says = exercise
             .kind
@@ -39,7 +39,7 @@ impl Material<'_> {
             Some(literal) if says => self.home(literal),
             _ => self.scale(&exercise.scale, report),
         };
-        Some(Selection {
+        Some(ExerciseNumbers {
             kind: exercise.kind.said()?.value,
             scale: scale?,
             figure: figure.ok()?,
@@ -51,12 +51,12 @@ impl Material<'_> {
     pub(crate) fn figure_of(
         &mut self,
         exercise: &ExerciseText,
-        selection: &Selection,
+        numbers: &ExerciseNumbers,
         report: &mut Report<'_>,
     ) -> Result<Option<usize>, Unclear> {
-        let number = match (choices(selection.kind), selection.figure) {
-            (Some(_), _) => self.study_of(exercise, selection),
-            (None, Some(text)) => self.figure_on_scale(text, exercise, selection, report),
+        let number = match (choices(numbers.kind), numbers.figure) {
+            (Some(_), _) => self.study_of(exercise, numbers),
+            (None, Some(text)) => self.figure_on_scale(text, exercise, numbers, report),
             (None, None) => return Ok(None),
         };
         number.map(Some).ok_or(Unclear)
@@ -67,11 +67,11 @@ impl Material<'_> {
         &mut self,
         text: usize,
         exercise: &ExerciseText,
-        selection: &Selection,
+        numbers: &ExerciseNumbers,
         report: &mut Report<'_>,
     ) -> Option<usize> {
         let cell = self.texts?.get(text)?.cell.as_ref()?;
-        if selection.kind == KindName::Scale {
+        if numbers.kind == KindName::Scale {
             // Only its meter counts: the figure on any scale will do.
             if let Some(found) = self
                 .figures
@@ -89,7 +89,7 @@ impl Material<'_> {
             let phrase = Figure { name, ..phrase };
             return Some(self.number(Some(text), phrase, None));
         }
-        let scale = &self.scales?.get(selection.scale)?.scale.as_ref()?.scale;
+        let scale = &self.scales?.get(numbers.scale)?.scale.as_ref()?.scale;
         let moves = resolve(&cell.wording, scale, report);
         let flipped = match &cell.flipped {
             Some(words) => Some(resolve_moves(words, scale, report)?),
@@ -104,8 +104,8 @@ impl Material<'_> {
 
     /// The statement of a study, in the meter of the lesson's figure if there
     /// is one.
-    fn study_of(&mut self, exercise: &ExerciseText, selection: &Selection) -> Option<usize> {
-        let meter = match selection.figure {
+    fn study_of(&mut self, exercise: &ExerciseText, numbers: &ExerciseNumbers) -> Option<usize> {
+        let meter = match numbers.figure {
             Some(text) => self.texts?.get(text)?.cell.as_ref()?.meter.clone(),
             None => Meter::common(),
         };
@@ -118,7 +118,7 @@ impl Material<'_> {
     pub(crate) fn variants(
         &mut self,
         exercise: &ExerciseText,
-        selection: &Selection,
+        numbers: &ExerciseNumbers,
         figure: Option<usize>,
         report: &mut Report<'_>,
     ) -> Option<(Vec<Option<usize>>, Vec<String>)> {
@@ -128,11 +128,11 @@ impl Material<'_> {
             _ => return Some((vec![figure], Vec::new())),
         };
         let (said, figure) = variants;
-        let scale = &self.scales?.get(selection.scale)?.scale.as_ref()?.scale;
+        let scale = &self.scales?.get(numbers.scale)?.scale.as_ref()?.scale;
         let size = Ladder::new(scale).size();
         let text = self.figures.get(figure)?.text;
         let (figures, remarks) = expanded(said, &self.figures.get(figure)?.figure, size, report)?;
-        let varied = variants_place(exercise);
+        let varied = variants_span(exercise);
         let played = figures
             .into_iter()
             .map(|figure| Some(self.number(text, figure, Some(&varied))));
@@ -167,7 +167,7 @@ impl Material<'_> {
             .as_ref()
             .filter(|_| ends_flipped)
             .unwrap_or(moves);
-        let sounds = |said: &&Said<MoveWord>| said.value != MoveWord::Rest;
+        let sounds = |said: &&Spanned<MoveWord>| said.value != MoveWord::Rest;
         let last = last_form.iter().rfind(sounds)?;
         if last.value.is_ornament() {
             let message = format!(
@@ -175,7 +175,7 @@ impl Material<'_> {
                 kind.word()
             );
             let help = "end on a note, or let a sequence close on its root";
-            report.mistake(&last.place, message, help);
+            report.mistake(&last.span, message, help);
             return None;
         }
         Some(())
@@ -183,10 +183,10 @@ impl Material<'_> {
 }
 
 /// Where an exercise says its variants.
-pub(super) fn variants_place(text: &ExerciseText) -> Range<usize> {
+pub(super) fn variants_span(text: &ExerciseText) -> Range<usize> {
     let said = text
         .variants
         .said()
         .and_then(|said| said.value.said.first());
-    said.map_or(0..0, |first| first.place.clone())
+    said.map_or(0..0, |first| first.span.clone())
 }

@@ -1,8 +1,8 @@
-//! Degrees and rungs as they are said, and a note's place along a scale.
+//! Degrees and rungs as they are said, and the rung that each is.
 
 use theory::{Degree, Form, Ladder, Rung};
 
-use crate::typed::figures::wording::{DegreeWord, MoveWord, PlaceWord};
+use crate::typed::figures::wording::{DegreeWord, MoveWord, NoteWord};
 
 /// The rung of a degree; none where the scale lacks it. The scale of all twelve
 /// has every degree, whatever it calls it.
@@ -24,15 +24,15 @@ pub(super) fn degree(rung: i32, ladder: &Ladder) -> DegreeWord {
 }
 
 /// A degree in words: `low b7`, `high 1`.
-pub(super) fn degree_said(word: DegreeWord) -> String {
+pub(super) fn degree_in_words(word: DegreeWord) -> String {
     shifted(word.octaves, &word.degree.to_string())
 }
 
-pub(super) fn place_said(word: PlaceWord) -> String {
+pub(super) fn note_in_words(word: NoteWord) -> String {
     match word {
-        PlaceWord::Rest => "rest".to_owned(),
-        PlaceWord::Degree(word) => degree_said(word),
-        PlaceWord::Rung { rungs, octaves } => shifted(octaves, &(rungs + 1).to_string()),
+        NoteWord::Rest => "rest".to_owned(),
+        NoteWord::Degree(word) => degree_in_words(word),
+        NoteWord::Rung { rungs, octaves } => shifted(octaves, &(rungs + 1).to_string()),
     }
 }
 
@@ -41,14 +41,14 @@ fn shifted(octaves: i32, said: &str) -> String {
     word.repeat(octaves.unsigned_abs() as usize) + said
 }
 
-pub(super) fn move_said(word: MoveWord) -> String {
+pub(super) fn move_in_words(word: MoveWord) -> String {
     let way = |up: bool| if up { "up" } else { "down" };
     match word {
         MoveWord::Start(None) => "start".to_owned(),
         MoveWord::Start(Some(word)) if word.octaves == 0 && word.degree == Degree::ROOT => {
             "start".to_owned()
         }
-        MoveWord::Start(Some(word)) => format!("start on {}", degree_said(word)),
+        MoveWord::Start(Some(word)) => format!("start on {}", degree_in_words(word)),
         MoveWord::Steps(0) | MoveWord::Octave(0) | MoveWord::Repeat => "repeat".to_owned(),
         MoveWord::Steps(steps @ (1 | -1)) => format!("step {}", way(steps > 0)),
         MoveWord::Steps(steps @ (2 | -2)) => format!("skip {}", way(steps > 0)),

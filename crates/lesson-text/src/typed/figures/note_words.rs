@@ -1,15 +1,18 @@
-//! A figure's line as places of the scale: `degrees = "1 2 3 5"` or
+//! A figure's line as degrees or rungs: `degrees = "1 2 3 5"` or
 //! `rungs = "1 2 3 4"`.
+
+use std::ops::Range;
 
 use theory::Degree;
 
 use crate::limit;
+use crate::mistakes::mistake::Mistake;
 use crate::mistakes::report::Report;
-use crate::mistakes::said::Said;
+use crate::mistakes::saying::Spanned;
 use crate::mistakes::suggestion::shown;
 use crate::mistakes::text::Text;
 use crate::tables::value::too_many;
-use crate::typed::figures::wording::{DegreeWord, PlaceWord};
+use crate::typed::figures::wording::{DegreeWord, NoteWord};
 use crate::typed::scale::split;
 
 /// Whether numbers name degrees or count rungs.
@@ -19,25 +22,25 @@ pub(crate) enum Numbers {
     Rungs,
 }
 
-/// Reads places; `None` where any is unclear.
-pub(crate) fn places(
+/// Reads notes; `None` where any is unclear.
+pub(crate) fn note_words(
     text: &Text,
     numbers: Numbers,
     report: &mut Report<'_>,
-) -> Option<Vec<Said<PlaceWord>>> {
+) -> Option<Vec<Spanned<NoteWord>>> {
     let before = report.count();
     let typed = text.value.to_lowercase();
-    // Small letters may take other bytes; places are those of what was typed.
+    // Small letters may take other bytes; spans are those of what was typed.
     let typed = if typed.len() == text.value.len() {
         typed
     } else {
         text.value.clone()
     };
     let words = split(&typed, |c| c.is_whitespace() || c == ',');
-    if too_many(words.len(), limit::MOVES, &text.place, report) {
+    if too_many(words.len(), limit::MOVES, &text.span, report) {
         return None;
     }
-    let mut places = Vec::new();
+    let mut notes = Vec::new();
     let mut from: Option<usize> = None;
     let mut octaves = 0;
     for (part, word) in words {
@@ -53,38 +56,37 @@ pub(crate) fn places(
                 octaves += 1;
                 continue;
             }
-            ("rest", _) if from.is_none() => PlaceWord::Rest,
+            ("rest", _) if from.is_none() => NoteWord::Rest,
             (_, Some(value)) => value,
             (_, None) => {
-                let (message, help) = wrong(word, numbers);
-                report.mistake(&text.part(report, &part), message, help);
+                report.note(wrong(text.part(report, &part), word, numbers));
                 continue;
             }
         };
-        places.push(Said {
+        notes.push(Spanned {
             value,
-            place: text.part(report, &(start..part.end)),
+            span: text.part(report, &(start..part.end)),
         });
         from = None;
         octaves = 0;
     }
     if let Some(start) = from {
-        let place = text.part(report, &(start..typed.trim_end().len()));
+        let span = text.part(report, &(start..typed.trim_end().len()));
         report.mistake(
-            &place,
+            &span,
             "no number follows here",
             "low and high stand before the number they shift",
         );
     }
-    let sounds = |said: &Said<PlaceWord>| said.value != PlaceWord::Rest;
-    if report.count() == before && !places.iter().any(sounds) {
+    let sounds = |said: &Spanned<NoteWord>| said.value != NoteWord::Rest;
+    if report.count() == before && !notes.iter().any(sounds) {
         report.mistake(
-            &text.place,
+            &text.span,
             "no note is said",
             "write numbers with spaces between them: 1 2 3 5",
         );
     }
-    (report.count() == before).then_some(places)
+    (report.count() == before).then_some(notes)
 }
 
 /// The degree that words begin with, `low` and `high` before it, and how many
@@ -109,9 +111,9 @@ pub(crate) fn degree_word(words: &[&str]) -> Option<(DegreeWord, usize)> {
     None
 }
 
-fn read(word: &str, numbers: Numbers, octaves: i32) -> Option<PlaceWord> {
+fn read(word: &str, numbers: Numbers, octaves: i32) -> Option<NoteWord> {
     match numbers {
-        Numbers::Degrees => Some(PlaceWord::Degree(DegreeWord {
+        Numbers::Degrees => Some(NoteWord::Degree(DegreeWord {
             degree: word.parse::<Degree>().ok()?,
             octaves,
         })),
@@ -125,7 +127,7 @@ fn read(word: &str, numbers: Numbers, octaves: i32) -> Option<PlaceWord> {
             };
             (1..=limit::RUNGS)
                 .contains(&number)
-                .then(|| PlaceWord::Rung {
+                .then(|| NoteWord::Rung {
                     rungs: number - 1,
                     octaves,
                 })
@@ -133,8 +135,8 @@ fn read(word: &str, numbers: Numbers, octaves: i32) -> Option<PlaceWord> {
     }
 }
 
-fn wrong(word: &str, numbers: Numbers) -> (String, String) {
-    match numbers {
+fn wrong(span: Range<usize>, word: &str, numbers: Numbers) -> Mistake {
+    let (message, help) = match numbers {
         Numbers::Degrees => (
             format!("{} is no degree", shown(word)),
             "write numbers with b or # before them, rest, and low or high before a number: 1 b3 5 high 1".to_owned(),
@@ -143,7 +145,8 @@ fn wrong(word: &str, numbers: Numbers) -> (String, String) {
             format!("{} is no place in the scale", shown(word)),
             format!("write plain numbers from 1 to {}, rest, and low or high before a number: 1 3 5 low 7", limit::RUNGS),
         ),
-    }
+    };
+    Mistake::new(span, message, help)
 }
 
 #[cfg(test)]
@@ -155,25 +158,25 @@ mod tests {
         let mut report = Report::new(&source);
         let text = Text {
             value: typed.to_owned(),
-            place: 0..source.len(),
+            span: 0..source.len(),
         };
-        let found = match places(&text, numbers, &mut report) {
-            Some(places) => places.iter().map(word).collect::<Vec<_>>().join(" "),
+        let found = match note_words(&text, numbers, &mut report) {
+            Some(notes) => notes.iter().map(word).collect::<Vec<_>>().join(" "),
             None => report
                 .into_mistakes()
                 .iter()
-                .map(|mistake| format!("{}: {}", &source[mistake.place.clone()], mistake.message))
+                .map(|mistake| format!("{}: {}", &source[mistake.span.clone()], mistake.message))
                 .collect::<Vec<_>>()
                 .join("; "),
         };
         assert_eq!(found, expected, "{typed}");
     }
 
-    fn word(said: &Said<PlaceWord>) -> String {
+    fn word(said: &Spanned<NoteWord>) -> String {
         match said.value {
-            PlaceWord::Degree(word) => format!("{}{:+}", word.degree, word.octaves),
-            PlaceWord::Rung { rungs, octaves } => format!("r{rungs}{octaves:+}"),
-            PlaceWord::Rest => "-".to_owned(),
+            NoteWord::Degree(word) => format!("{}{:+}", word.degree, word.octaves),
+            NoteWord::Rung { rungs, octaves } => format!("r{rungs}{octaves:+}"),
+            NoteWord::Rest => "-".to_owned(),
         }
     }
 

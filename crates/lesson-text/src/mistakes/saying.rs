@@ -1,12 +1,12 @@
-//! What was typed, with the place it stands at.
+//! What was typed, with the bytes it stands at.
 
 use std::ops::Range;
 
 /// A value and the bytes of the file that say it.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Said<T> {
+pub(crate) struct Spanned<T> {
     pub value: T,
-    pub place: Range<usize>,
+    pub span: Range<usize>,
 }
 
 /// What was meant is unclear; why has been told already.
@@ -19,7 +19,7 @@ pub(crate) struct Unclear;
 pub(crate) enum Saying<T> {
     Unsaid,
     Unclear,
-    Said(Said<T>),
+    Said(Spanned<T>),
 }
 
 impl<T> Saying<T> {
@@ -27,7 +27,7 @@ impl<T> Saying<T> {
         matches!(self, Saying::Unsaid)
     }
 
-    pub(crate) fn said(&self) -> Option<&Said<T>> {
+    pub(crate) fn said(&self) -> Option<&Spanned<T>> {
         match self {
             Saying::Said(said) => Some(said),
             Saying::Unsaid | Saying::Unclear => None,
@@ -35,13 +35,15 @@ impl<T> Saying<T> {
     }
 
     /// Goes on with what was said; `None` there means that it was unclear.
-    pub(crate) fn and_then<U>(self, read: impl FnOnce(Said<T>) -> Option<U>) -> Saying<U> {
+    pub(crate) fn and_then<U>(self, read: impl FnOnce(Spanned<T>) -> Option<U>) -> Saying<U> {
         match self {
             Saying::Unsaid => Saying::Unsaid,
             Saying::Unclear => Saying::Unclear,
             Saying::Said(said) => {
-                let place = said.place.clone();
-                read(said).map_or(Saying::Unclear, |value| Saying::Said(Said { value, place }))
+                let span = said.span.clone();
+                read(said).map_or(Saying::Unclear, |value| {
+                    Saying::Said(Spanned { value, span })
+                })
             }
         }
     }
