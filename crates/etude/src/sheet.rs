@@ -26,8 +26,8 @@ use crate::place::horn::Horn;
 use crate::place::placement::Misfit;
 use crate::plan::{self, SheetPlan};
 use crate::print::Print;
-use crate::remark::Remark;
-use crate::report::gathering::{Gathering, LeftOut, Sheet};
+use crate::remark::{PrintGap, Remark};
+use crate::report::gathering::{Entry, Gathering, LeftOut, Sheet};
 use crate::spell::clash::clashes;
 use crate::spell::passage::Passage;
 
@@ -230,16 +230,20 @@ impl Composer<'_> {
             Some(letter) => [&letter, " · ", told].concat(),
             None => told.to_owned(),
         };
-        let report = &mut draft.report;
-        report.add((at, told), &on.passages, key, &sheet[from..], clashes);
-        report.over(on.statements, on.remarks);
-        report.remark(nowhere);
-        report.remark(unlabelled(
-            &rows,
-            left_out,
-            &on.passages,
-            &player.instrument,
-        ));
+        let mut remarks = on.remarks;
+        remarks.extend(nowhere);
+        remarks.extend(left_out.into_iter().map(PrintGap::Row).map(Remark::Print));
+        remarks.extend(unfingered(&rows, &on.passages, &player.instrument));
+        draft.report.add(Entry {
+            place: at,
+            heading: told,
+            passages: &on.passages,
+            key,
+            measures: &sheet[from..],
+            clashes,
+            statements: on.statements,
+            remarks,
+        });
         Ok(())
     }
 
@@ -389,22 +393,17 @@ fn page(level: Level, large_print: bool, paper: Option<Paper>) -> Page {
     }
 }
 
-/// Rows that an instrument can't have, and notes that have no fingering.
-fn unlabelled(
+/// Notes for which a row has no fingering.
+fn unfingered(
     rows: &[Label],
-    left_out: Vec<Label>,
     passages: &[Passage],
     instrument: &Instrument,
-) -> Vec<Remark> {
-    let mut remarks: Vec<Remark> = left_out.into_iter().map(Remark::RowLeftOut).collect();
+) -> impl Iterator<Item = Remark> {
     let fingers = |row: &&Label| matches!(row, Label::Valves | Label::Positions);
-    if let Some(row) = rows.iter().find(fingers) {
+    let row = rows.iter().find(fingers);
+    row.into_iter().flat_map(move |row| {
         let pitches = passages.iter().flat_map(|passage| &passage.spelled.pitches);
         let without = pitches.filter(|pitch| instrument.fingering(**pitch).is_none());
-        let notes = without.count() as u32;
-        if notes > 0 {
-            remarks.push(Remark::NotFingered { row: *row, notes });
-        }
-    }
-    remarks
+        without.map(|_| Remark::Print(PrintGap::Fingering(*row)))
+    })
 }

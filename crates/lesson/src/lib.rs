@@ -5,6 +5,7 @@
 #![deny(missing_docs)]
 
 mod changes;
+mod counted;
 mod course;
 mod exercise;
 mod feel;
@@ -27,6 +28,7 @@ mod variant;
 mod way;
 
 pub use changes::{Bar, Changes, NumberedEnding, PlacedChord, Section};
+pub use counted::counted;
 pub use course::{Course, Week};
 pub use exercise::{Exercise, Given, Hide, Label};
 pub use feel::{Feel, Swing};

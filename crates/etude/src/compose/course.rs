@@ -1,6 +1,6 @@
 //! Which statements a line makes, in order.
 
-use lesson::Direction;
+use lesson::{Direction, Span};
 use theory::Form;
 
 /// Which rungs the statements are begun on.
@@ -12,13 +12,6 @@ pub(crate) enum Course {
     Octaves(i32, Direction),
     /// On every rung that fits.
     WholeHorn(Direction),
-}
-
-/// How far a line is to go.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Goal {
-    Octaves(i32),
-    WholeHorn,
 }
 
 /// How long a line has become: statements (or, in a scale, notes) on the way
@@ -106,5 +99,23 @@ impl Plan {
             ups: count(self.ups),
             downs: count(self.downs),
         }
+    }
+}
+
+/// The octaves of a span; none for the whole horn.
+pub(crate) fn octaves(span: Span) -> Option<i32> {
+    match span {
+        Span::OneOctave => Some(1),
+        Span::TwoOctaves => Some(2),
+        Span::WholeHorn => None,
+    }
+}
+
+/// The span of so many octaves, or of the whole horn.
+pub(crate) fn span(octaves: Option<i32>) -> Span {
+    match octaves {
+        None => Span::WholeHorn,
+        Some(1) => Span::OneOctave,
+        Some(_) => Span::TwoOctaves,
     }
 }

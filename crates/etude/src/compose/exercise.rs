@@ -4,13 +4,13 @@
 use std::sync::OnceLock;
 
 use lesson::{
-    ComingDown, Ending, Exercise, ExerciseKind, Figure, Lesson, Once, ScaleRun, Sequence, Span,
-    TooWide, Trade,
+    ComingDown, Ending, Exercise, ExerciseKind, Figure, Lesson, Once, ScaleRun, Sequence, TooWide,
+    Trade,
 };
 use rhythm::{Fraction, Meter};
 use theory::Ladder;
 
-use crate::compose::course::Course;
+use crate::compose::course::{Course, octaves};
 use crate::compose::figure::Cell;
 use crate::compose::line::{FigureLine, Line, ScaleLine};
 use crate::compose::literal::LiteralPhrase;
@@ -153,12 +153,4 @@ impl FigureLine {
 /// The scale of an exercise in semitones.
 fn heights(lesson: &Lesson, exercise: &Exercise) -> Heights {
     Heights::of(&Ladder::new(&lesson.scales[exercise.scale].scale))
-}
-
-fn octaves(span: Span) -> Option<i32> {
-    match span {
-        Span::OneOctave => Some(1),
-        Span::TwoOctaves => Some(2),
-        Span::WholeHorn => None,
-    }
 }

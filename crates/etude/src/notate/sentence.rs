@@ -3,13 +3,13 @@
 
 use lesson::{
     ChorusKind, ComingDown, Direction, Exercise, ExerciseKind, Hide, KeyChoice, Keys, KindName,
-    Lesson, Material, Named, NoteNames, Once, Over, Player, Say, Sequence, Span, Study,
+    Lesson, Material, Named, NoteNames, Once, Over, Player, Say, Sequence, Span, Study, counted,
 };
 use theory::KeyOrder;
 
 use crate::place::placement::Placement;
 use crate::plan;
-use crate::remark::Remark;
+use crate::remark::{Remark, Shortfall};
 use crate::spell::note_name::note_name;
 
 /// What of an exercise stands on a sheet.
@@ -33,8 +33,7 @@ enum Many {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Reach {
-    Octaves(u8),
-    WholeHorn,
+    Span(Span),
     AsFarAsAll,
 }
 
@@ -59,11 +58,7 @@ impl Shown {
             ups: up,
             downs: down,
             full: true,
-            reach: match span {
-                Span::OneOctave => Reach::Octaves(1),
-                Span::TwoOctaves => Reach::Octaves(2),
-                Span::WholeHorn => Reach::WholeHorn,
-            },
+            reach: Reach::Span(span),
             led: true,
         }
     }
@@ -76,12 +71,17 @@ impl Shown {
             ups = ups.max(placed.extent.ups);
             downs = downs.max(placed.extent.downs);
             for remark in &placed.remarks {
-                shown.full &= !remark.is_turn();
-                shown.reach = match remark {
-                    Remark::FewerOctaves { got, .. } => Reach::Octaves(*got),
-                    Remark::WholeHornInstead { .. } => Reach::WholeHorn,
-                    Remark::AsFarAsAll { .. } => Reach::AsFarAsAll,
-                    _ => shown.reach,
+                let Remark::Shortfall(shortfall) = remark else {
+                    continue;
+                };
+                shown.full = false;
+                shown.reach = match shortfall {
+                    Shortfall::Octaves { got, .. } => Reach::Span(*got),
+                    Shortfall::WholeHorn { .. } => Reach::Span(Span::WholeHorn),
+                    Shortfall::AsFarAsAll { .. } => Reach::AsFarAsAll,
+                    Shortfall::Statements { .. } | Shortfall::ComingDown | Shortfall::WayDown => {
+                        shown.reach
+                    }
                 };
             }
         }
@@ -186,17 +186,17 @@ fn scale_run(scale: &str, direction: Direction, shown: Shown) -> String {
         Direction::UpAndDown => "over",
     };
     match shown.reach {
-        Reach::WholeHorn => format!("{scale} {way} the whole horn"),
+        Reach::Span(Span::WholeHorn) => format!("{scale} {way} the whole horn"),
         Reach::AsFarAsAll if direction == Direction::UpAndDown => {
             format!("{scale} as far as everyone can play")
         }
         Reach::AsFarAsAll => format!("{scale} {way} as far as everyone can play"),
-        Reach::Octaves(octaves) => {
+        Reach::Span(octaves @ (Span::OneOctave | Span::TwoOctaves)) => {
             let way = match direction {
                 Direction::UpAndDown => "up and down",
                 Direction::Up | Direction::Down => way,
             };
-            format!("{scale}, {} {way}", octave_words(octaves))
+            format!("{scale}, {} {way}", octaves.words())
         }
     }
 }
@@ -208,10 +208,10 @@ fn study(lesson: &Lesson, exercise: &Exercise, said: &Study, shown: Shown) -> St
     let of = &lesson.figures[said.sequence.figure].moves_said;
     let broken = if said.broken { "broken " } else { "" };
     let reach = match shown.reach {
-        Reach::Octaves(_) if !shown.full => " as far as they fit",
-        Reach::Octaves(1) => "",
-        Reach::Octaves(_) => " over two octaves",
-        Reach::WholeHorn => " over the whole horn",
+        Reach::Span(Span::OneOctave | Span::TwoOctaves) if !shown.full => " as far as they fit",
+        Reach::Span(Span::OneOctave) => "",
+        Reach::Span(Span::TwoOctaves) => " over two octaves",
+        Reach::Span(Span::WholeHorn) => " over the whole horn",
         Reach::AsFarAsAll => " as far as everyone can play",
     };
     let way = match (shown.ups, shown.downs, said.sequence.coming_down) {
@@ -250,10 +250,12 @@ fn sequence(lesson: &Lesson, exercise: &Exercise, said: &Sequence, shown: Shown)
         figure.then(&format!("{form}{rest}"))
     };
     let degrees = match shown.reach {
-        Reach::Octaves(_) if !shown.full => "on each degree that fits",
-        Reach::Octaves(1) => "on every degree",
-        Reach::Octaves(_) => "on every degree of two octaves",
-        Reach::WholeHorn => "on every degree over the whole horn",
+        Reach::Span(Span::OneOctave | Span::TwoOctaves) if !shown.full => {
+            "on each degree that fits"
+        }
+        Reach::Span(Span::OneOctave) => "on every degree",
+        Reach::Span(Span::TwoOctaves) => "on every degree of two octaves",
+        Reach::Span(Span::WholeHorn) => "on every degree over the whole horn",
         Reach::AsFarAsAll => "on every degree as far as everyone can play",
     };
     match (shown.ups, shown.downs) {
@@ -412,21 +414,6 @@ fn through(keys: &Keys, names: NoteNames) -> String {
                 keys => format!("through {named} {}{drawn}", keys.join(" ")),
             }
         }
-    }
-}
-
-fn octave_words(octaves: u8) -> &'static str {
-    if octaves == 1 {
-        "one octave"
-    } else {
-        "two octaves"
-    }
-}
-
-fn counted(count: u16, what: &str) -> String {
-    match count {
-        1 => format!("1 {what}"),
-        count => format!("{count} {what}s"),
     }
 }
 

@@ -10,7 +10,7 @@ use super::lay::Raw;
 use super::slot::{OnChord, OverLine, StatementSlot};
 use super::span::Span;
 use super::way::ways;
-use crate::remark::Remark;
+use crate::remark::{Remark, UnmetWish};
 
 impl OverLine {
     /// Cuts every figure to its slot. What a slot takes of the time before
@@ -85,7 +85,6 @@ impl OverLine {
     /// that because its chord is taken early.
     fn leads(&mut self, raw: &mut [Raw], plays: OnChord, eighth: Ticks) -> Vec<(Ticks, Ticks)> {
         let mut leads = Vec::with_capacity(raw.len());
-        let mut bare = 0;
         for at in 0..raw.len() {
             let (slot, _, _) = &raw[at];
             let early = self.over.anticipate
@@ -108,16 +107,16 @@ impl OverLine {
                     room - early
                 };
                 raw[at].2 = in_time(cells, room, at);
-                bare += u16::from(at > 0 && room < eighth);
+                if at > 0 && room < eighth {
+                    let bare = Remark::Wish(UnmetWish::NotLedUpTo);
+                    self.remarks.push(bare);
+                }
             }
             let pickup = raw[at].2.iter().map(TimedFigure::lead).max().unwrap_or(0);
             let lead = [(pickup + early, early), (pickup, 0), (early, early)]
                 .into_iter()
                 .find(|(lead, _)| *lead <= room);
             leads.push(lead.unwrap_or((0, 0)));
-        }
-        if bare > 0 {
-            self.remarks.push(Remark::NotLedUpTo(bare));
         }
         leads
     }

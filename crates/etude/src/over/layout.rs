@@ -12,7 +12,7 @@ use super::fitted_figure::APPROACHES;
 use super::phrase::{ends, give_roles, phrase_bars};
 use super::slot::{OnChord, OverLine};
 use super::span::Span;
-use crate::remark::Remark;
+use crate::remark::{Remark, UnmetWish};
 use crate::ticks::ticks;
 
 impl OverLine {
@@ -52,7 +52,7 @@ impl OverLine {
         line.tell_lacking(lesson);
         let mut raw = line.lay_slots(lesson, plays, per_quarter);
         if raw.is_empty() {
-            line.remarks.push(Remark::EveryBarPlayed);
+            line.remarks.push(Remark::Wish(UnmetWish::EveryBarPlayed));
             line.over.plan.rest = 0;
             raw = line.lay_slots(lesson, plays, per_quarter);
         }
@@ -105,10 +105,10 @@ impl OverLine {
             let Some(scale) = span.scale.filter(|_| !span.lacking.is_empty()) else {
                 continue;
             };
-            let remark = Remark::NoDegreeToBeginOn {
+            let remark = Remark::Wish(UnmetWish::NoDegreeToBeginOn {
                 scale: lesson.scales[scale].scale.name.to_string(),
                 degrees: span.lacking.clone(),
-            };
+            });
             if !self.remarks.contains(&remark) {
                 self.remarks.push(remark);
             }

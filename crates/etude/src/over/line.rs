@@ -12,7 +12,7 @@ use super::role::Memory;
 use super::search::{Buffers, Graph};
 use super::slot::{OverLine, StatementSlot};
 use super::state::Path;
-use crate::remark::Remark;
+use crate::remark::{Remark, UnmetWish};
 
 /// A line that was chosen.
 #[derive(Debug)]
@@ -79,7 +79,7 @@ impl Hunt<'_> {
         if any.is_none() {
             limits = free;
             any = plain(limits);
-            remarks.push(Remark::InARow { limit: in_a_row });
+            remarks.push(UnmetWish::InARow { limit: in_a_row });
         }
         let hint = any
             .as_ref()
@@ -98,19 +98,17 @@ impl Hunt<'_> {
             return None;
         }
         let statements = self.told(&path, peak);
-        let leaps = statements.iter().filter(|told| told.join >= LEAP).count();
-        if leaps > 0 {
-            remarks.push(Remark::LeapsAnOctave(leaps as u16));
-        }
+        let leaps = statements.iter().filter(|told| told.join >= LEAP);
+        remarks.extend(leaps.map(|_| UnmetWish::Leap));
         if let Some(told) = peak.and(statements.iter().position(|told| told.high_point.is_some()))
             && !self.past_the_middle(&line.slots[told])
         {
             let bar = line.bars.number(line.slots[told].start) + 1;
-            remarks.push(Remark::HighPointElsewhere { bar });
+            remarks.push(UnmetWish::HighPointElsewhere { bar });
         }
         Some(ChosenLine {
             statements,
-            remarks,
+            remarks: remarks.into_iter().map(Remark::Wish).collect(),
         })
     }
 
@@ -121,7 +119,7 @@ impl Hunt<'_> {
         known: (&Tables, &LowerBound, u32),
         limits: Limits,
         buffers: &mut Buffers,
-        remarks: &mut Vec<Remark>,
+        remarks: &mut Vec<UnmetWish>,
     ) -> Option<(Path, i32)> {
         if self.line.weights.high_point == 0 {
             return None;
@@ -143,7 +141,7 @@ impl Hunt<'_> {
             .reaching(known, limits, buffers, past)
             .or_else(|| self.reaching(known, limits, buffers, |_| true));
         if found.is_none() {
-            remarks.push(Remark::NoHighPoint);
+            remarks.push(UnmetWish::NoHighPoint);
         }
         found
     }

@@ -231,7 +231,6 @@ fn passages<'a>(
             roots: vec![root.pitch],
             tones: tones.into(),
             extent: Extent::default(),
-            jumps: 0,
             remarks: Vec::new(),
         };
         let speller = spellers[span.named_as].get_or_insert_with(|| {

@@ -4,7 +4,7 @@
 use std::cmp::Ordering;
 use std::sync::Arc;
 
-use lesson::{Direction, TooWide};
+use lesson::{Direction, Span, TooWide};
 use theory::LineTone;
 
 use crate::compose::course::{Course, Extent, Plan, Statement};
@@ -15,7 +15,7 @@ use crate::place::jump::{self, Choice};
 use crate::place::placement::{Misfit, Placement};
 use crate::place::scale_run;
 use crate::place::turn::{self, OneOctave};
-use crate::remark::Remark;
+use crate::remark::{Remark, Shortfall};
 
 /// What a line becomes on one horn, before its octave is chosen; players who
 /// keep together agree on one.
@@ -191,7 +191,7 @@ fn in_one_octave(line: &FigureLine, horn: Horn, level: OneOctave) -> Option<Plac
         None => (horn.nearest_middle(reach)?, horn.fitting(reach).collect()),
     };
     let remarks = if turned {
-        vec![turned_remark(line, plan)]
+        vec![Remark::Shortfall(shortfall(line, plan))]
     } else {
         Vec::new()
     };
@@ -200,7 +200,6 @@ fn in_one_octave(line: &FigureLine, horn: Horn, level: OneOctave) -> Option<Plac
         roots,
         tones,
         extent: plan.extent(),
-        jumps: 0,
         remarks,
     })
 }
@@ -216,38 +215,34 @@ fn with_jumps(line: &FigureLine, plan: Plan, choice: &Choice, horn: usize) -> Pl
         .collect();
     let last = choice.shifts.last().copied().unwrap_or(0);
     let closing = plan.closing.map(|root| root + last * size);
-    let jumps = choice
-        .shifts
-        .windows(2)
-        .filter(|pair| pair[0] != pair[1])
-        .count() as u32;
-    let remarks = match jumps {
-        0 => Vec::new(),
-        many => vec![Remark::Jumps(many)],
-    };
+    let jumps = choice.shifts.windows(2).filter(|pair| pair[0] != pair[1]);
     Placement {
         root: choice.roots[horn],
         roots: vec![choice.roots[horn]],
         tones: line.tones(&statements, closing).into(),
         extent: plan.extent(),
-        jumps,
-        remarks,
+        remarks: jumps.map(|_| Remark::Jump).collect(),
     }
 }
 
-fn turned_remark(line: &FigureLine, plan: Plan) -> Remark {
+/// What a line that turns early is less than was asked.
+fn shortfall(line: &FigureLine, plan: Plan) -> Shortfall {
     let (direction, full) = match line.course {
-        Course::Once(Direction::UpAndDown) => return Remark::ComingDownLeftOut,
+        Course::Once(Direction::UpAndDown) => return Shortfall::ComingDown,
         // The whole horn is as much as fits, but for a way that is lost.
         Course::WholeHorn(Direction::UpAndDown) if plan.downs == 0 => {
-            return Remark::WayDownLeftOut;
+            return Shortfall::WayDown;
         }
-        Course::WholeHorn(_) => return Remark::AsFarAsAll { asked: None },
+        Course::WholeHorn(_) => {
+            return Shortfall::AsFarAsAll {
+                asked: Span::WholeHorn,
+            };
+        }
         Course::Once(direction) | Course::Octaves(_, direction) => (direction, line.full()),
     };
     let full = full.unwrap_or(plan).extent();
     let Extent { ups, downs } = plan.extent();
-    Remark::Shortened {
+    Shortfall::Statements {
         ups,
         downs,
         of: full.ups.max(full.downs),

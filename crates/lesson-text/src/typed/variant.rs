@@ -1,7 +1,7 @@
 //! Which variants of its figure an exercise plays: one, several, or a whole
 //! series.
 
-use lesson::{Figure, NoVariant, Ornament, Variant};
+use lesson::{Figure, NoVariant, Ornament, Variant, counted};
 use rhythm::Meter;
 
 use crate::language::choice::{choice_help, folded, meant};
@@ -171,14 +171,14 @@ pub(crate) fn expanded(
     if !same.is_empty() {
         remarks.push(format!(
             "{} left out, the same again: {}",
-            amount(same.len()),
+            counted(same.len(), "variant"),
             some(&same)
         ));
     }
     if !unwritable.is_empty() {
         remarks.push(format!(
             "{} left out, their rhythm can't be written: {}",
-            amount(unwritable.len()),
+            counted(unwritable.len(), "variant"),
             some(&unwritable)
         ));
     }
@@ -223,14 +223,6 @@ fn series(
             all
         }
     })
-}
-
-fn amount(variants: usize) -> String {
-    if variants == 1 {
-        "1 variant".to_owned()
-    } else {
-        format!("{variants} variants")
-    }
 }
 
 fn some(names: &[String]) -> String {
