@@ -6,12 +6,12 @@ use std::collections::BTreeSet;
 use lesson::{ChorusKind, Connect, Lesson, Over, Shift, Weights};
 use rhythm::Ticks;
 
-use super::bars::Bars;
 use super::edges::Edges;
 use super::fitted_figure::APPROACHES;
 use super::phrase::{ends, give_roles, phrase_bars};
 use super::slot::{OnChord, OverLine};
 use super::span::Span;
+use crate::bars::Bars;
 use crate::remark::{Remark, UnmetWish};
 use crate::ticks::ticks;
 

@@ -3,12 +3,12 @@
 use lesson::{BarTime, Connect, Exercise, Figure, Over, Shift, Weights};
 use rhythm::{Fraction, Ticks};
 
-use super::bars::Bars;
 use super::edges::Edges;
 use super::fitted_figure::FittedFigure;
 use super::role::{Kind, Role};
 use super::span::Span;
 use super::way::{Begins, Way};
+use crate::bars::Bars;
 use crate::remark::Remark;
 
 /// What is played on each chord.

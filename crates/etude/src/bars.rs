@@ -1,12 +1,12 @@
-//! The bars of a line over changes: where each begins, in which meter.
+//! The bars of an exercise: where each begins, in which meter.
 
 use lesson::{BarTime, Over};
-use rhythm::{Meter, Ticks};
+use rhythm::{Event, Meter, Ticks};
 
 use crate::ticks::{counted, ticks};
 
-/// The bars of all choruses, in ticks from the first bar line. Before it they
-/// go on like the first, after the end like the last.
+/// The bars of an exercise, in ticks from the first bar line. Before it they
+/// go on like the first, after the last that is known like that one.
 #[derive(Debug)]
 pub(crate) struct Bars {
     starts: Vec<(Ticks, usize)>,
@@ -29,6 +29,27 @@ struct Metered {
 }
 
 impl Bars {
+    /// Bars of one meter, to be ended somewhere.
+    pub fn of_meter(meter: &Meter, per_quarter: u32) -> Bars {
+        let mut bars = Bars {
+            starts: Vec::new(),
+            meters: Vec::new(),
+            changes: Vec::new(),
+            sections: Vec::new(),
+            end: 0,
+        };
+        let place = bars.place_of(meter, per_quarter);
+        bars.starts.push((0, place));
+        bars.changes.push((0, place));
+        bars
+    }
+
+    /// The same, ending at a time.
+    pub fn ending_at(self, end: Ticks) -> Bars {
+        Bars { end, ..self }
+    }
+
+    /// The bars of all choruses of an exercise over changes.
     pub fn of(over: &Over, per_quarter: u32) -> Bars {
         let chorus = ticks(over.length, per_quarter);
         let mut bars = Bars {
@@ -142,6 +163,27 @@ impl Bars {
         let beats = self.find(time).1.map_or(&[][..], |metered| &metered.beats);
         let beat = beats.iter().map(|beat| start + beat).find(|at| *at > time);
         beat.unwrap_or_else(|| self.next(time))
+    }
+
+    /// The whole beats, as they are counted to improvise on, of a stretch.
+    pub fn counted_beats(&self, from: Ticks, until: Ticks) -> Vec<Event> {
+        let mut whole = Vec::new();
+        let mut line = self.start(from);
+        while line < until {
+            let next = self.next(line);
+            let counted = self.find(line).1;
+            let counted = counted.map_or(&[][..], |metered| &metered.counted);
+            let begins = || counted.iter().map(|beat| line + beat);
+            let ends = begins().skip(1).chain([next]);
+            let beats = begins().zip(ends);
+            let beats = beats.filter(|(begin, end)| *begin >= from && *end <= until);
+            whole.extend(beats.map(|(onset, end)| Event {
+                onset,
+                length: end - onset,
+            }));
+            line = next;
+        }
+        whole
     }
 
     /// The last counted beat at or before a time.
