@@ -216,7 +216,7 @@ impl Bars {
 
 #[cfg(test)]
 mod tests {
-    use lesson::{Chorus, ChorusKind, Connect, RhythmPlan, Shift, Weights};
+    use lesson::{Chorus, ChorusKind, RhythmPlan, Weights};
     use rhythm::Fraction;
 
     use super::*;
@@ -241,10 +241,7 @@ mod tests {
             choruses: vec![chorus.clone(), chorus],
             plan: RhythmPlan { play: 1, rest: 0 },
             anticipate: false,
-            connect: Connect::None,
-            shift: Shift::None,
             weights: Weights::default(),
-            begins: Vec::new(),
             in_a_row: 2,
             seed: 1,
         };

@@ -40,7 +40,8 @@ pub use lesson::{Lesson, LessonScale};
 pub use literal::{Literal, LiteralNote};
 pub use mark::{Breath, Dynamic, NoteNames};
 pub use over::{
-    BarTime, ChordTime, Chorus, ChorusKind, Connect, Over, RhythmPlan, ScaleRule, Shift, Weights,
+    BarTime, ChordTime, Chorus, ChorusKind, Connect, Over, PhraseWeights, Phrasing, RhythmPlan,
+    ScaleRule, Shift, Weights,
 };
 pub use own_words::{OwnWords, Paper, WordsOver, WordsPlace};
 pub use phrase::{Around, Home, Phrase, PhraseNote, PlayedBy};

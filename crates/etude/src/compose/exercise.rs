@@ -63,7 +63,7 @@ impl Line {
             | ExerciseKind::Figure(_)
             | ExerciseKind::Sequence(_)
             | ExerciseKind::Keys(_)
-            | ExerciseKind::Changes(_)
+            | ExerciseKind::Changes(..)
             | ExerciseKind::GuideTones(_)
             | ExerciseKind::Targets(_) => (false, None),
         };

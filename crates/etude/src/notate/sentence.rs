@@ -45,7 +45,7 @@ impl Shown {
             Material::Once(once) => (once.direction, Span::OneOctave),
             Material::Sequence(sequence) => (sequence.direction, sequence.span),
             // Changes have their own way up and down.
-            Material::Changes(_) | Material::GuideTones(_) | Material::Targets(_) => {
+            Material::Changes(..) | Material::GuideTones(_) | Material::Targets(_) => {
                 (Direction::UpAndDown, Span::OneOctave)
             }
         };
@@ -143,7 +143,7 @@ pub(crate) fn sentence(
                 }
             }
         }
-        ExerciseKind::Changes(over) => {
+        ExerciseKind::Changes(over, _) => {
             let figure = Subject::of(lesson, exercise);
             over_changes(figure.then(own), over)
         }

@@ -1,6 +1,6 @@
 //! What a horn can play in each slot, and what it costs.
 
-use lesson::Weights;
+use lesson::{PhraseWeights, Weights};
 use theory::{Interval, Pitch, Range, Signature};
 
 use super::graph::Choice;
@@ -153,9 +153,9 @@ fn list(line: &OverLine, key: ChoiceKey, tessitura: Tessitura) -> Vec<Choice> {
                 let choice = Choice {
                     fitted: way.fitted,
                     base: way.base + octave * size,
-                    cost: own_cost(line.weights, way, zero, tessitura)
+                    cost: own_cost(line.over.weights, way, zero, tessitura)
                         + if key.ends {
-                            end_cost(line.weights, way)
+                            end_cost(line.phrasing.weights, way)
                         } else {
                             0
                         },
@@ -185,7 +185,7 @@ fn keep(all: &mut Vec<(&Way, Choice)>, wish: impl Fn(&Way) -> bool) {
 }
 
 /// What the end of a phrase costs that doesn't rest, or not on a chord tone.
-fn end_cost(weights: Weights, way: &Way) -> u32 {
+fn end_cost(weights: PhraseWeights, way: &Way) -> u32 {
     2 * u32::from(weights.phrase) * (u32::from(!way.settles) + u32::from(!way.rests))
 }
 

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use lesson::{ChorusKind, Connect, Lesson, Over, Shift, Weights};
+use lesson::{ChorusKind, Lesson, Over, Phrasing};
 use rhythm::Ticks;
 
 use super::edges::Edges;
@@ -17,7 +17,12 @@ use crate::ticks::ticks;
 
 impl OverLine {
     /// Lays an exercise over changes out.
-    pub fn of(lesson: &Lesson, over: &Over, plays: OnChord, per_quarter: u32) -> OverLine {
+    pub fn of(
+        lesson: &Lesson,
+        (over, phrasing): (&Over, Phrasing),
+        plays: OnChord,
+        per_quarter: u32,
+    ) -> OverLine {
         let mut line = OverLine {
             spans: Vec::new(),
             slots: Vec::new(),
@@ -25,26 +30,14 @@ impl OverLine {
             ways: Vec::new(),
             slashes: Vec::new(),
             bars: Bars::of(over, per_quarter),
-            weights: if plays == OnChord::Figure {
-                over.weights
-            } else {
-                Weights {
-                    phrase: 0,
-                    high_point: 0,
-                    ..over.weights
-                }
-            },
             eighth: (Ticks::from(per_quarter) / 2).max(1),
             kinds: Vec::new(),
             edges: Edges::default(),
             guides: plays != OnChord::Figure,
             remarks: Vec::new(),
             over: over.clone(),
+            phrasing,
         };
-        if line.guides {
-            line.over.connect = Connect::None;
-            line.over.shift = Shift::None;
-        }
         for chorus in 0..line.over.choruses.len() {
             line.lay_spans(lesson, chorus, per_quarter);
         }
@@ -57,12 +50,12 @@ impl OverLine {
             raw = line.lay_slots(lesson, plays, per_quarter);
         }
         let per_bars = phrase_bars(&line, &raw);
-        let ends = match line.weights.phrase {
+        let ends = match line.phrasing.weights.phrase {
             0 => BTreeSet::new(),
             _ => ends(&line, &raw, per_bars),
         };
         line.fit(raw, plays, per_quarter, &ends);
-        if line.weights.phrase > 0 {
+        if line.phrasing.weights.phrase > 0 {
             give_roles(&mut line, lesson, per_bars);
         }
         let fitted = line.slots.iter().flat_map(|slot| &slot.fitted);
@@ -91,7 +84,7 @@ impl OverLine {
             self.spans.push(Span::of(
                 chord,
                 scale,
-                &self.over.begins,
+                &self.phrasing.begins,
                 chorus + 1,
                 zero + if chorus > 0 { at.max(0) } else { at },
                 zero + ticks(chord.at + chord.length, per_quarter),

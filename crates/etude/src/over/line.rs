@@ -57,7 +57,7 @@ impl Hunt<'_> {
         let places = line.shifts();
         let limited = Limits {
             variants: line.varies().then_some(in_a_row),
-            degrees: (!line.guides && line.over.begins.is_empty()).then_some(in_a_row),
+            degrees: (!line.guides && line.phrasing.begins.is_empty()).then_some(in_a_row),
             places,
         };
         let free = Limits {
@@ -121,7 +121,7 @@ impl Hunt<'_> {
         buffers: &mut Buffers,
         remarks: &mut Vec<UnmetWish>,
     ) -> Option<(Path, i32)> {
-        if self.line.weights.high_point == 0 {
+        if self.line.phrasing.weights.high_point == 0 {
             return None;
         }
         // Below a high point less may lead, so that less is left open too.
@@ -176,7 +176,7 @@ impl Hunt<'_> {
     /// middle.
     fn of_pitch(&self, pitch: i32) -> u32 {
         let under = (self.tessitura.top() - pitch).max(0) as u32;
-        u32::from(self.line.weights.high_point) * under
+        u32::from(self.line.phrasing.weights.high_point) * under
     }
 
     /// Whether a statement begins between 55 and 75 % of the bars.
@@ -232,7 +232,7 @@ impl Hunt<'_> {
 
     fn again(&self) -> Again {
         let line = self.line;
-        let variety = u32::from(line.weights.variety);
+        let variety = u32::from(line.over.weights.variety);
         Again {
             variant: if line.varies() { variety } else { 0 },
             degree: if line.guides { 0 } else { variety },

@@ -83,7 +83,7 @@ pub(crate) fn give_roles(line: &mut OverLine, lesson: &Lesson, bars: usize) {
             role.part = *part;
             role.cost = match part {
                 Some(PhrasePart::Denser) if !may_be_denser(at) => 0,
-                _ => 2 * u32::from(line.weights.phrase),
+                _ => 2 * u32::from(line.phrasing.weights.phrase),
             };
         }
         let roles = &mut roles[members];
