@@ -10,7 +10,7 @@ use crate::ticks::{counted, ticks};
 #[derive(Debug)]
 pub(crate) struct Bars {
     starts: Vec<(Ticks, usize)>,
-    meters: Vec<Metered>,
+    meters: Vec<MeterTicks>,
     /// Where a meter begins that isn't the one before, and which.
     changes: Vec<(Ticks, usize)>,
     /// Where sections begin, and their names.
@@ -20,7 +20,7 @@ pub(crate) struct Bars {
 
 /// A meter in ticks.
 #[derive(Debug)]
-struct Metered {
+struct MeterTicks {
     meter: Meter,
     length: Ticks,
     beats: Vec<Ticks>,
@@ -86,7 +86,7 @@ impl Bars {
                 let times = times.into_iter().map(|time| ticks(time, per_quarter));
                 times.collect()
             };
-            self.meters.push(Metered {
+            self.meters.push(MeterTicks {
                 meter: meter.clone(),
                 length: ticks(meter.bar(), per_quarter).max(1),
                 beats: times(meter.beats()),
@@ -199,7 +199,7 @@ impl Bars {
 
     /// The bar that is written down and comes last at or before a time, or
     /// the first; its meter; and how many bars like it later the time is.
-    fn find(&self, time: Ticks) -> (usize, Option<&Metered>, i64) {
+    fn find(&self, time: Ticks) -> (usize, Option<&MeterTicks>, i64) {
         let after = self.starts.partition_point(|(start, _)| *start <= time);
         let known = after.saturating_sub(1);
         let Some((start, place)) = self.starts.get(known) else {

@@ -1,7 +1,7 @@
 //! A line over changes: what may be played in each chord's time, and the
 //! cheapest line through it all.
 //!
-//! `span` is a chord's time; a `slot` that of a statement;
+//! `chord_span` is a chord's time; a `slot` that of a statement;
 //! `layout` lays them out: `lay` parts the time, `cut` makes the figures
 //! (`fitted_figure`) fit it in several `form`s with the `edges` they then have, `phrase`
 //! says what each is in its phrase (its `role`), `way` how each slot can be played in any
@@ -11,6 +11,7 @@
 //! order of the wishes, and `realize` puts what was found into passages.
 
 mod choice;
+mod chord_span;
 mod connect;
 mod cut;
 mod edges;
@@ -27,7 +28,6 @@ mod realize;
 mod role;
 mod search;
 mod slot;
-mod span;
 mod state;
 mod way;
 

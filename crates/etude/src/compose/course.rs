@@ -5,7 +5,7 @@ use theory::Form;
 
 /// Which rungs the statements are begun on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Course {
+pub(crate) enum StatementCourse {
     /// Once from the root, or from the root above, or both.
     Once(Direction),
     /// On every rung of so many octaves.
@@ -44,11 +44,11 @@ pub(crate) struct Plan {
 impl Plan {
     /// What a course asks for on a scale of so many rungs, whatever the horn;
     /// none for the whole horn, which only the horn can say.
-    pub fn full(course: Course, size: i32, closes: bool) -> Option<Plan> {
+    pub fn full(course: StatementCourse, size: i32, closes: bool) -> Option<Plan> {
         let (top, direction) = match course {
-            Course::WholeHorn(_) => return None,
-            Course::Octaves(octaves, direction) => (octaves * size, direction),
-            Course::Once(direction) => {
+            StatementCourse::WholeHorn(_) => return None,
+            StatementCourse::Octaves(octaves, direction) => (octaves * size, direction),
+            StatementCourse::Once(direction) => {
                 let (ups, downs) = match direction {
                     Direction::Up => (1, 0),
                     Direction::Down => (0, 1),

@@ -7,7 +7,7 @@ use lesson::{Direction, FigureMarks, Span, TooWide, Trade};
 use rhythm::{Counting, Fraction, Meter};
 use theory::{Form, LineTone, Rung, Tone};
 
-use crate::compose::course::{Course, Plan, Statement, span};
+use crate::compose::course::{Plan, Statement, StatementCourse, span};
 use crate::compose::figure::{Cell, CellTone};
 use crate::compose::literal::LiteralPhrase;
 use crate::heights::{Heights, Reach, height};
@@ -40,7 +40,7 @@ pub(crate) struct FigureLine {
     /// would begin.
     pub closes_with_rest: bool,
     pub counting: Counting,
-    pub course: Course,
+    pub course: StatementCourse,
     pub closes: bool,
     pub when_too_wide: TooWide,
     pub trade: Option<Trade>,
@@ -125,8 +125,8 @@ impl Line {
         match self {
             Line::Scale(line) => Some(span(line.octaves)),
             Line::Figures(line) => match line.course {
-                Course::WholeHorn(_) => Some(Span::WholeHorn),
-                Course::Once(_) | Course::Octaves(..) => None,
+                StatementCourse::WholeHorn(_) => Some(Span::WholeHorn),
+                StatementCourse::Once(_) | StatementCourse::Octaves(..) => None,
             },
         }
     }

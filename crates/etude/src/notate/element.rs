@@ -8,7 +8,7 @@ use theory::Tone;
 use crate::compose::writing::Sound;
 use crate::notate::accidental::Accidentals;
 use crate::notate::blank;
-use crate::notate::input::{NotationInput, Place};
+use crate::notate::input::{NotationInput, NotePlace};
 use crate::notate::lyrics::{led_to, lyrics};
 use crate::notate::marks::marks;
 
@@ -137,7 +137,7 @@ fn sounded(
 
 /// Where a note comes from; a slash is under the chord that sounds at its
 /// time.
-fn origin(input: &NotationInput, event: usize, place: Place, slash: Option<Ticks>) -> Origin {
+fn origin(input: &NotationInput, event: usize, place: NotePlace, slash: Option<Ticks>) -> Origin {
     Origin {
         exercise: input.number,
         statement: input.timing.statements[event],

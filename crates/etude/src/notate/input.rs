@@ -46,7 +46,7 @@ pub(crate) struct NotationInput<'a> {
 
 /// A note and the passage it stands in.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Place<'a> {
+pub(crate) struct NotePlace<'a> {
     pub passage: &'a Passage<'a>,
     pub tone: LineTone,
     pub pitch: Pitch,
@@ -105,11 +105,11 @@ impl<'a> NotationInput<'a> {
         }
     }
 
-    pub fn at(&self, event: usize) -> Place<'a> {
+    pub fn at(&self, event: usize) -> NotePlace<'a> {
         let passages = &self.timing.passages;
         let number = passages.partition_point(|first| *first <= event) - 1;
         let (passage, within) = (&self.passages[number], event - passages[number]);
-        Place {
+        NotePlace {
             passage,
             tone: passage.placed.tones[within],
             pitch: passage.spelled.pitches[within],

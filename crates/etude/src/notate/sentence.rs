@@ -19,7 +19,7 @@ pub(crate) struct Shown {
     downs: Many,
     /// Whether it is all that was asked.
     full: bool,
-    reach: Reach,
+    reach: Distance,
     /// Whether targets are led up to.
     led: bool,
 }
@@ -32,7 +32,7 @@ enum Many {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Reach {
+enum Distance {
     Span(Span),
     AsFarAsAll,
 }
@@ -58,7 +58,7 @@ impl Shown {
             ups: up,
             downs: down,
             full: true,
-            reach: Reach::Span(span),
+            reach: Distance::Span(span),
             led: true,
         }
     }
@@ -76,9 +76,9 @@ impl Shown {
                 };
                 shown.full = false;
                 shown.reach = match shortfall {
-                    Shortfall::Octaves { got, .. } => Reach::Span(*got),
-                    Shortfall::WholeHorn { .. } => Reach::Span(Span::WholeHorn),
-                    Shortfall::AsFarAsAll { .. } => Reach::AsFarAsAll,
+                    Shortfall::Octaves { got, .. } => Distance::Span(*got),
+                    Shortfall::WholeHorn { .. } => Distance::Span(Span::WholeHorn),
+                    Shortfall::AsFarAsAll { .. } => Distance::AsFarAsAll,
                     Shortfall::Statements { .. } | Shortfall::ComingDown | Shortfall::WayDown => {
                         shown.reach
                     }
@@ -186,12 +186,12 @@ fn scale_run(scale: &str, direction: Direction, shown: Shown) -> String {
         Direction::UpAndDown => "over",
     };
     match shown.reach {
-        Reach::Span(Span::WholeHorn) => format!("{scale} {way} the whole horn"),
-        Reach::AsFarAsAll if direction == Direction::UpAndDown => {
+        Distance::Span(Span::WholeHorn) => format!("{scale} {way} the whole horn"),
+        Distance::AsFarAsAll if direction == Direction::UpAndDown => {
             format!("{scale} as far as everyone can play")
         }
-        Reach::AsFarAsAll => format!("{scale} {way} as far as everyone can play"),
-        Reach::Span(octaves @ (Span::OneOctave | Span::TwoOctaves)) => {
+        Distance::AsFarAsAll => format!("{scale} {way} as far as everyone can play"),
+        Distance::Span(octaves @ (Span::OneOctave | Span::TwoOctaves)) => {
             let way = match direction {
                 Direction::UpAndDown => "up and down",
                 Direction::Up | Direction::Down => way,
@@ -208,11 +208,11 @@ fn study(lesson: &Lesson, exercise: &Exercise, said: &Study, shown: Shown) -> St
     let of = &lesson.figures[said.sequence.figure].moves_said;
     let broken = if said.broken { "broken " } else { "" };
     let reach = match shown.reach {
-        Reach::Span(Span::OneOctave | Span::TwoOctaves) if !shown.full => " as far as they fit",
-        Reach::Span(Span::OneOctave) => "",
-        Reach::Span(Span::TwoOctaves) => " over two octaves",
-        Reach::Span(Span::WholeHorn) => " over the whole horn",
-        Reach::AsFarAsAll => " as far as everyone can play",
+        Distance::Span(Span::OneOctave | Span::TwoOctaves) if !shown.full => " as far as they fit",
+        Distance::Span(Span::OneOctave) => "",
+        Distance::Span(Span::TwoOctaves) => " over two octaves",
+        Distance::Span(Span::WholeHorn) => " over the whole horn",
+        Distance::AsFarAsAll => " as far as everyone can play",
     };
     let way = match (shown.ups, shown.downs, said.sequence.coming_down) {
         (Many::None, ..) => "coming down",
@@ -250,13 +250,13 @@ fn sequence(lesson: &Lesson, exercise: &Exercise, said: &Sequence, shown: Shown)
         figure.then(&format!("{form}{rest}"))
     };
     let degrees = match shown.reach {
-        Reach::Span(Span::OneOctave | Span::TwoOctaves) if !shown.full => {
+        Distance::Span(Span::OneOctave | Span::TwoOctaves) if !shown.full => {
             "on each degree that fits"
         }
-        Reach::Span(Span::OneOctave) => "on every degree",
-        Reach::Span(Span::TwoOctaves) => "on every degree of two octaves",
-        Reach::Span(Span::WholeHorn) => "on every degree over the whole horn",
-        Reach::AsFarAsAll => "on every degree as far as everyone can play",
+        Distance::Span(Span::OneOctave) => "on every degree",
+        Distance::Span(Span::TwoOctaves) => "on every degree of two octaves",
+        Distance::Span(Span::WholeHorn) => "on every degree over the whole horn",
+        Distance::AsFarAsAll => "on every degree as far as everyone can play",
     };
     match (shown.ups, shown.downs) {
         (Many::One, Many::None) => figure.then("once"),

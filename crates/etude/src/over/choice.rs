@@ -3,10 +3,10 @@
 use lesson::{PhraseWeights, Weights};
 use theory::{Interval, Pitch, Range, Signature};
 
+use super::chord_span::ChordSpan;
 use super::graph::Choice;
 use super::role::PhrasePart;
 use super::slot::OverLine;
-use super::span::Span;
 use super::way::{Begins, Way};
 use crate::heights::Reach;
 
@@ -70,7 +70,7 @@ impl Tessitura {
 impl Root {
     /// The root of a chord in a written key, as it is printed, low on the
     /// horn.
-    pub fn of(span: &Span, by: Interval, range: Range, signature: Signature) -> Root {
+    pub fn of(span: &ChordSpan, by: Interval, range: Range, signature: Signature) -> Root {
         let name = span.symbol.transposed(by).printed(signature).root;
         let low = i32::from(range.low.midi());
         let at = (0..=9).rev().map(|octave| name.at(octave));

@@ -4,11 +4,11 @@ use std::collections::BTreeSet;
 
 use rhythm::Ticks;
 
+use super::chord_span::ChordSpan;
 use super::fitted_figure::{TimedFigure, in_time};
 use super::form::Frame;
 use super::lay::Raw;
 use super::slot::{OnChord, OverLine, StatementSlot};
-use super::span::Span;
 use super::way::ways;
 use crate::remark::{Remark, UnmetWish};
 
@@ -67,10 +67,10 @@ impl OverLine {
             let strong = |onset| self.bars.is_strong(onset);
             slot.fitted = cells
                 .iter()
-                .filter_map(|timed| timed.fit(slot.start, lead, early, until, strong))
+                .filter_map(|timed| timed.fit(slot.start, (lead, early), until, strong))
                 .flat_map(|plain| frame.forms(plain, &self.bars))
                 .collect();
-            let sounding = |span: &Span| (span.at..span.until).contains(&(from - 1));
+            let sounding = |span: &ChordSpan| (span.at..span.until).contains(&(from - 1));
             slot.before = self.spans.iter().position(sounding).unwrap_or(slot.span);
             slot.until = until;
             before = until;
@@ -123,15 +123,15 @@ impl OverLine {
 
     /// The tones of the chord that sounds after a slot, above its own root,
     /// where that is on a strong beat.
-    fn rung_into(&self, slot: &StatementSlot, span: &Span) -> Vec<i32> {
+    fn rung_into(&self, slot: &StatementSlot, span: &ChordSpan) -> Vec<i32> {
         if !self.shifts() || !self.bars.is_strong(slot.until) {
             return Vec::new();
         }
-        let sounding = |next: &&Span| (next.at..next.until).contains(&slot.until);
+        let sounding = |next: &&ChordSpan| (next.at..next.until).contains(&slot.until);
         let Some(next) = self.spans.iter().find(sounding) else {
             return Vec::new();
         };
-        let class = |span: &Span| i32::from(span.symbol.root.class());
+        let class = |span: &ChordSpan| i32::from(span.symbol.root.class());
         let up = class(next) - class(span);
         let tones = next.tones.iter();
         tones.map(|tone| (tone + up).rem_euclid(12)).collect()

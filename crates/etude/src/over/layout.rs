@@ -6,11 +6,11 @@ use std::collections::BTreeSet;
 use lesson::{ChorusKind, Lesson, Over, Phrasing};
 use rhythm::Ticks;
 
+use super::chord_span::ChordSpan;
 use super::edges::Edges;
 use super::fitted_figure::APPROACHES;
 use super::phrase::{ends, give_roles, phrase_bars};
 use super::slot::{OnChord, OverLine};
-use super::span::Span;
 use crate::bars::Bars;
 use crate::remark::{Remark, UnmetWish};
 use crate::ticks::ticks;
@@ -81,13 +81,15 @@ impl OverLine {
                 continue;
             }
             let scale = chord.scale.map(|scale| &lesson.scales[scale].scale);
-            self.spans.push(Span::of(
+            self.spans.push(ChordSpan::of(
                 chord,
                 scale,
                 &self.phrasing.begins,
                 chorus + 1,
-                zero + if chorus > 0 { at.max(0) } else { at },
-                zero + ticks(chord.at + chord.length, per_quarter),
+                (
+                    zero + if chorus > 0 { at.max(0) } else { at },
+                    zero + ticks(chord.at + chord.length, per_quarter),
+                ),
             ));
         }
     }
@@ -112,8 +114,8 @@ impl OverLine {
     fn find_names(&mut self) {
         for place in 0..self.spans.len() {
             let span = &self.spans[place];
-            let same = |other: &Span| {
-                let names = |span: &Span| (span.scale, span.symbol.root);
+            let same = |other: &ChordSpan| {
+                let names = |span: &ChordSpan| (span.scale, span.symbol.root);
                 names(other) == names(span) && other.symbol.chord == span.symbol.chord
             };
             let first = self.spans.iter().position(same);

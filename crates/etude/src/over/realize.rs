@@ -13,10 +13,10 @@ use theory::{
 };
 
 use super::choice::{Choices, Root, Tessitura};
+use super::chord_span::ChordSpan;
 use super::connect::{Connection, beside};
 use super::line::{ChosenStatement, Hunt};
 use super::slot::{OverLine, StatementSlot};
-use super::span::Span;
 use crate::compose::course::Extent;
 use crate::compose::timed_line::{TimedLine, TimedNote};
 use crate::place::placement::Placement;
@@ -196,7 +196,7 @@ fn lead(
 }
 
 /// The chord of a span in the written key.
-fn symbol(span: &Span, by: Interval, signature: Signature) -> ChordSymbol {
+fn symbol(span: &ChordSpan, by: Interval, signature: Signature) -> ChordSymbol {
     if span.symbol.chord.is_none() {
         // Nothing to transpose.
         return span.symbol.clone();
@@ -205,7 +205,7 @@ fn symbol(span: &Span, by: Interval, signature: Signature) -> ChordSymbol {
 }
 
 /// The degrees of a span's scale.
-fn scale_of<'a>(span: &Span, lesson: &'a Lesson) -> &'a [Degree] {
+fn scale_of<'a>(span: &ChordSpan, lesson: &'a Lesson) -> &'a [Degree] {
     span.scale
         .and_then(|at| lesson.scales.get(at))
         .map_or(&[], |known| known.scale.degrees.as_slice())

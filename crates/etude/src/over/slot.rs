@@ -3,10 +3,10 @@
 use lesson::{BarTime, Connect, Exercise, Figure, Over, Phrasing, Shift};
 use rhythm::{Fraction, Ticks};
 
+use super::chord_span::ChordSpan;
 use super::edges::Edges;
 use super::fitted_figure::FittedFigure;
-use super::role::{Kind, Role};
-use super::span::Span;
+use super::role::{Role, StatementKind};
 use super::way::{Begins, Way};
 use crate::bars::Bars;
 use crate::remark::Remark;
@@ -29,7 +29,7 @@ pub(crate) struct OverLine {
     /// How its statements are phrased; nothing is wished of guide tones.
     pub phrasing: Phrasing,
     /// The chords of all choruses.
-    pub spans: Vec<Span>,
+    pub spans: Vec<ChordSpan>,
     /// What is played, in order; none in bars of rest or of slashes.
     pub slots: Vec<StatementSlot>,
     /// The names of the variants, chorus by chorus.
@@ -42,7 +42,7 @@ pub(crate) struct OverLine {
     /// An eighth in ticks.
     pub eighth: Ticks,
     /// Figures and densities of its statements; the first means nothing.
-    pub kinds: Vec<Kind>,
+    pub kinds: Vec<StatementKind>,
     /// How statements begin and end beside their time.
     pub edges: Edges,
     /// Whether statements begin on thirds and sevenths only.

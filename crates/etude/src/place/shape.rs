@@ -7,11 +7,11 @@ use std::sync::Arc;
 use lesson::{Direction, Span, TooWide};
 use theory::LineTone;
 
-use crate::compose::course::{Course, Extent, Plan, Statement};
+use crate::compose::course::{Extent, Plan, Statement, StatementCourse};
 use crate::compose::line::{FigureLine, Line};
 use crate::heights::{Reach, height};
 use crate::place::horn::{Horn, midi};
-use crate::place::jump::{self, Choice};
+use crate::place::jump::{self, OctaveChoice};
 use crate::place::placement::{Misfit, Placement};
 use crate::place::scale_run;
 use crate::place::turn::{self, OneOctave};
@@ -24,7 +24,7 @@ pub(crate) enum Shape {
     /// Statements in one octave.
     OneOctave(OneOctave),
     /// Every statement, with jumps between, and those it makes alone.
-    Jumping(Plan, Choice),
+    Jumping(Plan, OctaveChoice),
     /// So many notes up from rung 0 and then down, of so many octaves, or of
     /// the whole horn.
     Run(scale_run::Run),
@@ -204,7 +204,7 @@ fn in_one_octave(line: &FigureLine, horn: Horn, level: OneOctave) -> Option<Plac
     })
 }
 
-fn with_jumps(line: &FigureLine, plan: Plan, choice: &Choice, horn: usize) -> Placement {
+fn with_jumps(line: &FigureLine, plan: Plan, choice: &OctaveChoice, horn: usize) -> Placement {
     let size = line.heights.size();
     let shifted = plan.statements().zip(&choice.shifts);
     let statements: Vec<Statement> = shifted
@@ -228,17 +228,19 @@ fn with_jumps(line: &FigureLine, plan: Plan, choice: &Choice, horn: usize) -> Pl
 /// What a line that turns early is less than was asked.
 fn shortfall(line: &FigureLine, plan: Plan) -> Shortfall {
     let (direction, full) = match line.course {
-        Course::Once(Direction::UpAndDown) => return Shortfall::ComingDown,
+        StatementCourse::Once(Direction::UpAndDown) => return Shortfall::ComingDown,
         // The whole horn is as much as fits, but for a way that is lost.
-        Course::WholeHorn(Direction::UpAndDown) if plan.downs == 0 => {
+        StatementCourse::WholeHorn(Direction::UpAndDown) if plan.downs == 0 => {
             return Shortfall::WayDown;
         }
-        Course::WholeHorn(_) => {
+        StatementCourse::WholeHorn(_) => {
             return Shortfall::AsFarAsAll {
                 asked: Span::WholeHorn,
             };
         }
-        Course::Once(direction) | Course::Octaves(_, direction) => (direction, line.full()),
+        StatementCourse::Once(direction) | StatementCourse::Octaves(_, direction) => {
+            (direction, line.full())
+        }
     };
     let full = full.unwrap_or(plan).extent();
     let Extent { ups, downs } = plan.extent();
@@ -254,9 +256,9 @@ fn shortfall(line: &FigureLine, plan: Plan) -> Shortfall {
 /// closing root.
 fn least(line: &FigureLine) -> [Plan; 2] {
     let down = match line.course {
-        Course::Once(direction) | Course::Octaves(_, direction) | Course::WholeHorn(direction) => {
-            direction == Direction::Down
-        }
+        StatementCourse::Once(direction)
+        | StatementCourse::Octaves(_, direction)
+        | StatementCourse::WholeHorn(direction) => direction == Direction::Down,
     };
     let turn = line.full().map_or(0, |full| full.turn);
     let first = Plan {
