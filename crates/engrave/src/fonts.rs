@@ -7,7 +7,7 @@ use std::ops::Range;
 use std::rc::Rc;
 use std::sync::LazyLock;
 
-use rustybuzz::{Face, UnicodeBuffer};
+use rustybuzz::{Direction, Face, Script, ShapePlan, UnicodeBuffer, script};
 
 /// How text is cut.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
@@ -127,7 +127,11 @@ impl CarriedFont {
     fn shaped(&self, text: &str) -> GlyphRun {
         let mut buffer = UnicodeBuffer::new();
         buffer.push_str(text);
-        let set = rustybuzz::shape(&self.face, &[], buffer);
+        buffer.guess_segment_properties();
+        // Of figures alone there is none.
+        let script = Some(buffer.script()).filter(|script| *script != script::UNKNOWN);
+        let plan = self.plan(buffer.direction(), script);
+        let set = rustybuzz::shape_with_plan(&self.face, &plan, buffer);
         let infos = set.glyph_infos();
         // Where each cluster begins, to find where it ends.
         let mut begins: Vec<usize> = infos.iter().map(|info| info.cluster as usize).collect();
@@ -152,6 +156,22 @@ impl CarriedFont {
         GlyphRun { glyphs, width }
     }
 
+    /// How a script is set in it, which takes longer to find out than a word
+    /// takes to be set.
+    fn plan(&self, direction: Direction, script: Option<Script>) -> Rc<ShapePlan> {
+        PLANS.with_borrow_mut(|plans| {
+            let wanted = (self.place, direction, script);
+            let known = plans.iter().find(|(of, _)| *of == wanted);
+            if let Some((_, plan)) = known {
+                return Rc::clone(plan);
+            }
+            let plan = ShapePlan::new(&self.face, direction, script, None, &[]);
+            let plan = Rc::new(plan);
+            plans.push((wanted, Rc::clone(&plan)));
+            plan
+        })
+    }
+
     /// How wide it sets a text. `size` is that of the text around.
     pub(crate) fn width(&self, text: &str, size: i32) -> i32 {
         let units = self.shape(text).width;
@@ -167,8 +187,13 @@ impl CarriedFont {
 /// How many texts of a font are kept.
 const KEPT: usize = 2_000;
 
+/// A font's place, and what text of it is like.
+type Manner = (usize, Direction, Option<Script>);
+
 thread_local! {
     static SHAPED: RefCell<[BTreeMap<String, Rc<GlyphRun>>; 8]> = RefCell::default();
+    /// Of each font, direction and script that was met; there are few.
+    static PLANS: RefCell<Vec<(Manner, Rc<ShapePlan>)>> = RefCell::default();
 }
 
 fn rounded(numerator: i64, denominator: i64) -> i32 {

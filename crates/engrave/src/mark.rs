@@ -2,6 +2,7 @@
 //! draw the same marks and decide nothing.
 
 use rhythm::Fraction;
+use score::MeasureLabel;
 
 use crate::glyph::Glyph;
 use crate::place::{Ink, Point};
@@ -254,7 +255,7 @@ pub struct NotePlace {
     /// The exercise it is in, from 0.
     pub exercise: u16,
     /// The measure's number, `X1` for a pickup inside of a sheet.
-    pub bar: String,
+    pub bar: MeasureLabel,
     /// Quarters from its bar's beginning.
     pub onset: Fraction,
     /// Quarters.

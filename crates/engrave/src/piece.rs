@@ -42,9 +42,10 @@ impl Piece<'_> {
     }
 }
 
-pub(crate) fn pieces(stretches: &[(Style, String)], size: i32) -> Vec<Piece<'_>> {
+pub(crate) fn pieces<T: AsRef<str>>(stretches: &[(Style, T)], size: i32) -> Vec<Piece<'_>> {
     let mut pieces: Vec<Piece<'_>> = Vec::with_capacity(stretches.len());
     for (style, text) in stretches {
+        let text = text.as_ref();
         if let Some(plain) = plain(*style, text, pieces.last()) {
             pieces.push(plain);
             continue;
@@ -101,6 +102,11 @@ fn plain<'a>(style: Style, text: &'a str, before: Option<&Piece<'_>>) -> Option<
         lift: 0,
         leftward: false,
     }))
+}
+
+/// How wide a text is of nothing but what the style's own font has.
+pub(crate) fn plain_width(style: Style, text: &str, size: i32) -> Option<i32> {
+    plain(style, text, None).map(|piece| piece.width(size))
 }
 
 pub(crate) fn width_of(pieces: &[Piece<'_>], size: i32) -> i32 {

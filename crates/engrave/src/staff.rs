@@ -180,7 +180,7 @@ impl<'a> Staff<'a> {
             exercise: event
                 .note()
                 .map_or(bar.exercise, |note| note.origin.exercise),
-            bar: measure.label().to_string(),
+            bar: measure.label(),
             onset: quarters(event.onset),
             length: quarters(event.length()),
         };

@@ -171,7 +171,7 @@ fn write_place(place: &NotePlace, svg: &mut String) {
         put!(svg, " data-part=\"", part, "\"");
     }
     put!(svg, " data-exercise=\"", place.exercise);
-    put!(svg, "\" data-bar=\"", place.bar.as_str());
+    put!(svg, "\" data-bar=\"", place.bar);
     put!(svg, "\" data-onset=\"", place.onset);
     put!(svg, "\" data-length=\"", place.length, "\">\n");
 }

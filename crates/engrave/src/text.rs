@@ -1,7 +1,7 @@
 //! Lines of text, measured and broken, in the carried fonts.
 
 use crate::fonts::{CarriedFont, Style};
-use crate::piece::{Piece, pieces, width_of};
+use crate::piece::{Piece, pieces, plain_width, width_of};
 use crate::place::Ink;
 use crate::sign::Sign;
 
@@ -84,6 +84,9 @@ impl Line {
 
     /// How wide it is.
     pub fn width(&self) -> i32 {
+        if let [(style, text)] = &self.stretches[..] {
+            return width(text, *style, self.size);
+        }
         width_of(&self.pieces(), self.size)
     }
 
@@ -132,7 +135,8 @@ impl Line {
 
 /// How wide a text is.
 pub fn width(text: &str, style: Style, size: i32) -> i32 {
-    Line::new().text(style, text).size(size).width()
+    plain_width(style, text, size)
+        .unwrap_or_else(|| width_of(&pieces(&[(style, text)], size), size))
 }
 
 /// The text in lines no wider than `width`, broken at spaces, and inside of

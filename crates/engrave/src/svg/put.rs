@@ -1,7 +1,10 @@
 //! Texts and numbers put after each other, without format strings: a page is
 //! thousands of them.
 
+use std::fmt::Write;
+
 use rhythm::Fraction;
+use score::MeasureLabel;
 
 use crate::escape::escape;
 use crate::place::{Ink, Point};
@@ -50,6 +53,14 @@ impl Put for Fraction {
         if *self.denom() != 1 {
             put!(svg, "/", *self.denom());
         }
+    }
+}
+
+/// As it is told.
+impl Put for MeasureLabel {
+    fn put(self, svg: &mut String) {
+        // Writing to a string can't fail.
+        let _ = write!(svg, "{self}");
     }
 }
 
