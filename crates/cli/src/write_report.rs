@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use copyist::{KeptFile, Leftover, LessonOutcome, TrackFailure};
+use lesson::counted;
 
 use crate::args::{SheetFormat, WriteArgs};
 use crate::console::Console;
@@ -66,7 +67,7 @@ impl<'a> WriteReport<'a> {
                 out,
                 "{}: {}{}{}{}",
                 folder.display(),
-                amount(lesson.files, "file"),
+                counted(lesson.files, "file"),
                 if lesson.whole { "" } else { ", not all of it" },
                 self.would,
                 surprises(lesson)
@@ -226,13 +227,5 @@ fn surprises(lesson: &LessonOutcome) -> String {
         String::new()
     } else {
         format!("; {} (see twelvefold check)", both.join(", "))
-    }
-}
-
-fn amount(count: usize, noun: &str) -> String {
-    if count == 1 {
-        format!("1 {noun}")
-    } else {
-        format!("{count} {noun}s")
     }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::atomic::AtomicBool;
 use std::sync::{Arc, Mutex};
 
-use lesson::{Exercise, Lesson, Material, Over};
+use lesson::{Exercise, Lesson, Material, Over, Phrasing};
 use rhythm::{Meter, TickError, Ticks};
 use theory::{Ladder, Level};
 
@@ -29,9 +29,12 @@ pub(crate) enum Composition {
 
 impl Composition {
     fn of(lesson: &Lesson, exercise: &Exercise, per_quarter: u32) -> Composition {
-        let over = |over: &Over, plays| {
+        let over = |over: &Over, phrasing: Phrasing, plays| {
+            let over = (over, phrasing);
             Composition::Over(Box::new(OverLine::of(lesson, over, plays, per_quarter)))
         };
+        // Nothing is wished of guide tones.
+        let none = Phrasing::default();
         match exercise.kind.material() {
             Material::Run(run) => Composition::Line(Line::run(lesson, exercise, run)),
             Material::Once(once) => {
@@ -40,9 +43,11 @@ impl Composition {
             Material::Sequence(sequence) => {
                 Composition::Line(Line::sequence(lesson, exercise, sequence, per_quarter))
             }
-            Material::Changes(changes) => over(changes, OnChord::Figure),
-            Material::GuideTones(changes) => over(changes, OnChord::GuideTone),
-            Material::Targets(changes) => over(changes, OnChord::Target),
+            Material::Changes(changes, phrasing) => {
+                over(changes, phrasing.clone(), OnChord::Figure)
+            }
+            Material::GuideTones(changes) => over(changes, none, OnChord::GuideTone),
+            Material::Targets(changes) => over(changes, none, OnChord::Target),
         }
     }
 

@@ -6,13 +6,14 @@ use lesson::{Exercise, Named};
 use rhythm::{BeamStyle, Meter, Ticks};
 use score::Chords;
 use theory::{
-    ChordSymbol, Degree, Form, Level, LineTone, Naming, Pitch, PitchName, Root, Rung, Scale,
-    Signature, Speller, Tone,
+    Chord, ChordSymbol, Degree, Form, KeySignature, Level, LineTone, Naming, Pitch, PitchName,
+    Root, Rung, Scale, Signature, Speller, Tone,
 };
 
 use crate::compose::breath::Breathing;
 use crate::compose::course::Extent;
 use crate::compose::line::Line;
+use crate::compose::statements::timed;
 use crate::compose::timing::Timing;
 use crate::composer::Composer;
 use crate::heights::Reach;
@@ -25,14 +26,25 @@ use crate::plan::{self, SheetPlan};
 use crate::print::Print;
 use crate::remark::Remark;
 use crate::report::gathering::Statement;
-use crate::spell::passage::{NameKey, Passage, Spelling, chord_over, spell};
+use crate::spell::passage::{NameKey, Passage, Spelling, spell};
+
+/// Which exercise, on which sheet, and how that prints it.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct SheetExercise<'p> {
+    pub at: usize,
+    pub plan: &'p SheetPlan,
+    pub print: Print<'p>,
+    pub key: KeySignature,
+}
 
 /// An exercise on one sheet, ready to be written.
 pub(crate) struct OnSheet<'a> {
     pub timing: Arc<Timing>,
     pub passages: Vec<Passage<'a>>,
-    /// Chord symbols with times of their own.
-    pub symbols: Option<Vec<(Ticks, u16)>>,
+    /// Chord symbols by their times.
+    pub symbols: Vec<(Ticks, u16)>,
+    /// Whether one chord, that of its scale, stands for a passage and its key.
+    pub keyed: bool,
     pub statements: Vec<Statement>,
     pub remarks: Vec<Remark>,
 }
@@ -49,14 +61,17 @@ impl<'a> Composer<'a> {
     /// An exercise of statements in its keys.
     pub(crate) fn figures_on_sheet<'s>(
         &'s self,
-        at: usize,
         line: &'s Line,
-        plan: &SheetPlan,
-        print: Print,
-        signature: Signature,
+        sheet: SheetExercise,
         chords: &mut Chords,
     ) -> Result<OnSheet<'s>, Omission> {
         let lesson = self.lesson;
+        let SheetExercise {
+            at,
+            plan,
+            print,
+            key: KeySignature { signature, .. },
+        } = sheet;
         let exercise = &lesson.exercises[at];
         let phrase = line.literal();
         let ladder = phrase.map_or(&self.ladders[exercise.scale], |phrase| &phrase.ladder);
@@ -67,68 +82,63 @@ impl<'a> Composer<'a> {
             .map_err(|(horn, misfit)| Omission::OffTheHorn(horn, misfit))?;
         let extents = placed.iter().map(|placed| placed.extent).collect();
         let timing = self.timing(at, line, extents, print);
+        let keyed = phrase.is_none_or(|phrase| phrase.chords.is_empty());
         let mut symbols: Vec<(Ticks, u16)> = Vec::new();
         let mut passages = Vec::with_capacity(roots.len());
         for ((number, placed), root) in placed.into_iter().enumerate().zip(&roots) {
-            let spelled = self.spelled(at, line, placed.root, &placed.tones, signature);
-            let chord = match phrase {
-                Some(phrase) => {
-                    let zero = timing.starts.get(number).copied().unwrap_or(0);
-                    let before = symbols.len();
-                    let moved = phrase.symbols(root.written, signature);
-                    symbols.extend(moved.map(|(time, chord)| {
-                        (zero + time, chords.place_of(&chord, &usual_scale(&chord)))
-                    }));
-                    let own = exercise.chord.as_ref();
-                    let own = own.map(|chord| ChordSymbol::on(root.written, chord));
-                    let own = own.map(|chord| chords.place_of(&chord, scale));
-                    symbols.get(before).map(|(_, first)| *first).or(own)
-                }
-                None => {
-                    let chord = chord_over(lesson, exercise, root.written);
-                    chord.map(|chord| chords.place_of(&chord, scale))
-                }
+            let tones = (placed.root, &placed.tones[..]);
+            let spelled = self.spelled(at, Some(line), tones, signature);
+            let over: Vec<u16> = match phrase {
+                Some(phrase) if !keyed => phrase
+                    .symbols(root.written, signature)
+                    .map(|chord| chords.place_of(&chord, &usual_scale(&chord)))
+                    .collect(),
+                _ => self
+                    .chord_over(exercise, phrase.is_some())
+                    .map(|chord| ChordSymbol::on(root.written, chord))
+                    .map(|chord| chords.place_of(&chord, scale))
+                    .into_iter()
+                    .collect(),
             };
+            let times = timing.chords_of(number);
+            symbols.extend(times.zip(over.iter().copied().cycle()));
             passages.push(Passage {
                 placed,
                 spelled,
-                chord,
+                chord: over.first().copied(),
                 ladder,
             });
         }
         Ok(OnSheet {
             passages,
             timing,
-            symbols: (!symbols.is_empty()).then_some(symbols),
+            symbols,
+            keyed,
             statements: Vec::new(),
             remarks: Vec::new(),
         })
+    }
+
+    /// The chord over all of an exercise: its own, or that of its scale, of
+    /// which a literal phrase takes nothing.
+    fn chord_over(&self, exercise: &'a Exercise, literal: bool) -> Option<&'a Chord> {
+        let scales = self.lesson.scales[exercise.scale].chord.as_ref();
+        let own = exercise.chord.as_ref();
+        own.or(scales.filter(|_| !literal))
     }
 
     /// Tones of an exercise on a root, spelled.
     pub(crate) fn spelled(
         &self,
         at: usize,
-        line: &Line,
-        root: Pitch,
-        tones: &[LineTone],
+        line: Option<&Line>,
+        (root, tones): (Pitch, &[LineTone]),
         signature: Signature,
     ) -> Spelling {
-        match line.literal() {
+        match line.and_then(Line::literal) {
             Some(phrase) => phrase.spell(root, tones, signature, self.lesson.spelling),
-            None => self.named(at, root, tones, signature),
+            None => spell(&self.speller(at, root.name(), signature), root, tones),
         }
-    }
-
-    /// Tones of an exercise's scale on a root, spelled.
-    pub(crate) fn named(
-        &self,
-        at: usize,
-        root: Pitch,
-        tones: &[LineTone],
-        signature: Signature,
-    ) -> Spelling {
-        spell(&self.speller(at, root.name(), signature), root, tones)
     }
 
     /// The names of an exercise's scale on a written root.
@@ -156,13 +166,16 @@ impl<'a> Composer<'a> {
     /// An exercise over changes in a key.
     pub(crate) fn over_on_sheet(
         &self,
-        at: usize,
         line: &OverLine,
-        plan: &SheetPlan,
-        print: Print,
-        signature: Signature,
+        sheet: SheetExercise,
         chords: &mut Chords,
     ) -> Result<OnSheet<'_>, Omission> {
+        let SheetExercise {
+            at,
+            plan,
+            print,
+            key: KeySignature { signature, .. },
+        } = sheet;
         let exercise = &self.lesson.exercises[at];
         let level = print.level;
         let range = self.lesson.players[plan.player].range(level);
@@ -178,7 +191,8 @@ impl<'a> Composer<'a> {
         };
         let Realization {
             passages,
-            laid,
+            timed,
+            symbols,
             statements,
             remarks,
         } = realize(line, context, chords).map_err(|why| {
@@ -196,13 +210,13 @@ impl<'a> Composer<'a> {
             };
             Omission::OffTheHorn(horn, Misfit { root, tone })
         })?;
-        let symbols = laid.symbols.clone();
         let breathing = self.breathing(exercise, &line.over.bars[0].meter, level);
-        let timing = Timing::laid(laid, &line.bars, self.per_quarter, beams(level), breathing);
+        let timing = Timing::of(timed, &line.bars, self.per_quarter, beams(level), breathing);
         Ok(OnSheet {
             timing: Arc::new(timing.printed(print)),
             passages,
-            symbols: Some(symbols),
+            symbols,
+            keyed: false,
             statements,
             remarks,
         })
@@ -301,13 +315,9 @@ impl<'a> Composer<'a> {
         let timing = timing.or_insert_with_key(|(_, extents, _, _)| {
             let exercise = &self.lesson.exercises[at];
             let breathing = self.breathing(exercise, line.meter(), print.level);
-            let timing = Timing::of(
-                line,
-                extents,
-                self.per_quarter,
-                beams(print.level),
-                breathing,
-            );
+            let (timed, bars) = timed(line, extents, self.per_quarter);
+            let style = beams(print.level);
+            let timing = Timing::of(timed, &bars, self.per_quarter, style, breathing);
             Arc::new(timing.printed(print))
         });
         Arc::clone(timing)

@@ -1,7 +1,7 @@
 //! A line over changes: what may be played in each chord's time, and the
 //! cheapest line through it all.
 //!
-//! `bars` are its bars, `span` a chord's time; a `slot` that of a statement;
+//! `chord_span` is a chord's time; a `slot` that of a statement;
 //! `layout` lays them out: `lay` parts the time, `cut` makes the figures
 //! (`fitted_figure`) fit it in several `form`s with the `edges` they then have, `phrase`
 //! says what each is in its phrase (its `role`), `way` how each slot can be played in any
@@ -10,8 +10,8 @@
 //! what to leave out, and `peak` trying its high points), `line` asks it in the
 //! order of the wishes, and `realize` puts what was found into passages.
 
-mod bars;
 mod choice;
+mod chord_span;
 mod connect;
 mod cut;
 mod edges;
@@ -28,13 +28,11 @@ mod realize;
 mod role;
 mod search;
 mod slot;
-mod span;
 mod state;
 mod way;
 
 pub use connect::Connection;
 pub use role::PhrasePart;
 
-pub(crate) use bars::Bars;
 pub(crate) use realize::{NoLine, OverContext, Realization, realize};
 pub(crate) use slot::{OnChord, OverLine, times};

@@ -1,4 +1,7 @@
-//! What became of sheets: of each one (`gathering`), and of many (`survey`).
+//! What became of sheets: of each one (`gathering`), and of many (`survey`);
+//! remarks are counted in `tally` and put in words in `wording`.
 
 pub(crate) mod gathering;
 pub(crate) mod survey;
+pub(crate) mod tally;
+mod wording;

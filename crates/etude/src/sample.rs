@@ -6,7 +6,7 @@ use lesson::{Direction, FigureMarks};
 use rhythm::{Fraction, Meter, Ticks};
 use theory::{Degree, Ladder, Scale};
 
-use crate::compose::course::Course;
+use crate::compose::course::StatementCourse;
 use crate::compose::figure::{Cell, CellNote, CellTone};
 use crate::compose::line::{FigureLine, ScaleLine};
 use crate::heights::Heights;
@@ -54,7 +54,7 @@ pub(crate) fn said(cell: &Cell) -> String {
 }
 
 /// A sequence of a cell over so many octaves, flipped coming down.
-pub(crate) fn line(degrees: &str, tones: &str, course: Course) -> FigureLine {
+pub(crate) fn line(degrees: &str, tones: &str, course: StatementCourse) -> FigureLine {
     let rising = cell(tones);
     FigureLine {
         meter: Meter::common(),

@@ -1,63 +1,29 @@
 //! One sheet, composed on its own from what all of them share.
 
-use std::collections::BTreeMap;
 use std::sync::atomic::Ordering;
 
-use lesson::{Exercise, Hide, Label, Paper};
-use score::{
-    About, Barline, Chords, HeadLine, Imprint, Numbering, Page, Part, Score, Transposition, edition,
-};
-use theory::{
-    ChordSymbol, Degree, Instrument, KeySignature, Level, Signature, SignatureStyle, key_signature,
-};
+use lesson::{Exercise, Hide, Label};
+use score::{Barline, Chords};
+use theory::{ChordSymbol, Degree, Instrument, KeySignature, SignatureStyle, key_signature};
 
-use crate::above::InForce;
 use crate::buffers::SheetBuffers;
 use crate::compose::line::Line;
 use crate::composer::{Composer, Composition};
+use crate::draft::Draft;
 use crate::notate::cue::cues;
-use crate::notate::heading;
 use crate::notate::input::NotationInput;
 use crate::notate::label::rows_for;
 use crate::notate::measures::measures;
 use crate::notate::sentence::Shown;
-use crate::on_sheet::{Omission, OnSheet};
+use crate::on_sheet::{Omission, OnSheet, SheetExercise};
 use crate::place::horn::Horn;
 use crate::place::placement::Misfit;
 use crate::plan::{self, SheetPlan};
 use crate::print::Print;
-use crate::remark::Remark;
-use crate::report::gathering::{Gathering, LeftOut, Sheet};
+use crate::remark::{PrintGap, Remark};
+use crate::report::gathering::{Entry, LeftOut, Sheet};
 use crate::spell::clash::clashes;
 use crate::spell::passage::Passage;
-
-/// A sheet that is being composed.
-struct Draft<'s> {
-    plan: &'s SheetPlan,
-    /// Whether everything is on it that its student is asked for.
-    complete: bool,
-    /// The exercises that anyone has on such a sheet, in order.
-    lettered: Vec<usize>,
-    /// Whether sections' names stand on it.
-    sectioned: bool,
-    part: Part,
-    chords: Chords,
-    exercises: Vec<score::Exercise>,
-    numbers: Numbering,
-    in_force: InForce,
-    /// By the scale, and whether the phrase is literal.
-    keys: BTreeMap<(usize, bool), KeySignature>,
-    report: Gathering,
-}
-
-impl Draft<'_> {
-    /// The letter of the exercise that comes next.
-    fn letter(&self, at: usize) -> Option<String> {
-        let place = self.lettered.iter().position(|one| *one == at);
-        let place = place.unwrap_or(self.exercises.len());
-        heading::rehearsal(place, self.lettered.len(), self.sectioned)
-    }
-}
 
 impl Composer<'_> {
     /// Composes one sheet; the same plan gives the same sheet on any thread.
@@ -128,47 +94,16 @@ impl Composer<'_> {
         })
     }
 
-    /// A sheet before its first exercise.
-    fn draft<'s>(
-        &self,
-        plan: &'s SheetPlan,
-        complete: bool,
-        buffers: &mut SheetBuffers,
-    ) -> Draft<'s> {
-        let instrument = &self.lesson.players[plan.player].instrument;
-        let mut part = Part::of(instrument, Transposition::of(plan.written_to_sounding));
-        part.measures = buffers.measures();
-        // Letters are the same for everyone.
-        let lettered = plan::for_anyone(self.lesson, plan);
-        // They would be taken for those of sections.
-        let sectioned = lettered
-            .iter()
-            .any(|at| !self.lines[*at].sections().is_empty());
-        Draft {
-            plan,
-            complete,
-            lettered,
-            sectioned,
-            part,
-            chords: Chords::default(),
-            exercises: Vec::new(),
-            numbers: Numbering::default(),
-            in_force: InForce::default(),
-            keys: BTreeMap::new(),
-            report: Gathering::new(instrument.register_break, plan.written.at(4)),
-        }
-    }
-
     /// Adds an exercise to a sheet.
     fn add(&self, at: usize, draft: &mut Draft, buffers: &mut SheetBuffers) -> Result<(), LeftOut> {
-        let (lesson, plan, complete) = (self.lesson, draft.plan, draft.complete);
+        let (lesson, plan) = (self.lesson, draft.plan);
         let player = &lesson.players[plan.player];
         let exercise = &lesson.exercises[at];
         let line = &self.lines[at];
-        let literal = line.line().and_then(Line::literal);
+        let literal = line.line().is_some_and(|line| line.literal().is_some());
         let key = *draft
             .keys
-            .entry((exercise.scale, literal.is_some()))
+            .entry((exercise.scale, literal))
             .or_insert_with(|| self.key(at, plan));
         let meters = line.meters();
         let asked = exercise.labels.as_deref().unwrap_or(&lesson.labels);
@@ -181,136 +116,87 @@ impl Composer<'_> {
             counting: line.line().map(Line::counting).unwrap_or_default(),
             per_quarter: self.per_quarter,
         };
-        let on = self.on_sheet(at, plan, print, key.signature, &mut draft.chords)?;
-        let words = self.words(at, plan, shown(exercise, line, &on));
-        let clashes = match on.symbols {
-            Some(_) => None,
-            None => clashing(&on.passages, &draft.chords),
-        };
-        let own = exercise.heading.as_deref();
-        let heading = own.unwrap_or(&words);
-        let letter = draft.letter(at);
-        let over = self.over_first(
-            exercise,
-            (letter.as_deref(), heading),
-            meters[0].1,
-            &mut draft.in_force,
-        );
-        draft.exercises.push(score::Exercise {
-            first: draft.part.measures.len(),
-            letter: letter.clone(),
-            heading: heading.to_owned(),
-            ..self.described(at, plan)
-        });
-        let input = NotationInput {
-            number: draft.exercises.len() as u16 - 1,
+        let here = SheetExercise {
+            at,
+            plan,
             print,
-            closes: line.line().is_some_and(Line::closes),
-            marks: line.line().and_then(Line::marks),
-            sections: line.sections(),
-            symbols: on.symbols.as_deref(),
-            literal: literal.map(|phrase| phrase.mode),
-            timing: &on.timing,
+            key,
+        };
+        let on = self.on_sheet(here, &mut draft.chords)?;
+        let words = self.words(at, plan, shown(exercise, line, &on));
+        let (over, heading) = self.begin(at, &words, draft);
+        let input = self.input(here, &on, draft);
+        let sheet = &mut draft.part.measures;
+        let from = sheet.len();
+        measures(&input, over, &mut draft.numbers, sheet, buffers);
+        let mut remarks = on.remarks;
+        remarks.extend(cues(&exercise.words, &on.timing, &mut sheet[from..]));
+        remarks.extend(left_out.into_iter().map(PrintGap::Row).map(Remark::Print));
+        remarks.extend(unfingered(&rows, &on.passages, &player.instrument));
+        draft.report.add(Entry {
+            place: at,
+            heading,
             passages: &on.passages,
             key,
+            measures: &sheet[from..],
+            clashes: on
+                .keyed
+                .then(|| clashing(&on.passages, &draft.chords))
+                .flatten(),
+            statements: on.statements,
+            remarks,
+        });
+        Ok(())
+    }
+
+    /// What the measures of an exercise that was begun are made of.
+    fn input<'s>(
+        &'s self,
+        sheet: SheetExercise<'s>,
+        on: &'s OnSheet,
+        draft: &Draft,
+    ) -> NotationInput<'s> {
+        let complete = draft.complete;
+        let exercise = &self.lesson.exercises[sheet.at];
+        let composition = &self.lines[sheet.at];
+        let line = composition.line();
+        let instrument = &self.lesson.players[sheet.plan.player].instrument;
+        NotationInput {
+            number: draft.exercises.len() as u16 - 1,
+            print: sheet.print,
+            closes: line.is_some_and(Line::closes),
+            marks: line.and_then(Line::marks),
+            sections: composition.sections(),
+            symbols: &on.symbols,
+            keyed: on.keyed,
+            literal: line.and_then(Line::literal).map(|phrase| phrase.mode),
+            timing: &on.timing,
+            passages: &on.passages,
+            key: sheet.key,
             given: exercise.given.filter(|_| !complete),
             hide: exercise.hide.filter(|_| !complete),
             chord_symbols: exercise.chord_symbols
                 && (complete || exercise.hide != Some(Hide::Chords)),
-            names: lesson.note_names,
-            instrument: &player.instrument,
-            middle_line: player.instrument.clef.middle_line(key.signature),
-        };
-        let sheet = &mut draft.part.measures;
-        let from = sheet.len();
-        measures(&input, over, &mut draft.numbers, sheet, buffers);
-        let nowhere = cues(&exercise.words, &on.timing, &mut sheet[from..]);
-        let told = own.filter(|own| !own.is_empty()).unwrap_or(&words);
-        let told = match letter {
-            Some(letter) => [&letter, " · ", told].concat(),
-            None => told.to_owned(),
-        };
-        let report = &mut draft.report;
-        report.add((at, told), &on.passages, key, &sheet[from..], clashes);
-        report.over(on.statements, on.remarks);
-        report.remark(nowhere);
-        report.remark(unlabelled(
-            &rows,
-            left_out,
-            &on.passages,
-            &player.instrument,
-        ));
-        Ok(())
-    }
-
-    /// The whole of a sheet, and its edition.
-    fn score(
-        &self,
-        plan: &SheetPlan,
-        complete: bool,
-        (chords, exercises, part): (Chords, Vec<score::Exercise>, Part),
-    ) -> (Score, String) {
-        let lesson = self.lesson;
-        let player = &lesson.players[plan.player];
-        let mut score = Score {
-            title: lesson.title.clone(),
-            subtitle: lesson.subtitle.clone(),
-            imprint: Imprint {
-                author: lesson.own.author.clone(),
-                rights: lesson.own.rights.clone(),
-                footer: lesson.own.footer.clone(),
-                text: lesson.own.text.clone(),
-            },
-            head: heading::head(lesson, player, plan, plan::is_minor(lesson, plan), complete),
-            page: page(player.level, lesson.large_print, lesson.paper),
-            divisions: self.per_quarter,
-            chords,
-            exercises,
-            part,
-        };
-        let mark = edition(&score);
-        let mark_line = HeadLine::new(About::Edition, format!("Edition {mark}"));
-        score.head.push(mark_line);
-        (score, mark)
+            names: self.lesson.note_names,
+            instrument,
+            middle_line: instrument.clef.middle_line(sheet.key.signature),
+        }
     }
 
     /// An exercise on a sheet.
     fn on_sheet<'s>(
         &'s self,
-        at: usize,
-        plan: &SheetPlan,
-        print: Print,
-        signature: Signature,
+        sheet: SheetExercise,
         chords: &mut Chords,
     ) -> Result<OnSheet<'s>, LeftOut> {
-        let on = match &self.lines[at] {
-            Composition::Line(line) => {
-                self.figures_on_sheet(at, line, plan, print, signature, chords)
-            }
-            Composition::Over(line) => self.over_on_sheet(at, line, plan, print, signature, chords),
+        let on = match &self.lines[sheet.at] {
+            Composition::Line(line) => self.figures_on_sheet(line, sheet, chords),
+            Composition::Over(line) => self.over_on_sheet(line, sheet, chords),
         };
         on.map_err(|why| match why {
-            Omission::OffTheHorn(horn, misfit) => self.left_out(at, plan, horn, misfit),
+            Omission::OffTheHorn(horn, misfit) => self.left_out(sheet.at, sheet.plan, horn, misfit),
             Omission::Stopped => LeftOut::Stopped,
         })
-    }
-
-    /// What an exercise is played over.
-    fn described(&self, at: usize, plan: &SheetPlan) -> score::Exercise {
-        let exercise = &self.lesson.exercises[at];
-        let line = &self.lines[at];
-        score::Exercise {
-            place: at,
-            first: 0,
-            letter: None,
-            heading: String::new(),
-            tonic: plan.written,
-            scale: self.lesson.scales[exercise.scale].scale.degrees.clone(),
-            chorus: match line {
-                Composition::Line(_) => None,
-                Composition::Over(line) => u32::try_from(line.over.bars.len()).ok(),
-            },
-        }
     }
 
     /// What stands on the staff for an exercise.
@@ -333,11 +219,8 @@ impl Composer<'_> {
     fn left_out(&self, at: usize, plan: &SheetPlan, horn: Horn, misfit: Misfit) -> LeftOut {
         let exercise = &self.lesson.exercises[at];
         let signature = self.key(at, plan).signature;
-        let note = match self.lines[at].line() {
-            Some(line) => self.spelled(at, line, misfit.root, &[misfit.tone], signature),
-            None => self.named(at, misfit.root, &[misfit.tone], signature),
-        }
-        .pitches;
+        let line = self.lines[at].line();
+        let spelled = self.spelled(at, line, (misfit.root, &[misfit.tone]), signature);
         let shown = Shown::asked(exercise);
         LeftOut::OffTheHorn {
             heading: match exercise.heading.as_deref() {
@@ -346,7 +229,7 @@ impl Composer<'_> {
             },
             place: at,
             written: horn.root,
-            note: note.first().copied().unwrap_or(misfit.root),
+            note: spelled.pitches.first().copied().unwrap_or(misfit.root),
             range: horn.range,
         }
     }
@@ -370,41 +253,17 @@ fn clashing(passages: &[Passage], chords: &Chords) -> Option<(ChordSymbol, Vec<D
     Some((chord, clashes))
 }
 
-/// A4 if no other is said; staves of 7 mm, 8 mm for beginners, 11 mm in large
-/// print.
-fn page(level: Level, large_print: bool, paper: Option<Paper>) -> Page {
-    let staff_height = match level {
-        _ if large_print => 110,
-        Level::Beginner => 80,
-        Level::Intermediate | Level::Advanced => 70,
-    };
-    let (width, height) = match paper {
-        None | Some(Paper::A4) => (2100, 2970),
-        Some(Paper::Letter) => (2159, 2794),
-    };
-    Page {
-        staff_height,
-        width,
-        height,
-    }
-}
-
-/// Rows that an instrument can't have, and notes that have no fingering.
-fn unlabelled(
+/// Notes for which a row has no fingering.
+fn unfingered(
     rows: &[Label],
-    left_out: Vec<Label>,
     passages: &[Passage],
     instrument: &Instrument,
-) -> Vec<Remark> {
-    let mut remarks: Vec<Remark> = left_out.into_iter().map(Remark::RowLeftOut).collect();
+) -> impl Iterator<Item = Remark> {
     let fingers = |row: &&Label| matches!(row, Label::Valves | Label::Positions);
-    if let Some(row) = rows.iter().find(fingers) {
+    let row = rows.iter().find(fingers);
+    row.into_iter().flat_map(move |row| {
         let pitches = passages.iter().flat_map(|passage| &passage.spelled.pitches);
         let without = pitches.filter(|pitch| instrument.fingering(**pitch).is_none());
-        let notes = without.count() as u32;
-        if notes > 0 {
-            remarks.push(Remark::NotFingered { row: *row, notes });
-        }
-    }
-    remarks
+        without.map(|_| Remark::Print(PrintGap::Fingering(*row)))
+    })
 }

@@ -1,6 +1,6 @@
 //! What an exercise plays, each kind with what only it says.
 
-use crate::{ComingDown, Direction, Ending, KindName, Over, Span, TooWide};
+use crate::{ComingDown, Direction, Ending, KindName, Over, Phrasing, Span, TooWide};
 
 /// What an exercise plays, and how.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -20,7 +20,7 @@ pub enum ExerciseKind {
     /// The sequence, with bars between to improvise an answer in.
     Trade(Sequence, Trade),
     /// The figure carried through changes.
-    Changes(Box<Over>),
+    Changes(Box<Over>, Phrasing),
     /// Thirds and sevenths through changes.
     GuideTones(Box<Over>),
     /// Thirds and sevenths through changes, each led up to.
@@ -108,7 +108,7 @@ pub enum Material<'a> {
     /// A figure on one degree after another.
     Sequence(&'a Sequence),
     /// A figure on each chord of the changes.
-    Changes(&'a Over),
+    Changes(&'a Over, &'a Phrasing),
     /// A guide tone on each chord of the changes.
     GuideTones(&'a Over),
     /// A guide tone on each chord of the changes, led up to.
@@ -126,7 +126,7 @@ impl ExerciseKind {
             ExerciseKind::Intervals(_) => KindName::Intervals,
             ExerciseKind::Runs(_) => KindName::Runs,
             ExerciseKind::Trade(..) => KindName::Trade,
-            ExerciseKind::Changes(_) => KindName::Changes,
+            ExerciseKind::Changes(..) => KindName::Changes,
             ExerciseKind::GuideTones(_) => KindName::GuideTones,
             ExerciseKind::Targets(_) => KindName::Targets,
         }
@@ -144,7 +144,7 @@ impl ExerciseKind {
             | ExerciseKind::Intervals(Study { sequence, .. })
             | ExerciseKind::Runs(Study { sequence, .. })
             | ExerciseKind::Trade(sequence, _) => Material::Sequence(sequence),
-            ExerciseKind::Changes(over) => Material::Changes(over),
+            ExerciseKind::Changes(over, phrasing) => Material::Changes(over, phrasing),
             ExerciseKind::GuideTones(over) => Material::GuideTones(over),
             ExerciseKind::Targets(over) => Material::Targets(over),
         }
@@ -152,7 +152,7 @@ impl ExerciseKind {
     /// The changes that it goes over, if it does.
     pub fn over(&self) -> Option<&Over> {
         match self.material() {
-            Material::Changes(over) | Material::GuideTones(over) | Material::Targets(over) => {
+            Material::Changes(over, _) | Material::GuideTones(over) | Material::Targets(over) => {
                 Some(over)
             }
             Material::Run(_) | Material::Once(_) | Material::Sequence(_) => None,
@@ -166,7 +166,7 @@ impl ExerciseKind {
             Material::Run(run) => run.meter,
             Material::Once(once) => Some(once.figure),
             Material::Sequence(sequence) => Some(sequence.figure),
-            Material::Changes(over) | Material::GuideTones(over) | Material::Targets(over) => {
+            Material::Changes(over, _) | Material::GuideTones(over) | Material::Targets(over) => {
                 let (_, figures) = over.choruses.first()?.figures.first()?;
                 figures.first().copied()
             }

@@ -5,6 +5,7 @@
 #![deny(missing_docs)]
 
 mod changes;
+mod counted;
 mod course;
 mod exercise;
 mod feel;
@@ -27,6 +28,7 @@ mod variant;
 mod way;
 
 pub use changes::{Bar, Changes, NumberedEnding, PlacedChord, Section};
+pub use counted::counted;
 pub use course::{Course, Week};
 pub use exercise::{Exercise, Given, Hide, Label};
 pub use feel::{Feel, Swing};
@@ -38,7 +40,8 @@ pub use lesson::{Lesson, LessonScale};
 pub use literal::{Literal, LiteralNote};
 pub use mark::{Breath, Dynamic, NoteNames};
 pub use over::{
-    BarTime, ChordTime, Chorus, ChorusKind, Connect, Over, RhythmPlan, ScaleRule, Shift, Weights,
+    BarTime, ChordTime, Chorus, ChorusKind, Connect, Over, PhraseWeights, Phrasing, RhythmPlan,
+    ScaleRule, Shift, Weights,
 };
 pub use own_words::{OwnWords, Paper, WordsOver, WordsPlace};
 pub use phrase::{Around, Home, Phrase, PhraseNote, PlayedBy};

@@ -24,19 +24,27 @@ pub struct Over {
     pub plan: RhythmPlan,
     /// Whether a chord on a bar line is taken an eighth early.
     pub anticipate: bool,
+    /// What a line is chosen by.
+    pub weights: Weights,
+    /// How often in a row one variant may stand, and where statements may begin
+    /// on any degree one of those.
+    pub in_a_row: u8,
+    /// Which of equally good lines.
+    pub seed: u64,
+}
+
+/// How statements of figures over changes begin and are joined: what guide
+/// tones and targets have no use for.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Phrasing {
+    /// The degrees among which each statement begins, as typed; none: on any.
+    pub begins: Vec<Degree>,
     /// What may lead from one statement to the next.
     pub connect: Connect,
     /// Whether statements may begin beside their time.
     pub shift: Shift,
-    /// What a line is chosen by.
-    pub weights: Weights,
-    /// The degrees among which each statement begins, as typed; none: on any.
-    pub begins: Vec<Degree>,
-    /// How often in a row one variant may stand, and where `begins` is empty
-    /// one starting degree.
-    pub in_a_row: u8,
-    /// Which of equally good lines.
-    pub seed: u64,
+    /// What else a line is chosen by.
+    pub weights: PhraseWeights,
 }
 
 /// Where a bar begins, and its meter.
@@ -223,13 +231,19 @@ pub struct Weights {
     pub range: u8,
     /// Chord tones on strong beats.
     pub strong_beats: u8,
+}
+
+/// What a line of statements is chosen by beside, each from 0 (it doesn't
+/// matter) to 5.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub struct PhraseWeights {
     /// Phrases of four or eight bars: a statement, its answer, something
     /// denser, an end that rests on a chord tone.
     pub phrase: u8,
     /// One highest note, past the middle of the exercise.
     pub high_point: u8,
     /// How much a gap between statements that is left open counts, where
-    /// `Over::connect` could close it; 0 wherever that is none.
+    /// `Phrasing::connect` could close it; 0 wherever that is none.
     pub connect: u8,
 }
 
@@ -240,9 +254,6 @@ impl Default for Weights {
             variety: 2,
             range: 2,
             strong_beats: 3,
-            phrase: 0,
-            high_point: 0,
-            connect: 0,
         }
     }
 }

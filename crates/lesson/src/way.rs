@@ -20,12 +20,23 @@ pub enum ComingDown {
 }
 
 /// How far an exercise goes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[allow(missing_docs)]
 pub enum Span {
     OneOctave,
     TwoOctaves,
     WholeHorn,
+}
+
+impl Span {
+    /// The lesson's words.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Span::OneOctave => "one octave",
+            Span::TwoOctaves => "two octaves",
+            Span::WholeHorn => "whole horn",
+        }
+    }
 }
 
 /// What happens where an exercise doesn't fit the horn.

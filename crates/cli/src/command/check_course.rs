@@ -7,7 +7,7 @@ use copyist::{
     CourseSurvey, Meeting, PlayerWeek, Stop, Survey, WeekSurvey, key_words, surprise_lines,
 };
 use etude::Composer;
-use lesson::{Course, Player};
+use lesson::{Course, Player, counted};
 
 use crate::table;
 
@@ -52,11 +52,6 @@ fn head(course: &Course, survey: &CourseSurvey) -> String {
         parts.push(format!("{} left out", counted(left_out, "sheet")));
     }
     format!("{} ({}): {}", course.title, course.id, parts.join(", "))
-}
-
-fn counted(number: usize, what: &str) -> String {
-    let ending = if number == 1 { "" } else { "s" };
-    format!("{number} {what}{ending}")
 }
 
 /// Lesson by lesson, as its players in this course meet it.

@@ -4,7 +4,7 @@
 use std::io::Write;
 
 use copyist::{BeginnerReach, Survey, key_words};
-use etude::{Composer, Report, SheetPlan, hardest};
+use etude::{Composer, RemarkOnSheets, Report, SheetPlan, hardest, remarks_on};
 use lesson::Player;
 
 use crate::table;
@@ -25,8 +25,13 @@ pub fn print(
     if !rows.is_empty() {
         table::print(out, "  ", HEADING, &rows)?;
     }
-    for (remark, keys) in remarks(made()) {
-        writeln!(out, "  {remark} ({})", keys.join(", "))?;
+    for RemarkOnSheets {
+        heading,
+        remark,
+        sheets,
+    } in remarks_on(made())
+    {
+        writeln!(out, "  {heading}: {remark} ({})", written_keys(&sheets))?;
     }
     for clash in clashes(made()) {
         writeln!(out, "  {clash}")?;
@@ -77,6 +82,15 @@ pub(super) fn written_words(plan: &SheetPlan) -> String {
     } else {
         format!("written {}", plan.written)
     }
+}
+
+/// `written F#, C, G`.
+fn written_keys(plans: &[&SheetPlan]) -> String {
+    let keys = plans.iter().enumerate().map(|(place, plan)| match place {
+        0 => written_words(plan),
+        _ => plan.written.to_string(),
+    });
+    keys.collect::<Vec<String>>().join(", ")
 }
 
 const HEADING: [&str; 14] = [
@@ -167,23 +181,4 @@ fn beginner_hint(reach: &BeginnerReach) -> String {
     let keys = reach.inside.iter();
     let keys: Vec<String> = keys.map(|plan| key_words(plan, plan.written)).collect();
     format!("within {range}: written {}", keys.join(", "))
-}
-
-/// Each remark once, with the written keys it holds in.
-fn remarks<'a>(
-    sheets: impl Iterator<Item = (&'a SheetPlan, &'a Report)>,
-) -> Vec<(String, Vec<String>)> {
-    let mut remarks: Vec<(String, Vec<String>)> = Vec::new();
-    for (plan, sheet) in sheets {
-        for exercise in &sheet.exercises {
-            for remark in &exercise.remarks {
-                let said = format!("{}: {remark}", exercise.heading);
-                match remarks.iter_mut().find(|(known, _)| *known == said) {
-                    Some((_, keys)) => keys.push(plan.written.to_string()),
-                    None => remarks.push((said, vec![written_words(plan)])),
-                }
-            }
-        }
-    }
-    remarks
 }

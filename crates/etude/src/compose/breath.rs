@@ -42,12 +42,26 @@ impl Breathing {
             lasts: seconds(level) * minutely / 60,
         }
     }
+
+    /// Takes breaths after notes where it may; the notes after which a mark
+    /// stands, where none gives a rest.
+    pub fn take(self, notes: &mut [Event], may: &[usize], per_quarter: u32) -> Vec<usize> {
+        if self.how == Breath::None {
+            return Vec::new();
+        }
+        let mut marked = places(notes, may, self.lasts);
+        marked.retain(|at| {
+            let gives = self.how == Breath::Rest && give_rest(&mut notes[*at], per_quarter);
+            !gives
+        });
+        marked
+    }
 }
 
 /// The notes after which a breath is wanted, of those where it may be taken
 /// (in order): each as late as one breath allows. A rest of any length is a
 /// breath already.
-pub(crate) fn places(notes: &[Event], may: &[usize], lasts: Ticks) -> Vec<usize> {
+fn places(notes: &[Event], may: &[usize], lasts: Ticks) -> Vec<usize> {
     let mut taken = Vec::new();
     let mut since = notes.first().map_or(0, |note| note.onset);
     let mut waiting: Option<usize> = None;
@@ -77,7 +91,7 @@ pub(crate) fn places(notes: &[Event], may: &[usize], lasts: Ticks) -> Vec<usize>
 
 /// Takes an eighth rest from a note's end; false where the note is too short,
 /// or doesn't end on an eighth.
-pub(crate) fn give_rest(note: &mut Event, per_quarter: u32) -> bool {
+fn give_rest(note: &mut Event, per_quarter: u32) -> bool {
     let eighth = Ticks::from(per_quarter) / 2;
     let whole = |time: Ticks| eighth > 0 && time.rem_euclid(eighth) == 0;
     let gives = note.length > eighth && whole(note.length) && whole(note.onset);

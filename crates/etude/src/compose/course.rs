@@ -1,24 +1,17 @@
 //! Which statements a line makes, in order.
 
-use lesson::Direction;
+use lesson::{Direction, Span};
 use theory::Form;
 
 /// Which rungs the statements are begun on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Course {
+pub(crate) enum StatementCourse {
     /// Once from the root, or from the root above, or both.
     Once(Direction),
     /// On every rung of so many octaves.
     Octaves(i32, Direction),
     /// On every rung that fits.
     WholeHorn(Direction),
-}
-
-/// How far a line is to go.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Goal {
-    Octaves(i32),
-    WholeHorn,
 }
 
 /// How long a line has become: statements (or, in a scale, notes) on the way
@@ -51,11 +44,11 @@ pub(crate) struct Plan {
 impl Plan {
     /// What a course asks for on a scale of so many rungs, whatever the horn;
     /// none for the whole horn, which only the horn can say.
-    pub fn full(course: Course, size: i32, closes: bool) -> Option<Plan> {
+    pub fn full(course: StatementCourse, size: i32, closes: bool) -> Option<Plan> {
         let (top, direction) = match course {
-            Course::WholeHorn(_) => return None,
-            Course::Octaves(octaves, direction) => (octaves * size, direction),
-            Course::Once(direction) => {
+            StatementCourse::WholeHorn(_) => return None,
+            StatementCourse::Octaves(octaves, direction) => (octaves * size, direction),
+            StatementCourse::Once(direction) => {
                 let (ups, downs) = match direction {
                     Direction::Up => (1, 0),
                     Direction::Down => (0, 1),
@@ -106,5 +99,23 @@ impl Plan {
             ups: count(self.ups),
             downs: count(self.downs),
         }
+    }
+}
+
+/// The octaves of a span; none for the whole horn.
+pub(crate) fn octaves(span: Span) -> Option<i32> {
+    match span {
+        Span::OneOctave => Some(1),
+        Span::TwoOctaves => Some(2),
+        Span::WholeHorn => None,
+    }
+}
+
+/// The span of so many octaves, or of the whole horn.
+pub(crate) fn span(octaves: Option<i32>) -> Span {
+    match octaves {
+        None => Span::WholeHorn,
+        Some(1) => Span::OneOctave,
+        Some(_) => Span::TwoOctaves,
     }
 }

@@ -4,13 +4,13 @@
 use std::sync::OnceLock;
 
 use lesson::{
-    ComingDown, Ending, Exercise, ExerciseKind, Figure, Lesson, Once, ScaleRun, Sequence, Span,
-    TooWide, Trade,
+    ComingDown, Ending, Exercise, ExerciseKind, Figure, Lesson, Once, ScaleRun, Sequence, TooWide,
+    Trade,
 };
 use rhythm::{Fraction, Meter};
 use theory::Ladder;
 
-use crate::compose::course::Course;
+use crate::compose::course::{StatementCourse, octaves};
 use crate::compose::figure::Cell;
 use crate::compose::line::{FigureLine, Line, ScaleLine};
 use crate::compose::literal::LiteralPhrase;
@@ -32,7 +32,7 @@ impl Line {
     /// A figure said once.
     pub fn once(lesson: &Lesson, exercise: &Exercise, once: &Once, per_quarter: u32) -> Line {
         let request = Request {
-            course: Course::Once(once.direction),
+            course: StatementCourse::Once(once.direction),
             coming_down: once.coming_down,
             when_too_wide: once.when_too_wide,
             closes: false,
@@ -63,14 +63,14 @@ impl Line {
             | ExerciseKind::Figure(_)
             | ExerciseKind::Sequence(_)
             | ExerciseKind::Keys(_)
-            | ExerciseKind::Changes(_)
+            | ExerciseKind::Changes(..)
             | ExerciseKind::GuideTones(_)
             | ExerciseKind::Targets(_) => (false, None),
         };
         let request = Request {
             course: match octaves(sequence.span) {
-                Some(octaves) => Course::Octaves(octaves, sequence.direction),
-                None => Course::WholeHorn(sequence.direction),
+                Some(octaves) => StatementCourse::Octaves(octaves, sequence.direction),
+                None => StatementCourse::WholeHorn(sequence.direction),
             },
             coming_down: sequence.coming_down,
             when_too_wide: sequence.when_too_wide,
@@ -91,7 +91,7 @@ impl Line {
 
 /// Which statements of a figure are asked.
 struct Request {
-    course: Course,
+    course: StatementCourse,
     coming_down: ComingDown,
     when_too_wide: TooWide,
     closes: bool,
@@ -153,12 +153,4 @@ impl FigureLine {
 /// The scale of an exercise in semitones.
 fn heights(lesson: &Lesson, exercise: &Exercise) -> Heights {
     Heights::of(&Ladder::new(&lesson.scales[exercise.scale].scale))
-}
-
-fn octaves(span: Span) -> Option<i32> {
-    match span {
-        Span::OneOctave => Some(1),
-        Span::TwoOctaves => Some(2),
-        Span::WholeHorn => None,
-    }
 }

@@ -3,11 +3,11 @@
 
 use std::sync::{Arc, OnceLock};
 
-use lesson::{Direction, FigureMarks, TooWide, Trade};
+use lesson::{Direction, FigureMarks, Span, TooWide, Trade};
 use rhythm::{Counting, Fraction, Meter};
 use theory::{Form, LineTone, Rung, Tone};
 
-use crate::compose::course::{Course, Goal, Plan, Statement};
+use crate::compose::course::{Plan, Statement, StatementCourse, span};
 use crate::compose::figure::{Cell, CellTone};
 use crate::compose::literal::LiteralPhrase;
 use crate::heights::{Heights, Reach, height};
@@ -40,7 +40,7 @@ pub(crate) struct FigureLine {
     /// would begin.
     pub closes_with_rest: bool,
     pub counting: Counting,
-    pub course: Course,
+    pub course: StatementCourse,
     pub closes: bool,
     pub when_too_wide: TooWide,
     pub trade: Option<Trade>,
@@ -121,12 +121,12 @@ impl Line {
     }
 
     /// How far it goes, where that isn't counted in statements.
-    pub fn goal(&self) -> Option<Goal> {
+    pub fn goal(&self) -> Option<Span> {
         match self {
-            Line::Scale(line) => Some(line.octaves.map_or(Goal::WholeHorn, Goal::Octaves)),
+            Line::Scale(line) => Some(span(line.octaves)),
             Line::Figures(line) => match line.course {
-                Course::WholeHorn(_) => Some(Goal::WholeHorn),
-                Course::Once(_) | Course::Octaves(..) => None,
+                StatementCourse::WholeHorn(_) => Some(Span::WholeHorn),
+                StatementCourse::Once(_) | StatementCourse::Octaves(..) => None,
             },
         }
     }

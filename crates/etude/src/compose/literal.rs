@@ -79,16 +79,15 @@ impl LiteralPhrase {
         &self,
         root: PitchName,
         signature: Signature,
-    ) -> impl Iterator<Item = (Ticks, ChordSymbol)> {
+    ) -> impl Iterator<Item = ChordSymbol> {
         // They are named in C.
         let by = Interval::from_coordinates(root.fifths(), 0);
-        self.chords.iter().map(move |(at, symbol)| {
-            let moved = if symbol.chord.is_none() {
+        self.chords.iter().map(move |(_, symbol)| {
+            if symbol.chord.is_none() {
                 symbol.clone()
             } else {
                 symbol.transposed(by).printed(signature)
-            };
-            (*at, moved)
+            }
         })
     }
 }

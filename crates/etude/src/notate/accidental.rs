@@ -16,12 +16,12 @@ pub(crate) struct Accidentals {
     /// What last sounded, and in which bar.
     sounded: [(u32, i16); PLACES],
     /// What any octave of a letter last said, and in which bar.
-    letters: [Said; 7],
+    letters: [LetterMemory; 7],
 }
 
 /// What a bar has said of a letter.
 #[derive(Debug, Clone, Copy, Default)]
-struct Said {
+struct LetterMemory {
     bar: u32,
     alteration: i16,
     /// Whether it said anything else before.
@@ -36,7 +36,7 @@ impl Accidentals {
             bar: 1,
             said: [(0, 0); PLACES],
             sounded: [(0, 0); PLACES],
-            letters: [Said::default(); 7],
+            letters: [LetterMemory::default(); 7],
         }
     }
 
@@ -101,7 +101,7 @@ impl Accidentals {
     fn say(&mut self, letter: usize, alteration: i16) {
         let said = &mut self.letters[letter];
         if said.bar != self.bar {
-            *said = Said {
+            *said = LetterMemory {
                 bar: self.bar,
                 alteration,
                 differently: false,

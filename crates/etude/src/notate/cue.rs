@@ -5,7 +5,7 @@ use rhythm::Ticks;
 use score::{Cue, Measure};
 
 use crate::compose::timing::Timing;
-use crate::remark::Remark;
+use crate::remark::{PrintGap, Remark};
 
 /// Puts words over the places of an exercise's own measures; what names a
 /// place that isn't there is told.
@@ -26,10 +26,10 @@ pub(crate) fn cues(said: &[WordsOver], timing: &Timing, measures: &mut [Measure]
                 let after = measure.cues.partition_point(|other| other.at <= at);
                 measure.cues.insert(after, cue);
             }
-            None => nowhere.push(Remark::WordsNowhere {
+            None => nowhere.push(Remark::Print(PrintGap::Words {
                 place: *place,
                 words: words.clone(),
-            }),
+            })),
         }
     }
     nowhere

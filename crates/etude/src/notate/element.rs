@@ -5,10 +5,10 @@ use rhythm::{BarPieces, Meter, Piece, PieceKind, Ticks};
 use score::{Element, Marks, Note, Origin, Rest, Slash, Written};
 use theory::Tone;
 
-use crate::compose::timing::Sound;
+use crate::compose::writing::Sound;
 use crate::notate::accidental::Accidentals;
 use crate::notate::blank;
-use crate::notate::input::{NotationInput, Place};
+use crate::notate::input::{NotationInput, NotePlace};
 use crate::notate::lyrics::{led_to, lyrics};
 use crate::notate::marks::marks;
 
@@ -47,13 +47,9 @@ pub(crate) fn blanked(
     let pieces = bar.pieces.iter().take_while(held);
     let until = pieces.clone().map(|piece| piece.length).sum();
     empty.extend(pieces.map(|piece| element(input, bar, piece, accidentals)));
-    empty.extend(blank::bar(
-        bar,
-        until,
-        &chords(input, bar),
-        meter,
-        input.print.per_quarter,
-    ));
+    let chords = symbols(input, bar);
+    let per_quarter = input.print.per_quarter;
+    empty.extend(blank::bar(bar, until, &chords, meter, per_quarter));
     empty
 }
 
@@ -63,17 +59,12 @@ fn element(
     piece: &Piece,
     accidentals: &mut Accidentals,
 ) -> Element {
-    let mut written = Written {
+    let written = Written {
         length: u32::try_from(piece.length).unwrap_or(0),
         value: piece.value,
         edge: piece.edge,
-        chord: None,
+        chord: input.symbol(bar.start + piece.at),
     };
-    if let Some(symbols) = input.symbols.filter(|_| input.chord_symbols) {
-        let here = bar.start + piece.at;
-        let found = symbols.binary_search_by_key(&here, |(at, _)| *at);
-        written.chord = found.ok().map(|place| symbols[place].1);
-    }
     let rest = |whole_bar| {
         Element::Rest(Rest {
             written,
@@ -90,16 +81,12 @@ fn element(
             tied_to,
         } => (event, tied_from, tied_to),
     };
-    let sound = input.timing.sounds[event];
-    let (event, slash) = match sound {
+    let (event, slash) = match input.timing.sounds[event] {
         Sound::Note(note) => (note, None),
-        Sound::Slash { after, parted, .. } => (after, Some(parted)),
+        Sound::Slash { after, parted } => (after, Some(parted)),
         Sound::Silence => return rest(false),
     };
     let place = input.at(event);
-    if !tied_from && input.symbols.is_none() {
-        written.chord = input.shown(sound, place);
-    }
     let note = Note {
         written,
         pitch: input.middle_line,
@@ -150,16 +137,16 @@ fn sounded(
 
 /// Where a note comes from; a slash is under the chord that sounds at its
 /// time.
-fn origin(input: &NotationInput, event: usize, place: Place, slash: Option<Ticks>) -> Origin {
+fn origin(input: &NotationInput, event: usize, place: NotePlace, slash: Option<Ticks>) -> Origin {
     Origin {
         exercise: input.number,
         statement: input.timing.statements[event],
         degree: led_to(place),
         chord: match slash {
-            Some(time) => input.slashed(time, place),
+            Some(time) => input.sounding(time),
             None if input.literal.is_some() => {
                 let begins = input.timing.events[event].onset;
-                input.slashed(begins, place).or(place.passage.chord)
+                input.sounding(begins).or(place.passage.chord)
             }
             None => place.passage.chord,
         },
@@ -167,15 +154,11 @@ fn origin(input: &NotationInput, event: usize, place: Place, slash: Option<Ticks
     }
 }
 
-/// The chord symbols of a bar, by their ticks from its bar line.
-fn chords(input: &NotationInput, bar: &BarPieces) -> Vec<(Ticks, u16)> {
-    let pieces = bar.pieces.iter().filter_map(|piece| match piece.kind {
-        PieceKind::Note {
-            event,
-            tied_from: false,
-            ..
-        } => input.symbol(event).map(|chord| (piece.at, chord)),
-        _ => None,
-    });
-    pieces.collect()
+/// The chord symbols that are printed in a bar, by their ticks from its bar
+/// line.
+fn symbols(input: &NotationInput, bar: &BarPieces) -> Vec<(Ticks, u16)> {
+    let times = input.symbols.iter().map(|(at, _)| *at);
+    let here = times.filter(|at| (bar.start..bar.start + bar.length).contains(at));
+    let shown = here.filter_map(|at| Some((at - bar.start, input.symbol(at)?)));
+    shown.collect()
 }

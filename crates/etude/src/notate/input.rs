@@ -4,7 +4,8 @@ use lesson::{FigureMarks, Given, Hide, NoteNames};
 use rhythm::Ticks;
 use theory::{Instrument, KeySignature, LineTone, Mode, Pitch};
 
-use crate::compose::timing::{Sound, Timing};
+use crate::compose::timing::Timing;
+use crate::compose::writing::Sound;
 use crate::notate::marks::NotePosition;
 use crate::print::Print;
 use crate::spell::passage::Passage;
@@ -21,8 +22,10 @@ pub(crate) struct NotationInput<'a> {
     pub marks: Option<&'a FigureMarks>,
     /// Names of sections by the times they begin at.
     pub sections: &'a [(Ticks, String)],
-    /// Chord symbols by their times, where passages don't place them.
-    pub symbols: Option<&'a [(Ticks, u16)]>,
+    /// Chord symbols by their times, in order.
+    pub symbols: &'a [(Ticks, u16)],
+    /// Whether a symbol, or else words, says the key of a passage.
+    pub keyed: bool,
     /// The mode of a literal phrase, whose chords come at their own times.
     pub literal: Option<Mode>,
     pub timing: &'a Timing,
@@ -43,7 +46,7 @@ pub(crate) struct NotationInput<'a> {
 
 /// A note and the passage it stands in.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Place<'a> {
+pub(crate) struct NotePlace<'a> {
     pub passage: &'a Passage<'a>,
     pub tone: LineTone,
     pub pitch: Pitch,
@@ -62,34 +65,18 @@ impl<'a> NotationInput<'a> {
         }
     }
 
-    /// The chord symbol that is printed at an event.
-    pub fn symbol(&self, event: usize) -> Option<u16> {
-        let sound = self.timing.sounds[event];
-        match sound {
-            Sound::Note(note) => self.shown(sound, self.at(note)),
-            Sound::Slash { after, .. } => self.shown(sound, self.at(after)),
-            Sound::Silence => None,
-        }
+    /// The chord symbol that is printed at a time.
+    pub fn symbol(&self, time: Ticks) -> Option<u16> {
+        let found = self.symbols.binary_search_by_key(&time, |(at, _)| *at).ok();
+        found
+            .filter(|_| self.chord_symbols)
+            .map(|place| self.symbols[place].1)
     }
 
-    /// The chord symbol that is printed over a sound at its place: where a
-    /// passage opens, and where an answer begins.
-    pub fn shown(&self, sound: Sound, place: Place) -> Option<u16> {
-        let begins = match sound {
-            Sound::Note(_) => place.opens,
-            Sound::Slash { first, .. } => first,
-            Sound::Silence => false,
-        };
-        place.passage.chord.filter(|_| begins && self.chord_symbols)
-    }
-
-    /// The chord that a slash stands under.
-    pub fn slashed(&self, time: Ticks, place: Place) -> Option<u16> {
-        let Some(symbols) = self.symbols else {
-            return place.passage.chord;
-        };
-        let after = symbols.partition_point(|(at, _)| *at <= time);
-        after.checked_sub(1).map(|place| symbols[place].1)
+    /// The chord that sounds at a time.
+    pub fn sounding(&self, time: Ticks) -> Option<u16> {
+        let after = self.symbols.partition_point(|(at, _)| *at <= time);
+        after.checked_sub(1).map(|place| self.symbols[place].1)
     }
 
     /// Where a note stands among the others, and whether a piece of it is its
@@ -118,11 +105,11 @@ impl<'a> NotationInput<'a> {
         }
     }
 
-    pub fn at(&self, event: usize) -> Place<'a> {
+    pub fn at(&self, event: usize) -> NotePlace<'a> {
         let passages = &self.timing.passages;
         let number = passages.partition_point(|first| *first <= event) - 1;
         let (passage, within) = (&self.passages[number], event - passages[number]);
-        Place {
+        NotePlace {
             passage,
             tone: passage.placed.tones[within],
             pitch: passage.spelled.pitches[within],

@@ -4,11 +4,11 @@ use lesson::{Hide, Label};
 use score::Lyrics;
 use theory::{Degree, Form, Ladder, Mode, Rung, Tone};
 
-use crate::notate::input::{NotationInput, Place};
+use crate::notate::input::{NotationInput, NotePlace};
 use crate::notate::label::{LabelSubject, labels};
 
 /// The rows under a note; one that is left out keeps its place.
-pub(crate) fn lyrics(input: &NotationInput, event: usize, place: Place) -> Lyrics {
+pub(crate) fn lyrics(input: &NotationInput, event: usize, place: NotePlace) -> Lyrics {
     let asks = |row| input.print.rows.contains(&row);
     let mut lyrics = labels(
         input.print.rows,
@@ -60,16 +60,16 @@ fn is_minor(ladder: &Ladder) -> bool {
 }
 
 /// The degree a tone is, or leads to.
-pub(crate) fn led_to(place: Place) -> Degree {
-    let Place { passage, tone, .. } = place;
+pub(crate) fn led_to(place: NotePlace) -> Degree {
+    let NotePlace { passage, tone, .. } = place;
     let (Tone::Rung(rung) | Tone::Above(rung) | Tone::Below(rung)) = tone.tone;
     passage.ladder.degree(rung, tone.form)
 }
 
 /// The degree that is printed: the scale's for a rung, what is sounded for an
 /// ornament.
-fn sounded_degree(place: Place) -> Degree {
-    let Place { tone, pitch, .. } = place;
+fn sounded_degree(place: NotePlace) -> Degree {
+    let NotePlace { tone, pitch, .. } = place;
     if matches!(tone.tone, Tone::Rung(_)) {
         return led_to(place);
     }

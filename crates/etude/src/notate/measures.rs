@@ -72,7 +72,7 @@ fn section<'a>(input: &NotationInput<'a>, bar: &BarPieces) -> Option<&'a String>
 
 /// Names of the keys that begin in a bar, where no chord symbol says them.
 fn unsymboled(input: &NotationInput, bar: &BarPieces) -> Vec<Direction> {
-    if input.symbols.is_some() || input.passages.len() < 2 {
+    if !input.keyed || input.passages.len() < 2 {
         return Vec::new();
     }
     // A student who is to write the symbols isn't told the keys either.

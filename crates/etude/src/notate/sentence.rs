@@ -3,13 +3,13 @@
 
 use lesson::{
     ChorusKind, ComingDown, Direction, Exercise, ExerciseKind, Hide, KeyChoice, Keys, KindName,
-    Lesson, Material, Named, NoteNames, Once, Over, Player, Say, Sequence, Span, Study,
+    Lesson, Material, Named, NoteNames, Once, Over, Player, Say, Sequence, Span, Study, counted,
 };
 use theory::KeyOrder;
 
 use crate::place::placement::Placement;
 use crate::plan;
-use crate::remark::Remark;
+use crate::remark::{Remark, Shortfall};
 use crate::spell::note_name::note_name;
 
 /// What of an exercise stands on a sheet.
@@ -19,7 +19,7 @@ pub(crate) struct Shown {
     downs: Many,
     /// Whether it is all that was asked.
     full: bool,
-    reach: Reach,
+    reach: Distance,
     /// Whether targets are led up to.
     led: bool,
 }
@@ -32,9 +32,8 @@ enum Many {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Reach {
-    Octaves(u8),
-    WholeHorn,
+enum Distance {
+    Span(Span),
     AsFarAsAll,
 }
 
@@ -46,7 +45,7 @@ impl Shown {
             Material::Once(once) => (once.direction, Span::OneOctave),
             Material::Sequence(sequence) => (sequence.direction, sequence.span),
             // Changes have their own way up and down.
-            Material::Changes(_) | Material::GuideTones(_) | Material::Targets(_) => {
+            Material::Changes(..) | Material::GuideTones(_) | Material::Targets(_) => {
                 (Direction::UpAndDown, Span::OneOctave)
             }
         };
@@ -59,11 +58,7 @@ impl Shown {
             ups: up,
             downs: down,
             full: true,
-            reach: match span {
-                Span::OneOctave => Reach::Octaves(1),
-                Span::TwoOctaves => Reach::Octaves(2),
-                Span::WholeHorn => Reach::WholeHorn,
-            },
+            reach: Distance::Span(span),
             led: true,
         }
     }
@@ -76,12 +71,17 @@ impl Shown {
             ups = ups.max(placed.extent.ups);
             downs = downs.max(placed.extent.downs);
             for remark in &placed.remarks {
-                shown.full &= !remark.is_turn();
-                shown.reach = match remark {
-                    Remark::FewerOctaves { got, .. } => Reach::Octaves(*got),
-                    Remark::WholeHornInstead { .. } => Reach::WholeHorn,
-                    Remark::AsFarAsAll { .. } => Reach::AsFarAsAll,
-                    _ => shown.reach,
+                let Remark::Shortfall(shortfall) = remark else {
+                    continue;
+                };
+                shown.full = false;
+                shown.reach = match shortfall {
+                    Shortfall::Octaves { got, .. } => Distance::Span(*got),
+                    Shortfall::WholeHorn { .. } => Distance::Span(Span::WholeHorn),
+                    Shortfall::AsFarAsAll { .. } => Distance::AsFarAsAll,
+                    Shortfall::Statements { .. } | Shortfall::ComingDown | Shortfall::WayDown => {
+                        shown.reach
+                    }
                 };
             }
         }
@@ -143,7 +143,7 @@ pub(crate) fn sentence(
                 }
             }
         }
-        ExerciseKind::Changes(over) => {
+        ExerciseKind::Changes(over, _) => {
             let figure = Subject::of(lesson, exercise);
             over_changes(figure.then(own), over)
         }
@@ -186,17 +186,17 @@ fn scale_run(scale: &str, direction: Direction, shown: Shown) -> String {
         Direction::UpAndDown => "over",
     };
     match shown.reach {
-        Reach::WholeHorn => format!("{scale} {way} the whole horn"),
-        Reach::AsFarAsAll if direction == Direction::UpAndDown => {
+        Distance::Span(Span::WholeHorn) => format!("{scale} {way} the whole horn"),
+        Distance::AsFarAsAll if direction == Direction::UpAndDown => {
             format!("{scale} as far as everyone can play")
         }
-        Reach::AsFarAsAll => format!("{scale} {way} as far as everyone can play"),
-        Reach::Octaves(octaves) => {
+        Distance::AsFarAsAll => format!("{scale} {way} as far as everyone can play"),
+        Distance::Span(octaves @ (Span::OneOctave | Span::TwoOctaves)) => {
             let way = match direction {
                 Direction::UpAndDown => "up and down",
                 Direction::Up | Direction::Down => way,
             };
-            format!("{scale}, {} {way}", octave_words(octaves))
+            format!("{scale}, {} {way}", octaves.words())
         }
     }
 }
@@ -208,11 +208,11 @@ fn study(lesson: &Lesson, exercise: &Exercise, said: &Study, shown: Shown) -> St
     let of = &lesson.figures[said.sequence.figure].moves_said;
     let broken = if said.broken { "broken " } else { "" };
     let reach = match shown.reach {
-        Reach::Octaves(_) if !shown.full => " as far as they fit",
-        Reach::Octaves(1) => "",
-        Reach::Octaves(_) => " over two octaves",
-        Reach::WholeHorn => " over the whole horn",
-        Reach::AsFarAsAll => " as far as everyone can play",
+        Distance::Span(Span::OneOctave | Span::TwoOctaves) if !shown.full => " as far as they fit",
+        Distance::Span(Span::OneOctave) => "",
+        Distance::Span(Span::TwoOctaves) => " over two octaves",
+        Distance::Span(Span::WholeHorn) => " over the whole horn",
+        Distance::AsFarAsAll => " as far as everyone can play",
     };
     let way = match (shown.ups, shown.downs, said.sequence.coming_down) {
         (Many::None, ..) => "coming down",
@@ -250,11 +250,13 @@ fn sequence(lesson: &Lesson, exercise: &Exercise, said: &Sequence, shown: Shown)
         figure.then(&format!("{form}{rest}"))
     };
     let degrees = match shown.reach {
-        Reach::Octaves(_) if !shown.full => "on each degree that fits",
-        Reach::Octaves(1) => "on every degree",
-        Reach::Octaves(_) => "on every degree of two octaves",
-        Reach::WholeHorn => "on every degree over the whole horn",
-        Reach::AsFarAsAll => "on every degree as far as everyone can play",
+        Distance::Span(Span::OneOctave | Span::TwoOctaves) if !shown.full => {
+            "on each degree that fits"
+        }
+        Distance::Span(Span::OneOctave) => "on every degree",
+        Distance::Span(Span::TwoOctaves) => "on every degree of two octaves",
+        Distance::Span(Span::WholeHorn) => "on every degree over the whole horn",
+        Distance::AsFarAsAll => "on every degree as far as everyone can play",
     };
     match (shown.ups, shown.downs) {
         (Many::One, Many::None) => figure.then("once"),
@@ -412,21 +414,6 @@ fn through(keys: &Keys, names: NoteNames) -> String {
                 keys => format!("through {named} {}{drawn}", keys.join(" ")),
             }
         }
-    }
-}
-
-fn octave_words(octaves: u8) -> &'static str {
-    if octaves == 1 {
-        "one octave"
-    } else {
-        "two octaves"
-    }
-}
-
-fn counted(count: u16, what: &str) -> String {
-    match count {
-        1 => format!("1 {what}"),
-        count => format!("{count} {what}s"),
     }
 }
 

@@ -1,12 +1,12 @@
 //! What a horn can play in each slot, and what it costs.
 
-use lesson::Weights;
+use lesson::{PhraseWeights, Weights};
 use theory::{Interval, Pitch, Range, Signature};
 
+use super::chord_span::ChordSpan;
 use super::graph::Choice;
 use super::role::PhrasePart;
 use super::slot::OverLine;
-use super::span::Span;
 use super::way::{Begins, Way};
 use crate::heights::Reach;
 
@@ -70,7 +70,7 @@ impl Tessitura {
 impl Root {
     /// The root of a chord in a written key, as it is printed, low on the
     /// horn.
-    pub fn of(span: &Span, by: Interval, range: Range, signature: Signature) -> Root {
+    pub fn of(span: &ChordSpan, by: Interval, range: Range, signature: Signature) -> Root {
         let name = span.symbol.transposed(by).printed(signature).root;
         let low = i32::from(range.low.midi());
         let at = (0..=9).rev().map(|octave| name.at(octave));
@@ -153,9 +153,9 @@ fn list(line: &OverLine, key: ChoiceKey, tessitura: Tessitura) -> Vec<Choice> {
                 let choice = Choice {
                     fitted: way.fitted,
                     base: way.base + octave * size,
-                    cost: own_cost(line.weights, way, zero, tessitura)
+                    cost: own_cost(line.over.weights, way, zero, tessitura)
                         + if key.ends {
-                            end_cost(line.weights, way)
+                            end_cost(line.phrasing.weights, way)
                         } else {
                             0
                         },
@@ -185,7 +185,7 @@ fn keep(all: &mut Vec<(&Way, Choice)>, wish: impl Fn(&Way) -> bool) {
 }
 
 /// What the end of a phrase costs that doesn't rest, or not on a chord tone.
-fn end_cost(weights: Weights, way: &Way) -> u32 {
+fn end_cost(weights: PhraseWeights, way: &Way) -> u32 {
     2 * u32::from(weights.phrase) * (u32::from(!way.settles) + u32::from(!way.rests))
 }
 

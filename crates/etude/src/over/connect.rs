@@ -189,14 +189,14 @@ impl Joiner<'_> {
     fn open(&self, from: i32, to: i32) -> u32 {
         let open = match self.cap {
             Cap::Any => 0,
-            Cap::None | Cap::Below(_) => 2 * u32::from(self.line.weights.connect),
+            Cap::None | Cap::Below(_) => 2 * u32::from(self.line.phrasing.weights.connect),
         };
         self.step(from, to) + self.away(from, to) + open
     }
 
     fn through(&self, from: i32, to: i32, lead: &Lead) -> u32 {
         let less = if lead.less {
-            u32::from(self.line.weights.connect)
+            u32::from(self.line.phrasing.weights.connect)
         } else {
             0
         };
@@ -207,7 +207,7 @@ impl Joiner<'_> {
     fn step(&self, from: i32, to: i32) -> u32 {
         let interval = from.abs_diff(to);
         let leaps = interval > 12 && self.line.is_etude();
-        u32::from(self.line.weights.smooth) * smooth(interval, self.line.guides)
+        u32::from(self.line.over.weights.smooth) * smooth(interval, self.line.guides)
             + if leaps { LEAP } else { 0 }
     }
 
@@ -215,12 +215,12 @@ impl Joiner<'_> {
     fn away(&self, from: i32, to: i32) -> u32 {
         let outside = self.tessitura.outside(from);
         let away = outside > 0 && self.tessitura.outside(to) > outside;
-        2 * u32::from(self.line.weights.range) * u32::from(away)
+        2 * u32::from(self.line.over.weights.range) * u32::from(away)
     }
 
     /// Everything that may lead to a note over a ground.
     fn leads(&self, to: i32, ground: Ground) -> Vec<Lead> {
-        let asked = self.line.over.connect;
+        let asked = self.line.phrasing.connect;
         if asked == Connect::None {
             return Vec::new();
         }

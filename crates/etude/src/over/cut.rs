@@ -4,13 +4,13 @@ use std::collections::BTreeSet;
 
 use rhythm::Ticks;
 
+use super::chord_span::ChordSpan;
 use super::fitted_figure::{TimedFigure, in_time};
 use super::form::Frame;
 use super::lay::Raw;
 use super::slot::{OnChord, OverLine, StatementSlot};
-use super::span::Span;
 use super::way::ways;
-use crate::remark::Remark;
+use crate::remark::{Remark, UnmetWish};
 
 impl OverLine {
     /// Cuts every figure to its slot. What a slot takes of the time before
@@ -67,10 +67,10 @@ impl OverLine {
             let strong = |onset| self.bars.is_strong(onset);
             slot.fitted = cells
                 .iter()
-                .filter_map(|timed| timed.fit(slot.start, lead, early, until, strong))
+                .filter_map(|timed| timed.fit(slot.start, (lead, early), until, strong))
                 .flat_map(|plain| frame.forms(plain, &self.bars))
                 .collect();
-            let sounding = |span: &Span| (span.at..span.until).contains(&(from - 1));
+            let sounding = |span: &ChordSpan| (span.at..span.until).contains(&(from - 1));
             slot.before = self.spans.iter().position(sounding).unwrap_or(slot.span);
             slot.until = until;
             before = until;
@@ -85,7 +85,6 @@ impl OverLine {
     /// that because its chord is taken early.
     fn leads(&mut self, raw: &mut [Raw], plays: OnChord, eighth: Ticks) -> Vec<(Ticks, Ticks)> {
         let mut leads = Vec::with_capacity(raw.len());
-        let mut bare = 0;
         for at in 0..raw.len() {
             let (slot, _, _) = &raw[at];
             let early = self.over.anticipate
@@ -108,7 +107,10 @@ impl OverLine {
                     room - early
                 };
                 raw[at].2 = in_time(cells, room, at);
-                bare += u16::from(at > 0 && room < eighth);
+                if at > 0 && room < eighth {
+                    let bare = Remark::Wish(UnmetWish::NotLedUpTo);
+                    self.remarks.push(bare);
+                }
             }
             let pickup = raw[at].2.iter().map(TimedFigure::lead).max().unwrap_or(0);
             let lead = [(pickup + early, early), (pickup, 0), (early, early)]
@@ -116,23 +118,20 @@ impl OverLine {
                 .find(|(lead, _)| *lead <= room);
             leads.push(lead.unwrap_or((0, 0)));
         }
-        if bare > 0 {
-            self.remarks.push(Remark::NotLedUpTo(bare));
-        }
         leads
     }
 
     /// The tones of the chord that sounds after a slot, above its own root,
     /// where that is on a strong beat.
-    fn rung_into(&self, slot: &StatementSlot, span: &Span) -> Vec<i32> {
+    fn rung_into(&self, slot: &StatementSlot, span: &ChordSpan) -> Vec<i32> {
         if !self.shifts() || !self.bars.is_strong(slot.until) {
             return Vec::new();
         }
-        let sounding = |next: &&Span| (next.at..next.until).contains(&slot.until);
+        let sounding = |next: &&ChordSpan| (next.at..next.until).contains(&slot.until);
         let Some(next) = self.spans.iter().find(sounding) else {
             return Vec::new();
         };
-        let class = |span: &Span| i32::from(span.symbol.root.class());
+        let class = |span: &ChordSpan| i32::from(span.symbol.root.class());
         let up = class(next) - class(span);
         let tones = next.tones.iter();
         tones.map(|tone| (tone + up).rem_euclid(12)).collect()

@@ -53,11 +53,13 @@ impl TimedFigure {
         first.max(0)
     }
 
+    /// The figure in a time that ends, from so much before its bar line on, of
+    /// which so much because its chord is taken early; none where nothing of it
+    /// is left.
     pub fn fit(
         &self,
         start: Ticks,
-        lead: Ticks,
-        early: Ticks,
+        (lead, early): (Ticks, Ticks),
         until: Ticks,
         strong: impl Fn(Ticks) -> bool,
     ) -> Option<FittedFigure> {

@@ -4,8 +4,8 @@
 
 use rhythm::Ticks;
 
-use super::bars::Bars;
 use super::fitted_figure::FittedFigure;
+use crate::bars::Bars;
 use lesson::CellTone;
 
 /// A slot's time, and what lies around it.

@@ -3,21 +3,26 @@
 
 use std::collections::BTreeSet;
 
-use lesson::{ChorusKind, Connect, Lesson, Over, Shift, Weights};
+use lesson::{ChorusKind, Lesson, Over, Phrasing};
 use rhythm::Ticks;
 
-use super::bars::Bars;
+use super::chord_span::ChordSpan;
 use super::edges::Edges;
 use super::fitted_figure::APPROACHES;
 use super::phrase::{ends, give_roles, phrase_bars};
 use super::slot::{OnChord, OverLine};
-use super::span::Span;
-use crate::remark::Remark;
+use crate::bars::Bars;
+use crate::remark::{Remark, UnmetWish};
 use crate::ticks::ticks;
 
 impl OverLine {
     /// Lays an exercise over changes out.
-    pub fn of(lesson: &Lesson, over: &Over, plays: OnChord, per_quarter: u32) -> OverLine {
+    pub fn of(
+        lesson: &Lesson,
+        (over, phrasing): (&Over, Phrasing),
+        plays: OnChord,
+        per_quarter: u32,
+    ) -> OverLine {
         let mut line = OverLine {
             spans: Vec::new(),
             slots: Vec::new(),
@@ -25,26 +30,14 @@ impl OverLine {
             ways: Vec::new(),
             slashes: Vec::new(),
             bars: Bars::of(over, per_quarter),
-            weights: if plays == OnChord::Figure {
-                over.weights
-            } else {
-                Weights {
-                    phrase: 0,
-                    high_point: 0,
-                    ..over.weights
-                }
-            },
             eighth: (Ticks::from(per_quarter) / 2).max(1),
             kinds: Vec::new(),
             edges: Edges::default(),
             guides: plays != OnChord::Figure,
             remarks: Vec::new(),
             over: over.clone(),
+            phrasing,
         };
-        if line.guides {
-            line.over.connect = Connect::None;
-            line.over.shift = Shift::None;
-        }
         for chorus in 0..line.over.choruses.len() {
             line.lay_spans(lesson, chorus, per_quarter);
         }
@@ -52,17 +45,17 @@ impl OverLine {
         line.tell_lacking(lesson);
         let mut raw = line.lay_slots(lesson, plays, per_quarter);
         if raw.is_empty() {
-            line.remarks.push(Remark::EveryBarPlayed);
+            line.remarks.push(Remark::Wish(UnmetWish::EveryBarPlayed));
             line.over.plan.rest = 0;
             raw = line.lay_slots(lesson, plays, per_quarter);
         }
         let per_bars = phrase_bars(&line, &raw);
-        let ends = match line.weights.phrase {
+        let ends = match line.phrasing.weights.phrase {
             0 => BTreeSet::new(),
             _ => ends(&line, &raw, per_bars),
         };
         line.fit(raw, plays, per_quarter, &ends);
-        if line.weights.phrase > 0 {
+        if line.phrasing.weights.phrase > 0 {
             give_roles(&mut line, lesson, per_bars);
         }
         let fitted = line.slots.iter().flat_map(|slot| &slot.fitted);
@@ -88,13 +81,15 @@ impl OverLine {
                 continue;
             }
             let scale = chord.scale.map(|scale| &lesson.scales[scale].scale);
-            self.spans.push(Span::of(
+            self.spans.push(ChordSpan::of(
                 chord,
                 scale,
-                &self.over.begins,
+                &self.phrasing.begins,
                 chorus + 1,
-                zero + if chorus > 0 { at.max(0) } else { at },
-                zero + ticks(chord.at + chord.length, per_quarter),
+                (
+                    zero + if chorus > 0 { at.max(0) } else { at },
+                    zero + ticks(chord.at + chord.length, per_quarter),
+                ),
             ));
         }
     }
@@ -105,10 +100,10 @@ impl OverLine {
             let Some(scale) = span.scale.filter(|_| !span.lacking.is_empty()) else {
                 continue;
             };
-            let remark = Remark::NoDegreeToBeginOn {
+            let remark = Remark::Wish(UnmetWish::NoDegreeToBeginOn {
                 scale: lesson.scales[scale].scale.name.to_string(),
                 degrees: span.lacking.clone(),
-            };
+            });
             if !self.remarks.contains(&remark) {
                 self.remarks.push(remark);
             }
@@ -119,8 +114,8 @@ impl OverLine {
     fn find_names(&mut self) {
         for place in 0..self.spans.len() {
             let span = &self.spans[place];
-            let same = |other: &Span| {
-                let names = |span: &Span| (span.scale, span.symbol.root);
+            let same = |other: &ChordSpan| {
+                let names = |span: &ChordSpan| (span.scale, span.symbol.root);
                 names(other) == names(span) && other.symbol.chord == span.symbol.chord
             };
             let first = self.spans.iter().position(same);

@@ -12,7 +12,7 @@ use super::role::Memory;
 use super::search::{Buffers, Graph};
 use super::slot::{OverLine, StatementSlot};
 use super::state::Path;
-use crate::remark::Remark;
+use crate::remark::{Remark, UnmetWish};
 
 /// A line that was chosen.
 #[derive(Debug)]
@@ -57,7 +57,7 @@ impl Hunt<'_> {
         let places = line.shifts();
         let limited = Limits {
             variants: line.varies().then_some(in_a_row),
-            degrees: (!line.guides && line.over.begins.is_empty()).then_some(in_a_row),
+            degrees: (!line.guides && line.phrasing.begins.is_empty()).then_some(in_a_row),
             places,
         };
         let free = Limits {
@@ -79,7 +79,7 @@ impl Hunt<'_> {
         if any.is_none() {
             limits = free;
             any = plain(limits);
-            remarks.push(Remark::InARow { limit: in_a_row });
+            remarks.push(UnmetWish::InARow { limit: in_a_row });
         }
         let hint = any
             .as_ref()
@@ -98,19 +98,17 @@ impl Hunt<'_> {
             return None;
         }
         let statements = self.told(&path, peak);
-        let leaps = statements.iter().filter(|told| told.join >= LEAP).count();
-        if leaps > 0 {
-            remarks.push(Remark::LeapsAnOctave(leaps as u16));
-        }
+        let leaps = statements.iter().filter(|told| told.join >= LEAP);
+        remarks.extend(leaps.map(|_| UnmetWish::Leap));
         if let Some(told) = peak.and(statements.iter().position(|told| told.high_point.is_some()))
             && !self.past_the_middle(&line.slots[told])
         {
             let bar = line.bars.number(line.slots[told].start) + 1;
-            remarks.push(Remark::HighPointElsewhere { bar });
+            remarks.push(UnmetWish::HighPointElsewhere { bar });
         }
         Some(ChosenLine {
             statements,
-            remarks,
+            remarks: remarks.into_iter().map(Remark::Wish).collect(),
         })
     }
 
@@ -121,9 +119,9 @@ impl Hunt<'_> {
         known: (&Tables, &LowerBound, u32),
         limits: Limits,
         buffers: &mut Buffers,
-        remarks: &mut Vec<Remark>,
+        remarks: &mut Vec<UnmetWish>,
     ) -> Option<(Path, i32)> {
-        if self.line.weights.high_point == 0 {
+        if self.line.phrasing.weights.high_point == 0 {
             return None;
         }
         // Below a high point less may lead, so that less is left open too.
@@ -143,7 +141,7 @@ impl Hunt<'_> {
             .reaching(known, limits, buffers, past)
             .or_else(|| self.reaching(known, limits, buffers, |_| true));
         if found.is_none() {
-            remarks.push(Remark::NoHighPoint);
+            remarks.push(UnmetWish::NoHighPoint);
         }
         found
     }
@@ -178,7 +176,7 @@ impl Hunt<'_> {
     /// middle.
     fn of_pitch(&self, pitch: i32) -> u32 {
         let under = (self.tessitura.top() - pitch).max(0) as u32;
-        u32::from(self.line.weights.high_point) * under
+        u32::from(self.line.phrasing.weights.high_point) * under
     }
 
     /// Whether a statement begins between 55 and 75 % of the bars.
@@ -234,7 +232,7 @@ impl Hunt<'_> {
 
     fn again(&self) -> Again {
         let line = self.line;
-        let variety = u32::from(line.weights.variety);
+        let variety = u32::from(line.over.weights.variety);
         Again {
             variant: if line.varies() { variety } else { 0 },
             degree: if line.guides { 0 } else { variety },

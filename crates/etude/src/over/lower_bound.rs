@@ -6,7 +6,7 @@
 use std::ops::Range;
 
 use super::graph::{AT_ONCE, Again, Choice, Joins, Layer, MOST, NEVER, near};
-use super::role::{Kind, Memory, Role};
+use super::role::{Memory, Role, StatementKind};
 
 /// As many variants are told apart; what is beyond may follow itself for
 /// nothing.
@@ -22,7 +22,7 @@ const KINDS: usize = 6;
 /// much.
 #[derive(Debug, Default)]
 pub(crate) struct LowerBound {
-    shape: Shape,
+    shape: RowShape,
     /// Layer by layer, row by row, on top of what each layer has at least.
     costs: Vec<i16>,
     bases: Vec<u32>,
@@ -36,7 +36,7 @@ pub(crate) struct LowerBound {
 /// How rows are numbered: by variant, what is remembered, and whether the high
 /// point is reached.
 #[derive(Debug, Clone, Copy, Default)]
-pub(crate) struct Shape {
+pub(crate) struct RowShape {
     /// As wide as rows of last notes are.
     pub lasts: usize,
     variants: usize,
@@ -44,12 +44,12 @@ pub(crate) struct Shape {
     peaks: usize,
 }
 
-impl Shape {
-    fn of(layers: &[Layer], peak: Option<i32>) -> Shape {
+impl RowShape {
+    fn of(layers: &[Layer], peak: Option<i32>) -> RowShape {
         let choices = layers.iter().flat_map(|layer| layer.choices);
         let opening = layers.iter().filter(|layer| layer.role.keeps_kind);
         let opening = opening.flat_map(|layer| layer.choices);
-        Shape {
+        RowShape {
             lasts: layers.first().map_or(0, |layer| layer.joins.width()),
             variants: choices.map(variant).max().unwrap_or(0) + 1,
             kinds: opening.map(|choice| kind(choice.kind)).max().unwrap_or(0) + 1,
@@ -58,8 +58,8 @@ impl Shape {
     }
 
     /// The same rows of another width.
-    pub fn wide(self, lasts: usize) -> Shape {
-        Shape { lasts, ..self }
+    pub fn wide(self, lasts: usize) -> RowShape {
+        RowShape { lasts, ..self }
     }
 
     pub fn rows(self) -> usize {
@@ -92,7 +92,7 @@ impl Shape {
 
 impl LowerBound {
     /// What can follow.
-    pub fn of(layers: &[Layer], again: Again, kinds: &[Kind]) -> LowerBound {
+    pub fn of(layers: &[Layer], again: Again, kinds: &[StatementKind]) -> LowerBound {
         let mut lower_bound = LowerBound::default();
         lower_bound.reckon(layers, (again, kinds), None, u32::MAX);
         lower_bound
@@ -104,11 +104,11 @@ impl LowerBound {
     pub fn reckon(
         &mut self,
         layers: &[Layer],
-        (again, kinds): (Again, &[Kind]),
+        (again, kinds): (Again, &[StatementKind]),
         peak: Option<i32>,
         most: u32,
     ) {
-        let shape = Shape::of(layers, peak);
+        let shape = RowShape::of(layers, peak);
         let size = shape.rows() * shape.lasts;
         let firsts = layers.iter().map(|layer| layer.joins.firsts());
         let firsts = firsts.max().unwrap_or(0);
@@ -173,7 +173,7 @@ impl LowerBound {
         &mut self,
         at: usize,
         layer: &Layer,
-        kinds: &[Kind],
+        kinds: &[StatementKind],
         (known, reached): (&Range<usize>, &Range<usize>),
         peak: Option<i32>,
     ) {
@@ -182,7 +182,7 @@ impl LowerBound {
         let firsts = self.entering.len() / shape.rows();
         self.entering.fill(NEVER);
         let here = &self.costs[at * size..][..size];
-        let roles = Relaxed::of(layer, kinds, shape.kinds);
+        let roles = KindBounds::of(layer, kinds, shape.kinds);
         for choice in layer.choices {
             let own = near(choice.cost);
             let variant = variant(choice);
@@ -208,7 +208,7 @@ impl LowerBound {
         self.least
     }
 
-    pub fn shape(&self) -> Shape {
+    pub fn shape(&self) -> RowShape {
         self.shape
     }
 
@@ -241,7 +241,7 @@ fn add(to: &mut [i16], entering: &[i16], joins: &Joins) {
     }
 }
 
-impl Shape {
+impl RowShape {
     /// From what is least to each variant of the next layer, what is least
     /// after each variant of this one.
     pub fn join(
@@ -307,13 +307,13 @@ pub(crate) fn rises(choice: &Choice, peak: Option<i32>, may: bool, reached: bool
 
 /// What choices cost in their phrase at the least, and what is remembered after
 /// them: for each kind that is remembered before, kind by kind.
-pub(crate) struct Relaxed {
+pub(crate) struct KindBounds {
     kinds: usize,
     steps: Vec<(i16, usize)>,
 }
 
-impl Relaxed {
-    pub fn of(layer: &Layer, kinds: &[Kind], known: usize) -> Relaxed {
+impl KindBounds {
+    pub fn of(layer: &Layer, kinds: &[StatementKind], known: usize) -> KindBounds {
         let count = kinds.len().max(1);
         let step = |from: usize, own: usize| {
             if from >= KINDS {
@@ -334,7 +334,7 @@ impl Relaxed {
             (near(cost), kind(memory.kind))
         };
         let steps = (0..known).flat_map(|from| (0..count).map(move |own| step(from, own)));
-        Relaxed {
+        KindBounds {
             kinds: count,
             steps: steps.collect(),
         }

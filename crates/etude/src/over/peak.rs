@@ -5,7 +5,7 @@
 use std::collections::BTreeMap;
 
 use super::graph::{Choice, MOST, NEVER, near};
-use super::lower_bound::{LowerBound, Relaxed, rebased, variant};
+use super::lower_bound::{KindBounds, LowerBound, rebased, variant};
 use super::search::Graph;
 use super::state::Path;
 
@@ -79,7 +79,7 @@ fn least_by_pitch<T>(graph: &Graph<T>, lower_bound: &LowerBound) -> BTreeMap<i32
                 &mut entering,
             );
         }
-        let roles = Relaxed::of(layer, graph.kinds, shape.kinds);
+        let roles = KindBounds::of(layer, graph.kinds, shape.kinds);
         arrived.fill(NEVER);
         for choice in layer.choices {
             let own = near(choice.cost);

@@ -10,7 +10,7 @@ use lesson::Lesson;
 use rhythm::{Fraction, Ticks};
 
 use super::lay::Raw;
-use super::role::{Kind, PhrasePart, Role};
+use super::role::{PhrasePart, Role, StatementKind};
 use super::slot::OverLine;
 
 /// How many bars a phrase has: eight where statements take two and more.
@@ -83,7 +83,7 @@ pub(crate) fn give_roles(line: &mut OverLine, lesson: &Lesson, bars: usize) {
             role.part = *part;
             role.cost = match part {
                 Some(PhrasePart::Denser) if !may_be_denser(at) => 0,
-                _ => 2 * u32::from(line.weights.phrase),
+                _ => 2 * u32::from(line.phrasing.weights.phrase),
             };
         }
         let roles = &mut roles[members];
@@ -124,7 +124,7 @@ fn parts(starts: &[Ticks], (from, until): (Ticks, Ticks)) -> Vec<Option<PhrasePa
 }
 
 /// Figure and density of all that may be played, slot by slot.
-fn kinds(line: &OverLine, lesson: &Lesson) -> Vec<Vec<Kind>> {
+fn kinds(line: &OverLine, lesson: &Lesson) -> Vec<Vec<StatementKind>> {
     let of_chorus = |chorus: usize| {
         let figures = line.over.choruses[chorus - 1].figures.first();
         figures.map_or(&[][..], |(_, figures)| figures)
@@ -151,7 +151,7 @@ fn kinds(line: &OverLine, lesson: &Lesson) -> Vec<Vec<Kind>> {
         let figures = of_chorus(line.spans[slot.span].chorus);
         let kind = |(fitted, density): (&super::fitted_figure::FittedFigure, Fraction)| {
             let figure = figures.get(usize::from(fitted.variant)).map(name);
-            Kind {
+            StatementKind {
                 figure: names
                     .iter()
                     .position(|one| Some(*one) == figure)
@@ -165,8 +165,8 @@ fn kinds(line: &OverLine, lesson: &Lesson) -> Vec<Vec<Kind>> {
 }
 
 /// Numbers the kinds, first those that open phrases.
-fn number(line: &mut OverLine, kinds: &[Vec<Kind>], roles: &[Role]) {
-    line.kinds = vec![Kind::default()];
+fn number(line: &mut OverLine, kinds: &[Vec<StatementKind>], roles: &[Role]) {
+    line.kinds = vec![StatementKind::default()];
     for opens in [true, false] {
         let slots = line.slots.iter_mut().zip(kinds).zip(roles);
         for ((slot, kinds), _) in slots.filter(|(_, role)| role.opens == opens) {

@@ -12,14 +12,13 @@ use theory::{
     Signature, Speller, Tone,
 };
 
-use super::bars::Bars;
 use super::choice::{Choices, Root, Tessitura};
+use super::chord_span::ChordSpan;
 use super::connect::{Connection, beside};
 use super::line::{ChosenStatement, Hunt};
 use super::slot::{OverLine, StatementSlot};
-use super::span::Span;
 use crate::compose::course::Extent;
-use crate::compose::timing::{self, TimedLine};
+use crate::compose::timed_line::{TimedLine, TimedNote};
 use crate::place::placement::Placement;
 use crate::remark::Remark;
 use crate::report::gathering::{Join, Statement};
@@ -29,7 +28,9 @@ use crate::spell::passage::{NameKey, Passage, Spellers, spell};
 #[derive(Debug)]
 pub(crate) struct Realization<'a> {
     pub passages: Vec<Passage<'a>>,
-    pub laid: TimedLine,
+    pub timed: TimedLine,
+    /// Chord symbols by their times.
+    pub symbols: Vec<(Ticks, u16)>,
     pub statements: Vec<Statement>,
     pub remarks: Vec<Remark>,
 }
@@ -87,10 +88,13 @@ pub(crate) fn realize<'a>(
     };
     let chosen = hunt.chosen().ok_or(NoLine::Stopped)?;
     let notes = notes(line, &roots, tessitura, &chosen.statements);
+    let passages = passages(line, context, (&roots, by), &notes, chords);
+    let symbols = symbols(line, context, by, chords);
     Ok(Realization {
-        passages: passages(line, context, &roots, &notes, by, chords),
+        passages,
         statements: statements(line, context, &chosen.statements, by),
-        laid: laid(line, context, notes, by, chords),
+        timed: timed(line, notes, &symbols),
+        symbols,
         remarks: line.remarks.iter().cloned().chain(chosen.remarks).collect(),
     })
 }
@@ -192,7 +196,7 @@ fn lead(
 }
 
 /// The chord of a span in the written key.
-fn symbol(span: &Span, by: Interval, signature: Signature) -> ChordSymbol {
+fn symbol(span: &ChordSpan, by: Interval, signature: Signature) -> ChordSymbol {
     if span.symbol.chord.is_none() {
         // Nothing to transpose.
         return span.symbol.clone();
@@ -201,7 +205,7 @@ fn symbol(span: &Span, by: Interval, signature: Signature) -> ChordSymbol {
 }
 
 /// The degrees of a span's scale.
-fn scale_of<'a>(span: &Span, lesson: &'a Lesson) -> &'a [Degree] {
+fn scale_of<'a>(span: &ChordSpan, lesson: &'a Lesson) -> &'a [Degree] {
     span.scale
         .and_then(|at| lesson.scales.get(at))
         .map_or(&[], |known| known.scale.degrees.as_slice())
@@ -210,9 +214,8 @@ fn scale_of<'a>(span: &Span, lesson: &'a Lesson) -> &'a [Degree] {
 fn passages<'a>(
     line: &OverLine,
     context: OverContext<'a>,
-    roots: &[Root],
+    (roots, by): (&[Root], Interval),
     notes: &[LineNote],
-    by: Interval,
     chords: &mut Chords,
 ) -> Vec<Passage<'a>> {
     let mut passages = Vec::with_capacity(line.spans.len());
@@ -231,7 +234,6 @@ fn passages<'a>(
             roots: vec![root.pitch],
             tones: tones.into(),
             extent: Extent::default(),
-            jumps: 0,
             remarks: Vec::new(),
         };
         let speller = spellers[span.named_as].get_or_insert_with(|| {
@@ -285,17 +287,16 @@ fn line_tones(cell: impl DoubleEndedIterator<Item = CellTone>, base: i32) -> Vec
     tones
 }
 
-fn laid(
+/// The chord symbols by their times: where a chord begins that isn't the one
+/// before, and again where a chorus or a section does.
+fn symbols(
     line: &OverLine,
     context: OverContext,
-    notes: Vec<LineNote>,
     by: Interval,
     chords: &mut Chords,
-) -> TimedLine {
-    let mut laid = TimedLine::default();
+) -> Vec<(Ticks, u16)> {
+    let mut symbols: Vec<(Ticks, u16)> = Vec::with_capacity(line.spans.len());
     for (place, span) in line.spans.iter().enumerate() {
-        let first = notes.partition_point(|note| note.span < place);
-        laid.passages.push(first);
         let again = place > 0 && {
             let before = &line.spans[place - 1];
             before.symbol == span.symbol && before.chorus == span.chorus
@@ -303,54 +304,51 @@ fn laid(
         if !again {
             let symbol = symbol(span, by, context.signature);
             let chord = chords.place_of(&symbol, scale_of(span, context.lesson));
-            laid.symbols.push((span.at, chord));
+            symbols.push((span.at, chord));
         }
     }
-    laid.starts = line.slots.iter().map(|slot| slot.start).collect();
-    for (at, note) in notes.iter().enumerate() {
-        let last = notes.get(at + 1).is_none_or(|next| next.number <= 1);
-        if note.number > 0 && last {
-            laid.chances.push(at);
-        }
-        laid.notes.push((note.event, note.statement, note.number));
-    }
-    name_sections(&mut laid, line);
-    laid.slashes.clone_from(&line.slashes);
-    laid.silences = silences(&laid, &line.bars);
-    laid
-}
-
-/// The chord stands again where a section begins.
-fn name_sections(laid: &mut TimedLine, line: &OverLine) {
     for (at, _) in line.bars.sections() {
-        let after = laid.symbols.partition_point(|(symbol, _)| symbol <= at);
+        let after = symbols.partition_point(|(symbol, _)| symbol <= at);
         let Some(before) = after.checked_sub(1) else {
             continue;
         };
-        let (since, chord) = laid.symbols[before];
+        let (since, chord) = symbols[before];
         if since < *at {
-            laid.symbols.insert(after, (*at, chord));
+            symbols.insert(after, (*at, chord));
         }
     }
+    symbols
 }
 
-/// Silent beats that a chord needs to stand over; slashes are beats by
-/// themselves.
-fn silences(laid: &TimedLine, bars: &Bars) -> Vec<Event> {
-    let slashed = |at: Ticks| {
-        laid.slashes
-            .iter()
-            .any(|(from, until)| (*from..*until).contains(&at))
+/// The line in time, under symbols at theirs.
+fn timed(line: &OverLine, notes: Vec<LineNote>, symbols: &[(Ticks, u16)]) -> TimedLine {
+    let first = |place| notes.partition_point(|note: &LineNote| note.span < place);
+    let ends = |at: &usize| {
+        let next = notes.get(at + 1);
+        notes[*at].number > 0 && next.is_none_or(|next| next.number <= 1)
     };
-    let notes: Vec<Event> = laid.notes.iter().map(|(event, _, _)| *event).collect();
-    let chords: Vec<Ticks> = laid.symbols.iter().map(|(at, _)| *at).collect();
-    timing::silences(
-        &notes,
-        &chords,
-        bars.end(),
-        |at| bars.is_line(at) || slashed(at),
-        |at| bars.next_beat(at),
-    )
+    let passage = |at| {
+        let begun = line.spans.partition_point(|span| span.at <= at);
+        begun.saturating_sub(1)
+    };
+    let slashes = line.slashes.iter();
+    TimedLine {
+        passages: (0..line.spans.len()).map(first).collect(),
+        chances: (0..notes.len()).filter(ends).collect(),
+        starts: line.slots.iter().map(|slot| slot.start).collect(),
+        chords: symbols.iter().map(|(at, _)| (*at, passage(*at))).collect(),
+        slashes: slashes
+            .flat_map(|(from, until)| line.bars.counted_beats(*from, *until))
+            .collect(),
+        notes: notes
+            .into_iter()
+            .map(|note| TimedNote {
+                event: note.event,
+                statement: note.statement,
+                number: note.number,
+            })
+            .collect(),
+    }
 }
 
 fn statements(

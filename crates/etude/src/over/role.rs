@@ -56,7 +56,7 @@ pub(crate) struct Memory {
 
 /// A figure, and how dense it is among those of its line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub(crate) struct Kind {
+pub(crate) struct StatementKind {
     pub figure: u16,
     pub density: u16,
 }
@@ -77,7 +77,7 @@ impl Role {
     /// degree, and what is known after it.
     pub fn step(
         &self,
-        kinds: &[Kind],
+        kinds: &[StatementKind],
         memory: Memory,
         own_kind: u16,
         words: (u16, u16),

@@ -9,8 +9,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::graph::{Again, Choice, Layer, Limits};
 use super::lower_bound::{LowerBound, rises};
-use super::role::{Kind, Memory};
-use super::state::{Candidate, Path, Runs, Scratch, State, Step, Way, covers, run, ways};
+use super::role::{Memory, StatementKind};
+use super::state::{Arrival, Candidate, Path, Runs, Scratch, State, Step, covers, run, ways};
 
 /// Layers of choices, and what decides between paths through them.
 #[derive(Debug)]
@@ -18,7 +18,7 @@ pub(crate) struct Graph<'a, T> {
     pub layers: &'a [Layer<'a>],
     pub again: Again,
     pub limits: Limits,
-    pub kinds: &'a [Kind],
+    pub kinds: &'a [StatementKind],
     /// The highest pitch, where exactly one choice must reach it.
     pub peak: Option<i32>,
     /// What decides between paths of one cost: a number for each layer and
@@ -197,7 +197,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
             let (all_ways, needs) = (&mut scratch.ways, scratch.needs[choice.first]);
             let (begin, end) = *scratch.ways_to[choice.first].get_or_insert_with(|| {
                 let begin = all_ways.len();
-                let near = |way: &Way| way.cost.0.saturating_add(needs) <= bound;
+                let near = |way: &Arrival| way.cost.0.saturating_add(needs) <= bound;
                 for way in ways(states, from, layer.joins.to(choice.first)) {
                     if near(&way) {
                         all_ways.push(way);

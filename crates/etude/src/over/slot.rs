@@ -1,14 +1,14 @@
 //! Changes in time: slots, each a chord's time or a part of it.
 
-use lesson::{BarTime, Connect, Exercise, Figure, Over, Shift, Weights};
+use lesson::{BarTime, Connect, Exercise, Figure, Over, Phrasing, Shift};
 use rhythm::{Fraction, Ticks};
 
-use super::bars::Bars;
+use super::chord_span::ChordSpan;
 use super::edges::Edges;
 use super::fitted_figure::FittedFigure;
-use super::role::{Kind, Role};
-use super::span::Span;
+use super::role::{Role, StatementKind};
 use super::way::{Begins, Way};
+use crate::bars::Bars;
 use crate::remark::Remark;
 
 /// What is played on each chord.
@@ -26,8 +26,10 @@ pub(crate) enum OnChord {
 #[derive(Debug)]
 pub(crate) struct OverLine {
     pub over: Over,
+    /// How its statements are phrased; nothing is wished of guide tones.
+    pub phrasing: Phrasing,
     /// The chords of all choruses.
-    pub spans: Vec<Span>,
+    pub spans: Vec<ChordSpan>,
     /// What is played, in order; none in bars of rest or of slashes.
     pub slots: Vec<StatementSlot>,
     /// The names of the variants, chorus by chorus.
@@ -37,14 +39,13 @@ pub(crate) struct OverLine {
     /// Stretches of slashes.
     pub slashes: Vec<(Ticks, Ticks)>,
     pub bars: Bars,
-    pub weights: Weights,
     /// An eighth in ticks.
     pub eighth: Ticks,
     /// Figures and densities of its statements; the first means nothing.
-    pub kinds: Vec<Kind>,
+    pub kinds: Vec<StatementKind>,
     /// How statements begin and end beside their time.
     pub edges: Edges,
-    /// Whether statements begin begin on thirds and sevenths only.
+    /// Whether statements begin on thirds and sevenths only.
     pub guides: bool,
     /// What is to be said of it on every horn.
     pub remarks: Vec<Remark>,
@@ -80,17 +81,18 @@ impl OverLine {
     /// point, connected or shifted. Then no join may leap over an octave where
     /// that can be helped.
     pub fn is_etude(&self) -> bool {
-        self.weights.phrase > 0 || self.weights.high_point > 0 || self.connects() || self.shifts()
+        let weights = self.phrasing.weights;
+        weights.phrase > 0 || weights.high_point > 0 || self.connects() || self.shifts()
     }
 
     /// Whether something may lead from one statement to the next.
     pub fn connects(&self) -> bool {
-        self.over.connect != Connect::None
+        self.phrasing.connect != Connect::None
     }
 
     /// Whether statements may begin beside their time.
     pub fn shifts(&self) -> bool {
-        self.over.shift == Shift::OverTheBar
+        self.phrasing.shift == Shift::OverTheBar
     }
 }
 

@@ -49,7 +49,7 @@ pub(crate) struct Step {
 
 /// A state from which a first note is reached, for so much.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Way {
+pub(crate) struct Arrival {
     pub cost: Cost,
     pub state: u32,
 }
@@ -74,7 +74,7 @@ pub(crate) struct Scratch {
     /// The ways to first notes from the states of one memory, each note's
     /// cheapest first, and where those to a note are; none where they haven't
     /// been asked for.
-    pub ways: Vec<Way>,
+    pub ways: Vec<Arrival>,
     pub ways_to: Vec<Option<(u32, u32)>>,
     /// What may follow the states of one memory, and the least that the
     /// choices of each first note need.
@@ -90,10 +90,10 @@ pub(crate) fn ways<'a>(
     states: &'a [State],
     from: &'a [Choice],
     joins: &'a [u32],
-) -> impl Iterator<Item = Way> + 'a {
+) -> impl Iterator<Item = Arrival> + 'a {
     (0..).zip(states).filter_map(move |(place, state)| {
         let join = joins[from[state.choice as usize].last];
-        (join != u32::MAX).then_some(Way {
+        (join != u32::MAX).then_some(Arrival {
             cost: (state.cost.0.saturating_add(join), state.cost.1),
             state: place,
         })

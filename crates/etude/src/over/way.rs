@@ -4,8 +4,8 @@
 use lesson::CellTone;
 use theory::Form;
 
+use super::chord_span::ChordSpan;
 use super::fitted_figure::FittedFigure;
-use super::span::Span;
 use crate::heights::Heights;
 
 /// What a statement must begin on.
@@ -65,7 +65,7 @@ impl Way {
 pub(crate) fn ways(
     figures: &[FittedFigure],
     heights: &Heights,
-    span: &Span,
+    span: &ChordSpan,
     into: &[i32],
 ) -> Vec<Way> {
     let mut ways = Vec::with_capacity(figures.len() * heights.size() as usize);
@@ -88,7 +88,7 @@ fn way(
     place: usize,
     base: i32,
     heights: &Heights,
-    span: &Span,
+    span: &ChordSpan,
 ) -> Option<Way> {
     let mut target = None;
     let height = |rung: i32| heights.at(base + rung, Form::Rising);

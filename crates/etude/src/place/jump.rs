@@ -12,7 +12,7 @@ use crate::place::horn::{Horn, midi};
 
 /// The octaves that were chosen.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Choice {
+pub(crate) struct OctaveChoice {
     /// The pitch of rung 0 for each horn, in the first statement's octave.
     pub roots: Vec<Pitch>,
     /// Octaves above that, statement by statement; the first is 0. The same
@@ -32,7 +32,7 @@ type Cost = (u32, i32);
 
 /// The best octaves for a plan on horns that jump together (or one alone);
 /// none if some statement fits nowhere.
-pub(crate) fn path(line: &FigureLine, horns: &[Horn], plan: Plan) -> Option<Choice> {
+pub(crate) fn path(line: &FigureLine, horns: &[Horn], plan: Plan) -> Option<OctaveChoice> {
     let reaches = reaches(line, plan);
     // Horns with the same range and root always make the same choice.
     let mut kinds: Vec<Horn> = Vec::new();
@@ -69,7 +69,7 @@ pub(crate) fn path(line: &FigureLine, horns: &[Horn], plan: Plan) -> Option<Choi
             .position(|kind| kind == horn)
             .map(|at| roots[at])
     };
-    Some(Choice {
+    Some(OctaveChoice {
         roots: horns.iter().filter_map(root_of).collect(),
         shifts,
     })
@@ -225,7 +225,7 @@ mod tests {
     use theory::{Letter, Pitch, PitchName, Range};
 
     use super::*;
-    use crate::compose::course::Course;
+    use crate::compose::course::StatementCourse;
     use crate::sample::line;
 
     fn horn(low: &str, high: &str) -> Horn {
@@ -293,7 +293,7 @@ mod tests {
         for tones in cells {
             for degrees in scales {
                 for direction in [Direction::Up, Direction::UpAndDown, Direction::Down] {
-                    let line = line(degrees, tones, Course::Octaves(1, direction));
+                    let line = line(degrees, tones, StatementCourse::Octaves(1, direction));
                     let plan = line.full().unwrap();
                     for low in lows {
                         for high in highs {
@@ -323,7 +323,7 @@ mod tests {
         let line = line(
             "1 2 3 4 5 6 7",
             "0 1 2",
-            Course::Octaves(1, Direction::UpAndDown),
+            StatementCourse::Octaves(1, Direction::UpAndDown),
         );
         let plan = line.full().unwrap();
         let (wide, narrow) = (horn("C4", "E6"), horn("A3", "B4"));

@@ -2,10 +2,11 @@
 
 use std::sync::Arc;
 
+use lesson::Span;
 use theory::{LineTone, Pitch};
 
-use crate::compose::course::{Extent, Goal};
-use crate::remark::Remark;
+use crate::compose::course::Extent;
+use crate::remark::{Remark, Shortfall};
 
 /// A line on a horn.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -17,8 +18,6 @@ pub(crate) struct Placement {
     /// Its tones in order.
     pub tones: Arc<[LineTone]>,
     pub extent: Extent,
-    /// Octave jumps.
-    pub jumps: u32,
     /// What became of it, where it isn't what was asked.
     pub remarks: Vec<Remark>,
 }
@@ -26,17 +25,19 @@ pub(crate) struct Placement {
 impl Placement {
     /// What keeping together makes of a scale, or of the whole horn, beside
     /// what the horn could play alone: less is told as what it is.
-    pub fn beside(mut self, alone: &Placement, goal: Option<Goal>) -> Placement {
-        if let Some(goal) = goal
+    pub fn beside(mut self, alone: &Placement, goal: Option<Span>) -> Placement {
+        if let Some(asked) = goal
             && self.extent != alone.extent
         {
-            let asked = match goal {
-                Goal::Octaves(octaves) => Some(octave_count(octaves)),
-                Goal::WholeHorn => None,
-            };
-            self.remarks = vec![Remark::AsFarAsAll { asked }];
+            self.remarks = vec![Remark::Shortfall(Shortfall::AsFarAsAll { asked })];
         }
         self
+    }
+
+    /// Octave jumps.
+    pub fn jumps(&self) -> u32 {
+        let jumps = self.remarks.iter().filter(|one| **one == Remark::Jump);
+        jumps.count() as u32
     }
 }
 
@@ -46,9 +47,4 @@ impl Placement {
 pub(crate) struct Misfit {
     pub root: Pitch,
     pub tone: LineTone,
-}
-
-/// Octaves as remarks tell them.
-pub(crate) fn octave_count(octaves: i32) -> u8 {
-    u8::try_from(octaves).unwrap_or(0)
 }

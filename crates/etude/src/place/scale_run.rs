@@ -4,12 +4,12 @@
 use lesson::{Direction, TooWide};
 use theory::{Form, LineTone, Pitch, Rung, Tone};
 
-use crate::compose::course::Extent;
+use crate::compose::course::{Extent, span};
 use crate::compose::line::ScaleLine;
 use crate::heights::{Reach, height};
 use crate::place::horn::{Horn, midi};
-use crate::place::placement::{Misfit, Placement, octave_count};
-use crate::remark::Remark;
+use crate::place::placement::{Misfit, Placement};
+use crate::remark::{Remark, Shortfall};
 
 /// A run up to `top`, down to `bottom`, and home to rung 0.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -51,25 +51,21 @@ pub(crate) fn run(line: &ScaleLine, horn: Horn, too_wide: TooWide) -> Result<Run
 pub(crate) fn settle(line: &ScaleLine, horn: Horn, run: Run) -> Option<Placement> {
     let tones = run.tones();
     let root = run.root.or_else(|| horn.nearest_middle(run.reach(line)))?;
-    let remarks = match (line.octaves, run.octaves) {
-        (Some(asked), Some(got)) if got < asked => {
-            vec![Remark::FewerOctaves {
-                got: octave_count(got),
-                asked: octave_count(asked),
-            }]
-        }
-        (Some(asked), None) => vec![Remark::WholeHornInstead {
-            asked: octave_count(asked),
-        }],
-        _ => Vec::new(),
+    let asked = span(line.octaves);
+    let shortfall = match (line.octaves, run.octaves) {
+        (Some(most), Some(octaves)) if octaves < most => Some(Shortfall::Octaves {
+            got: span(run.octaves),
+            asked,
+        }),
+        (Some(_), None) => Some(Shortfall::WholeHorn { asked }),
+        _ => None,
     };
     Some(Placement {
         root,
         roots: vec![root],
         extent: run.extent(),
         tones: tones.into(),
-        jumps: 0,
-        remarks,
+        remarks: shortfall.into_iter().map(Remark::Shortfall).collect(),
     })
 }
 
@@ -263,7 +259,7 @@ mod tests {
                 let remark = placed
                     .remarks
                     .first()
-                    .map_or(String::new(), |remark: &Remark| format!(" ({remark})"));
+                    .map_or(String::new(), |remark: &Remark| format!(" ({remark:?})"));
                 format!(
                     "{} to {} and {}, {} notes{remark}",
                     placed.root,
@@ -287,14 +283,14 @@ mod tests {
             Down,
             "A3",
             "B5",
-            "C4 to 7 and 0, 8 notes (one octave instead of two octaves: more would leave the horn)",
+            "C4 to 7 and 0, 8 notes (Shortfall(Octaves { got: OneOctave, asked: TwoOctaves }))",
         );
         check(
             Some(1),
             UpAndDown,
             "D4",
             "D5",
-            "C5 to 1 and -6, 15 notes (the whole horn instead of one octave: more would leave it)",
+            "C5 to 1 and -6, 15 notes (Shortfall(WholeHorn { asked: OneOctave }))",
         );
         check(None, UpAndDown, "Bb3", "F5", "C4 to 10 and -1, 23 notes");
         check(None, Up, "Bb3", "F6", "C4 to 14 and 0, 15 notes");

@@ -4,18 +4,18 @@
 use std::cmp::Ordering;
 use std::sync::Arc;
 
-use lesson::{Direction, TooWide};
+use lesson::{Direction, Span, TooWide};
 use theory::LineTone;
 
-use crate::compose::course::{Course, Extent, Plan, Statement};
+use crate::compose::course::{Extent, Plan, Statement, StatementCourse};
 use crate::compose::line::{FigureLine, Line};
 use crate::heights::{Reach, height};
 use crate::place::horn::{Horn, midi};
-use crate::place::jump::{self, Choice};
+use crate::place::jump::{self, OctaveChoice};
 use crate::place::placement::{Misfit, Placement};
 use crate::place::scale_run;
 use crate::place::turn::{self, OneOctave};
-use crate::remark::Remark;
+use crate::remark::{Remark, Shortfall};
 
 /// What a line becomes on one horn, before its octave is chosen; players who
 /// keep together agree on one.
@@ -24,7 +24,7 @@ pub(crate) enum Shape {
     /// Statements in one octave.
     OneOctave(OneOctave),
     /// Every statement, with jumps between, and those it makes alone.
-    Jumping(Plan, Choice),
+    Jumping(Plan, OctaveChoice),
     /// So many notes up from rung 0 and then down, of so many octaves, or of
     /// the whole horn.
     Run(scale_run::Run),
@@ -191,7 +191,7 @@ fn in_one_octave(line: &FigureLine, horn: Horn, level: OneOctave) -> Option<Plac
         None => (horn.nearest_middle(reach)?, horn.fitting(reach).collect()),
     };
     let remarks = if turned {
-        vec![turned_remark(line, plan)]
+        vec![Remark::Shortfall(shortfall(line, plan))]
     } else {
         Vec::new()
     };
@@ -200,12 +200,11 @@ fn in_one_octave(line: &FigureLine, horn: Horn, level: OneOctave) -> Option<Plac
         roots,
         tones,
         extent: plan.extent(),
-        jumps: 0,
         remarks,
     })
 }
 
-fn with_jumps(line: &FigureLine, plan: Plan, choice: &Choice, horn: usize) -> Placement {
+fn with_jumps(line: &FigureLine, plan: Plan, choice: &OctaveChoice, horn: usize) -> Placement {
     let size = line.heights.size();
     let shifted = plan.statements().zip(&choice.shifts);
     let statements: Vec<Statement> = shifted
@@ -216,38 +215,36 @@ fn with_jumps(line: &FigureLine, plan: Plan, choice: &Choice, horn: usize) -> Pl
         .collect();
     let last = choice.shifts.last().copied().unwrap_or(0);
     let closing = plan.closing.map(|root| root + last * size);
-    let jumps = choice
-        .shifts
-        .windows(2)
-        .filter(|pair| pair[0] != pair[1])
-        .count() as u32;
-    let remarks = match jumps {
-        0 => Vec::new(),
-        many => vec![Remark::Jumps(many)],
-    };
+    let jumps = choice.shifts.windows(2).filter(|pair| pair[0] != pair[1]);
     Placement {
         root: choice.roots[horn],
         roots: vec![choice.roots[horn]],
         tones: line.tones(&statements, closing).into(),
         extent: plan.extent(),
-        jumps,
-        remarks,
+        remarks: jumps.map(|_| Remark::Jump).collect(),
     }
 }
 
-fn turned_remark(line: &FigureLine, plan: Plan) -> Remark {
+/// What a line that turns early is less than was asked.
+fn shortfall(line: &FigureLine, plan: Plan) -> Shortfall {
     let (direction, full) = match line.course {
-        Course::Once(Direction::UpAndDown) => return Remark::ComingDownLeftOut,
+        StatementCourse::Once(Direction::UpAndDown) => return Shortfall::ComingDown,
         // The whole horn is as much as fits, but for a way that is lost.
-        Course::WholeHorn(Direction::UpAndDown) if plan.downs == 0 => {
-            return Remark::WayDownLeftOut;
+        StatementCourse::WholeHorn(Direction::UpAndDown) if plan.downs == 0 => {
+            return Shortfall::WayDown;
         }
-        Course::WholeHorn(_) => return Remark::AsFarAsAll { asked: None },
-        Course::Once(direction) | Course::Octaves(_, direction) => (direction, line.full()),
+        StatementCourse::WholeHorn(_) => {
+            return Shortfall::AsFarAsAll {
+                asked: Span::WholeHorn,
+            };
+        }
+        StatementCourse::Once(direction) | StatementCourse::Octaves(_, direction) => {
+            (direction, line.full())
+        }
     };
     let full = full.unwrap_or(plan).extent();
     let Extent { ups, downs } = plan.extent();
-    Remark::Shortened {
+    Shortfall::Statements {
         ups,
         downs,
         of: full.ups.max(full.downs),
@@ -259,9 +256,9 @@ fn turned_remark(line: &FigureLine, plan: Plan) -> Remark {
 /// closing root.
 fn least(line: &FigureLine) -> [Plan; 2] {
     let down = match line.course {
-        Course::Once(direction) | Course::Octaves(_, direction) | Course::WholeHorn(direction) => {
-            direction == Direction::Down
-        }
+        StatementCourse::Once(direction)
+        | StatementCourse::Octaves(_, direction)
+        | StatementCourse::WholeHorn(direction) => direction == Direction::Down,
     };
     let turn = line.full().map_or(0, |full| full.turn);
     let first = Plan {

@@ -14,7 +14,7 @@ type Cost = (i32, i32);
 
 /// A passage in semitones above its root.
 #[derive(Debug, Clone)]
-struct Passage {
+struct PassageReach {
     /// Roots it may stand on, as MIDI numbers, lowest first.
     roots: Vec<i32>,
     first: i32,
@@ -26,9 +26,9 @@ struct Passage {
 /// of one to the beginning of the next, then nearest the middle of the range,
 /// then the lower at the first difference.
 pub(crate) fn join(passages: &mut [Placement], heights: &Heights, range: Reach) {
-    let shapes: Vec<Passage> = passages
+    let shapes: Vec<PassageReach> = passages
         .iter()
-        .map(|placed| Passage::of(placed, heights))
+        .map(|placed| PassageReach::of(placed, heights))
         .collect();
     let chosen = least(&shapes, range);
     for (placed, choice) in passages.iter_mut().zip(chosen) {
@@ -36,11 +36,11 @@ pub(crate) fn join(passages: &mut [Placement], heights: &Heights, range: Reach) 
     }
 }
 
-impl Passage {
-    fn of(placed: &Placement, heights: &Heights) -> Passage {
+impl PassageReach {
+    fn of(placed: &Placement, heights: &Heights) -> PassageReach {
         let at = |tone: Option<&theory::LineTone>| tone.map_or(0, |tone| height(heights, *tone));
         let all = placed.tones.iter().map(|tone| height(heights, *tone));
-        Passage {
+        PassageReach {
             roots: placed
                 .roots
                 .iter()
@@ -58,7 +58,7 @@ impl Passage {
 }
 
 /// Which root each passage stands on, as places among its roots.
-fn least(passages: &[Passage], range: Reach) -> Vec<usize> {
+fn least(passages: &[PassageReach], range: Reach) -> Vec<usize> {
     // From the last passage back: the least cost from each root on, and the
     // lowest next root that gives it.
     let mut rest: Vec<Vec<(Cost, usize)>> = Vec::with_capacity(passages.len());
@@ -102,7 +102,7 @@ mod tests {
     use super::*;
 
     /// The best of all ways, tried one by one, lowest first.
-    fn brute(passages: &[Passage], range: Reach) -> Vec<usize> {
+    fn brute(passages: &[PassageReach], range: Reach) -> Vec<usize> {
         let mut ways: Vec<Vec<usize>> = vec![Vec::new()];
         for passage in passages {
             ways = ways
@@ -134,9 +134,9 @@ mod tests {
         ways.into_iter().min_by_key(cost).unwrap_or_default()
     }
 
-    fn passage() -> impl Strategy<Value = Passage> {
+    fn passage() -> impl Strategy<Value = PassageReach> {
         let roots = (40..52i32, 1..4i32);
-        (roots, -12..13i32, -12..13i32).prop_map(|((lowest, octaves), first, last)| Passage {
+        (roots, -12..13i32, -12..13i32).prop_map(|((lowest, octaves), first, last)| PassageReach {
             roots: (0..octaves).map(|octave| lowest + 12 * octave).collect(),
             first,
             last,
@@ -157,14 +157,14 @@ mod tests {
 
     #[test]
     fn a_tie_goes_to_the_middle_then_lower() {
-        let passage = |roots: &[i32]| Passage {
+        let passage = |roots: &[i32]| PassageReach {
             roots: roots.to_vec(),
             first: 0,
             last: 0,
             reach: Reach { low: 0, high: 0 },
         };
         let check = |rows: &[&[i32]], expected: &[usize]| {
-            let passages: Vec<Passage> = rows.iter().map(|roots| passage(roots)).collect();
+            let passages: Vec<PassageReach> = rows.iter().map(|roots| passage(roots)).collect();
             assert_eq!(
                 least(&passages, Reach { low: 50, high: 70 }),
                 expected,

@@ -4,7 +4,7 @@
 use lesson::Direction;
 use theory::{Form, Pitch};
 
-use crate::compose::course::{Course, Plan, Statement};
+use crate::compose::course::{Plan, Statement, StatementCourse};
 use crate::compose::line::FigureLine;
 use crate::heights::Reach;
 use crate::place::horn::{Horn, midi};
@@ -26,7 +26,7 @@ pub(crate) struct OneOctave {
 pub(crate) fn early(line: &FigureLine, horn: Horn, full: Plan) -> Option<OneOctave> {
     let mut best: Option<OneOctave> = None;
     for root in horn.roots() {
-        let from = From {
+        let from = FromRoot {
             line,
             range: horn.reach().up(-midi(root)),
         };
@@ -48,10 +48,10 @@ pub(crate) fn early(line: &FigureLine, horn: Horn, full: Plan) -> Option<OneOcta
 /// From the lowest root that fits to the highest rung that fits, down to the
 /// lowest, and home.
 pub(crate) fn whole_horn(line: &FigureLine, horn: Horn) -> Option<OneOctave> {
-    let Course::WholeHorn(direction) = line.course else {
+    let StatementCourse::WholeHorn(direction) = line.course else {
         return None;
     };
-    let from = |root| From {
+    let from = |root| FromRoot {
         line,
         range: horn.reach().up(-midi(root)),
     };
@@ -73,15 +73,15 @@ pub(crate) fn whole_horn(line: &FigureLine, horn: Horn) -> Option<OneOctave> {
 }
 
 /// A root to begin from: the range is counted in semitones above it.
-struct From<'a> {
+struct FromRoot<'a> {
     line: &'a FigureLine,
     range: Reach,
 }
 
-impl From<'_> {
+impl FromRoot<'_> {
     fn early(&self, full: Plan) -> Option<Plan> {
         let home = self.line.closes.then_some(0);
-        if let Course::Once(_) = self.line.course {
+        if let StatementCourse::Once(_) = self.line.course {
             let first = match full.ups {
                 0 => Plan { downs: 1, ..full },
                 _ => Plan {
@@ -260,7 +260,11 @@ mod tests {
 
     /// Root, statements up and down, and the rung it turns on.
     fn check(tones: &str, direction: Direction, low: &str, high: &str, expected: &str) {
-        let line = line("1 2 3 4 5 6 7", tones, Course::Octaves(1, direction));
+        let line = line(
+            "1 2 3 4 5 6 7",
+            tones,
+            StatementCourse::Octaves(1, direction),
+        );
         let found = early(&line, horn(low, high), line.full().unwrap());
         let said = found.map_or("none".to_owned(), |level| {
             let Plan {
@@ -332,7 +336,7 @@ mod tests {
         let line = line(
             "1 2 3 4 5 6 7",
             "0 1 2",
-            Course::WholeHorn(Direction::UpAndDown),
+            StatementCourse::WholeHorn(Direction::UpAndDown),
         );
         let level = whole_horn(&line, horn("Bb3", "F5")).unwrap();
         let Plan {

@@ -6,6 +6,7 @@ use theory::{ChordSymbol, Degree, KeySignature, Pitch, PitchName, Range, Registe
 
 use crate::over::{Connection, PhrasePart};
 use crate::remark::Remark;
+use crate::report::tally::{CountedRemark, tally};
 use crate::spell::passage::Passage;
 
 /// A finished sheet.
@@ -62,7 +63,7 @@ pub struct ExerciseReport {
     /// Double accidentals that are printed in it, courtesies not counted.
     pub doubles: u32,
     /// What of it isn't as it was asked.
-    pub remarks: Vec<Remark>,
+    pub remarks: Vec<CountedRemark>,
     /// The chord over it, if any, and the degrees that clash with it.
     pub clashes: Option<(ChordSymbol, Vec<Degree>)>,
     /// How a line over changes came about, statement by statement.
@@ -147,24 +148,21 @@ pub enum LeftOut {
     Stopped,
 }
 
-impl std::fmt::Display for LeftOut {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            LeftOut::OffTheHorn {
-                heading,
-                written,
-                note,
-                range,
-                ..
-            } => write!(
-                f,
-                "{heading}: in written {written} it needs {note}, outside the range {} to {}",
-                range.low, range.high
-            ),
-            LeftOut::Stopped => f.write_str("stopped"),
-            LeftOut::NothingToPlay => f.write_str("no exercise of this lesson is for this player"),
-        }
-    }
+/// An exercise as it stands on a sheet.
+#[derive(Debug)]
+pub(crate) struct Entry<'a> {
+    /// Its place in the lesson.
+    pub place: usize,
+    pub heading: String,
+    pub passages: &'a [Passage<'a>],
+    pub key: KeySignature,
+    /// Its own measures.
+    pub measures: &'a [Measure],
+    /// The chord over it, if any, and the degrees that clash with it.
+    pub clashes: Option<(ChordSymbol, Vec<Degree>)>,
+    pub statements: Vec<Statement>,
+    /// What is to be said of it beside what its passages say.
+    pub remarks: Vec<Remark>,
 }
 
 /// A report as a sheet's exercises are added to it.
@@ -198,88 +196,63 @@ impl Gathering {
         }
     }
 
-    /// Adds an exercise, with the measures that are its own.
-    pub fn add(
-        &mut self,
-        (place, heading): (usize, String),
-        passages: &[Passage],
-        key: KeySignature,
-        measures: &[Measure],
-        clashes: Option<(ChordSymbol, Vec<Degree>)>,
-    ) {
-        let by_sound = |pitch: &Pitch| pitch.midi();
-        let pitches: Vec<Pitch> = passages
+    /// Adds an exercise.
+    pub fn add(&mut self, entry: Entry) {
+        let pitches: Vec<Pitch> = entry
+            .passages
             .iter()
             .flat_map(|passage| passage.spelled.pitches.iter().copied())
             .collect();
+        let (lowest, highest) = self.widen(&pitches);
         let report = &mut self.report;
-        let lowest = pitches.iter().copied().min_by_key(by_sound);
-        let highest = pitches.iter().copied().max_by_key(by_sound);
-        let lowest = lowest.unwrap_or(report.lowest);
-        let highest = highest.unwrap_or(report.highest);
-        let first = report.exercises.is_empty();
-        if first || lowest.midi() < report.lowest.midi() {
-            report.lowest = lowest;
-        }
-        if first || highest.midi() > report.highest.midi() {
-            report.highest = highest;
-        }
-        let mut remarks = Vec::new();
         for Passage {
             placed, spelled, ..
-        } in passages
+        } in entry.passages
         {
-            report.turns += u32::from(placed.remarks.iter().any(Remark::is_turn));
-            report.jumps += placed.jumps;
+            report.turns += u32::from(placed.remarks.iter().any(Remark::is_shortfall));
+            report.jumps += placed.jumps();
             report.respellings += spelled.respellings;
-            remarks.extend(placed.remarks.iter().map(|remark| {
-                if passages.len() > 1 {
-                    Remark::InKey {
-                        written: placed.root.name().signs(),
-                        remark: Box::new(remark.clone()),
-                    }
-                } else {
-                    remark.clone()
-                }
-            }));
         }
         report.register_crossings += crossings(&pitches, self.register_break);
         let printed = |wanted: fn(PitchName) -> bool| {
-            let names = printed(measures).filter(|name| wanted(*name));
+            let names = printed(entry.measures).filter(|name| wanted(*name));
             names.count() as u32
         };
         let doubles = printed(PitchName::is_double);
         report.accidentals += printed(|_| true);
         report.doubles += doubles;
         report.white_twins += printed(|name| name.white_twin().is_some());
-        report.signature = report
-            .signature
-            .max(u32::from(key.signature.fifths().unsigned_abs()));
+        let signs = entry.key.signature.fifths().unsigned_abs();
+        report.signature = report.signature.max(u32::from(signs));
         report.exercises.push(ExerciseReport {
-            heading,
+            heading: entry.heading,
             lowest,
             highest,
-            remarks,
-            place,
+            remarks: remarks(entry.passages, entry.remarks),
+            place: entry.place,
             doubles,
-            clashes,
-            statements: Vec::new(),
+            clashes: entry.clashes,
+            statements: entry.statements,
         });
     }
 
-    /// Says how the exercise that was added last came about.
-    pub fn over(&mut self, statements: Vec<Statement>, remarks: Vec<Remark>) {
-        if let Some(last) = self.report.exercises.last_mut() {
-            last.statements = statements;
-            last.remarks.extend(remarks);
+    /// Widens the sheet's range by an exercise's pitches, and gives theirs;
+    /// the sheet's own where there is none.
+    fn widen(&mut self, pitches: &[Pitch]) -> (Pitch, Pitch) {
+        let report = &mut self.report;
+        let first = report.exercises.is_empty();
+        let by_sound = |pitch: &Pitch| pitch.midi();
+        let lowest = pitches.iter().copied().min_by_key(by_sound);
+        let highest = pitches.iter().copied().max_by_key(by_sound);
+        let lowest = lowest.unwrap_or(report.lowest);
+        let highest = highest.unwrap_or(report.highest);
+        if first || lowest.midi() < report.lowest.midi() {
+            report.lowest = lowest;
         }
-    }
-
-    /// Says more of the exercise that was added last.
-    pub fn remark(&mut self, remarks: Vec<Remark>) {
-        if let Some(last) = self.report.exercises.last_mut() {
-            last.remarks.extend(remarks);
+        if first || highest.midi() > report.highest.midi() {
+            report.highest = highest;
         }
+        (lowest, highest)
     }
 
     /// The report of a sheet of so many bars, and its edition.
@@ -290,6 +263,16 @@ impl Gathering {
             ..self.report
         }
     }
+}
+
+/// What is remarked of each passage, then of the whole.
+fn remarks(passages: &[Passage], whole: Vec<Remark>) -> Vec<CountedRemark> {
+    let several = passages.len() > 1;
+    let passages = passages.iter().flat_map(|Passage { placed, .. }| {
+        let key = several.then(|| placed.root.name());
+        placed.remarks.iter().map(move |one| (key, one.clone()))
+    });
+    tally(passages.chain(whole.into_iter().map(|one| (None, one))))
 }
 
 /// How often the line crosses the horn's own break.

@@ -3,7 +3,9 @@
 
 use theory::Range;
 
-use crate::{LeftOut, Remark, Report, SheetPlan};
+use crate::plan::SheetPlan;
+use crate::remark::{PrintGap, Remark, Shortfall};
+use crate::report::gathering::{LeftOut, Report};
 
 /// A sheet's plan, and its report or why it is left out.
 pub type Outcome = (SheetPlan, Result<Report, LeftOut>);
@@ -56,14 +58,18 @@ pub fn surprises(outcomes: &[Outcome]) -> Vec<Surprise> {
             Err(LeftOut::OffTheHorn { place, heading, .. }) => {
                 note(&mut found, Surprising::LeftOut, plan, (*place, heading));
             }
-            Err(LeftOut::NothingToPlay | LeftOut::Stopped) => {
+            Err(LeftOut::NothingToPlay) => {
                 note(&mut found, Surprising::LeftOut, plan, (0, ""));
             }
+            // Nobody knows what it would be.
+            Err(LeftOut::Stopped) => {}
             Ok(report) => {
                 for exercise in &report.exercises {
                     let of = (exercise.place, exercise.heading.as_str());
-                    let mut kinds: Vec<Surprising> =
-                        exercise.remarks.iter().filter_map(surprising).collect();
+                    let remarks = exercise.remarks.iter();
+                    let mut kinds: Vec<Surprising> = remarks
+                        .filter_map(|counted| surprising(&counted.remark))
+                        .collect();
                     kinds.extend((exercise.doubles > 0).then_some(Surprising::Doubles));
                     let rubs = exercise
                         .clashes
@@ -84,7 +90,8 @@ pub fn surprises(outcomes: &[Outcome]) -> Vec<Surprise> {
             plan.player == surprise.player
                 && match outcome {
                     Err(LeftOut::OffTheHorn { place, .. }) => *place == surprise.exercise,
-                    Err(LeftOut::NothingToPlay | LeftOut::Stopped) => surprise.exercise == 0,
+                    Err(LeftOut::NothingToPlay) => surprise.exercise == 0,
+                    Err(LeftOut::Stopped) => false,
                     Ok(report) => {
                         let mut on_sheet = report.exercises.iter();
                         on_sheet.any(|exercise| exercise.place == surprise.exercise)
@@ -125,33 +132,27 @@ fn note(
 
 /// None for what can be no surprise: a row of valves that a saxophone lacks.
 fn surprising(remark: &Remark) -> Option<Surprising> {
-    let kind = match remark {
-        Remark::RowLeftOut(_) => return None,
-        Remark::ComingDownLeftOut
-        | Remark::WayDownLeftOut
-        | Remark::Shortened {
-            downs: 0,
-            both_ways: true,
-            ..
-        } => Surprising::NoWayDown,
-        Remark::Shortened { .. }
-        | Remark::FewerOctaves { .. }
-        | Remark::WholeHornInstead { .. }
-        | Remark::AsFarAsAll { .. } => Surprising::Shorter,
-        Remark::Jumps(_) => Surprising::Jumps,
-        Remark::PlaysAlone => Surprising::PlaysAlone,
-        Remark::InARow { .. }
-        | Remark::LeapsAnOctave(_)
-        | Remark::HighPointElsewhere { .. }
-        | Remark::NoHighPoint
-        | Remark::EveryBarPlayed
-        | Remark::NotLedUpTo(_)
-        | Remark::NoDegreeToBeginOn { .. }
-        | Remark::NotFingered { .. }
-        | Remark::WordsNowhere { .. } => Surprising::WishUnmet,
-        Remark::InKey { remark, .. } => return surprising(remark),
-    };
-    Some(kind)
+    match remark {
+        Remark::Shortfall(shortfall) => Some(match shortfall {
+            Shortfall::ComingDown
+            | Shortfall::WayDown
+            | Shortfall::Statements {
+                downs: 0,
+                both_ways: true,
+                ..
+            } => Surprising::NoWayDown,
+            Shortfall::Statements { .. }
+            | Shortfall::Octaves { .. }
+            | Shortfall::WholeHorn { .. }
+            | Shortfall::AsFarAsAll { .. } => Surprising::Shorter,
+        }),
+        Remark::Jump => Some(Surprising::Jumps),
+        Remark::PlaysAlone => Some(Surprising::PlaysAlone),
+        Remark::Wish(_) | Remark::Print(PrintGap::Fingering(_) | PrintGap::Words { .. }) => {
+            Some(Surprising::WishUnmet)
+        }
+        Remark::Print(PrintGap::Row(_)) => None,
+    }
 }
 
 /// The sheet that is hardest to read: most signs in the signature and before
@@ -183,5 +184,35 @@ impl Report {
         let cells = i32::from(most).min(span);
         let cell = |semitones: i32| semitones * cells / span.max(1);
         (cells, cell(at(self.lowest)), cell(at(self.highest)))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Composer;
+
+    /// A sheet that somebody stopped isn't one that can't be played.
+    #[test]
+    fn what_was_stopped_surprises_nobody() {
+        let text = "title = \"A\"\ninstruments = [\"flute\"]\n[keys]\nonly = [\"C\", \"D\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up\"\n";
+        let lesson = lesson_text::read(text, "a").unwrap().lesson;
+        let composer = Composer::new(&lesson).unwrap();
+        let [first, second] = composer.plans() else {
+            panic!("{:?}", composer.plans());
+        };
+        let surprised = |outcomes: &[Outcome]| -> Vec<(Surprising, usize, usize)> {
+            let surprises = surprises(outcomes).into_iter();
+            surprises
+                .map(|one| (one.what, one.sheets.len(), one.of))
+                .collect()
+        };
+        let stopped = (*first, Err(LeftOut::Stopped));
+        let nothing = (*second, Err(LeftOut::NothingToPlay));
+        assert_eq!(surprised(std::slice::from_ref(&stopped)), []);
+        assert_eq!(
+            surprised(&[stopped, nothing]),
+            [(Surprising::LeftOut, 1, 1)]
+        );
     }
 }

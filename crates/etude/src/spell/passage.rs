@@ -3,8 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use lesson::{Exercise, Lesson};
-use theory::{ChordSymbol, Ladder, LineTone, Pitch, PitchName, Speller};
+use theory::{Ladder, LineTone, Pitch, Speller};
 
 use crate::place::placement::Placement;
 
@@ -60,21 +59,4 @@ pub(crate) fn spell(speller: &Speller, root: Pitch, tones: &[LineTone]) -> Spell
         pitches,
         respellings,
     }
-}
-
-/// The chord shown over an exercise, on the written root.
-pub(crate) fn chord_over(
-    lesson: &Lesson,
-    exercise: &Exercise,
-    written: PitchName,
-) -> Option<ChordSymbol> {
-    let chord = exercise
-        .chord
-        .as_ref()
-        .or(lesson.scales[exercise.scale].chord.as_ref())?;
-    Some(ChordSymbol {
-        root: written,
-        chord: chord.clone(),
-        bass: None,
-    })
 }

@@ -1,7 +1,7 @@
 //! Rows of valves and positions. Fingerings themselves are held against
 //! published charts in `theory`.
 
-use etude::{Remark, Sheet};
+use etude::{PrintGap, Remark, Sheet};
 use lesson::Label;
 use score::Element;
 
@@ -53,18 +53,24 @@ fn rows_of_valves_and_positions() {
 
 #[test]
 fn a_row_that_the_instrument_lacks_is_left_out_and_told() {
-    let told = |sheet: &Sheet| sheet.report.exercises[0].remarks.clone();
+    let told = |sheet: &Sheet| -> Vec<Remark> {
+        let remarks = sheet.report.exercises[0].remarks.iter();
+        remarks.map(|counted| counted.remark.clone()).collect()
+    };
     let alto = scale(
         "instruments = [\"alto saxophone\"]",
         "[\"valves\", \"degrees\"]",
     );
     check(&alto, 0, "1 2 3 4 5 6 7 1");
-    assert_eq!(told(&alto), [Remark::RowLeftOut(Label::Valves)]);
+    assert_eq!(told(&alto), [Remark::Print(PrintGap::Row(Label::Valves))]);
     let trombone = scale(
         "instruments = [\"trombone\"]",
         "[\"valves\", \"positions\", \"degrees\"]",
     );
-    assert_eq!(told(&trombone), [Remark::RowLeftOut(Label::Valves)]);
+    assert_eq!(
+        told(&trombone),
+        [Remark::Print(PrintGap::Row(Label::Valves))]
+    );
     check(&trombone, 1, "1 2 3 4 5 6 7 1");
 }
 
@@ -77,15 +83,10 @@ fn notes_without_a_fingering_have_none_and_are_counted() {
         "[\"positions\"]",
     );
     check(&trombone, 0, "1 - - - 6 4 2 1");
-    assert_eq!(
-        trombone.report.exercises[0].remarks,
-        [Remark::NotFingered {
-            row: Label::Positions,
-            notes: 3
-        }]
-    );
-    assert_eq!(
-        trombone.report.exercises[0].remarks[0].to_string(),
-        "3 notes have no positions"
-    );
+    let [told] = &trombone.report.exercises[0].remarks[..] else {
+        panic!("{:?}", trombone.report.exercises[0].remarks);
+    };
+    let row = Remark::Print(PrintGap::Fingering(Label::Positions));
+    assert_eq!((&told.remark, told.times), (&row, 3));
+    assert_eq!(told.to_string(), "3 notes have no positions");
 }

@@ -91,7 +91,7 @@ fn targets_without_time_are_said_not_to_be_led_up_to() {
     let remarks: Vec<String> = exercise
         .remarks
         .iter()
-        .map(etude::Remark::to_string)
+        .map(etude::CountedRemark::to_string)
         .collect();
     assert_eq!(
         remarks,

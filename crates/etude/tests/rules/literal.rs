@@ -1,7 +1,7 @@
 //! Literal phrases: note for note in every key, with their chords.
 
 use etude::{Composer, LeftOut, Sheet};
-use lesson::{Lesson, Literal, LiteralNote, PlacedChord};
+use lesson::{Given, Lesson, Literal, LiteralNote, PlacedChord};
 use rhythm::Fraction;
 use score::Element;
 use theory::Mode;
@@ -321,5 +321,25 @@ fn what_leaves_the_horn_is_told() {
     assert_eq!(
         (note.to_string(), range.high.to_string()),
         ("A4".to_owned(), "G4".to_owned())
+    );
+}
+
+/// Blank bars keep their chord symbols, each at its time: in all keys after the
+/// first, as a student needs who is to write the phrase out.
+#[test]
+fn a_phrase_that_is_written_out_keeps_all_its_chords() {
+    let mut lesson = lick(
+        "instruments = [\"trombone\"]\n[keys]\nonly = [\"C\", \"F\"]",
+        "keys",
+    );
+    let whole = symbols(sheets(&lesson)[0].as_ref().unwrap());
+    assert_eq!(whole, "Dm7 G7 Cmaj7 Gm7 C7 Fmaj7");
+    lesson.exercises[0].given = Some(Given::First);
+    let blank = &sheets(&lesson)[0];
+    let blank = blank.as_ref().unwrap();
+    assert_eq!(symbols(blank), whole);
+    assert_eq!(
+        line_of(blank),
+        "D3/2 E3/2 F3/2 A3/2 | B2/2 D3/2 F3/2 F#3/2 | G3/8 | h/8 | h/8 | h/8"
     );
 }

@@ -313,7 +313,7 @@ fn statements_begin_on_the_degrees_that_are_said() {
     let said: Vec<String> = report.exercises[0]
         .remarks
         .iter()
-        .map(etude::Remark::to_string)
+        .map(etude::CountedRemark::to_string)
         .collect();
     assert_eq!(
         said,

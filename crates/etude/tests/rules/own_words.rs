@@ -110,7 +110,10 @@ fn words_stand_over_bars_and_statements() {
         ["0@0 begin", "1@0 listen", "1@3 breathe", "3@0 louder"]
     );
     let remarks = &made.report.exercises[0].remarks;
-    let said: Vec<String> = remarks.iter().map(etude::Remark::to_string).collect();
+    let said: Vec<String> = remarks
+        .iter()
+        .map(etude::CountedRemark::to_string)
+        .collect();
     assert_eq!(said, ["it has no statement 9, where “never” would stand"]);
     assert_eq!(made.report.turns, 0);
 }

@@ -4,7 +4,7 @@
 use std::fmt::Write;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use etude::{Composer, LeftOut, PhrasePart, Remark};
+use etude::{Composer, LeftOut, PhrasePart, Remark, UnmetWish};
 use proptest::prelude::*;
 use rhythm::Fraction;
 use score::sounding_notes;
@@ -107,8 +107,11 @@ proptest! {
         let midi = |place: usize| i32::from(notes[place].written.midi());
         let statement = |place: usize| usize::from(notes[place].origin.statement);
         let is_etude = phrase > 0 || high_point > 0 || connect > 0 || shift;
-        let leaps = |remark: &Remark| matches!(remark, Remark::LeapsAnOctave(_));
-        if is_etude && !told.remarks.iter().any(leaps) {
+        let told_of = |wish| {
+            let wish = Remark::Wish(wish);
+            told.remarks.iter().any(|one| one.remark == wish)
+        };
+        if is_etude && !told_of(UnmetWish::Leap) {
             for place in 1..notes.len() {
                 if statement(place) != statement(place - 1) {
                     prop_assert!((midi(place) - midi(place - 1)).abs() <= 12, "{said}");
@@ -127,9 +130,9 @@ proptest! {
         let top = (0..notes.len()).map(midi).max().unwrap();
         let mut reach: Vec<usize> = (0..notes.len()).filter(|place| midi(*place) == top).map(statement).collect();
         reach.dedup();
-        let none = told.remarks.contains(&Remark::NoHighPoint);
-        let elsewhere = told.remarks.iter().find_map(|remark| match remark {
-            Remark::HighPointElsewhere { bar } => Some(*bar),
+        let none = told_of(UnmetWish::NoHighPoint);
+        let elsewhere = told.remarks.iter().find_map(|one| match &one.remark {
+            Remark::Wish(UnmetWish::HighPointElsewhere { bar }) => Some(*bar),
             _ => None,
         });
         if high_point > 0 && !none {

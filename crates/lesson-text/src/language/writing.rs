@@ -1,7 +1,4 @@
-//! How the words of a lesson are written: TOML 1.0's quotes, and numbers with
-//! what is counted.
-
-use std::fmt::Display;
+//! How the words of a lesson are written in TOML 1.0's quotes.
 
 /// A key as it is written.
 pub(crate) fn key(name: &str) -> String {
@@ -32,10 +29,4 @@ pub fn quoted(text: &str) -> String {
     }
     quoted.push('"');
     quoted
-}
-
-/// So many of something: `1 bar`, `2 bars`.
-pub(crate) fn counted<N: Display + PartialEq + From<bool>>(number: N, what: &str) -> String {
-    let ending = if number == N::from(true) { "" } else { "s" };
-    format!("{number} {what}{ending}")
 }

@@ -1,8 +1,8 @@
 //! An exercise with everything decided.
 
 use lesson::{
-    ComingDown, Ending, Exercise, ExerciseKind, KindName, Once, Over, Say, SayName, ScaleRun,
-    Sequence, Study, TooWide,
+    ComingDown, Ending, Exercise, ExerciseKind, KindName, Once, Over, Phrasing, Say, SayName,
+    ScaleRun, Sequence, Study, TooWide,
 };
 
 use crate::meaning::exercise_numbers::ExerciseNumbers;
@@ -88,9 +88,12 @@ impl ExerciseMaker<'_> {
                 self.sequence(figure?)?,
                 material.trade(self.text, figure?, report)?,
             ),
-            KindName::Changes => ExerciseKind::Changes(self.over(material, report)?),
-            KindName::GuideTones => ExerciseKind::GuideTones(self.over(material, report)?),
-            KindName::Targets => ExerciseKind::Targets(self.over(material, report)?),
+            KindName::Changes => {
+                let (over, phrasing) = self.over(material, report)?;
+                ExerciseKind::Changes(over, phrasing)
+            }
+            KindName::GuideTones => ExerciseKind::GuideTones(self.over(material, report)?.0),
+            KindName::Targets => ExerciseKind::Targets(self.over(material, report)?.0),
         })
     }
 
@@ -137,8 +140,14 @@ impl ExerciseMaker<'_> {
         })
     }
 
-    fn over(&self, material: &mut Material<'_>, report: &mut Report<'_>) -> Option<Box<Over>> {
-        over(material, self.text, self.numbers, self.progression?, report).map(Box::new)
+    fn over(
+        &self,
+        material: &mut Material<'_>,
+        report: &mut Report<'_>,
+    ) -> Option<(Box<Over>, Phrasing)> {
+        let progression = self.progression?;
+        let made = over(material, self.text, self.numbers, progression, report);
+        made.map(|(over, phrasing)| (Box::new(over), phrasing))
     }
 
     fn exercise(&self, kind: ExerciseKind) -> Option<Exercise> {

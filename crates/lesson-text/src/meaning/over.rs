@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use lesson::{Chorus, ChorusKind, Connect, Figure, Over, RhythmPlan, Shift, Variant};
+use lesson::{Chorus, ChorusKind, Connect, Figure, Over, Phrasing, RhythmPlan, Shift, Variant};
 use rhythm::Meter;
 use theory::Ladder;
 
@@ -16,14 +16,15 @@ use crate::mistakes::suggestion::shown;
 use crate::typed::exercise::ExerciseText;
 use crate::typed::over_text::usual;
 
-/// What an exercise plays over the changes.
+/// What an exercise plays over the changes, and how statements are phrased
+/// there.
 pub(crate) fn over(
     material: &mut Material<'_>,
     text: &ExerciseText,
     numbers: &ExerciseNumbers,
     progression: &Progression,
     report: &mut Report<'_>,
-) -> Option<Over> {
+) -> Option<(Over, Phrasing)> {
     let own = &text.over;
     let kinds = own.choruses.or(vec![ChorusKind::Line])?;
     let span = text.kind.said().map_or(0..0, |said| said.span.clone());
@@ -44,7 +45,14 @@ pub(crate) fn over(
         report,
     )?;
     let connect = own.connect.or(Connect::default())?;
-    Some(Over {
+    let (weights, phrase_weights) = own.weights.or(usual(connect != Connect::None))?;
+    let phrasing = Phrasing {
+        begins: own.begins.or(Vec::new())?,
+        connect,
+        shift: own.shift.or(Shift::default())?,
+        weights: phrase_weights,
+    };
+    let over = Over {
         bars: progression.bars.clone(),
         key: progression.key,
         chords: progression.chords.clone(),
@@ -52,14 +60,12 @@ pub(crate) fn over(
         length: progression.length,
         choruses,
         plan: own.plan.or(RhythmPlan { play: 1, rest: 0 })?,
-        connect,
-        shift: own.shift.or(Shift::default())?,
         anticipate: own.anticipate.or(false)?,
-        weights: own.weights.or(usual(connect != Connect::None))?,
-        begins: own.begins.or(Vec::new())?,
+        weights,
         in_a_row: u8::try_from(own.in_a_row.or(2)?).ok()?,
         seed: own.seed.or(1)?.unsigned_abs(),
-    })
+    };
+    Some((over, phrasing))
 }
 
 /// The choruses, each with its figures on every chord's scale.

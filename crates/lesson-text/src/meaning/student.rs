@@ -214,7 +214,7 @@ fn statements(exercise: &Exercise, size: i32) -> Option<i64> {
             Some(ways(sequence.direction) * (octaves * i64::from(size) + 1))
         }
         lesson::Material::Run(_)
-        | lesson::Material::Changes(_)
+        | lesson::Material::Changes(..)
         | lesson::Material::GuideTones(_)
         | lesson::Material::Targets(_) => None,
     }

@@ -1,6 +1,6 @@
 //! What an exercise over changes says of its own.
 
-use lesson::{ChorusKind, Connect, KindName, RhythmPlan, Shift, Weights};
+use lesson::{ChorusKind, Connect, KindName, PhraseWeights, RhythmPlan, Shift, Weights};
 use theory::Degree;
 
 use crate::language::choice::{choose, folded};
@@ -27,7 +27,7 @@ pub(crate) struct OverText {
     pub anticipate: Saying<bool>,
     pub connect: Saying<Connect>,
     pub shift: Saying<Shift>,
-    pub weights: Saying<Weights>,
+    pub weights: Saying<(Weights, PhraseWeights)>,
     pub in_a_row: Saying<i64>,
     pub seed: Saying<i64>,
 }
@@ -162,7 +162,7 @@ fn weights(
     kind: Option<KindName>,
     connect: &Saying<Connect>,
     report: &mut Report<'_>,
-) -> Saying<Weights> {
+) -> Saying<(Weights, PhraseWeights)> {
     let connects = connect
         .said()
         .is_some_and(|said| said.value != Connect::None);
@@ -185,7 +185,7 @@ fn weights(
             let help = "write connect = \"approach\" or connect = \"run\" in the exercise, or leave it out";
             report.mistake(&own.key_span("connect"), message, help);
         }
-        let usual = usual(connects);
+        let (usual, usual_phrase) = usual(connects);
         let mut weight = |key, usual: u8| {
             let said = own.number(key, report).or(i64::from(usual))?;
             u8::try_from(said).ok()
@@ -195,28 +195,32 @@ fn weights(
             weight("variety", usual.variety),
             weight("range", usual.range),
             weight("strong_beats", usual.strong_beats),
-            weight("phrase", usual.phrase),
-            weight("high_point", usual.high_point),
-            weight("connect", usual.connect),
+            weight("phrase", usual_phrase.phrase),
+            weight("high_point", usual_phrase.high_point),
+            weight("connect", usual_phrase.connect),
         ];
         let [smooth, variety, range, strong_beats, phrase, high_point, connect] = read;
-        Some(Weights {
+        let weights = Weights {
             smooth: smooth?,
             variety: variety?,
             range: range?,
             strong_beats: strong_beats?,
+        };
+        let phrase = PhraseWeights {
             phrase: phrase?,
             high_point: high_point?,
             connect: connect?,
-        })
+        };
+        Some((weights, phrase))
     })
 }
 
 /// Weights where none are said: a gap counts where something may close it.
-pub(crate) fn usual(connects: bool) -> Weights {
+pub(crate) fn usual(connects: bool) -> (Weights, PhraseWeights) {
     const GAP: u8 = 2;
-    Weights {
+    let phrase = PhraseWeights {
         connect: if connects { GAP } else { 0 },
-        ..Weights::default()
-    }
+        ..PhraseWeights::default()
+    };
+    (Weights::default(), phrase)
 }

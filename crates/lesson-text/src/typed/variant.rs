@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use lesson::{Figure, NoVariant, Ornament, Variant};
+use lesson::{Figure, NoVariant, Ornament, Variant, counted};
 use rhythm::Meter;
 
 use crate::language::choice::{choice_help, folded, meant};
@@ -173,14 +173,14 @@ pub(crate) fn expanded(
     if !same.is_empty() {
         remarks.push(format!(
             "{} left out, the same again: {}",
-            amount(same.len()),
+            counted(same.len(), "variant"),
             some(&same)
         ));
     }
     if !unwritable.is_empty() {
         remarks.push(format!(
             "{} left out, their rhythm can't be written: {}",
-            amount(unwritable.len()),
+            counted(unwritable.len(), "variant"),
             some(&unwritable)
         ));
     }
@@ -225,14 +225,6 @@ fn series(
             all
         }
     })
-}
-
-fn amount(variants: usize) -> String {
-    if variants == 1 {
-        "1 variant".to_owned()
-    } else {
-        format!("{variants} variants")
-    }
 }
 
 fn some(names: &[String]) -> String {

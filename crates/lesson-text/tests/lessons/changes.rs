@@ -142,8 +142,10 @@ variants = ["as it is", "flipped"]
 begins = "1 b7"
 "#,
     );
-    let over = lesson.exercises[0].kind.over().unwrap();
-    let begins: Vec<String> = over.begins.iter().map(ToString::to_string).collect();
+    let ExerciseKind::Changes(over, phrasing) = &lesson.exercises[0].kind else {
+        panic!("{:?}", lesson.exercises[0].kind);
+    };
+    let begins: Vec<String> = phrasing.begins.iter().map(ToString::to_string).collect();
     assert_eq!(begins, ["1", "b7"]);
     for (_, figures) in &over.choruses[0].figures {
         let names: Vec<_> = figures
@@ -160,9 +162,12 @@ fn connections_weigh_where_they_are_said() {
         let lesson = lesson(&format!(
             "title = \"A\"\n[figure]\nmoves = \"start, step up\"\n[changes]\nbars = \"| C7 | F7 |\"\n[[exercise]]\nkind = \"changes\"\n{said}\n"
         ));
-        let over = lesson.exercises[0].kind.over().unwrap();
-        assert_eq!((over.connect, over.shift), (connect, shift), "{said}");
-        let found = &over.weights;
+        let ExerciseKind::Changes(_, phrasing) = &lesson.exercises[0].kind else {
+            panic!("{:?}", lesson.exercises[0].kind);
+        };
+        let found = (phrasing.connect, phrasing.shift);
+        assert_eq!(found, (connect, shift), "{said}");
+        let found = &phrasing.weights;
         let found = [found.phrase, found.high_point, found.connect];
         assert_eq!(found, weights, "{said}");
     };

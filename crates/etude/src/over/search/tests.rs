@@ -21,7 +21,7 @@ struct Case {
     parts: Vec<(Role, bool)>,
     limits: Limits,
     again: Again,
-    kinds: Vec<Kind>,
+    kinds: Vec<StatementKind>,
 }
 
 impl Case {
@@ -171,7 +171,7 @@ fn case() -> impl Strategy<Value = Case> {
         |(layers, joins, again, limits, kinds, (cost, phrases, windows))| {
             let kinds = kinds
                 .into_iter()
-                .map(|(figure, density)| Kind { figure, density });
+                .map(|(figure, density)| StatementKind { figure, density });
             let joins = joins.into_iter().map(|costs| Joins::new(PITCHES, costs));
             Case {
                 parts: roles(cost, phrases, layers.len())

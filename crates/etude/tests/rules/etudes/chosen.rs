@@ -1,6 +1,6 @@
 //! What the composer chose, held against every line there is.
 
-use etude::{Remark, Sheet};
+use etude::{Remark, Sheet, UnmetWish};
 use proptest::prelude::*;
 use rhythm::Fraction;
 use score::sounding_notes;
@@ -113,7 +113,7 @@ pub(super) fn check(case: &Case, layers: &[Vec<Way>], sheet: &Sheet) -> Result<(
     let [any, one, past] = best;
     let mut remarks = Vec::new();
     if !limited {
-        remarks.push(Remark::InARow {
+        remarks.push(UnmetWish::InARow {
             limit: case.in_a_row as u8,
         });
     }
@@ -122,7 +122,7 @@ pub(super) fn check(case: &Case, layers: &[Vec<Way>], sheet: &Sheet) -> Result<(
         (_, Some(_), _) => past,
         (_, None, Some(_)) => one,
         (_, None, None) => {
-            remarks.push(Remark::NoHighPoint);
+            remarks.push(UnmetWish::NoHighPoint);
             any
         }
     };
@@ -131,22 +131,30 @@ pub(super) fn check(case: &Case, layers: &[Vec<Way>], sheet: &Sheet) -> Result<(
         .statements
         .iter()
         .filter(|one| one.join.is_some_and(|join| join.cost >= 1000));
-    let leaps = leaps.count() as u16;
+    let leaps = leaps.count() as u32;
     if leaps > 0 {
-        remarks.push(Remark::LeapsAnOctave(leaps));
+        remarks.push(UnmetWish::Leap);
     }
     if case.high_point > 0 && one.is_some() {
         prop_assert!(has_peak);
         prop_assert_eq!(peaks.len(), 1);
         prop_assert!(told.statements[peaks[0]].high_point.is_some());
         if past.is_none() {
-            remarks.push(Remark::HighPointElsewhere {
+            remarks.push(UnmetWish::HighPointElsewhere {
                 bar: peaks[0] as i64 + 1,
             });
         } else {
             prop_assert_eq!(peaks[0], 3);
         }
     }
-    prop_assert_eq!(&told.remarks, &remarks);
+    let expected = remarks.into_iter().map(|wish| {
+        let times = if wish == UnmetWish::Leap { leaps } else { 1 };
+        (Remark::Wish(wish), times)
+    });
+    let counted = told
+        .remarks
+        .iter()
+        .map(|one| (one.remark.clone(), one.times));
+    prop_assert_eq!(counted.collect::<Vec<_>>(), expected.collect::<Vec<_>>());
     Ok(())
 }

@@ -3,12 +3,11 @@
 
 use std::ops::Range;
 
-use lesson::{Bar, Literal, LiteralNote, PlacedChord};
+use lesson::{Bar, Literal, LiteralNote, PlacedChord, counted};
 use rhythm::{Count, Fraction, Meter};
 use theory::Mode;
 
 use crate::language::choice::folded;
-use crate::language::writing::counted;
 use crate::limit;
 use crate::mistakes::report::Report;
 use crate::mistakes::saying::Spanned;

@@ -2,9 +2,9 @@
 
 use std::ops::Range;
 
+use lesson::counted;
 use rhythm::Count;
 
-use crate::language::writing::counted;
 use crate::mistakes::report::Report;
 use crate::mistakes::saying::Spanned;
 use crate::mistakes::text::Text;

@@ -1,16 +1,16 @@
-//! The bars of a line over changes: where each begins, in which meter.
+//! The bars of an exercise: where each begins, in which meter.
 
 use lesson::{BarTime, Over};
-use rhythm::{Meter, Ticks};
+use rhythm::{Event, Meter, Ticks};
 
 use crate::ticks::{counted, ticks};
 
-/// The bars of all choruses, in ticks from the first bar line. Before it they
-/// go on like the first, after the end like the last.
+/// The bars of an exercise, in ticks from the first bar line. Before it they
+/// go on like the first, after the last that is known like that one.
 #[derive(Debug)]
 pub(crate) struct Bars {
     starts: Vec<(Ticks, usize)>,
-    meters: Vec<Metered>,
+    meters: Vec<MeterTicks>,
     /// Where a meter begins that isn't the one before, and which.
     changes: Vec<(Ticks, usize)>,
     /// Where sections begin, and their names.
@@ -20,7 +20,7 @@ pub(crate) struct Bars {
 
 /// A meter in ticks.
 #[derive(Debug)]
-struct Metered {
+struct MeterTicks {
     meter: Meter,
     length: Ticks,
     beats: Vec<Ticks>,
@@ -29,6 +29,27 @@ struct Metered {
 }
 
 impl Bars {
+    /// Bars of one meter, to be ended somewhere.
+    pub fn of_meter(meter: &Meter, per_quarter: u32) -> Bars {
+        let mut bars = Bars {
+            starts: Vec::new(),
+            meters: Vec::new(),
+            changes: Vec::new(),
+            sections: Vec::new(),
+            end: 0,
+        };
+        let place = bars.place_of(meter, per_quarter);
+        bars.starts.push((0, place));
+        bars.changes.push((0, place));
+        bars
+    }
+
+    /// The same, ending at a time.
+    pub fn ending_at(self, end: Ticks) -> Bars {
+        Bars { end, ..self }
+    }
+
+    /// The bars of all choruses of an exercise over changes.
     pub fn of(over: &Over, per_quarter: u32) -> Bars {
         let chorus = ticks(over.length, per_quarter);
         let mut bars = Bars {
@@ -65,7 +86,7 @@ impl Bars {
                 let times = times.into_iter().map(|time| ticks(time, per_quarter));
                 times.collect()
             };
-            self.meters.push(Metered {
+            self.meters.push(MeterTicks {
                 meter: meter.clone(),
                 length: ticks(meter.bar(), per_quarter).max(1),
                 beats: times(meter.beats()),
@@ -144,6 +165,27 @@ impl Bars {
         beat.unwrap_or_else(|| self.next(time))
     }
 
+    /// The whole beats, as they are counted to improvise on, of a stretch.
+    pub fn counted_beats(&self, from: Ticks, until: Ticks) -> Vec<Event> {
+        let mut whole = Vec::new();
+        let mut line = self.start(from);
+        while line < until {
+            let next = self.next(line);
+            let counted = self.find(line).1;
+            let counted = counted.map_or(&[][..], |metered| &metered.counted);
+            let begins = || counted.iter().map(|beat| line + beat);
+            let ends = begins().skip(1).chain([next]);
+            let beats = begins().zip(ends);
+            let beats = beats.filter(|(begin, end)| *begin >= from && *end <= until);
+            whole.extend(beats.map(|(onset, end)| Event {
+                onset,
+                length: end - onset,
+            }));
+            line = next;
+        }
+        whole
+    }
+
     /// The last counted beat at or before a time.
     pub fn counted_beat(&self, time: Ticks) -> Ticks {
         let start = self.start(time);
@@ -157,7 +199,7 @@ impl Bars {
 
     /// The bar that is written down and comes last at or before a time, or
     /// the first; its meter; and how many bars like it later the time is.
-    fn find(&self, time: Ticks) -> (usize, Option<&Metered>, i64) {
+    fn find(&self, time: Ticks) -> (usize, Option<&MeterTicks>, i64) {
         let after = self.starts.partition_point(|(start, _)| *start <= time);
         let known = after.saturating_sub(1);
         let Some((start, place)) = self.starts.get(known) else {
@@ -174,7 +216,7 @@ impl Bars {
 
 #[cfg(test)]
 mod tests {
-    use lesson::{Chorus, ChorusKind, Connect, RhythmPlan, Shift, Weights};
+    use lesson::{Chorus, ChorusKind, RhythmPlan, Weights};
     use rhythm::Fraction;
 
     use super::*;
@@ -199,10 +241,7 @@ mod tests {
             choruses: vec![chorus.clone(), chorus],
             plan: RhythmPlan { play: 1, rest: 0 },
             anticipate: false,
-            connect: Connect::None,
-            shift: Shift::None,
             weights: Weights::default(),
-            begins: Vec::new(),
             in_a_row: 2,
             seed: 1,
         };

@@ -10,7 +10,7 @@ use crate::spell::clash::clashes;
 
 /// A chord's time in one of the choruses.
 #[derive(Debug)]
-pub(crate) struct Span {
+pub(crate) struct ChordSpan {
     pub at: Ticks,
     pub until: Ticks,
     pub symbol: ChordSymbol,
@@ -37,23 +37,22 @@ pub(crate) struct Span {
     pub clashes: Vec<Degree>,
 }
 
-impl Span {
+impl ChordSpan {
     /// A chord with its scale, in a chorus, from one time until another.
     pub fn of(
         chord: &ChordTime,
         scale: Option<&Scale>,
         begins: &[Degree],
         chorus: usize,
-        at: Ticks,
-        until: Ticks,
-    ) -> Span {
+        (at, until): (Ticks, Ticks),
+    ) -> ChordSpan {
         let ladder = scale.map(Ladder::new);
         let symbol = chord.symbol.clone();
         let rubs = |ladder| clashes(ladder, &rungs(ladder), &symbol);
         let (starts, lacking) = ladder
             .as_ref()
             .map_or((Vec::new(), Vec::new()), |ladder| starts(ladder, begins));
-        Span {
+        ChordSpan {
             at,
             until,
             scale: chord.scale,
