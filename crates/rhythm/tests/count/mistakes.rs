@@ -203,3 +203,31 @@ fn mistakes() {
         &["[1 bar] “1 bar” is shorter than the count"],
     );
 }
+
+/// What to write instead, where that goes by what was written.
+#[test]
+fn helps() {
+    let check = |meter: &str, count: &str, length: &str, expected: &str| {
+        let mistakes = read(meter, count, length).expect_err(count);
+        let (_, help) = mistakes.split_once("; ").unwrap();
+        assert_eq!(help, expected, "{meter}: {count} {length}");
+    };
+    check("4/4", "1 1", "", "say 1 once, and part it with & or e & a");
+    check(
+        "4/4",
+        "3 1",
+        "",
+        "write | before it if a new bar begins there: | 1",
+    );
+    // How far in the last count lies: felt beats, a pickup among them.
+    let into = |beats: &str| {
+        format!(
+            "the last count is {beats} into the figure: say more than that, or leave `length` out"
+        )
+    };
+    check("4/4", "1 2 3", "1 beat", &into("2 beats"));
+    check("4/4", "2 3", "1 beat", &into("1 beat"));
+    check("6/8", "1 4", "1 beat", &into("1 beat"));
+    check("6/8", "1 2 3 6 | 1", "1 bar", &into("2 beats"));
+    check("4/4", "4 | 1 2 3 4", "1 bar", &into("4 beats"));
+}
