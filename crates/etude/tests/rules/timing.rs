@@ -10,24 +10,31 @@ fn with(figure: &str, exercise: &str) -> String {
     )
 }
 
-/// Even eighths, whatever the figure of the lesson is made of.
+/// Even eighths, whatever the figure after it is made of.
 #[test]
 fn a_scale_is_the_same_beside_any_figure() {
     for count in ["1 2", "1 e", "1 trip", "1 &"] {
-        let figure = format!("moves = \"start, step up\"\ncount = \"{count}\"");
+        let check = |meter: &str, expected: &str| {
+            let scale = with(
+                &format!("meter = \"{meter}\"\nmoves = \"start, step up\"\ncount = \"{count}\""),
+                "kind = \"scale\"",
+            );
+            let line = line(&format!("{scale}[[exercise]]\nkind = \"figure\"\n"));
+            assert!(line.starts_with(expected), "{meter} {count}: {line}");
+        };
         check(
-            &with(&figure, "kind = \"scale\""),
-            "C4 D4 E4 F4 G4 A4 B4 C5~ | C5/2 B4 A4 G4 F4 E4 D4 | C4/8",
+            "4/4",
+            "C4 D4 E4 F4 G4 A4 B4 C5~ | C5/2 B4 A4 G4 F4 E4 D4 | C4/8 | ",
         );
         // The root falls on a beat of six eighths, and on the first of three
         // quarters.
         check(
-            &with(&format!("meter = \"6/8\"\n{figure}"), "kind = \"scale\""),
-            "C4 D4 E4 F4 G4 A4 | B4 C5/2 B4 A4 G4 | F4 E4 D4 C4/3",
+            "6/8",
+            "C4 D4 E4 F4 G4 A4 | B4 C5/2 B4 A4 G4 | F4 E4 D4 C4/3 | ",
         );
         check(
-            &with(&format!("meter = \"3/4\"\n{figure}"), "kind = \"scale\""),
-            "C4 D4 E4 F4 G4 A4 | B4 C5~ C5/4 | B4 A4 G4 F4 E4 D4 | C4/6",
+            "3/4",
+            "C4 D4 E4 F4 G4 A4 | B4 C5~ C5/4 | B4 A4 G4 F4 E4 D4 | C4/6 | ",
         );
     }
 }
