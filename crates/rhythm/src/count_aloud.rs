@@ -56,23 +56,20 @@ fn beyond_the_beats(mut said: Vec<SpokenCount>, meter: &Meter) -> Vec<SpokenCoun
 
 /// The sounds without a pickup in which nothing sounds.
 fn from_the_first_note(sounds: &[Sound]) -> impl Iterator<Item = Sound> + '_ {
-    let first = sounds.iter().find(|sound| !sound.silent);
-    let from = match first {
-        Some(first) if first.onset < Fraction::ZERO => first.onset,
+    let pickup = sounds
+        .iter()
+        .take_while(|sound| sound.onset < Fraction::ZERO);
+    let from = match sounds.first() {
+        Some(first) if pickup.into_iter().any(|sound| !sound.silent) => first.onset,
         _ => Fraction::ZERO,
     };
     sounds.iter().filter_map(move |sound| {
-        let end = sound.onset + sound.length;
-        let before = sound.silent && sound.onset < Fraction::ZERO && from == Fraction::ZERO;
-        match before {
-            true if end <= Fraction::ZERO => None,
-            true => Some(Sound {
-                onset: Fraction::ZERO,
-                length: end,
-                silent: true,
-            }),
-            false => Some(*sound),
-        }
+        let (onset, end) = (sound.onset.max(from), sound.onset + sound.length);
+        (end > onset).then_some(Sound {
+            onset,
+            length: end - onset,
+            silent: sound.silent,
+        })
     })
 }
 
@@ -128,7 +125,7 @@ fn said(sounds: &[Sound], meter: &Meter) -> Vec<SpokenCount> {
         } = *sound;
         let end = onset + length;
         let mut places = vec![onset];
-        let mut line = ((onset / meter.bar()).floor() + 1) * meter.bar();
+        let mut line = (onset / meter.bar()).floor() * meter.bar();
         while line < end {
             places.push(line);
             line += meter.bar();

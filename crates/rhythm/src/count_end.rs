@@ -120,11 +120,11 @@ fn closing_rest(counted: &[Onset], pickup: Fraction, meter: &Meter, said: Option
 /// Where the silence at the end begins; what is held in it belongs to it.
 fn silent_from(counted: &[Onset]) -> usize {
     let sounding = counted.iter().rposition(|one| one.kind == Kind::Note);
-    let after = sounding.map_or(0, |at| at + 1);
-    counted[after..]
+    let from = sounding.unwrap_or(0);
+    counted[from..]
         .iter()
         .position(|one| one.kind == Kind::Silence)
-        .map_or(counted.len(), |at| after + at)
+        .map_or(counted.len(), |at| from + at)
 }
 
 /// The fewest bars in which a count sounds at least a little before the next

@@ -135,13 +135,13 @@ impl<'a> CountReader<'a> {
         } else {
             self.bars += 1;
         }
-        if self.bars > MOST_BARS {
-            self.bars = MOST_BARS;
-            return self.wrong(
+        if self.bars == MOST_BARS + 1 {
+            self.wrong(
                 place,
                 format!("a figure lasts {MOST_BARS} bars at most"),
                 "write a shorter figure",
             );
+            // Go on in the next bar, so that what follows isn't refused as well.
         }
         self.bar_line += self.meter.bar();
         (self.number, self.last, self.parts) = (None, None, None);
@@ -235,17 +235,11 @@ impl<'a> CountReader<'a> {
         self.count(within, place);
     }
 
-    /// Whether no value is short enough: thirds are written with halves, the
-    /// parts of a compound beat with its units.
+    /// Whether no value is short enough: halves of a 32nd, and the thirds that
+    /// are written with them, are 64ths; quarters of it have none.
     fn too_fine(&self, part: Subdivision) -> bool {
-        let written = if self.numbered > self.meter.unit() {
-            self.meter.unit()
-        } else if matches!(part, Subdivision::SecondQuarter | Subdivision::LastQuarter) {
-            self.numbered / 4
-        } else {
-            self.numbered / 2
-        };
-        written < Fraction::new(1, 16)
+        let quarter = matches!(part, Subdivision::SecondQuarter | Subdivision::LastQuarter);
+        quarter && self.numbered / 4 < Fraction::new(1, 16)
     }
 
     /// The beat that a part belongs to when no number comes before it: the

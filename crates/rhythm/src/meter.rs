@@ -265,6 +265,23 @@ mod tests {
     }
 
     #[test]
+    fn in_smaller_units() {
+        let check = |text: &str, lower, expected: Option<&str>| {
+            let meter: Meter = text.parse().unwrap();
+            let finer = meter.in_units_of(lower).map(|finer| finer.to_string());
+            assert_eq!(finer.as_deref(), expected, "{text} in {lower}ths");
+        };
+        // A bar of 4/4 is eight eighths, in pairs (arithmetic).
+        check("4/4", 8, Some("8/8"));
+        check("3/4", 8, Some("6/8 = 2+2+2"));
+        check("5/4 = 3+2", 8, Some("10/8 = 6+4"));
+        check("4/4", 4, None);
+        check("4/4", 2, None);
+        check("4/4", 12, None);
+        check("12/4", 32, None);
+    }
+
+    #[test]
     fn refused() {
         for text in [
             "",
@@ -276,6 +293,8 @@ mod tests {
             "33/4",
             "4/4/4",
             "-3/4",
+            "+4/4",
+            "00004/4",
             "5/4 = 2+2",
             "5/4 =",
             "5/4 = 2++3",

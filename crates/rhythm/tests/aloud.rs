@@ -46,6 +46,9 @@ fn struck_on_numbers_and_parts() {
     check("6/8", "0", "1/2 1/2 1/2 3/2", Ok("1 2 3 4"));
     check("6/8", "0", "1/4 1/4 1 3/2", Ok("1 & 2 4"));
     check("7/8", "0", "1 1 3/2", Ok("1 3 5"));
+    // One number in thirds, the next in halves.
+    check("4/4", "0", "1/3 1/3 1/3 1/2 1/2 2", Ok("1 trip let 2 & 3"));
+    check("6/8", "0", "1/6 1/6 1/6 1/4 1/4 2", Ok("1 trip let 2 & 3"));
 }
 
 #[test]
@@ -58,6 +61,10 @@ fn silences() {
     check("4/4", "0", "1 (7)", Ok("1 (2) | (1)"));
     check("4/4", "0", "4 (4) 4", Ok("1 | (1) | 1"));
     check("3/4", "0", "3/2 (1/2) 1", Ok("1-2 (&) 3"));
+    // Silences that meet are one, said where it begins; so is the one that
+    // fills the bar.
+    check("4/4", "0", "1 (1/2) (3/2) 1", Ok("1 (2) 4"));
+    check("4/4", "0", "1 (1/2)", Ok("1 (2)"));
 }
 
 #[test]
@@ -108,6 +115,8 @@ fn eighths_of_a_compound_bar_are_not_taken_for_beats() {
     check("6/8", "0", "1/4 1/8 9/8 3/2", Ok("1 & a 4"));
     check("3/8", "0", "1/4 1/8 9/8", Ok("1 & a-2"));
     check("12/8", "0", "1/4 1/8 45/8", Ok("1 & a-5"));
+    check("6/8", "0", "3 1/4 1/8 1/8 5/2", Ok("1 | 1 & a 2-3"));
+    check("6/8", "0", "1/4 1/8 21/8 (3)", Ok("1 & a | (1 3)"));
 }
 
 #[test]

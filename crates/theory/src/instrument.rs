@@ -229,6 +229,32 @@ mod tests {
                 "Baritone voice",
             ],
         );
+        several(
+            "sop",
+            &[
+                "Soprano Recorder",
+                "Soprano Saxophone in B♭",
+                "Soprano voice",
+                "Mezzo-soprano voice",
+            ],
+        );
+    }
+
+    /// What is listed beside a name finds the same instrument.
+    #[test]
+    fn other_names() {
+        for instrument in Instrument::catalogue() {
+            for alias in instrument.aliases() {
+                assert_eq!(Instrument::named(alias).unwrap(), instrument, "{alias}");
+            }
+        }
+        let horn = Instrument::named("horn in f").unwrap();
+        assert!(horn.aliases().contains(&"French horn"));
+        let own = Instrument {
+            id: "own".into(),
+            ..horn
+        };
+        assert!(own.aliases().is_empty());
     }
 
     #[test]

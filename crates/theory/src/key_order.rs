@@ -181,6 +181,8 @@ mod tests {
                     "{order:?} from {from}"
                 );
             }
+            // A pitch class is the same octaves higher.
+            assert_eq!(order.classes(255), order.classes(3), "{order:?}");
         }
     }
 

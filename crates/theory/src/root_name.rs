@@ -372,6 +372,11 @@ mod tests {
                 "{concert} for {instrument}"
             );
             assert_eq!(written + printed, name(concert));
+            let root = Root {
+                concert: name(concert),
+                written,
+            };
+            assert_eq!(root.written_to_sounding(horn), printed);
         };
         check("B", "b-flat trumpet", (-2, -2));
         check("C", "b-flat trumpet", (-1, -2));

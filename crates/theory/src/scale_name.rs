@@ -181,6 +181,27 @@ mod tests {
         check("Messiaen mode 3", "messiaen-3");
     }
 
+    /// What is listed beside a name finds the same scale, or it among those
+    /// that are called so (octatonic).
+    #[test]
+    fn other_names() {
+        for scale in Scale::catalogue() {
+            for alias in scale.aliases() {
+                match Scale::named(alias) {
+                    Ok(found) => assert_eq!(found, scale, "{alias}"),
+                    Err(error) => assert!(
+                        matches!(&error.fault, NameFault::Several(names) if names.contains(&scale.name.to_string())),
+                        "{alias}: {error}"
+                    ),
+                }
+            }
+        }
+        let major = Scale::named("major").unwrap();
+        assert_eq!(major.aliases(), ["Ionian"]);
+        let own = Scale { id: None, ..major };
+        assert!(own.aliases().is_empty());
+    }
+
     fn check_fault(typed: &str, expected: NameFault) {
         assert_eq!(
             Scale::named(typed).unwrap_err(),

@@ -219,6 +219,35 @@ fn at_concert_pitch_only_octaves_transpose() {
     assert!(String::from_utf8(out).unwrap().contains("<concert-score/>"));
 }
 
+/// A player's own range is written; at concert pitch it is what it sounds as,
+/// and the line lies where it lay.
+#[test]
+fn at_concert_pitch_an_own_range_is_the_same_notes() {
+    // An octave and a fifth: moved by any interval but the horn's own, another
+    // octave of the line would lie nearer its middle.
+    for (horn, low, high) in [
+        ("alto saxophone", "D4", "A5"),
+        ("baritone saxophone", "D4", "A5"),
+        ("b-flat trumpet", "B3", "F5"),
+    ] {
+        let text = format!(
+            "[keys]\nonly = [\"C\", \"F\", \"A\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up\"\n[[exercise]]\nkind = \"sequence\"\n[[player]]\ninstrument = \"{horn}\"\nlow = \"{low}\"\nhigh = \"{high}\"\n"
+        );
+        let lesson = lesson(&text);
+        let midi = |pitch| -> Vec<Vec<i16>> {
+            let rooms = made(&lesson, pitch);
+            let notes = |room: &Room| {
+                let notes = sounding_notes(&room.parts[0]);
+                notes.iter().map(|note| note.sounding.midi()).collect()
+            };
+            rooms.iter().map(notes).collect()
+        };
+        let [written, concert] = [RoomPitch::Transposed, RoomPitch::Concert].map(midi);
+        assert_eq!(written.len(), 3);
+        assert_eq!(concert, written, "{horn}");
+    }
+}
+
 #[test]
 fn a_room_s_head_names_who_plays_and_the_key() {
     let text = "title = \"Test\"\nclass = \"Quay band\"\n[keys]\nonly = [\"F#\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up\"\n[[player]]\nname = \"Window stand\"\ninstrument = \"alto saxophone\"\n[[player]]\ninstrument = \"flute\"\n";

@@ -287,3 +287,21 @@ fn a_head_says_the_moves_of_its_own_sheet() {
     assert_eq!(moves(0), ["degrees 1 2 3", "degrees 3 2 1"]);
     assert_eq!(moves(1), ["degrees 5 3 1"]);
 }
+
+/// What is left out is named as it would have been: by the teacher's own words,
+/// or where these are none, by ours.
+#[test]
+fn what_is_left_out_is_named() {
+    let named = |heading: &str| {
+        let text = format!(
+            "[keys]\nonly = [\"C\"]\n[scale]\nname = \"major\"\n{FIGURE}[[exercise]]\nkind = \"figure\"\n{heading}[[player]]\ninstrument = \"flute\"\nlow = \"C4\"\nhigh = \"D4\"\n"
+        );
+        match sheet(&text, 0).unwrap_err() {
+            etude::LeftOut::OffTheHorn { heading, .. } => heading,
+            other => panic!("{other}"),
+        }
+    };
+    assert_eq!(named(""), "Major: the figure");
+    assert_eq!(named("heading = \"\"\n"), "Major: the figure");
+    assert_eq!(named("heading = \"Stairs\"\n"), "Stairs");
+}

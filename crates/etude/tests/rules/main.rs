@@ -21,6 +21,8 @@ mod ranges;
 mod sections;
 mod studies;
 mod support;
+mod systems;
 mod through;
+mod timing;
 mod variants;
 mod worksheets;

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use rhythm::{Fraction, Meter};
 use score::{Element, sounding_notes};
 
-use crate::support::{lesson, sheet};
+use crate::support::{lesson, line_of, sheet};
 
 fn first_key(scale: &str, key: &str, style: &str) -> (i8, Option<theory::Mode>) {
     let text = format!(
@@ -278,6 +278,66 @@ fn chord_symbols_off() {
         })
         .collect();
     assert_eq!(said, ["on C", "on F"]);
+}
+
+/// Rule 8: four eighths under one beam are for those who read them at a glance
+/// (common practice).
+#[test]
+fn beginners_read_eighths_by_the_beat() {
+    use rhythm::Beam::{Begin, Continue, End};
+    let beams = |level: &str| {
+        let text = format!(
+            "level = \"{level}\"\n[keys]\nonly = [\"C\"]\n[scale]\nname = \"major\"\n[figure]\ndegrees = \"1 2 3 4 5 4 3 2\"\n[[exercise]]\nkind = \"figure\"\n"
+        );
+        let score = sheet(&text, 0).unwrap().score;
+        let elements = score.part.measures[0].elements.clone();
+        elements
+            .into_iter()
+            .filter_map(|element| match element {
+                Element::Note(note) => note.beams[0],
+                Element::Rest(_) | Element::Slash(_) => None,
+            })
+            .collect::<Vec<_>>()
+    };
+    let half_bars = [Begin, Continue, Continue, End].repeat(2);
+    assert_eq!(beams("beginner"), [Begin, End].repeat(4));
+    assert_eq!(beams("intermediate"), half_bars);
+    assert_eq!(beams("advanced"), half_bars);
+}
+
+/// One slash for each beat that is counted: in five quarters five, in unequal
+/// eighths one for each group (common practice).
+#[test]
+fn slashes_stand_on_the_counted_beats() {
+    let slashes = |meter: &str| {
+        let text = format!(
+            "[keys]\nonly = [\"C\"]\n[scale]\nname = \"major\"\n[figure]\nmeter = \"{meter}\"\nmoves = \"start\"\ncount = \"1\"\n[[exercise]]\nkind = \"trade\"\ndirection = \"up\"\nwritten = 1\nslashes = 1\n"
+        );
+        let line = line_of(&sheet(&text, 0).unwrap());
+        line.split(" | ").nth(1).unwrap().to_owned()
+    };
+    assert_eq!(slashes("4/4"), "//2 //2 //2 //2");
+    assert_eq!(slashes("5/4"), "//2 //2 //2 //2 //2");
+    assert_eq!(slashes("5/4 = 3+2"), "//2 //2 //2 //2 //2");
+    assert_eq!(slashes("6/8"), "//3 //3");
+    assert_eq!(slashes("7/8"), "//2 //2 //3");
+    assert_eq!(slashes("5/8"), "//2 //3");
+}
+
+/// An ornament wants its half step on the horn as much as any note.
+#[test]
+fn ornaments_lie_on_the_horn() {
+    let fits = |moves: &str, low: &str, high: &str| {
+        let text = format!(
+            "[keys]\nonly = [\"C\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"{moves}\"\n[[exercise]]\nkind = \"figure\"\n[[player]]\ninstrument = \"flute\"\nlow = \"{low}\"\nhigh = \"{high}\"\n"
+        );
+        sheet(&text, 0).is_ok()
+    };
+    // C4, E flat 4, D4; C4, B3, C4.
+    assert!(!fits("start, from above, step up", "C4", "D4"));
+    assert!(fits("start, from above, step up", "C4", "Eb4"));
+    assert!(!fits("start, from below, repeat", "C4", "D4"));
+    assert!(fits("start, from below, repeat", "B3", "D4"));
 }
 
 #[test]

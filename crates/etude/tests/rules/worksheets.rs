@@ -267,6 +267,34 @@ fn a_ladder_is_a_row_of_boxes() {
     );
 }
 
+/// Twelve to a row, three rows at most; a longer ladder is told in words.
+#[test]
+fn a_long_ladder_takes_rows_and_then_words() {
+    let rows = |tempos: u16| -> Vec<usize> {
+        let text = format!(
+            "tempo = {{ from = 60, to = {}, by = 2 }}\n{}",
+            58 + 2 * tempos,
+            with("kind = \"figure\"", "moves = \"start\"")
+        );
+        let score = sheet(&text, 0).unwrap().score;
+        let over = &score.part.measures[0].directions;
+        over.iter()
+            .filter_map(|direction| match direction {
+                Direction::Tempos(row) => Some(row.len()),
+                Direction::Words(words) => {
+                    assert_eq!(words.as_ref(), "From 60 to 132 beats a minute, by 2");
+                    Some(0)
+                }
+                _ => None,
+            })
+            .collect()
+    };
+    assert_eq!(rows(12), [12]);
+    assert_eq!(rows(13), [12, 1]);
+    assert_eq!(rows(36), [12, 12, 12]);
+    assert_eq!(rows(37), [0]);
+}
+
 #[test]
 fn an_own_horn_reads_and_sounds_as_it_says() {
     let text = format!(

@@ -235,6 +235,12 @@ fn bars_and_pickups() {
     check("4/4", "4 | 1 2 3 (4)", "1 bar", "-1+1 0+1 1+1 2+1 pickup 1");
     check(
         "4/4",
+        "4 | 1 2 3 | 1 2 3 (4)",
+        "2 bars",
+        "-1+1 0+1 1+1 2+2 4+1 5+1 6+1 pickup 1 span 8",
+    );
+    check(
+        "4/4",
         "& | 1 3 (&)",
         "",
         "-1/2+1/2 0+2 2+1/2 (5/2+1) pickup 1/2",
@@ -254,6 +260,13 @@ fn bars_and_pickups() {
         "-1+1 0+1 1+1 2+1 (3+4) pickup 1 span 8",
     );
     check("3/4", "1 2 3 | 1", "", "0+1 1+1 2+1 3+3 span 6");
+    // A bar without numbers counts from its first beat, whatever comes after.
+    check(
+        "4/4",
+        "1 | & a | 3",
+        "",
+        "0+9/2 9/2+1/4 19/4+21/4 10+2 span 12",
+    );
     check("4/4", "(1) 2", "", "(0+1) 1+3");
 }
 
@@ -282,6 +295,46 @@ fn even_eighths() {
         Count::even_eighths(&[false; 9], &meter, None).unwrap().span,
         Fraction::from(8)
     );
+}
+
+/// The limits that keep a figure one: 64 bars and 2,000 counts.
+#[test]
+fn the_longest_figures() {
+    let bars = |many| vec!["1"; many].join(" | ");
+    let span = |meter, count: &str| read(meter, count, "").map(|count| count.span.to_string());
+    assert_eq!(span("4/4", &bars(64)).unwrap(), "256");
+    // Said once, however many bars too many there are.
+    for many in [65, 66, 80] {
+        assert_eq!(
+            span("4/4", &bars(many)).unwrap_err(),
+            "[|] a figure lasts 64 bars at most; write a shorter figure"
+        );
+    }
+    // A pickup is no bar of its own.
+    assert_eq!(span("4/4", &format!("4 | {}", bars(64))).unwrap(), "256");
+    let bar: Vec<String> = (1..=32).map(|beat| format!("{beat} e & a")).collect();
+    let words = vec![bar.join(" "); 16].join(" | ");
+    let first = |many| {
+        let words: Vec<&str> = words.split(' ').take(many).collect();
+        words.join(" ")
+    };
+    assert_eq!(span("32/4", &first(2_000)).unwrap(), "512");
+    let mistake = span("32/4", &first(2_001)).unwrap_err();
+    assert!(
+        mistake.ends_with("] a count has 2000 words at most; write a shorter figure"),
+        "{mistake}"
+    );
+
+    let even = |meter: &str, notes| {
+        let count = Count::even_eighths(&vec![false; notes], &meter.parse().unwrap(), None);
+        count.map(|count| count.span.to_string())
+    };
+    let refused = |meter, notes| even(meter, notes).unwrap_err()[0].message.clone();
+    let message = "a figure lasts 64 bars and 2000 counts at most";
+    assert_eq!(even("4/4", 8 * 64).unwrap(), "256");
+    assert_eq!(refused("4/4", 8 * 64 + 1), message);
+    assert_eq!(even("32/1", 2_000).unwrap(), "1024");
+    assert_eq!(refused("32/1", 2_001), message);
 }
 
 /// Numbers that count smaller values than the meter's own.

@@ -77,6 +77,12 @@ fn mistakes() {
         "",
         "0+1/16 1/16+1/16 1/8+1/24 1/6+11/24",
     );
+    check(
+        "7/16",
+        "1 e & a 2",
+        "",
+        "0+1/16 1/16+1/16 1/8+1/16 3/16+1/16 1/4+3/2",
+    );
     check_mistakes("4/4", "1 (2", "", &["[(] this ( is never closed"]);
     check_mistakes("4/4", "1 2)", "", &["[)] this ) closes nothing"]);
     check_mistakes("4/4", "1 ()", "", &["[()] these parentheses hold nothing"]);
@@ -141,6 +147,13 @@ fn mistakes() {
         &["[&] there is no beat before this to part"],
     );
     check_mistakes("4/4", "0 1", "", &["[0] there is no 0 in 4/4"]);
+    // No bar has a thousand beats: a slip of the finger, not a count.
+    check_mistakes(
+        "4/4",
+        "1 1000",
+        "",
+        &["[1000] “1000” is no word of a count"],
+    );
     check_mistakes(
         "4/4",
         "(4) | 1 2",
@@ -172,6 +185,27 @@ fn mistakes() {
         "two bars",
         &["[two bars] “two” is no number of bars or beats"],
     );
+    for none in ["0 bars", "-1 beats"] {
+        let number = none.split(' ').next().unwrap();
+        let expected = format!("[{none}] “{number}” is no number of bars or beats");
+        check_mistakes("4/4", "1", none, &[&expected]);
+    }
+    // 64 bars are 256 beats of 4/4, but 128 of 6/8.
+    check_mistakes(
+        "6/8",
+        "1",
+        "130 beats",
+        &["[130 beats] a figure lasts 64 bars at most"],
+    );
+    check_mistakes(
+        "4/4",
+        "1",
+        "65 bars",
+        &["[65 bars] a figure lasts 64 bars at most"],
+    );
+    check("6/8", "1", "128 beats", "0+192 span 192");
+    check("4/4", "1", "256 beats", "0+256 span 256");
+    check("4/4", "1", "64 bars", "0+256 span 256");
     check_mistakes(
         "4/4",
         "1",
@@ -202,4 +236,32 @@ fn mistakes() {
         "1 bar",
         &["[1 bar] “1 bar” is shorter than the count"],
     );
+}
+
+/// What to write instead, where that goes by what was written.
+#[test]
+fn helps() {
+    let check = |meter: &str, count: &str, length: &str, expected: &str| {
+        let mistakes = read(meter, count, length).expect_err(count);
+        let (_, help) = mistakes.split_once("; ").unwrap();
+        assert_eq!(help, expected, "{meter}: {count} {length}");
+    };
+    check("4/4", "1 1", "", "say 1 once, and part it with & or e & a");
+    check(
+        "4/4",
+        "3 1",
+        "",
+        "write | before it if a new bar begins there: | 1",
+    );
+    // How far in the last count lies: felt beats, a pickup among them.
+    let into = |beats: &str| {
+        format!(
+            "the last count is {beats} into the figure: say more than that, or leave `length` out"
+        )
+    };
+    check("4/4", "1 2 3", "1 beat", &into("2 beats"));
+    check("4/4", "2 3", "1 beat", &into("1 beat"));
+    check("6/8", "1 4", "1 beat", &into("1 beat"));
+    check("6/8", "1 2 3 6 | 1", "1 bar", &into("2 beats"));
+    check("4/4", "4 | 1 2 3 4", "1 bar", &into("4 beats"));
 }
