@@ -168,7 +168,7 @@ fn spaced(page: &Page) -> Vec<String> {
     let mut bars: BTreeMap<(usize, String), Vec<Spaced<'_>>> = BTreeMap::new();
     for seen in page.seen() {
         let Some(note) = seen.note else { continue };
-        let bar = bars.entry((seen.frame, note.bar.clone())).or_default();
+        let bar = bars.entry((seen.frame, note.bar.to_string())).or_default();
         match bar.iter_mut().find(|(known, ..)| *known == note) {
             Some((_, left, ink)) => {
                 if matches!(seen.role, Role::Notehead | Role::Rest) {

@@ -5,6 +5,8 @@ use std::fs;
 use std::panic::catch_unwind;
 use std::path::Path;
 
+use rayon::prelude::*;
+
 use crate::support::{fresh, lesson, lessons, run};
 
 /// What stands instead of a character: taken out, or another that TOML, the
@@ -53,8 +55,8 @@ fn damaged(text: &str) -> impl Iterator<Item = String> {
 
 #[test]
 fn no_damage_is_a_panic() {
-    for path in lessons() {
-        let text = fs::read_to_string(&path).unwrap();
+    lessons().par_iter().for_each(|path| {
+        let text = fs::read_to_string(path).unwrap();
         for (place, damaged) in damaged(&text).enumerate() {
             assert!(
                 catch_unwind(|| check_damaged(&damaged, place)).is_ok(),
@@ -70,7 +72,7 @@ fn no_damage_is_a_panic() {
                 path.display()
             );
         }
-    }
+    });
 }
 
 #[test]

@@ -196,7 +196,7 @@ mod tests {
     #[test]
     fn what_was_stopped_surprises_nobody() {
         let text = "title = \"A\"\ninstruments = [\"flute\"]\n[keys]\nonly = [\"C\", \"D\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up\"\n";
-        let lesson = lesson_text::read(text, "a").unwrap().lesson;
+        let lesson = lesson_text::read(text, "a").unwrap();
         let composer = Composer::new(&lesson).unwrap();
         let [first, second] = composer.plans() else {
             panic!("{:?}", composer.plans());
