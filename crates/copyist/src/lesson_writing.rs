@@ -41,31 +41,17 @@ impl Writing<'_> {
         let bound = known.iter().flat_map(|known| &known.bound);
         outcome.bound.extend(bound.cloned());
         let mut tracks = TrackSet::default();
-        let answers = self.options.answers || lesson.answers;
         let make = |plan: &SheetPlan, sheet: Result<&Sheet, LeftOut>, buffer: &mut Vec<u8>| {
-            let sheet = match sheet {
-                Ok(sheet) => sheet,
+            let own = match sheet {
+                Ok(sheet) => LessonSheet {
+                    job,
+                    plan,
+                    sheet,
+                    answers: false,
+                },
                 Err(why) => return Ok(Err(why)),
             };
-            let own = LessonSheet {
-                job,
-                plan,
-                sheet,
-                answers: false,
-            };
-            let mut made = vec![self.sheet(&own, buffer)?];
-            (self.count)(sheet.report.bars);
-            // What was left out would have been so already.
-            if answers && let Ok(Some(sheet)) = unless_stopped(composer.answers(plan))? {
-                buffer.clear();
-                let answers = LessonSheet {
-                    sheet: &sheet,
-                    answers: true,
-                    ..own
-                };
-                made.push(self.sheet(&answers, buffer)?);
-            }
-            Ok(Ok(made))
+            self.with_answers(&own, &composer, buffer).map(Ok)
         };
         let done = in_order(&composer, &plans, self.stop, make, |plan, made| {
             let player = &lesson.players[plan.player];
@@ -104,6 +90,29 @@ impl Writing<'_> {
         // Closed even when not all was done: what is written is remembered.
         let closed = self.close(job, &composer, done.is_ok(), &mut outcome);
         outcome.ended(done, closed)
+    }
+
+    /// A sheet's files, and its answers' where they are wanted.
+    fn with_answers(
+        &self,
+        own: &LessonSheet<'_>,
+        composer: &Composer<'_>,
+        buffer: &mut Vec<u8>,
+    ) -> Result<Vec<SheetFiles>, CopyError> {
+        let mut made = vec![self.sheet(own, buffer)?];
+        (self.count)(own.sheet.report.bars);
+        let wanted = self.options.answers || own.job.lesson.answers;
+        // What was left out would have been so already.
+        if wanted && let Ok(Some(sheet)) = unless_stopped(composer.answers(own.plan))? {
+            buffer.clear();
+            let answers = LessonSheet {
+                sheet: &sheet,
+                answers: true,
+                ..*own
+            };
+            made.push(self.sheet(&answers, buffer)?);
+        }
+        Ok(made)
     }
 
     fn close(
