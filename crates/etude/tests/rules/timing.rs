@@ -106,3 +106,20 @@ fn a_scale_breathes_at_its_top() {
     assert_eq!(breaths("up and down"), ["C5"]);
     assert_eq!(breaths("up"), [""; 0]);
 }
+
+/// A slash belongs to the chord that sounds when it does.
+#[test]
+fn slashes_know_their_chords() {
+    let text = "[keys]\nonly = [\"C\"]\n[changes]\nkey = \"C\"\nbars = \"| C6 | Dm7 (3) G7 |\"\n[figure]\nmoves = \"start\"\ncount = \"1\"\n[[exercise]]\nkind = \"changes\"\nchoruses = [\"line\", \"slashes\"]\n";
+    let score = sheet(text, 0).unwrap().score;
+    let elements = score.part.measures.iter().flat_map(|one| &one.elements);
+    let chords: Vec<String> = elements
+        .filter_map(|element| match element {
+            Element::Slash(slash) => slash.note.origin.chord,
+            Element::Note(_) | Element::Rest(_) => None,
+        })
+        .map(|chord| score.chords.symbol(chord).unwrap().to_string())
+        .collect();
+    let expected = ["C6", "C6", "C6", "C6", "Dm7", "Dm7", "G7", "G7"];
+    assert_eq!(chords, expected);
+}

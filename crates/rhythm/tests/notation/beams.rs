@@ -38,7 +38,13 @@ fn beams() {
     check_beams("6/8", "1 2 3 4 5 6", ByBeat, 1, "bcebce");
     check_beams("7/8", "1 2 3 4 5 6 7", ByHalfBar, 1, "bebebce");
     check_beams("5/4", "1 & 2 & 3 & 4 & 5 &", ByHalfBar, 1, "bebebebebe");
+    // Nor does a beam hide the quarters of seven.
+    let sevenths = "1 & 2 & 3 & 4 & 5 & 6 & 7 &";
+    check_beams("7/4", sevenths, ByHalfBar, 1, "bebebebebebebe");
     check_beams("4/4", "1 e & a 2", ByHalfBar, 2, "bcce-");
+    // Thirty-seconds have three beams, sixty-fourths four.
+    check_beams("4/8", "1 e & a 2 3 4", ByHalfBar, 3, "bcce---");
+    check_beams("4/16", "1 e & a 2 3 4", ByHalfBar, 4, "bcce---");
     check_beams("4/4", "1 & a 2", ByHalfBar, 2, "-be-");
     check_beams("4/4", "1 a 2", ByHalfBar, 2, "-<-");
     check_beams("4/4", "1 e 2", ByHalfBar, 2, ">--");
