@@ -41,6 +41,7 @@ pub use over::{Connection, PhrasePart};
 pub use plan::SheetPlan;
 pub use remark::{PrintGap, Remark, Shortfall, UnmetWish};
 pub use report::gathering::{ExerciseReport, Join, LeftOut, Report, Sheet, Statement};
+pub use report::over_sheets::{RemarkOnSheets, remarks_on};
 pub use report::survey::{Outcome, Surprise, Surprising, hardest, surprises};
-pub use report::tally::{CountedRemark, RemarkOnSheets, remarks_on};
+pub use report::tally::CountedRemark;
 pub use room::{NoRooms, Room, RoomPitch, rooms};

@@ -1,10 +1,8 @@
-//! How often each remark holds: within an exercise, and over many sheets.
+//! How often each remark holds within an exercise.
 
 use theory::PitchName;
 
-use crate::plan::SheetPlan;
 use crate::remark::Remark;
-use crate::report::gathering::Report;
 
 /// A remark on an exercise of a sheet, as often as it holds there.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,17 +14,6 @@ pub struct CountedRemark {
     pub key: Option<PitchName>,
     /// How often; never 0.
     pub times: u32,
-}
-
-/// A remark on an exercise, and the sheets it holds for.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct RemarkOnSheets<'a> {
-    /// The exercise's heading.
-    pub heading: &'a str,
-    /// The remark.
-    pub remark: &'a CountedRemark,
-    /// Which sheets, in order; never none.
-    pub sheets: Vec<&'a SheetPlan>,
 }
 
 /// Counts remarks, each said of a key or of the whole exercise, in the order
@@ -47,33 +34,6 @@ pub(crate) fn tally(said: impl Iterator<Item = (Option<PitchName>, Remark)>) -> 
         }
     }
     counted
-}
-
-/// What is remarked on sheets, each thing once, in the order in which it first
-/// comes.
-pub fn remarks_on<'a>(
-    sheets: impl Iterator<Item = (&'a SheetPlan, &'a Report)>,
-) -> Vec<RemarkOnSheets<'a>> {
-    let mut found: Vec<RemarkOnSheets> = Vec::new();
-    for (plan, report) in sheets {
-        for exercise in &report.exercises {
-            for remark in &exercise.remarks {
-                let heading = exercise.heading.as_str();
-                let known = found
-                    .iter_mut()
-                    .find(|known| known.heading == heading && known.remark == remark);
-                match known {
-                    Some(known) => known.sheets.push(plan),
-                    None => found.push(RemarkOnSheets {
-                        heading,
-                        remark,
-                        sheets: vec![plan],
-                    }),
-                }
-            }
-        }
-    }
-    found
 }
 
 #[cfg(test)]
