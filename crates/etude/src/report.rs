@@ -1,5 +1,6 @@
 //! What became of sheets: of each one (`gathering`), and of many (`survey`);
-//! remarks are counted in `tally`, gathered over sheets in `over_sheets` and put in words in `wording`.
+//! remarks are counted in `tally`, gathered over sheets in `over_sheets`, put in
+//! words in `wording`.
 
 pub(crate) mod gathering;
 pub(crate) mod over_sheets;
