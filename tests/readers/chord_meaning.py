@@ -23,7 +23,10 @@ def faults(chord: dict, program: Program, folder: Path) -> list[str]:
     found = schema.faults(written.path.read_bytes())
     # The standard stacks an 11th into its 13ths and a 3rd into its 11ths; players leave them out (common practice).
     stacked = {5} if "13" in chord["suffix"] else {4} if "11" in chord["suffix"] else set()
-    if not meant <= heard <= meant | stacked:
+    bass = {semitones(chord["suffix"][1:]) % 12} if chord["suffix"].startswith("/") else set()
+    if bass and {read.bass().pitchClass} != bass:
+        found.append(f"{symbol[0]} is over {bass}, read over {read.bass()}")
+    if not meant <= heard <= meant | stacked | bass:
         found.append(f"{symbol[0]} means {sorted(meant)}, read as {sorted(heard)}")
     return found
 

@@ -272,23 +272,24 @@ impl<'a> Composer<'a> {
     }
 
     /// Everyone who plays the same exercise on the same root, and can: a
-    /// player who is left out binds nobody.
+    /// player who is left out binds nobody. The same root is the one that sounds
+    /// the same; where written names are given, the one of the same written name.
     fn room(&self, at: usize, line: &Line, root: Root, plan: &SheetPlan) -> Vec<(Horn, Shape)> {
         let lesson = self.lesson;
         let exercise = &lesson.exercises[at];
+        let named = plan::keys(lesson, exercise, &lesson.players[plan.player]).named;
+        let same = |other: &Root| match named {
+            Named::Concert => other.concert.class() == root.concert.class(),
+            Named::Written => other.written.class() == root.written.class(),
+        };
         let others = self.plans.iter().filter(|other| {
-            other.through_keys == plan.through_keys
-                && (other.through_keys || other.number == plan.number)
+            let own = Root {
+                concert: other.concert,
+                written: other.written,
+            };
+            other.through_keys == plan.through_keys && (other.through_keys || same(&own))
         });
         let here = others.filter(|other| plan::exercises(lesson, other).contains(&at));
-        // Through the keys, everyone comes past the same sounding root; where
-        // written names are given, past the same written one.
-        let same =
-            |other: &Root| match plan::keys(lesson, exercise, &lesson.players[plan.player]).named {
-                _ if !plan.through_keys => true,
-                Named::Concert => other.concert.class() == root.concert.class(),
-                Named::Written => other.written.class() == root.written.class(),
-            };
         let horns = here.filter_map(|other| {
             let player = &lesson.players[other.player];
             let level = exercise.level.unwrap_or(player.level);

@@ -10,7 +10,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use super::graph::{Again, Choice, Layer, Limits};
 use super::lower_bound::{LowerBound, rises};
 use super::role::{Memory, StatementKind};
-use super::state::{Arrival, Candidate, Path, Runs, Scratch, State, Step, covers, run, ways};
+use super::state::{Candidate, Path, Runs, Scratch, State, Step, covers, run, ways};
 
 /// Layers of choices, and what decides between paths through them.
 #[derive(Debug)]
@@ -172,91 +172,118 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
         lower_bound: &LowerBound,
         scratch: &mut Scratch,
     ) -> bool {
-        let Some(before) = at.checked_sub(1) else {
-            return true;
-        };
         let Some(first) = states.first() else {
             return true;
         };
-        let (layer, from) = (&self.layers[at], self.layers[before].choices);
-        let memory = first.memory;
-        let mut all = true;
         let nearest = states.iter().map(|state| state.cost.0).min().unwrap_or(0);
         scratch.ways.clear();
         scratch.ways_to.clear();
-        scratch.ways_to.resize(layer.joins.firsts(), None);
-        all &= self.candidates(at, (memory, nearest), bound, lower_bound, scratch);
-        for candidate in &scratch.candidates {
-            let Candidate {
-                choice: number,
-                own,
-                follows,
-                kept,
-            } = *candidate;
-            let choice = &layer.choices[number as usize];
-            let (all_ways, needs) = (&mut scratch.ways, scratch.needs[choice.first]);
-            let (begin, end) = *scratch.ways_to[choice.first].get_or_insert_with(|| {
-                let begin = all_ways.len();
-                let near = |way: &Arrival| way.cost.0.saturating_add(needs) <= bound;
-                for way in ways(states, from, layer.joins.to(choice.first)) {
-                    if near(&way) {
-                        all_ways.push(way);
-                    } else {
-                        all = false;
-                    }
-                }
-                all_ways[begin..].sort_unstable_by_key(|way| (way.cost, way.state));
-                (begin as u32, all_ways.len() as u32)
-            });
-            let ways = &scratch.ways[begin as usize..end as usize];
-            let Some(nearest) = ways.first() else {
-                continue;
-            };
-            if nearest.cost.0.saturating_add(own + follows) > bound {
-                all = false;
-                continue;
-            }
-            let tie = (self.tie)(at, choice);
-            scratch.reached.clear();
-            let mut enough = (u32::MAX, u64::MAX);
-            for way in ways.iter() {
-                let least = (way.cost.0 + own, way.cost.1.saturating_add(tie));
-                // No run is shorter than one: nothing dearer can matter.
-                if least > enough {
-                    break;
-                }
-                if least.0 + follows > bound {
-                    all = false;
-                    break;
-                }
-                let state = &states[way.state as usize];
-                let Some((again, runs)) = self.again(state, &from[state.choice as usize], choice)
-                else {
-                    continue;
-                };
-                let new = State {
-                    key: 0,
-                    choice: number,
-                    before: (place + way.state as usize) as u32,
-                    cost: (least.0 + again, least.1),
-                    memory: kept,
-                    runs,
-                };
-                if new.cost.0 + follows > bound {
-                    all = false;
-                    continue;
-                }
-                if !scratch.reached.iter().any(|known| covers(known, &new)) {
-                    scratch.reached.retain(|known| !covers(&new, known));
-                    scratch.reached.push(new);
-                    if runs == Runs::ONE {
-                        enough = enough.min(new.cost);
-                    }
-                }
-            }
+        scratch.ways_to.resize(self.layers[at].joins.firsts(), None);
+        let mut all = self.candidates(at, (first.memory, nearest), bound, lower_bound, scratch);
+        for candidate in 0..scratch.candidates.len() {
+            let candidate = scratch.candidates[candidate];
+            all &= self.approach(at, states, candidate, bound, scratch);
+            all &= self.reach(at, (states, place), candidate, bound, scratch);
             scratch.next.extend_from_slice(&scratch.reached);
         }
         all
+    }
+
+    /// Finds which states a candidate may follow within the bound, the cheapest
+    /// first; once for all that begin alike. Whether none was left out.
+    fn approach(
+        &self,
+        at: usize,
+        states: &[State],
+        candidate: Candidate,
+        bound: u32,
+        scratch: &mut Scratch,
+    ) -> bool {
+        let (layer, from) = (&self.layers[at], self.before(at));
+        let first = layer.choices[candidate.choice as usize].first;
+        if scratch.ways_to[first].is_some() {
+            return true;
+        }
+        let (begin, needs) = (scratch.ways.len(), scratch.needs[first]);
+        let mut all = true;
+        for way in ways(states, from, layer.joins.to(first)) {
+            if way.cost.0.saturating_add(needs) <= bound {
+                scratch.ways.push(way);
+            } else {
+                all = false;
+            }
+        }
+        scratch.ways[begin..].sort_unstable_by_key(|way| (way.cost, way.state));
+        scratch.ways_to[first] = Some((begin as u32, scratch.ways.len() as u32));
+        all
+    }
+
+    /// What a candidate comes to from the states it may follow; whether nothing
+    /// was left out.
+    fn reach(
+        &self,
+        at: usize,
+        (states, place): (&[State], usize),
+        candidate: Candidate,
+        bound: u32,
+        scratch: &mut Scratch,
+    ) -> bool {
+        scratch.reached.clear();
+        let from = self.before(at);
+        let choice = &self.layers[at].choices[candidate.choice as usize];
+        let (begin, end) = scratch.ways_to[choice.first].unwrap_or_default();
+        let ways = &scratch.ways[begin as usize..end as usize];
+        let Some(nearest) = ways.first() else {
+            return true;
+        };
+        let Candidate { own, follows, .. } = candidate;
+        if nearest.cost.0.saturating_add(own + follows) > bound {
+            return false;
+        }
+        let tie = (self.tie)(at, choice);
+        let mut enough = (u32::MAX, u64::MAX);
+        let mut all = true;
+        for way in ways {
+            let least = (way.cost.0 + own, way.cost.1.saturating_add(tie));
+            // No run is shorter than one: nothing dearer can matter.
+            if least > enough {
+                break;
+            }
+            if least.0 + follows > bound {
+                return false;
+            }
+            let state = &states[way.state as usize];
+            let Some((again, runs)) = self.again(state, &from[state.choice as usize], choice)
+            else {
+                continue;
+            };
+            let new = State {
+                key: 0,
+                choice: candidate.choice,
+                before: (place + way.state as usize) as u32,
+                cost: (least.0 + again, least.1),
+                memory: candidate.kept,
+                runs,
+            };
+            if new.cost.0 + follows > bound {
+                all = false;
+                continue;
+            }
+            if !scratch.reached.iter().any(|known| covers(known, &new)) {
+                scratch.reached.retain(|known| !covers(&new, known));
+                scratch.reached.push(new);
+                if runs == Runs::ONE {
+                    enough = enough.min(new.cost);
+                }
+            }
+        }
+        all
+    }
+
+    /// The choices before a layer.
+    fn before(&self, at: usize) -> &[Choice] {
+        at.checked_sub(1)
+            .map_or(&[], |before| self.layers[before].choices)
     }
 
     /// The choices that may follow states of one memory, the nearest of which

@@ -6,6 +6,28 @@ use score::{Element, sounding_notes};
 
 use crate::support::{lesson, line_of, sheet};
 
+/// The first chord symbol of a sheet in C whose scale is heard over a chord.
+fn first_symbol(chord: &str, horn: &str) -> String {
+    let text = format!(
+        "instruments = [\"{horn}\"]\n[keys]\nonly = [\"C\"]\n[scale]\nname = \"mixolydian\"\nchord = \"{chord}\"\n[figure]\nmoves = \"start\"\n"
+    );
+    let sheet = sheet(&text, 0).unwrap();
+    let mut elements = sheet.score.part.measures[0].elements.iter();
+    let chord = elements.find_map(|element| element.written().chord);
+    let symbol = chord.and_then(|at| sheet.score.chords.symbol(at));
+    symbol.unwrap().to_string()
+}
+
+/// The bass of a chord over another is named after the slash, by a name that
+/// the horn reads (common practice).
+#[test]
+fn a_chord_over_another_bass() {
+    assert_eq!(first_symbol("/b7", "flute"), "C/Bb");
+    assert_eq!(first_symbol("/3", "flute"), "C/E");
+    assert_eq!(first_symbol("/3", "alto saxophone"), "A/C#");
+    assert_eq!(first_symbol("7", "flute"), "C7");
+}
+
 fn first_key(scale: &str, key: &str, style: &str) -> (i8, Option<theory::Mode>) {
     let text = format!(
         "signature = \"{style}\"\n[keys]\nonly = [\"{key}\"]\n[scale]\nname = \"{scale}\"\n[figure]\nmoves = \"start\"\n"

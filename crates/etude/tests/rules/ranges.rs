@@ -103,6 +103,24 @@ fn together_they_turn_at_the_same_place() {
 }
 
 #[test]
+fn only_the_same_key_is_played_together() {
+    let text = |others: &str| {
+        format!(
+            "together = true\n[keys]\nonly = [\"C\"]\n{FIGURE}[[player]]\nname = \"High\"\ninstrument = \"flute\"\nlow = \"C4\"\nhigh = \"D6\"\nkeys = {{ only = [\"D\"] }}\n{others}"
+        )
+    };
+    let other = |key: &str| {
+        text(&format!(
+            "[[player]]\nname = \"Low\"\ninstrument = \"violin\"\nlow = \"G3\"\nhigh = \"C5\"\nkeys = {{ only = [\"{key}\"] }}\n"
+        ))
+    };
+    // Each is the second key of its player, after the lesson's one.
+    let alone = sheet(&text(""), 0).unwrap();
+    assert_eq!(line_of(&sheet(&other("A"), 0).unwrap()), line_of(&alone));
+    assert_ne!(line_of(&sheet(&other("D"), 0).unwrap()), line_of(&alone));
+}
+
+#[test]
 fn every_instrument_at_every_level() {
     let text = "title = \"Small\"\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, step up, step up\"\n";
     let mut sheets = 0;
