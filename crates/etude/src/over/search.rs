@@ -178,32 +178,32 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
         let nearest = states.iter().map(|state| state.cost.0).min().unwrap_or(0);
         scratch.ways.clear();
         scratch.ways_to.clear();
-        scratch.ways_to.resize(self.layers[at].joins.firsts(), None);
+        let layer = &self.layers[at];
+        scratch.ways_to.resize(layer.joins.firsts(), None);
         let mut all = self.candidates(at, (first.memory, nearest), bound, lower_bound, scratch);
         for candidate in 0..scratch.candidates.len() {
             let candidate = scratch.candidates[candidate];
-            all &= self.approach(at, states, candidate, bound, scratch);
+            let first = layer.choices[candidate.choice as usize].first;
+            if scratch.ways_to[first].is_none() {
+                all &= self.approach(at, states, first, bound, scratch);
+            }
             all &= self.reach(at, (states, place), candidate, bound, scratch);
             scratch.next.extend_from_slice(&scratch.reached);
         }
         all
     }
 
-    /// Finds which states a candidate may follow within the bound, the cheapest
-    /// first; once for all that begin alike. Whether none was left out.
+    /// Finds which states a choice may follow that begins with `first`, within
+    /// the bound, the cheapest first; whether none was left out.
     fn approach(
         &self,
         at: usize,
         states: &[State],
-        candidate: Candidate,
+        first: usize,
         bound: u32,
         scratch: &mut Scratch,
     ) -> bool {
         let (layer, from) = (&self.layers[at], self.before(at));
-        let first = layer.choices[candidate.choice as usize].first;
-        if scratch.ways_to[first].is_some() {
-            return true;
-        }
         let (begin, needs) = (scratch.ways.len(), scratch.needs[first]);
         let mut all = true;
         for way in ways(states, from, layer.joins.to(first)) {
@@ -220,6 +220,7 @@ impl<T: Fn(usize, &Choice) -> u64> Graph<'_, T> {
 
     /// What a candidate comes to from the states it may follow; whether nothing
     /// was left out.
+    #[inline]
     fn reach(
         &self,
         at: usize,
