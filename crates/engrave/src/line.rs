@@ -195,7 +195,10 @@ impl Builder {
             .iter()
             .filter_map(|voice| voice.bars.get(place))
             .collect();
-        let signs = if first {
+        let changes = own
+            .iter()
+            .any(|bar| bar.cancelled.is_some() || bar.new_meter);
+        let signs = if first || !changes {
             vec![Signs::default(); voices.len()]
         } else {
             change(voices, place, 700)

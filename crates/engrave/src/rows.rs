@@ -7,7 +7,7 @@ use crate::fonts::Style;
 use crate::heading::Heading;
 use crate::mark::{Frame, Mark, Role, Tag};
 use crate::place::{Ink, Sp, reach};
-use crate::text::{Anchor, Line, wrap};
+use crate::text::{Anchor, Line, width, wrap};
 
 /// Sizes, in thousandths of a staff space.
 const CHORD: Sp = 2400;
@@ -27,7 +27,7 @@ pub(crate) const LABEL_GAP: Sp = 600;
 
 /// How wide a chord symbol is.
 pub(crate) fn chord_width(symbol: &ChordSymbol) -> Sp {
-    chord_line(symbol).width()
+    width(&symbol.signs(), Style::Bold, CHORD)
 }
 
 fn chord_line(symbol: &ChordSymbol) -> Line {
@@ -36,7 +36,7 @@ fn chord_line(symbol: &ChordSymbol) -> Line {
 
 /// How wide a label is.
 pub(crate) fn label_width(label: &str) -> Sp {
-    Line::new().roman(label).size(LABEL).width()
+    width(label, Style::Roman, LABEL)
 }
 
 /// A chord symbol and where it begins.
