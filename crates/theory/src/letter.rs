@@ -43,11 +43,6 @@ impl Letter {
         Letter::ALL[steps.rem_euclid(7) as usize]
     }
 
-    /// Semitones of the natural note above C, 0 to 11.
-    pub const fn semitones(self) -> i16 {
-        [0, 2, 4, 5, 7, 9, 11][self as usize]
-    }
-
     /// The natural note's place on the line of fifths, C = 0, F = −1, B = 5.
     pub const fn fifths(self) -> i16 {
         [0, 2, 4, -1, 1, 3, 5][self as usize]
