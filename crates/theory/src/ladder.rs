@@ -1,6 +1,6 @@
 //! The ladder: a scale laid out without end in both directions.
 
-use std::ops::{Add, Sub};
+use std::ops::Add;
 
 use crate::{Degree, Interval, Scale};
 
@@ -12,13 +12,6 @@ impl Add<i32> for Rung {
     type Output = Rung;
     fn add(self, steps: i32) -> Rung {
         Rung(self.0 + steps)
-    }
-}
-
-impl Sub<i32> for Rung {
-    type Output = Rung;
-    fn sub(self, steps: i32) -> Rung {
-        Rung(self.0 - steps)
     }
 }
 

@@ -317,12 +317,18 @@ mod tests {
         check(" A0 ", "A0", 21);
         check("C8", "C8", 108);
         check("Fb9", "Fb9", 124);
+        let alteration = |text: &str| text.parse::<Pitch>().unwrap().alteration();
+        assert_eq!(
+            ["Ebb2", "Bb4", "C4", "C#5", "F##5"].map(alteration),
+            [-2, -1, 0, 1, 2]
+        );
     }
 
     #[test]
     fn refuses_what_is_no_pitch() {
         for text in [
-            "", "C", "4", "H4", "C10", "C-1", "Cb#4", "C###4", "Cbbb4", "C4x", "C 4", "C+", "𝄪4",
+            "C04", "C+4", "", "C", "4", "H4", "C10", "C-1", "Cb#4", "C###4", "Cbbb4", "C4x", "C 4",
+            "C+", "𝄪4",
         ] {
             assert_eq!(text.parse::<Pitch>(), Err(PitchParseError), "{text}");
         }
