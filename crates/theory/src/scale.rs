@@ -124,6 +124,20 @@ mod tests {
         }
     }
 
+    /// Up and down, where it comes down otherwise.
+    #[test]
+    fn has_only_its_own_degrees() {
+        let major = Scale::named("major").unwrap();
+        let coming_down = |name: &str| Scale {
+            descending: Some(Scale::named(name).unwrap().degrees),
+            ..major.clone()
+        };
+        assert!(major.has_only(&major.degrees));
+        assert!(coming_down("major").has_only(&major.degrees));
+        assert!(!coming_down("mixolydian").has_only(&major.degrees));
+        assert!(!Scale::named("mixolydian").unwrap().has_only(&major.degrees));
+    }
+
     #[test]
     fn given_by_degrees() {
         let read = |text: &str| {
@@ -144,6 +158,14 @@ mod tests {
         check("1 2 3 #4 5 6 b7", "1 2 3 ♯4 5 6 ♭7", Some("7#11"));
         check("1 2 b3 4 5 6 7", "1 2 ♭3 4 5 6 7", Some("m(maj7)"));
         check("1 3 5", "1 3 5", None);
+        // With a double flat, as every diminished seventh has one.
+        let altered = read("1 b2 b3 b4 b5 b6 bb7").unwrap();
+        assert_eq!(altered.chord.as_ref().map(Chord::id), Some("dim7"));
+        let tripled = Scale::from_degrees(&[Degree::ROOT, Degree::new(2, 0), Degree::new(4, 3)]);
+        assert_eq!(
+            tripled.unwrap_err(),
+            "###4 has more than a double accidental"
+        );
         let fault =
             |text: &str, expected: &str| assert_eq!(read(text).unwrap_err(), expected, "{text}");
         fault("", "a scale begins with 1, its root");
