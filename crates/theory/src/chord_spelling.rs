@@ -190,10 +190,17 @@ mod tests {
         check(&["m7", "min7", "-7", "MI7", "minor 7"], "m7");
         check(&["ø", "ø7", "m7b5", "-7(b5)", "m7♭5", "mi7-5"], "m7 b5");
         check(&["7(b9 #5)", "7#5b9", "+7b9", "aug7(♭9)"], "7 #5 b9");
+        check(&["7+", "7#5", "7(+5)"], "7 #5");
+        check(&["7+9", "7#9", "7(#9)"], "7 #9");
         check(&["7sus", "7sus4"], "7 sus4");
         check(&["madd9", "m(add9)", "min add9"], "m add9");
+        check(&["maj7(add#11)", "M7add♯11"], "M7 add#11");
+        check(&["m(addb9)", "madd♭9"], "m addb9");
         check(&["", "M", "maj", "major"], "");
         check(&["no chord", "N.C.", "NC"], "none");
+        // A sign with nothing after it alters nothing.
+        check(&["7b"], "7b");
+        assert!(plain(&"7".repeat(32)).is_some());
         assert_eq!(plain(&"7".repeat(33)), None);
     }
 }
