@@ -5,7 +5,8 @@
 //! `place` it on a horn, or choose a line `over` changes there, `spell` it,
 //! `notate` it in measures, `report` what became of it. `composer` holds what a
 //! lesson's sheets share, `on_sheet` an exercise on one of them, `above` what
-//! stands above it, `draft` a sheet while they are put on it, `sheet` the whole. It knows no TOML, no XML and no files.
+//! stands above it, `draft` a sheet while they are put on it, `sheet` the whole.
+//! It knows no TOML, no XML and no files.
 //!
 #![doc = include_str!("../RULES.md")]
 #![deny(missing_docs)]

@@ -282,32 +282,24 @@ impl<'a> Composer<'a> {
             Named::Concert => other.concert.class() == root.concert.class(),
             Named::Written => other.written.class() == root.written.class(),
         };
-        let others = self.plans.iter().filter(|other| {
-            let own = Root {
-                concert: other.concert,
-                written: other.written,
-            };
-            other.through_keys == plan.through_keys && (other.through_keys || same(&own))
+        let others = self.plans.iter();
+        let others = others.filter(|other| other.through_keys == plan.through_keys);
+        let here = others.filter_map(|other| {
+            let theirs = plan::roots(lesson, exercise, other);
+            let theirs = theirs.into_iter().find(same)?;
+            let plays = plan::exercises(lesson, other).contains(&at);
+            plays.then_some((other, theirs))
         });
-        let here = others.filter(|other| plan::exercises(lesson, other).contains(&at));
-        let horns = here.filter_map(|other| {
+        here.filter_map(|(other, theirs)| {
             let player = &lesson.players[other.player];
-            let level = exercise.level.unwrap_or(player.level);
-            let theirs = plan::roots(lesson, exercise, other)
-                .into_iter()
-                .find(same)?;
-            Some(Horn {
+            let horn = Horn {
                 root: theirs.written,
-                range: player.range(level),
-            })
-        });
-        horns
-            .filter_map(|horn| {
-                shape(line, horn, line.when_too_wide())
-                    .ok()
-                    .map(|shape| (horn, shape))
-            })
-            .collect()
+                range: player.range(exercise.level.unwrap_or(player.level)),
+            };
+            let shape = shape(line, horn, line.when_too_wide()).ok()?;
+            Some((horn, shape))
+        })
+        .collect()
     }
 
     fn timing(&self, at: usize, line: &Line, extents: Vec<Extent>, print: Print) -> Arc<Timing> {
