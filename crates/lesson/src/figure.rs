@@ -60,7 +60,8 @@ pub struct Figure {
     pub variant: Option<String>,
     /// The same as a heading says it; none where nothing became of it.
     pub variant_heading: Option<String>,
-    /// The moves as the teacher said them, for the head of the sheet.
+    /// The moves in the teacher's words, degrees with ♭ and ♯, for the head of
+    /// the sheet.
     pub moves_said: String,
     /// How its notes are played.
     pub marks: FigureMarks,

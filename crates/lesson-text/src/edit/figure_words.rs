@@ -2,7 +2,7 @@
 
 use theory::{Degree, Form, Ladder, Rung};
 
-use crate::typed::figures::wording::{DegreeWord, MoveWord, NoteWord};
+use crate::typed::figures::wording::{DegreeWord, MoveWord};
 
 /// The rung of a degree; none where the scale lacks it. The scale of all twelve
 /// has every degree, whatever it calls it.
@@ -23,24 +23,6 @@ pub(super) fn degree(rung: i32, ladder: &Ladder) -> DegreeWord {
     }
 }
 
-/// A degree in words: `low b7`, `high 1`.
-pub(super) fn degree_in_words(word: DegreeWord) -> String {
-    shifted(word.octaves, &word.degree.to_string())
-}
-
-pub(super) fn note_in_words(word: NoteWord) -> String {
-    match word {
-        NoteWord::Rest => "rest".to_owned(),
-        NoteWord::Degree(word) => degree_in_words(word),
-        NoteWord::Rung { rungs, octaves } => shifted(octaves, &(rungs + 1).to_string()),
-    }
-}
-
-fn shifted(octaves: i32, said: &str) -> String {
-    let word = if octaves < 0 { "low " } else { "high " };
-    word.repeat(octaves.unsigned_abs() as usize) + said
-}
-
 pub(super) fn move_in_words(word: MoveWord) -> String {
     let way = |up: bool| if up { "up" } else { "down" };
     match word {
@@ -48,7 +30,7 @@ pub(super) fn move_in_words(word: MoveWord) -> String {
         MoveWord::Start(Some(word)) if word.octaves == 0 && word.degree == Degree::ROOT => {
             "start".to_owned()
         }
-        MoveWord::Start(Some(word)) => format!("start on {}", degree_in_words(word)),
+        MoveWord::Start(Some(word)) => format!("start on {}", word.typed()),
         MoveWord::Steps(0) | MoveWord::Octave(0) | MoveWord::Repeat => "repeat".to_owned(),
         MoveWord::Steps(steps @ (1 | -1)) => format!("step {}", way(steps > 0)),
         MoveWord::Steps(steps @ (2 | -2)) => format!("skip {}", way(steps > 0)),

@@ -3,7 +3,7 @@
 
 use theory::Ladder;
 
-use super::figure_words::{degree, move_in_words, note_in_words, rung};
+use super::figure_words::{degree, move_in_words, rung};
 use super::refusal::Refusal;
 use crate::mistakes::saying::Spanned;
 use crate::typed::figures::wording::{DegreeWord, MoveWord, NoteWord, Wording};
@@ -40,7 +40,7 @@ impl Means {
     fn said(self) -> String {
         match self {
             Means::Move(word) => move_in_words(word),
-            Means::Note(word) => note_in_words(word),
+            Means::Note(word) => word.typed(),
         }
     }
 }
@@ -258,7 +258,7 @@ impl Line {
                     at = ladder.map(|ladder| rungs + octaves * ladder.size());
                 }
                 Means::Note(NoteWord::Degree(word)) => {
-                    sounds.push(note_in_words(NoteWord::Degree(word)));
+                    sounds.push(word.typed());
                     continue;
                 }
                 Means::Note(NoteWord::Rest) => continue,
@@ -274,7 +274,7 @@ impl Line {
 }
 
 fn degree_said_at(at: i32, ladder: &Ladder) -> String {
-    super::figure_words::degree_in_words(degree(at, ladder))
+    degree(at, ladder).typed()
 }
 
 fn word<T>(said: &Spanned<T>, means: Means, text: &str) -> LineWord {

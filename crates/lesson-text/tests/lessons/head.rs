@@ -170,6 +170,25 @@ fn exercises_find_their_scale_by_any_name() {
 }
 
 #[test]
+fn the_head_has_signs_where_lessons_have_letters() {
+    let said = |figure: &str| {
+        let text = format!(
+            "title = \"A\"\n[scale]\nname = \"ash\"\ndegrees = \"1 b3 #4 5 b7\"\n[figure]\n{figure}\n[[exercise]]\nkind = \"figure\"\n"
+        );
+        lesson(&text).figures[0].moves_said.clone()
+    };
+    assert_eq!(
+        said("degrees = \"1,  b3 rest low B7 #4\""),
+        "degrees 1 ♭3 rest low ♭7 ♯4"
+    );
+    assert_eq!(said("rungs = \"1 high 2\""), "rungs 1 high 2");
+    assert_eq!(
+        said("moves = \"Start on high b3, step down\""),
+        "start on high ♭3, step down"
+    );
+}
+
+#[test]
 fn players_take_what_they_do_not_say_from_the_lesson() {
     let read = lesson(
         "title = \"A\"\nlevel = \"beginner\"\n[keys]\nfrom = \"D\"\nnamed = \"written\"\n[scale]\nname = \"major\"\n\

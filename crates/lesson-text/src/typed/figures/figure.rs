@@ -49,7 +49,7 @@ pub(crate) struct Cell {
     pub flipped: Option<Vec<Spanned<MoveWord>>>,
     /// Notes whose moves the plain flip leaves as they are.
     pub unflipped: Vec<usize>,
-    /// The line as the teacher said it.
+    /// The line as a sheet prints it.
     pub said: String,
     pub marks: FigureMarks,
 }
@@ -292,26 +292,33 @@ fn line(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Line> {
     let Saying::Said(text) = walk.text(key, report) else {
         return None;
     };
-    let numbers = text.value.split_whitespace().collect::<Vec<_>>().join(" ");
     let (wording, said) = match key {
-        "moves" => (
-            Wording::Moves(moves(&text, report)?),
-            moves::said(&text.value),
-        ),
-        "degrees" => (
-            Wording::Notes(note_words(&text, Numbers::Degrees, report)?),
-            format!("degrees {numbers}"),
-        ),
-        _ => (
-            Wording::Notes(note_words(&text, Numbers::Rungs, report)?),
-            format!("rungs {numbers}"),
-        ),
+        "moves" => {
+            let moves = moves(&text, report)?;
+            let said = moves::printed(&text.value, &moves);
+            (Wording::Moves(moves), said)
+        }
+        "degrees" => notes(&text, Numbers::Degrees, report)?,
+        _ => notes(&text, Numbers::Rungs, report)?,
     };
     Some(Line {
         wording,
         said,
         span: text.span,
     })
+}
+
+/// A line of degrees or rungs, and what a sheet prints of it.
+fn notes(text: &Text, numbers: Numbers, report: &mut Report<'_>) -> Option<(Wording, String)> {
+    let notes = note_words(text, numbers, report)?;
+    let what = match numbers {
+        Numbers::Degrees => "degrees",
+        Numbers::Rungs => "rungs",
+    };
+    let said = notes.iter().fold(what.to_owned(), |said, note| {
+        format!("{said} {}", note.value.printed())
+    });
+    Some((Wording::Notes(notes), said))
 }
 
 fn meter(walk: &Walk<'_>, report: &mut Report<'_>) -> Option<Meter> {

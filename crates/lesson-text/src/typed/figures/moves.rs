@@ -57,14 +57,18 @@ pub(crate) fn moves(text: &Text, report: &mut Report<'_>) -> Option<Vec<Spanned<
     (report.count() == before).then_some(moves)
 }
 
-/// The moves as one line of words.
-pub(crate) fn said(text: &str) -> String {
-    let moves: Vec<String> = text
+/// The moves as one line of words, as a sheet prints them: the teacher's own,
+/// but signs before the degree that the figure starts on.
+pub(crate) fn printed(text: &str, moves: &[Spanned<MoveWord>]) -> String {
+    let typed = text
         .split(',')
         .map(folded)
-        .filter(|words| !words.is_empty())
-        .collect();
-    moves.join(", ")
+        .filter(|words| !words.is_empty());
+    let moves = typed.zip(moves).map(|(typed, said)| match said.value {
+        MoveWord::Start(Some(word)) => format!("start on {}", word.printed()),
+        _ => typed,
+    });
+    moves.collect::<Vec<_>>().join(", ")
 }
 
 /// What lies between commas, white space around it left out.
@@ -295,7 +299,20 @@ mod tests {
     }
 
     #[test]
-    fn moves_are_said_in_one_way() {
-        assert_eq!(said(" Start,step  UP,\n rest ,"), "start, step up, rest");
+    fn moves_are_printed_in_one_way() {
+        let check = |typed: &str, expected: &str| {
+            let mut report = Report::new(typed);
+            let text = Text {
+                value: typed.to_owned(),
+                span: 0..typed.len(),
+            };
+            let moves = moves(&text, &mut report).unwrap();
+            assert_eq!(printed(typed, &moves), expected);
+        };
+        check(" Start,step  UP,\n rest ,", "start, step up, rest");
+        check(
+            "rest, start on low  Bb7, skip up, up 2 steps",
+            "rest, start on low ♭♭7, skip up, up 2 steps",
+        );
     }
 }

@@ -49,6 +49,43 @@ pub(crate) enum NoteWord {
     Rest,
 }
 
+impl DegreeWord {
+    /// As a lesson writes it: `low b7`, `high 1`.
+    pub(crate) fn typed(self) -> String {
+        shifted(self.octaves, &self.degree.to_string())
+    }
+
+    /// As a sheet prints it: `low ♭7`.
+    pub(crate) fn printed(self) -> String {
+        shifted(self.octaves, &self.degree.signs())
+    }
+}
+
+impl NoteWord {
+    /// As a lesson writes it.
+    pub(crate) fn typed(self) -> String {
+        self.said(DegreeWord::typed)
+    }
+
+    /// As a sheet prints it.
+    pub(crate) fn printed(self) -> String {
+        self.said(DegreeWord::printed)
+    }
+
+    fn said(self, degree: impl Fn(DegreeWord) -> String) -> String {
+        match self {
+            NoteWord::Rest => "rest".to_owned(),
+            NoteWord::Degree(word) => degree(word),
+            NoteWord::Rung { rungs, octaves } => shifted(octaves, &(rungs + 1).to_string()),
+        }
+    }
+}
+
+fn shifted(octaves: i32, said: &str) -> String {
+    let word = if octaves < 0 { "low " } else { "high " };
+    word.repeat(octaves.unsigned_abs() as usize) + said
+}
+
 /// What one word of the line takes of the count.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Beat {
