@@ -216,19 +216,19 @@ macro_rules! font {
     };
 }
 
-/// The fonts, taken out by `build.rs`, and their scales. The first four are
+/// The fonts, taken out by `build`, and their scales. The first four are
 /// the styles', in order.
 static WANTED: [(FontFile, i32); 8] = [
     font!("LibertinusSerif-Regular", FAMILY, 400, false, 100),
     font!("LibertinusSerif-Italic", FAMILY, 400, true, 100),
     font!("LibertinusSerif-Bold", FAMILY, 700, false, 100),
     font!("LibertinusSerif-BoldItalic", FAMILY, 700, true, 100),
-    font!("NewCMMath-Regular", SIGNS, 400, false, 88),
-    font!("NewCMMath-Bold", SIGNS, 700, false, 88),
+    font!("TwelvefoldAccidentals-Regular", ACCIDENTALS, 400, false, 88),
+    font!("TwelvefoldAccidentals-Bold", ACCIDENTALS, 700, false, 88),
     font!("DejaVuSansMono", REST, 400, false, 90),
     font!("DejaVuSansMono-Bold", REST, 700, false, 90),
 ];
-const SIGNS: &str = "NewComputerModern Math";
+const ACCIDENTALS: &str = "Twelvefold Accidentals";
 const REST: &str = "DejaVu Sans Mono";
 
 /// The places in [`WANTED`] to look for a character, the best first.
@@ -237,10 +237,10 @@ fn order(char: char, style: Style) -> &'static [usize] {
     match (style, accidental) {
         (Style::Roman | Style::Italic, true) => &[4],
         (Style::Bold | Style::BoldItalic, true) => &[5],
-        (Style::Roman, false) => &[0, 4, 6],
-        (Style::Italic, false) => &[1, 0, 4, 6],
-        (Style::Bold, false) => &[2, 0, 5, 7, 6],
-        (Style::BoldItalic, false) => &[3, 2, 0, 5, 7, 6],
+        (Style::Roman, false) => &[0, 6],
+        (Style::Italic, false) => &[1, 0, 6],
+        (Style::Bold, false) => &[2, 0, 7, 6],
+        (Style::BoldItalic, false) => &[3, 2, 0, 7, 6],
     }
 }
 
@@ -291,10 +291,36 @@ mod tests {
                 style,
                 Some(FAMILY),
             );
-            check("♭♮♯", style, Some(SIGNS));
+            check("♭♮♯", style, Some(ACCIDENTALS));
             check("☐ع", style, Some(REST));
             check("𝄪𝄫中", style, None);
         }
+    }
+
+    /// Against the boxes in the fonts that their outlines come from, New
+    /// Computer Modern Math.
+    #[test]
+    fn accidentals_are_cut_as_they_were() {
+        let check = |style: Style, sign: char, expected: [i16; 4]| {
+            let font = CarriedFont::with(sign, style).unwrap();
+            assert_eq!(
+                (font.em(), font.shape(&sign.to_string()).width),
+                (1_000, 388)
+            );
+            let glyph = font.face.glyph_index(sign).unwrap();
+            let found = font.face.glyph_bounding_box(glyph).unwrap();
+            assert_eq!(
+                [found.x_min, found.y_min, found.x_max, found.y_max],
+                expected,
+                "{sign} {style:?}"
+            );
+        };
+        check(Style::Italic, '♭', [55, -22, 333, 750]);
+        check(Style::Roman, '♮', [79, -217, 309, 728]);
+        check(Style::Roman, '♯', [55, -216, 333, 716]);
+        check(Style::Bold, '♭', [35, -22, 333, 750]);
+        check(Style::Bold, '♮', [59, -217, 329, 728]);
+        check(Style::BoldItalic, '♯', [35, -216, 353, 716]);
     }
 
     /// Against the advances and the kerning in the font's own tables.

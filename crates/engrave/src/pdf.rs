@@ -303,8 +303,8 @@ mod tests {
         let expected = [
             "LibertinusSerif-Bold",
             "LibertinusSerif-Regular",
-            "NewCMMath-Bold",
-            "NewCMMath-Regular",
+            "TwelvefoldAccidentals-Bold",
+            "TwelvefoldAccidentals-Regular",
         ];
         let found: Vec<&str> = names
             .iter()

@@ -419,9 +419,9 @@ mod tests {
         assert_eq!(
             inside,
             "<tspan font-weight=\"700\">F</tspan>\
-             <tspan dy=\"-100\" font-family=\"'NewComputerModern Math'\" font-weight=\"700\" font-size=\"968\">♯</tspan>\
+             <tspan dy=\"-100\" font-family=\"'Twelvefold Accidentals'\" font-weight=\"700\" font-size=\"968\">♯</tspan>\
              <tspan dy=\"100\" font-weight=\"700\"> B</tspan>\
-             <tspan font-family=\"'NewComputerModern Math'\" font-weight=\"700\" font-size=\"968\">♭</tspan></text>\n"
+             <tspan font-family=\"'Twelvefold Accidentals'\" font-weight=\"700\" font-size=\"968\">♭</tspan></text>\n"
         );
     }
 

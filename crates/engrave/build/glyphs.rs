@@ -1,12 +1,7 @@
-//! Takes out of Bravura (SMuFL's reference font, as XML outlines, boxes and
-//! anchors in the package `verovio-data`) what a page can need, and leaves it
-//! in `glyph_table.rs`; and of the fonts in `typst-assets` those that text is
-//! set in, a file each. What is missing there stops the build.
-#![allow(clippy::expect_used, clippy::panic)]
+//! What a page can need of Bravura, as a table in Rust: SMuFL's reference
+//! font, as XML outlines, boxes and anchors in the package `verovio-data`.
 
 use std::fmt::Write;
-use std::path::Path;
-use std::{env, fs};
 
 /// Name here, place in SMuFL 1.4.
 const WANTED: &[(&str, &str)] = &[
@@ -99,23 +94,11 @@ const WANTED: &[(&str, &str)] = &[
     ("TEMPO_DOT", "ECB7"),
 ];
 
-/// The fonts of text by their PostScript names, which their files take.
-const FONTS: [&str; 8] = [
-    "LibertinusSerif-Regular",
-    "LibertinusSerif-Italic",
-    "LibertinusSerif-Bold",
-    "LibertinusSerif-BoldItalic",
-    "NewCMMath-Regular",
-    "NewCMMath-Bold",
-    "DejaVuSansMono",
-    "DejaVuSansMono-Bold",
-];
-
 /// The font has 250 units to a staff space; we count in thousandths of one.
 const SCALE: i64 = 4;
 
-fn main() {
-    println!("cargo:rerun-if-changed=build.rs");
+/// The table; what is missing stops the build.
+pub fn table() -> String {
     let boxes = text("Bravura.xml");
     assert!(boxes.contains("units-per-em=\"1000\""), "the font's units");
     let mut table = String::new();
@@ -129,23 +112,7 @@ fn main() {
         names.len(),
         names.join(", ")
     );
-    let folder = env::var("OUT_DIR").expect("cargo says where");
-    let folder = Path::new(&folder);
-    fs::write(folder.join("glyph_table.rs"), table).expect("the table is written");
-    for name in FONTS {
-        let font =
-            typst_assets::fonts().find(|font| postscript_name(font).as_deref() == Some(name));
-        let font = font.unwrap_or_else(|| panic!("no font {name}"));
-        fs::write(folder.join(name), font).expect("the font is written");
-    }
-}
-
-fn postscript_name(font: &[u8]) -> Option<String> {
-    let face = ttf_parser::Face::parse(font, 0).ok()?;
-    let mut names = face.names().into_iter();
-    names
-        .find(|name| name.name_id == ttf_parser::name_id::POST_SCRIPT_NAME && name.is_unicode())
-        .and_then(|name| name.to_string())
+    table
 }
 
 fn text(path: &str) -> &'static str {
