@@ -2,7 +2,7 @@
 
 use rhythm::{BeamStyle, Event, Meter, notate};
 
-use crate::written::{bars_of, value};
+use crate::written::{bars_at, bars_of, value};
 
 /// Values bar by bar: `8.` dotted, `r4` a rest, `~` tied on, `/3:2` in a
 /// triplet, `R` a silent bar.
@@ -20,18 +20,7 @@ fn check(meter: &str, count: &str, expected: &str) {
 
 /// The same for notes given in sixteenths, `onset+length`.
 fn check_at(meter: &str, notes: &str, expected: &str) {
-    let parsed: Meter = meter.parse().unwrap();
-    let events: Vec<Event> = notes
-        .split(' ')
-        .map(|note| {
-            let (onset, length) = note.split_once('+').unwrap();
-            Event {
-                onset: onset.parse().unwrap(),
-                length: length.parse().unwrap(),
-            }
-        })
-        .collect();
-    let bars = notate(&parsed, 4, &events, 1, BeamStyle::ByHalfBar);
+    let bars = bars_at(meter, 4, notes);
     let bars = bars
         .iter()
         .map(|bar| bar.pieces.iter().map(value).collect::<Vec<_>>().join(" "));
@@ -89,6 +78,12 @@ fn within_the_beat() {
     check("4/4", "1 a (2) & 3", "8. 16 r8 8 2");
     check("4/4", "1 (e) & 2", "16 r16 8 2.");
     check("4/4", "(1) e 2", "r16 8. 2.");
+    // Rests and ties show the beat and its halves (common practice).
+    check("4/4", "1 (e &) a 2", "16 r16 r16 16 2.");
+    check_at("4/4", "0+1 1+4 5+3 8+8", "16 8.~ 16 8. 2");
+    check_at("4/4", "0+2 2+3 5+3 8+8", "8 8~ 16 8. 2");
+    check_at("4/4", "0+1 1+6 7+1 8+8", "16 8.~ 8. 16 2");
+    check_at("6/8", "0+1 1+4 5+1 6+6", "16 16~ 8. 16 4.");
 }
 
 #[test]
@@ -123,6 +118,10 @@ fn odd_meters_show_their_groups() {
     check("7/8", "1 3 5", "4 4 4.");
     check("7/8", "1 4", "4~ 8 8~ 4.");
     check("7/8", "1 (3 4) 5", "4 r4 4.");
+    // A group of four rests in twos; quarters aren't rested by dots (common
+    // practice).
+    check("7/8 = 3+4", "1 4 (6 7)", "4. 4 r4");
+    check("5/4", "1 (3 4 5)", "2 r2 r4");
     check("5/8", "1 2 3 4 5", "8 8 8 8 8");
 }
 
