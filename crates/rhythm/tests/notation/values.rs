@@ -1,6 +1,6 @@
 //! Values, ties, rests and tuplets.
 
-use rhythm::{BeamStyle, Event, Meter, notate};
+use rhythm::{BeamStyle, Event, Meter, ValueKind, notate};
 
 use crate::written::{bars_at, bars_of, value};
 
@@ -210,6 +210,29 @@ fn tuplets_over_two_beats() {
     // What divides one beat only is tied to the next.
     let fifths = "8/5:4 8/5:4 16/5:4~ 4 2";
     check_on_grid("4/4", 5, "0+2 2+2 4+6 10+10", fifths);
+}
+
+#[test]
+fn what_a_tuplets_numbers_count() {
+    let check = |meter: &str, per_quarter, notes: &str, expected: ValueKind| {
+        let bars = bars_at(meter, per_quarter, notes);
+        let tuplet = bars[0].pieces[0].value.tuplet;
+        assert_eq!(tuplet.map(|tuplet| tuplet.unit), Some(expected), "{meter}");
+    };
+    // MusicXML 4.0 normal-type; as long together as the notes they replace
+    // (arithmetic).
+    check("4/4", 3, "0+1 1+1 2+1 3+9", ValueKind::Eighth);
+    check("4/4", 3, "0+2 2+2 4+2 6+6", ValueKind::Quarter);
+    check("4/4", 3, "0+4 4+4 8+4", ValueKind::Half);
+    check(
+        "4/4",
+        6,
+        "0+1 1+1 2+1 3+1 4+1 5+1 6+18",
+        ValueKind::Sixteenth,
+    );
+    check("4/4", 5, "0+2 2+3 5+15", ValueKind::Sixteenth);
+    check("6/8", 4, "0+3 3+3 6+6", ValueKind::Eighth);
+    check("6/4", 2, "0+3 3+3 6+6", ValueKind::Quarter);
 }
 
 #[test]
