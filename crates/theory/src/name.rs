@@ -270,6 +270,53 @@ mod tests {
     }
 
     #[test]
+    fn what_is_wrong_is_said() {
+        let check = |fault: NameFault, expected: &str| {
+            let typed = "dorain".to_owned();
+            assert_eq!(NameError { typed, fault }.to_string(), expected);
+        };
+        let names = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
+        check(
+            NameFault::Unknown(Vec::new()),
+            "\"dorain\" is not a name we know",
+        );
+        check(
+            NameFault::Unknown(names(&["dorian", "locrian"])),
+            "\"dorain\" is not a name we know; did you mean dorian or locrian?",
+        );
+        check(
+            NameFault::Several(names(&["alto flute", "bass flute"])),
+            "\"dorain\" fits several: alto flute, bass flute",
+        );
+    }
+
+    #[test]
+    fn nothing_long_is_a_name() {
+        let longest = "a".repeat(LONGEST);
+        let longer = "a".repeat(LONGEST + 1);
+        let both = [longest.as_str(), longer.as_str()];
+        let index = Index::new(both.into_iter().enumerate(), false);
+        assert_eq!(index.rows(&longest), [0]);
+        assert_eq!(index.near(&longest), both);
+        assert!(index.rows(&longer).is_empty());
+        assert!(index.near(&longer).is_empty());
+    }
+
+    #[test]
+    fn long_names_may_have_more_misspelled() {
+        let names = ["bebop-minor", "bebop-major", "chromatic", "blues"];
+        let index = Index::new(names.into_iter().enumerate(), false);
+        let check =
+            |typed: &str, expected: &[&str]| assert_eq!(index.near(typed), expected, "{typed}");
+        check("cromatik", &["chromatic"]);
+        check("bluis", &["blues"]);
+        check("bluus major", &[]);
+        check("bloos", &[]); // two of five letters
+        check("bebop mnor", &["bebop minor", "bebop major"]); // one letter off, and two
+        check("bebop minr", &["bebop minor"]); // the other is three off
+    }
+
+    #[test]
     fn near_misses_are_few_and_best_first() {
         let names = ["dorian", "dorian-flat-2", "lydian", "locrian", "blues"];
         let index = Index::new(names.into_iter().enumerate(), false);
