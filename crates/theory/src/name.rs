@@ -166,10 +166,14 @@ pub(crate) fn words(name: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     for word in split(name) {
         let word = match word.as_str() {
+            "two" => "2".to_owned(),
             "three" => "3".to_owned(),
+            "four" => "4".to_owned(),
+            "five" => "5".to_owned(),
             "six" => "6".to_owned(),
             "seven" => "7".to_owned(),
             "eight" => "8".to_owned(),
+            "nine" => "9".to_owned(),
             "sax" | "saxes" | "saxophones" => "saxophone".to_owned(),
             "bflat" | "eflat" | "aflat" | "dflat" | "gflat" => format!("{}b", &word[..1]),
             _ => word,
@@ -264,7 +268,14 @@ mod tests {
         check("locrian double flat 7", "locrian bb7");
         check("Locrian ♭♭7", "locrian bb7");
         check("lydian-sharp-2", "lydian #2");
+        check("dorian flat two", "dorian b2");
+        check("flat-three pentatonic", "b3 pentatonic");
+        check("phrygian flat four", "phrygian b4");
+        check("ionian sharp five", "ionian #5");
         check("flat-six pentatonic", "b6 pentatonic");
+        check("locrian double flat seven", "locrian bb7");
+        check("eight-tone Spanish", "8 tone spanish");
+        check("dominant flat nine", "dominant b9");
         check("Alto sax", "alto saxophone");
         check("  ", "");
     }
