@@ -194,14 +194,11 @@ fn stretches(frame: &Frame, at: Ticks) -> Vec<Stretch> {
     if frame.kind == MeterKind::Simple && frame.groups.len() == 5 {
         stretches.extend([aligned(2 * unit), group]);
     } else {
-        let two = [beat, beat - unit].map(|from| Stretch {
-            from,
-            to: from + 2 * unit,
-        });
-        stretches.extend(
-            two.into_iter()
-                .filter(|two| two.from >= group.from && two.to <= group.to),
-        );
+        let two = Stretch {
+            from: beat,
+            to: beat + 2 * unit,
+        };
+        stretches.extend(Some(two).filter(|two| two.to <= group.to));
     }
     stretches
 }
