@@ -127,7 +127,8 @@ impl Region {
 }
 
 /// The tuplet around a place: the smallest stretch, both of whose ends are
-/// ends of notes, in which everything falls on equal parts; else the unit.
+/// ends of notes, in which everything falls on equal parts; else the unit, or
+/// the largest part of it, in which everything does.
 fn region(frame: &Frame, places: &[Ticks], at: Ticks) -> Option<Region> {
     let stretches = stretches(frame, at);
     let ends = |stretch: &Stretch| places.contains(&stretch.from) && places.contains(&stretch.to);
@@ -150,17 +151,15 @@ fn region(frame: &Frame, places: &[Ticks], at: Ticks) -> Option<Region> {
         .iter()
         .filter(|stretch| ends(stretch))
         .filter(needed);
-    let units = stretches
-        .iter()
-        .filter(|stretch| stretch.length() == frame.unit);
     // What crosses a beat off it is tied over it: a unit, else half a unit.
-    let shorter = stretches
+    let tied = stretches
         .iter()
         .rev()
-        .filter(|stretch| stretch.length() <= frame.unit);
+        .filter(|stretch| stretch.length() <= frame.unit)
+        .filter(exact);
+    // Something finer than can be written takes any.
     closed
-        .chain(shorter.filter(exact))
-        .chain(units)
+        .chain(tied)
         .chain(&stretches)
         .find_map(|stretch| divided(frame, places, *stretch))
 }
