@@ -8,8 +8,8 @@ use crate::{
 /// Beams the notes of a bar; `offset` is where its first piece stands in the
 /// full bar, in ticks.
 pub(crate) fn beam(frame: &Frame, bar: &mut BarPieces, offset: Ticks, style: BeamStyle) {
-    let halves = halves_of_eighths(frame, bar, offset, style);
     let place = |piece: &Piece| (piece.at + offset) * frame.fine;
+    let halves = halves_of_eighths(frame, bar, place, style);
     let mut start = 0;
     while start < bar.pieces.len() {
         let group = group_of(frame, place(&bar.pieces[start]), &halves);
@@ -21,7 +21,7 @@ pub(crate) fn beam(frame: &Frame, bar: &mut BarPieces, offset: Ticks, style: Bea
                 .take_while(|piece| same(piece))
                 .count();
         if end - start >= 2 {
-            beam_run(frame, &mut bar.pieces[start..end], offset);
+            beam_run(frame, &mut bar.pieces[start..end], place);
         }
         start = end.max(start + 1);
     }
@@ -47,7 +47,7 @@ fn flags(piece: &Piece) -> usize {
 fn halves_of_eighths(
     frame: &Frame,
     bar: &BarPieces,
-    offset: Ticks,
+    place: impl Fn(&Piece) -> Ticks,
     style: BeamStyle,
 ) -> Vec<(Ticks, Ticks)> {
     let quarters = frame.kind == MeterKind::Simple && frame.unit == frame.quarter;
@@ -62,7 +62,7 @@ fn halves_of_eighths(
     let whole = (0..frame.bar / length).map(|half| (half * length, (half + 1) * length));
     let eighths = whole.filter(|(from, to)| {
         let inside = bar.pieces.iter().filter(|piece| {
-            let at = (piece.at + offset) * frame.fine;
+            let at = place(piece);
             at + piece.length * frame.fine > *from && at < *to
         });
         let (mut count, mut all) = (0, true);
@@ -82,56 +82,43 @@ fn group_of(frame: &Frame, at: Ticks, halves: &[(Ticks, Ticks)]) -> Ticks {
     }
     let by_unit = frame.kind != MeterKind::Compound && !frame.short_unit;
     if by_unit {
-        return at / frame.unit * frame.unit;
+        return at - at % frame.unit;
     }
     match frame.kind {
         // Short beats go in pairs: 4/8, 2/8.
-        MeterKind::Simple => at / (2 * frame.unit) * (2 * frame.unit),
+        MeterKind::Simple => at - at % (2 * frame.unit),
         MeterKind::Compound | MeterKind::Odd => frame.group(at).from,
     }
 }
 
-fn beam_run(frame: &Frame, run: &mut [Piece], offset: Ticks) {
-    let deepest = run.iter().map(flags).max().unwrap_or(0);
-    for level in 1..=deepest {
-        let mut start = 0;
-        while start < run.len() {
-            let end = start
-                + run[start..]
-                    .iter()
-                    .take_while(|piece| flags(piece) >= level)
-                    .count();
-            let count = end - start;
-            for at in start..end {
-                let beam = match (at - start, count) {
-                    (_, 1) => hook(frame, run, at, offset),
-                    (0, _) => Beam::Begin,
-                    (place, _) if place + 1 == count => Beam::End,
-                    _ => Beam::Continue,
-                };
-                run[at].beams[level - 1] = Some(beam);
-            }
-            start = end.max(start + 1);
+/// Beams notes of one group that stand next to each other.
+fn beam_run(frame: &Frame, run: &mut [Piece], place: impl Fn(&Piece) -> Ticks) {
+    for at in 0..run.len() {
+        for level in 1..=flags(&run[at]) {
+            let reaches = |piece: &Piece| flags(piece) >= level;
+            let before = at.checked_sub(1).map(|before| reaches(&run[before]));
+            let after = run.get(at + 1).map(reaches);
+            let beam = match (before, after) {
+                (Some(true), Some(true)) => Beam::Continue,
+                (Some(true), _) => Beam::End,
+                (_, Some(true)) => Beam::Begin,
+                // A hook points into the run, and inside it to the note that
+                // makes a pair with its own.
+                (None, _) => Beam::ForwardHook,
+                (_, None) => Beam::BackwardHook,
+                _ if begins_a_pair(place(&run[at]), run[at].length * frame.fine) => {
+                    Beam::ForwardHook
+                }
+                _ => Beam::BackwardHook,
+            };
+            run[at].beams[level - 1] = Some(beam);
         }
     }
 }
 
-/// A hook points into the beat, or the part of it, that its note belongs to.
-fn hook(frame: &Frame, run: &[Piece], at: usize, offset: Ticks) -> Beam {
-    let piece = &run[at];
-    if at == 0 {
-        return Beam::ForwardHook;
-    }
-    if at + 1 == run.len() {
-        return Beam::BackwardHook;
-    }
-    let length = piece.length * frame.fine;
-    let begins_a_pair = (piece.at + offset) * frame.fine % (2 * length.max(1)) == 0;
-    if begins_a_pair {
-        Beam::ForwardHook
-    } else {
-        Beam::BackwardHook
-    }
+/// Whether a note is the first of two that share the next longer value's place.
+fn begins_a_pair(at: Ticks, length: Ticks) -> bool {
+    at % (2 * length.max(1)) == 0
 }
 
 /// A tuplet whose notes all stand under one unbroken beam needs no bracket.

@@ -157,9 +157,7 @@ impl Frame {
         }
         let group = self.group(rest.from);
         let within = rest.less(group.from);
-        let whole = within.from == 0
-            && rest.to == group.to
-            && (self.short_unit || group.length() == 2 * unit);
+        let whole = self.short_unit && rest == group;
         let two = length == 2 * unit && within.from % (2 * unit) == 0 && rest.to <= group.to;
         let half_bar = self.kind == MeterKind::Compound
             && self.group_count() == 4
@@ -182,31 +180,22 @@ impl Frame {
     }
 }
 
-/// Within a group of units: on the units, or across one of them off the beat.
+/// Whether a note of one value may stand within a group of units: from a unit
+/// on, or across one of them off the beat.
 pub(crate) fn in_units(note: Stretch, unit: Ticks) -> bool {
-    if note.from % unit == 0 && note.to % unit == 0 {
-        return true;
-    }
-    let start = note.from / unit * unit;
-    let window = if note.to <= start + unit {
-        unit
-    } else {
-        2 * unit
-    };
-    note.to <= start + window && in_cell(note.less(start), window)
+    in_cell(note.less(note.from - note.from % unit), 2 * unit)
 }
 
-/// A rest that fills half of a half … of a unit, or the unit.
+/// Whether a rest of one value fills half of a half … of a unit, or the unit.
 pub(crate) fn is_cell(rest: Stretch, unit: Ticks) -> bool {
-    let length = rest.length();
-    length > 0 && unit % length == 0 && (unit / length).count_ones() == 1 && rest.from % length == 0
+    unit % rest.length() == 0 && rest.from % rest.length() == 0
 }
 
-/// Within a cell of two halves: all of it, inside one half, short–long–short
-/// over the middle, or three quarters of it from the start or to the end.
+/// Whether a note of one value that begins in a cell of two halves shows them:
+/// from the start on, inside one half, short–long–short over the middle, or
+/// three quarters of the cell to its end.
 fn in_cell(note: Stretch, cell: Ticks) -> bool {
-    let (from, length) = (note.from, note.length());
-    if from == 0 && length == cell {
+    if note.from == 0 {
         return true;
     }
     let half = cell / 2;
@@ -216,10 +205,8 @@ fn in_cell(note: Stretch, cell: Ticks) -> bool {
     if note.to <= half {
         return in_cell(note, half);
     }
-    if from >= half {
+    if note.from >= half {
         return in_cell(note.less(half), half);
     }
-    let syncopated = length == half && 4 * from == cell;
-    let dotted = 4 * length == 3 * cell && (from == 0 || 4 * from == cell);
-    syncopated || dotted
+    4 * note.from == cell && (2 * note.length() == cell || 4 * note.length() == 3 * cell)
 }

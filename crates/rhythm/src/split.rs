@@ -22,23 +22,17 @@ pub(crate) fn split(
     while grid % 2 == 0 && (stretch.from % grid != 0 || stretch.to % grid != 0) {
         grid /= 2;
     }
-    let cuts: Vec<Ticks> = {
-        let first = (stretch.from / grid + 1) * grid;
-        let inner = (0..)
-            .map(|step| first + step * grid)
-            .take_while(|cut| *cut < stretch.to);
-        [stretch.from]
-            .into_iter()
-            .chain(inner)
-            .chain([stretch.to])
-            .collect()
-    };
+    let cuts: Vec<Ticks> = (stretch.from..stretch.to)
+        .step_by(grid as usize)
+        .chain([stretch.to])
+        .collect();
     let last = cuts.len() - 1;
     // Fewest pieces from each cut to the end, and where the first of them ends.
     let mut fewest: Vec<Option<(usize, usize)>> = vec![None; cuts.len()];
     fewest[last] = Some((0, last));
     for at in (0..last).rev() {
-        let ways = (at + 1..=last).rev().filter_map(|to| {
+        // Its own place has no way yet.
+        let ways = (at..=last).rev().filter_map(|to| {
             let (pieces, _) = fewest[to]?;
             allowed(Stretch {
                 from: cuts[at],

@@ -18,16 +18,13 @@ const PARTS: [u16; 7] = [3, 5, 7, 9, 11, 13, 15];
 pub(crate) fn regions(frame: &Frame, places: &[Ticks]) -> Vec<Region> {
     let mut regions: Vec<Region> = Vec::new();
     for place in places {
-        let known = regions
-            .last()
-            .is_some_and(|region| region.stretch.to > *place);
-        if known {
+        let after = regions.last().map_or(0, |region| region.stretch.to);
+        if *place < after {
             continue;
         }
         if let Some(duplet) = duplet(frame, places, *place) {
             regions.push(duplet);
         } else if !plain(frame, *place) {
-            let after = regions.last().map_or(0, |region| region.stretch.to);
             regions.extend(
                 region(frame, places, *place).filter(|region| region.stretch.from >= after),
             );
@@ -43,14 +40,9 @@ fn duplet(frame: &Frame, places: &[Ticks], at: Ticks) -> Option<Region> {
         return None;
     }
     let stretch = frame.group(at);
-    let inside = || {
-        let inner = |at: &&Ticks| **at > stretch.from && **at < stretch.to;
-        places.iter().filter(inner).map(move |at| at - stretch.from)
-    };
-    let divides = |parts: Ticks| inside().all(|at| at * parts % stretch.length() == 0);
     let actual = [1, 2, 4]
         .into_iter()
-        .find(|parts| divides(Ticks::from(*parts)))
+        .find(|parts| falls_on(places, stretch, *parts))
         .filter(|parts| *parts > 1)?;
     let (unit, _) = frame.value(frame.unit)?;
     Some(Region {
@@ -61,6 +53,19 @@ fn duplet(frame: &Frame, places: &[Ticks], at: Ticks) -> Option<Region> {
             unit,
         },
     })
+}
+
+/// Where anything begins or ends in a stretch, from its start.
+fn inside(places: &[Ticks], stretch: Stretch) -> impl Iterator<Item = Ticks> {
+    places
+        .iter()
+        .filter(move |at| (stretch.from..stretch.to).contains(at))
+        .map(move |at| at - stretch.from)
+}
+
+/// Whether everything in a stretch falls on so many equal parts of it.
+fn falls_on(places: &[Ticks], stretch: Stretch, parts: u16) -> bool {
+    inside(places, stretch).all(|at| at * Ticks::from(parts) % stretch.length() == 0)
 }
 
 /// Two triplets that fill a quarter, or half a one, are a sextuplet.
@@ -122,29 +127,23 @@ impl Region {
 }
 
 /// The tuplet around a place: the smallest stretch, both of whose ends are
-/// ends of notes, in which everything falls on equal parts; else the unit.
+/// ends of notes, in which everything falls on equal parts; else the unit, or
+/// the largest part of it, in which everything does.
 fn region(frame: &Frame, places: &[Ticks], at: Ticks) -> Option<Region> {
     let stretches = stretches(frame, at);
     let ends = |stretch: &Stretch| places.contains(&stretch.from) && places.contains(&stretch.to);
     // Whether everything in it falls on equal parts, none on half a part.
     let exact = |stretch: &&Stretch| {
-        let inside = || {
-            places
-                .iter()
-                .filter(|at| **at > stretch.from && **at < stretch.to)
-        };
-        let on = |parts: u16| {
-            inside().all(|at| (at - stretch.from) * Ticks::from(parts) % stretch.length() == 0)
-        };
-        PARTS.into_iter().any(on)
+        PARTS
+            .into_iter()
+            .any(|parts| falls_on(places, **stretch, parts))
     };
     // More than a unit only where more than one unit is divided, and so that
     // nothing hides its beats but whole parts.
     let needed = |stretch: &&Stretch| {
-        let inside = places
-            .iter()
-            .filter(|at| **at > stretch.from && **at < stretch.to && !plain(frame, **at));
-        let mut units = inside.map(|at| at / frame.unit);
+        let mut units = inside(places, **stretch)
+            .filter(|at| !plain(frame, *at))
+            .map(|at| at / frame.unit);
         let first = units.next();
         stretch.length() <= frame.unit || (units.any(|unit| Some(unit) != first) && exact(stretch))
     };
@@ -152,18 +151,15 @@ fn region(frame: &Frame, places: &[Ticks], at: Ticks) -> Option<Region> {
         .iter()
         .filter(|stretch| ends(stretch))
         .filter(needed);
-    let units = stretches
-        .iter()
-        .filter(|stretch| stretch.length() == frame.unit);
-    // What crosses a beat off it is tied over it: half a unit, then a unit.
-    let shorter = stretches
+    // What crosses a beat off it is tied over it: a unit, else half a unit.
+    let tied = stretches
         .iter()
         .rev()
-        .filter(|stretch| stretch.length() < frame.unit);
+        .filter(|stretch| stretch.length() <= frame.unit)
+        .filter(exact);
+    // Something finer than can be written takes any.
     closed
-        .chain(units.clone().filter(exact))
-        .chain(shorter.filter(exact))
-        .chain(units)
+        .chain(tied)
         .chain(&stretches)
         .find_map(|stretch| divided(frame, places, *stretch))
 }
@@ -197,34 +193,24 @@ fn stretches(frame: &Frame, at: Ticks) -> Vec<Stretch> {
     if frame.kind == MeterKind::Simple && frame.groups.len() == 5 {
         stretches.extend([aligned(2 * unit), group]);
     } else {
-        let two = [beat, beat - unit].map(|from| Stretch {
-            from,
-            to: from + 2 * unit,
-        });
-        stretches.extend(
-            two.into_iter()
-                .filter(|two| two.from >= group.from && two.to <= group.to),
-        );
+        let two = Stretch {
+            from: beat,
+            to: beat + 2 * unit,
+        };
+        stretches.extend(Some(two).filter(|two| two.to <= group.to));
     }
     stretches
 }
 
-/// A stretch as a tuplet, if all in it falls on equal parts (or their halves).
+/// A stretch as a tuplet, if all in it falls on equal parts or their eighths.
 fn divided(frame: &Frame, places: &[Ticks], stretch: Stretch) -> Option<Region> {
-    let length = stretch.length();
-    let inside: Vec<Ticks> = places
-        .iter()
-        .filter(|at| **at > stretch.from && **at < stretch.to)
-        .map(|at| at - stretch.from)
-        .collect();
-    let parts = PARTS.into_iter().find(|parts| {
-        let on_parts = |at: &Ticks| (at * Ticks::from(*parts) * 8) % length == 0;
-        inside.iter().all(on_parts)
-    })?;
+    let parts = PARTS
+        .into_iter()
+        .find(|parts| falls_on(places, stretch, 8 * parts))?;
     // As many in the time of the next power of two below.
     let normal = 1u16 << parts.ilog2();
     let (unit, _) = frame
-        .value(length / Ticks::from(normal))
+        .value(stretch.length() / Ticks::from(normal))
         .filter(|(_, dots)| *dots == 0)?;
     Some(Region {
         stretch,

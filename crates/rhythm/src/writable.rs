@@ -43,6 +43,7 @@ pub fn writable(meter: &Meter, count: &Count) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::Slot;
 
     /// A count in a meter, moved and drawn out.
     fn check(meter: &str, count: &str, later: (i64, i64), by: (i64, i64), expected: bool) {
@@ -54,6 +55,7 @@ mod tests {
             slot.length *= by;
         }
         count.span *= by;
+        count.pickup *= by;
         assert_eq!(writable(&meter, &count), expected, "{meter} {later} {by}");
     }
 
@@ -68,5 +70,32 @@ mod tests {
         check("4/4", "1 trip let 2", (1, 1), (1, 1), true);
         check("7/8", "1 2 3 4 5 6 7", (5, 2), (1, 1), true);
         check("6/8", "1 2 3 4 5 6", (0, 1), (1, 2), true);
+        check("4/4", "1 2", (0, 1), (0, 1), false); // no time at all
+        check("4/4", "4 | 1 2 3", (0, 1), (3, 1), true);
+        check("4/4", "4 | 1 2 3", (0, 1), (4, 1), false); // a pickup of a bar
+    }
+
+    #[test]
+    fn one_statement_follows_another() {
+        // Thirteenths of one beat and thirds of the next: in thirty-seconds
+        // and eighths, which no beat can have both of; a sixteenth late the
+        // thirteenths would be finer than sixty-fourths (arithmetic).
+        let check = |span: Fraction, expected: bool| {
+            let meter = Meter::common();
+            let mut count = Count::read("1", &meter, None).unwrap();
+            let thirteenths = (0..13).map(|part| (Fraction::new(part, 13), Fraction::new(1, 13)));
+            let thirds = (3..6).map(|part| (Fraction::new(part, 3), Fraction::new(1, 3)));
+            let slot = |(onset, length)| Slot {
+                onset,
+                length,
+                silent: false,
+            };
+            count.slots = thirteenths.chain(thirds).map(slot).collect();
+            count.span = span;
+            assert_eq!(writable(&meter, &count), expected, "{span}");
+        };
+        check(Fraction::from(2), true);
+        check(Fraction::from(4), true);
+        check(Fraction::new(9, 4), false);
     }
 }

@@ -166,10 +166,14 @@ pub(crate) fn words(name: &str) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     for word in split(name) {
         let word = match word.as_str() {
+            "two" => "2".to_owned(),
             "three" => "3".to_owned(),
+            "four" => "4".to_owned(),
+            "five" => "5".to_owned(),
             "six" => "6".to_owned(),
             "seven" => "7".to_owned(),
             "eight" => "8".to_owned(),
+            "nine" => "9".to_owned(),
             "sax" | "saxes" | "saxophones" => "saxophone".to_owned(),
             "bflat" | "eflat" | "aflat" | "dflat" | "gflat" => format!("{}b", &word[..1]),
             _ => word,
@@ -264,9 +268,63 @@ mod tests {
         check("locrian double flat 7", "locrian bb7");
         check("Locrian ♭♭7", "locrian bb7");
         check("lydian-sharp-2", "lydian #2");
+        check("dorian flat two", "dorian b2");
+        check("flat-three pentatonic", "b3 pentatonic");
+        check("phrygian flat four", "phrygian b4");
+        check("ionian sharp five", "ionian #5");
         check("flat-six pentatonic", "b6 pentatonic");
+        check("locrian double flat seven", "locrian bb7");
+        check("eight-tone Spanish", "8 tone spanish");
+        check("dominant flat nine", "dominant b9");
         check("Alto sax", "alto saxophone");
         check("  ", "");
+    }
+
+    #[test]
+    fn what_is_wrong_is_said() {
+        let check = |fault: NameFault, expected: &str| {
+            let typed = "dorain".to_owned();
+            assert_eq!(NameError { typed, fault }.to_string(), expected);
+        };
+        let names = |names: &[&str]| names.iter().map(|name| (*name).to_owned()).collect();
+        check(
+            NameFault::Unknown(Vec::new()),
+            "\"dorain\" is not a name we know",
+        );
+        check(
+            NameFault::Unknown(names(&["dorian", "locrian"])),
+            "\"dorain\" is not a name we know; did you mean dorian or locrian?",
+        );
+        check(
+            NameFault::Several(names(&["alto flute", "bass flute"])),
+            "\"dorain\" fits several: alto flute, bass flute",
+        );
+    }
+
+    #[test]
+    fn nothing_long_is_a_name() {
+        let longest = "a".repeat(LONGEST);
+        let longer = "a".repeat(LONGEST + 1);
+        let both = [longest.as_str(), longer.as_str()];
+        let index = Index::new(both.into_iter().enumerate(), false);
+        assert_eq!(index.rows(&longest), [0]);
+        assert_eq!(index.near(&longest), both);
+        assert!(index.rows(&longer).is_empty());
+        assert!(index.near(&longer).is_empty());
+    }
+
+    #[test]
+    fn long_names_may_have_more_misspelled() {
+        let names = ["bebop-minor", "bebop-major", "chromatic", "blues"];
+        let index = Index::new(names.into_iter().enumerate(), false);
+        let check =
+            |typed: &str, expected: &[&str]| assert_eq!(index.near(typed), expected, "{typed}");
+        check("cromatik", &["chromatic"]);
+        check("bluis", &["blues"]);
+        check("bluus major", &[]);
+        check("bloos", &[]); // two of five letters
+        check("bebop mnor", &["bebop minor", "bebop major"]); // one letter off, and two
+        check("bebop minr", &["bebop minor"]); // the other is three off
     }
 
     #[test]

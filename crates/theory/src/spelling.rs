@@ -1,5 +1,7 @@
 //! Rule 3: how each note of a line is spelled.
 
+use std::cmp::Ordering;
+
 use crate::ornament::{Side, ornament};
 use crate::rung_name::rung_names;
 use crate::{
@@ -132,18 +134,20 @@ impl Speller {
                 before = last;
             }
             last = Some(here);
-            let next = sounds.get(at + 1).copied().filter(|&next| next != here);
-            let up = match (next, before) {
-                _ if tone.tone.side().is_some() => None,
-                (Some(next), _) => Some(next > here),
-                (None, Some(before)) => Some(before < here),
-                (None, None) => breaking_away.map(|next| next > here),
+            let next = sounds.get(at + 1).copied();
+            let direction = match tone.tone.side() {
+                Some(_) => Ordering::Equal,
+                None => next
+                    .unwrap_or(here)
+                    .cmp(&here)
+                    .then(here.cmp(&before.unwrap_or(here)))
+                    .then(breaking_away.unwrap_or(here).cmp(&here)),
             };
             let named = self.name(*tone);
-            let name = match up {
-                Some(true) => named.going_up,
-                Some(false) => named.coming_down,
-                None => named.plain,
+            let name = match direction {
+                Ordering::Greater => named.going_up,
+                Ordering::Less => named.coming_down,
+                Ordering::Equal => named.plain,
             };
             out.push(self.strict_rung(root, *tone) + enharmonic(named.strict, name));
         }

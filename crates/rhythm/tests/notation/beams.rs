@@ -2,24 +2,36 @@
 
 use rhythm::{Beam, BeamStyle, TupletEdge};
 
-use crate::written::bars_of;
+use crate::written::{bars_at, bars_of};
 
-/// Beams of level `level`: `b` begin, `c` continue, `e` end, `>` and `<` hooks,
-/// `-` none.
+/// `b` begin, `c` continue, `e` end, `>` and `<` hooks, `-` none.
+fn beam_sign(beam: Option<Beam>) -> char {
+    match beam {
+        Some(Beam::Begin) => 'b',
+        Some(Beam::Continue) => 'c',
+        Some(Beam::End) => 'e',
+        Some(Beam::ForwardHook) => '>',
+        Some(Beam::BackwardHook) => '<',
+        None => '-',
+    }
+}
+
+/// Beams of level `level`.
 fn check_beams(meter: &str, count: &str, style: BeamStyle, level: usize, expected: &str) {
     let (_, _, bars) = bars_of(meter, count, style);
     let said = bars
         .iter()
         .flat_map(|bar| &bar.pieces)
-        .map(|piece| match piece.beams[level - 1] {
-            Some(Beam::Begin) => 'b',
-            Some(Beam::Continue) => 'c',
-            Some(Beam::End) => 'e',
-            Some(Beam::ForwardHook) => '>',
-            Some(Beam::BackwardHook) => '<',
-            None => '-',
-        });
+        .map(|piece| beam_sign(piece.beams[level - 1]));
     assert_eq!(said.collect::<String>(), expected, "{meter}: {count}");
+}
+
+/// Sixteenths' own beams in a line of notes given in sixteenths, `onset+length`.
+fn check_hooks(meter: &str, notes: &str, expected: &str) {
+    let bars = bars_at(meter, 4, notes);
+    let said = bars.iter().flat_map(|bar| &bar.pieces);
+    let said = said.map(|piece| beam_sign(piece.beams[1]));
+    assert_eq!(said.collect::<String>(), expected, "{meter}: {notes}");
 }
 
 #[test]
@@ -52,6 +64,28 @@ fn beams() {
     check_beams("4/4", "1 trip let 2", ByHalfBar, 1, "bce-");
     check_beams("4/4", "1 let 2", ByHalfBar, 1, "---");
     check_beams("4/4", "4 & | 1 2 3", ByHalfBar, 1, "be----");
+    // A pickup's half bar is one beam as any other (common practice).
+    check_beams("4/4", "3 & 4 & | 1", ByHalfBar, 1, "bcce--");
+    // Eighths that are beats go in pairs (common practice).
+    check_beams("4/8", "1 2 3 4", ByBeat, 1, "bebe");
+}
+
+#[test]
+fn hooks_inside_a_beam() {
+    use BeamStyle::ByBeat;
+    // Toward the beat, or the part of it, that the note belongs to; never out
+    // of the beam (common practice).
+    check_beams("6/8", "1 2 & 3 4", ByBeat, 2, "-be--");
+    check_beams("6/8", "1 & 2 3 4", ByBeat, 2, "be---");
+    check_hooks("6/8", "0+3 3+1 4+2 6+6", "-<--"); // 8. 16 8
+    check_hooks("6/8", "0+2 2+1 3+3 6+6", "->--"); // 8 16 8.
+    check_hooks("6/8", "0+2 2+2 4+1 6+6", "--<--"); // 8 8 16 and a rest
+    check_hooks("6/8", "1+1 2+2 4+2 6+6", "->---"); // a rest and 16 8 8
+    check_hooks("9/8", "0+6 6+3 9+1 10+2 12+6", "--<--");
+    check_hooks("9/8", "0+6 6+2 8+1 9+3 12+6", "-->--");
+    check_hooks("6/8", "-6+3 -3+1 -2+2 0+12", "-<--"); // a pickup
+    check_hooks("6/8", "-4+1 -3+3 0+12", ">--");
+    check_beams("6/8", "1 e a 2 3 4", ByBeat, 3, ">-<---"); // 32 16 32 8 8
 }
 
 #[test]

@@ -1,8 +1,8 @@
 //! Values, ties, rests and tuplets.
 
-use rhythm::{BeamStyle, Event, Meter, notate};
+use rhythm::{BeamStyle, Event, Meter, ValueKind, notate};
 
-use crate::written::{bars_of, value};
+use crate::written::{bars_at, bars_of, value};
 
 /// Values bar by bar: `8.` dotted, `r4` a rest, `~` tied on, `/3:2` in a
 /// triplet, `R` a silent bar.
@@ -20,18 +20,12 @@ fn check(meter: &str, count: &str, expected: &str) {
 
 /// The same for notes given in sixteenths, `onset+length`.
 fn check_at(meter: &str, notes: &str, expected: &str) {
-    let parsed: Meter = meter.parse().unwrap();
-    let events: Vec<Event> = notes
-        .split(' ')
-        .map(|note| {
-            let (onset, length) = note.split_once('+').unwrap();
-            Event {
-                onset: onset.parse().unwrap(),
-                length: length.parse().unwrap(),
-            }
-        })
-        .collect();
-    let bars = notate(&parsed, 4, &events, 1, BeamStyle::ByHalfBar);
+    check_on_grid(meter, 4, notes, expected);
+}
+
+/// The same for notes on a grid of so many ticks to a quarter.
+fn check_on_grid(meter: &str, per_quarter: u32, notes: &str, expected: &str) {
+    let bars = bars_at(meter, per_quarter, notes);
     let bars = bars
         .iter()
         .map(|bar| bar.pieces.iter().map(value).collect::<Vec<_>>().join(" "));
@@ -89,6 +83,12 @@ fn within_the_beat() {
     check("4/4", "1 a (2) & 3", "8. 16 r8 8 2");
     check("4/4", "1 (e) & 2", "16 r16 8 2.");
     check("4/4", "(1) e 2", "r16 8. 2.");
+    // Rests and ties show the beat and its halves (common practice).
+    check("4/4", "1 (e &) a 2", "16 r16 r16 16 2.");
+    check_at("4/4", "0+1 1+4 5+3 8+8", "16 8.~ 16 8. 2");
+    check_at("4/4", "0+2 2+3 5+3 8+8", "8 8~ 16 8. 2");
+    check_at("4/4", "0+1 1+6 7+1 8+8", "16 8.~ 8. 16 2");
+    check_at("6/8", "0+1 1+4 5+1 6+6", "16 16~ 8. 16 4.");
 }
 
 #[test]
@@ -123,6 +123,10 @@ fn odd_meters_show_their_groups() {
     check("7/8", "1 3 5", "4 4 4.");
     check("7/8", "1 4", "4~ 8 8~ 4.");
     check("7/8", "1 (3 4) 5", "4 r4 4.");
+    // A group of four rests in twos; quarters aren't rested by dots (common
+    // practice).
+    check("7/8 = 3+4", "1 4 (6 7)", "4. 4 r4");
+    check("5/4", "1 (3 4 5)", "2 r2 r4");
     check("5/8", "1 2 3 4 5", "8 8 8 8 8");
 }
 
@@ -171,6 +175,7 @@ fn other_tuplets() {
     // Ratios: MusicXML 4.0 time-modification, tuplet arithmetic; music21
     // duration.Tuplet.
     check_even("4/4", 6, 6, "16/6:4 16/6:4 16/6:4 16/6:4 16/6:4 16/6:4");
+    check_even("4/4", 6, 12, ["16/6:4"; 12].join(" ").as_str());
     check_even("4/4", 6, 3, "16/3:2 16/3:2 16/3:2");
     check_even("4/4", 5, 5, "16/5:4 16/5:4 16/5:4 16/5:4 16/5:4");
     check_even(
@@ -179,6 +184,65 @@ fn other_tuplets() {
         7,
         "16/7:4 16/7:4 16/7:4 16/7:4 16/7:4 16/7:4 16/7:4",
     );
+}
+
+#[test]
+fn tuplets_over_two_beats() {
+    // Three in the time of two, in the halves of four four, in a group of an
+    // odd meter, or where only whole beats are hidden (common practice).
+    let three = "4/3:2 4/3:2 4/3:2";
+    check_on_grid("4/4", 3, "0+2 2+2 4+2 6+6", &format!("{three} 2"));
+    check_on_grid("4/4", 3, "0+6 6+2 8+2 10+2", &format!("2 {three}"));
+    check_on_grid("3/4", 3, "0+2 2+2 4+2 6+3", &format!("{three} 4"));
+    check_on_grid("3/4", 3, "0+3 3+2 5+2 7+2", &format!("4 {three}"));
+    check_on_grid("2/4", 3, "0+2 2+2 4+2", three);
+    check_on_grid("5/4", 3, "0+2 2+2 4+2 6+9", &format!("{three} 2."));
+    check_on_grid("5/4", 3, "0+6 6+2 8+2 10+2 12+3", &format!("2 {three} 4"));
+    check_on_grid("5/4", 3, "0+6 6+3 9+2 11+2 13+2", &format!("2 4 {three}"));
+    check_on_grid("4/4", 3, "0+4 4+4 8+4", "2/3:2 2/3:2 2/3:2");
+    let eighths = "8/3:2 8/3:2 8/3:2";
+    check_on_grid("6/8", 6, "0+2 2+2 4+2 6+3 9+9", &format!("{eighths} 8 4."));
+    check_on_grid("6/8", 6, "0+3 3+2 5+2 7+2 9+9", &format!("8 {eighths} 4."));
+    // Over the middle, or from group to group, each beat has its own.
+    let tied = "4 4/3:2 8/3:2~ 8/3:2 4/3:2";
+    check_on_grid("4/4", 3, "0+3 3+2 5+2 7+2 9+3", &format!("{tied} 4"));
+    check_on_grid("5/4", 3, "0+3 3+2 5+2 7+2 9+6", &format!("{tied} 2"));
+    // What divides one beat only is tied to the next.
+    let fifths = "8/5:4 8/5:4 16/5:4~ 4 2";
+    check_on_grid("4/4", 5, "0+2 2+2 4+6 10+10", fifths);
+}
+
+#[test]
+fn what_a_tuplets_numbers_count() {
+    let check = |meter: &str, per_quarter, notes: &str, expected: ValueKind| {
+        let bars = bars_at(meter, per_quarter, notes);
+        let tuplet = bars[0].pieces[0].value.tuplet;
+        assert_eq!(tuplet.map(|tuplet| tuplet.unit), Some(expected), "{meter}");
+    };
+    // MusicXML 4.0 normal-type; as long together as the notes they replace
+    // (arithmetic).
+    check("4/4", 3, "0+1 1+1 2+1 3+9", ValueKind::Eighth);
+    check("4/4", 3, "0+2 2+2 4+2 6+6", ValueKind::Quarter);
+    check("4/4", 3, "0+4 4+4 8+4", ValueKind::Half);
+    check(
+        "4/4",
+        6,
+        "0+1 1+1 2+1 3+1 4+1 5+1 6+18",
+        ValueKind::Sixteenth,
+    );
+    check("4/4", 5, "0+2 2+3 5+15", ValueKind::Sixteenth);
+    check("6/8", 4, "0+3 3+3 6+6", ValueKind::Eighth);
+    check("6/4", 2, "0+3 3+3 6+6", ValueKind::Quarter);
+}
+
+#[test]
+fn values_inside_a_tuplet() {
+    // As in a group of so many units (common practice).
+    check_on_grid("4/4", 5, "0+2 2+3 5+15", "8/5:4 8./5:4 2.");
+    check_on_grid("4/4", 5, "0+1 1+3 4+1 5+15", "16/5:4 8./5:4 16/5:4 2.");
+    check_on_grid("4/4", 7, "0+2 2+5 7+21", "8/7:4 4/7:4~ 16/7:4 2.");
+    let syncopated = "16/3:2 16/3:2~ 8./3:2 16/3:2 2.";
+    check_on_grid("4/4", 6, "0+1 1+4 5+1 6+18", syncopated);
 }
 
 #[test]

@@ -25,6 +25,20 @@ pub fn bars_of(meter: &str, count: &str, style: BeamStyle) -> (u32, Vec<Event>, 
     (per_quarter, events, bars)
 }
 
+/// A line of notes on a grid of so many ticks to a quarter, `onset+length`.
+pub fn bars_at(meter: &str, per_quarter: u32, notes: &str) -> Vec<BarPieces> {
+    let meter: Meter = meter.parse().unwrap();
+    let event = |note: &str| {
+        let (onset, length) = note.split_once('+').unwrap();
+        Event {
+            onset: onset.parse().unwrap(),
+            length: length.parse().unwrap(),
+        }
+    };
+    let events: Vec<Event> = notes.split(' ').map(event).collect();
+    notate(&meter, per_quarter, &events, 1, BeamStyle::ByHalfBar)
+}
+
 pub fn value(piece: &Piece) -> String {
     let kind = match piece.value.kind {
         ValueKind::SixtyFourth => "64",

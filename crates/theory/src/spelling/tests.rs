@@ -134,6 +134,18 @@ fn roots_and_chord_tones_are_never_passing() {
 fn check_line(given: &str, style: SpellingStyle, line: &str, expected: &str) {
     let (root, scale) = Scale::with_root(given).unwrap();
     let signature = key_signature(&scale, root, SignatureStyle::Fitting, style).signature;
+    check_line_under(signature, given, style, line, expected);
+}
+
+/// The same under a signature that isn't the scale's own.
+fn check_line_under(
+    signature: Signature,
+    given: &str,
+    style: SpellingStyle,
+    line: &str,
+    expected: &str,
+) {
+    let (root, scale) = Scale::with_root(given).unwrap();
     let speller = speller(root, &scale, signature, style);
     let tone = |word: &str| {
         let (form, word) = match word.strip_prefix('f') {
@@ -209,6 +221,25 @@ fn ornaments_follow_the_printed_target() {
     check("G# harmonic minor", "<6 6 7", "F#5 F##5 G#5");
     check("G blues", "<3 0 3 4", "C5 G4 C#5 D5"); // the next tone that is the target
     check("G blues", "<3 0 3 2", "C5 G4 Db5 C5");
+}
+
+#[test]
+fn ornaments_follow_the_printed_target_over_changes() {
+    // Of six sharps E sharp is one: it leads to F sharp, F to G flat.
+    let six_sharps = Signature::new(6).unwrap();
+    let check = |line: &str, expected: &str| {
+        check_line_under(
+            six_sharps,
+            "C blues",
+            SpellingStyle::Readable,
+            line,
+            expected,
+        );
+    };
+    check("<3 3 4", "E#4 F#4 G4");
+    check("<3 3 2", "F4 Gb4 F4");
+    check("<3 0 3 4", "E#4 C4 F#4 G4");
+    check("<3 4", "F4 G4"); // G flat alone
 }
 
 #[test]
