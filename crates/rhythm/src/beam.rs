@@ -21,7 +21,8 @@ pub(crate) fn beam(frame: &Frame, bar: &mut BarPieces, offset: Ticks, style: Bea
                 .take_while(|piece| same(piece))
                 .count();
         if end - start >= 2 {
-            beam_run(frame, &mut bar.pieces[start..end], place);
+            let within = |piece: &Piece| place(piece) - group;
+            beam_run(frame, &mut bar.pieces[start..end], within);
         }
         start = end.max(start + 1);
     }
@@ -91,7 +92,8 @@ fn group_of(frame: &Frame, at: Ticks, halves: &[(Ticks, Ticks)]) -> Ticks {
     }
 }
 
-/// Beams notes of one group that stand next to each other.
+/// Beams notes of one group that stand next to each other; `place` is counted
+/// from the group's beginning.
 fn beam_run(frame: &Frame, run: &mut [Piece], place: impl Fn(&Piece) -> Ticks) {
     for at in 0..run.len() {
         for level in 1..=flags(&run[at]) {

@@ -157,11 +157,11 @@ impl Frame {
         }
         let group = self.group(rest.from);
         let within = rest.less(group.from);
-        let whole = self.short_unit && rest == group;
+        let compound = self.kind == MeterKind::Compound;
+        let whole = (compound || self.short_unit) && rest == group;
         let two = length == 2 * unit && within.from % (2 * unit) == 0 && rest.to <= group.to;
-        let half_bar = self.kind == MeterKind::Compound
+        let half_bar = compound
             && self.group_count() == 4
-            && self.short_unit
             && length * 2 == self.bar
             && rest.from % length == 0;
         whole || two || half_bar || is_cell(rest, unit)

@@ -81,6 +81,9 @@ fn hooks_inside_a_beam() {
     check_hooks("6/8", "0+2 2+1 3+3 6+6", "->--"); // 8 16 8.
     check_hooks("6/8", "0+2 2+2 4+1 6+6", "--<--"); // 8 8 16 and a rest
     check_hooks("6/8", "1+1 2+2 4+2 6+6", "->---"); // a rest and 16 8 8
+    // Groups of five sixteenths, wherever they begin.
+    check_hooks("8/16 = 5+3", "0+2 2+1 3+2 5+1 6+1 7+1", "->-bce");
+    check_hooks("8/16 = 3+5", "0+1 1+1 2+1 3+2 5+1 6+2", "bce->-");
     check_hooks("9/8", "0+6 6+3 9+1 10+2 12+6", "--<--");
     check_hooks("9/8", "0+6 6+2 8+1 9+3 12+6", "-->--");
     check_hooks("6/8", "-6+3 -3+1 -2+2 0+12", "-<--"); // a pickup

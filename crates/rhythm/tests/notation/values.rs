@@ -100,6 +100,12 @@ fn compound_meters_show_their_beats() {
     check("6/8", "1 3 6", "4 8~ 4 8");
     check("6/8", "1 (4 5 6)", "4. r4.");
     check("6/8", "1 (2 3) 4", "8 r8 r8 4.");
+    // A beat of silence is one dotted rest whatever the beat is written in
+    // (common practice).
+    check("6/4", "1 (4 5 6)", "2. r2.");
+    check("9/4", "1 (4 5 6) 7", "2. r2. 2.");
+    check("12/4", "1 (4 5 6 7 8 9) 10", "2. r2. r2. 2.");
+    check("6/4", "1 (2 3) 4", "4 r4 r4 2.");
     check("6/8", "(1 2) 3 4", "r4 8 4.");
     check("9/8", "1", "2.~ 4.");
     check("9/8", "1 7", "2. 4.");
