@@ -85,15 +85,11 @@ impl Layout<'_> {
         let count = extent.ups + extent.downs;
         let mut answered = 0;
         for statement in 0..count {
-            let cell = if statement < extent.ups {
-                &line.rising
-            } else {
-                &line.falling
-            };
             let from = zero + Ticks::from(statement) * span + answered;
             // Nobody breathes within a slur into the next statement.
             let may_breathe = line.marks.slur_to_next.is_none();
-            self.lay_cell(cell, from, number + statement, may_breathe);
+            // Whatever the figure becomes coming down, it keeps its count.
+            self.lay_cell(&line.rising, from, number + statement, may_breathe);
             let ends = statement + 1 == count;
             if let Some(trade) = line.trade
                 && (ends || (statement + 1) % trade.statements.max(1) == 0)
