@@ -13,6 +13,7 @@ mod fingering;
 mod guide_tones;
 mod headings;
 mod keys;
+mod labels;
 mod literal;
 mod notation;
 mod over;
