@@ -6,6 +6,7 @@
 mod books;
 mod cheapest;
 mod chord_kinds;
+mod costs;
 mod etudes;
 mod exercises;
 mod figures;
@@ -17,6 +18,7 @@ mod labels;
 mod literal;
 mod notation;
 mod over;
+mod over_time;
 mod own_words;
 mod ranges;
 mod sections;
