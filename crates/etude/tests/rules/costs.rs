@@ -1,16 +1,22 @@
 //! What lines over changes cost, counted by hand from `RULES.md`.
 
-use etude::Statement;
+use etude::{Sheet, Statement};
+use score::sounding_notes;
 
 use crate::support::sheet;
 
-/// The statements of a line over changes in C, on a horn of its own range.
-fn statements(range: (&str, &str), bars: &str, figure: &str, exercise: &str) -> Vec<Statement> {
+/// A line over changes in C, on a horn of its own range.
+fn line_over(range: (&str, &str), bars: &str, figure: &str, exercise: &str) -> Sheet {
     let (low, high) = range;
     let text = format!(
         "[keys]\nonly = [\"C\"]\n[changes]\nkey = \"C\"\nbars = \"{bars}\"\n[figure]\n{figure}\n[[exercise]]\nkind = \"changes\"\n{exercise}\n[[player]]\ninstrument = \"flute\"\nlow = \"{low}\"\nhigh = \"{high}\"\n"
     );
-    let report = sheet(&text, 0).unwrap().report;
+    sheet(&text, 0).unwrap()
+}
+
+/// Its statements.
+fn statements(range: (&str, &str), bars: &str, figure: &str, exercise: &str) -> Vec<Statement> {
+    let report = line_over(range, bars, figure, exercise).report;
     report.exercises.into_iter().next().unwrap().statements
 }
 
@@ -86,6 +92,34 @@ fn the_end_of_a_phrase() {
     );
 }
 
+/// All that a statement costs: its own notes, how it joins, its phrase, the
+/// high point.
+#[test]
+fn a_statement_costs_the_sum_of_its_parts() {
+    // One note is all there is: a repeated note costs 2, and an answer that is
+    // what it answers twice the phrase. Nothing could be denser.
+    let line = statements(
+        ("C4", "B4"),
+        "| C6 | same | same | same |",
+        WHOLE,
+        "begins = \"1\"\nweights = { smooth = 1, variety = 0, range = 1, strong_beats = 0, phrase = 3 }",
+    );
+    let outside = 2; // Once for the lowest note, once for the highest.
+    let own: Vec<(u32, u32, u32)> = line
+        .iter()
+        .map(|one| (one.own, one.phrase, one.cost()))
+        .collect();
+    assert_eq!(
+        own,
+        [
+            (outside, 0, outside),
+            (outside, 6, outside + 2 + 6),
+            (outside, 0, outside + 2),
+            (outside, 0, outside + 2)
+        ]
+    );
+}
+
 /// Who doesn't ask for phrases isn't told of them.
 #[test]
 fn without_phrases_no_statement_has_a_part() {
@@ -118,4 +152,58 @@ fn degrees_that_clash_with_their_chord() {
         })
         .collect();
     assert_eq!(said, ["Cmaj7 4", "G7 4", "Dm7 "]);
+}
+
+/// Exactly one statement reaches the highest pitch, past the middle; what it
+/// lies under the top of the range's middle costs.
+#[test]
+fn one_high_point_past_the_middle() {
+    let eight = ["C6", "F6", "Dm7", "G7", "C6", "Am7", "Dm7", "G7"].join(" | ");
+    let top = 80; // Two octaves from C4, a sixth of them left out: A flat 5.
+    for seed in 1..=4 {
+        for weight in [1, 3, 5] {
+            let (line, tops) = high_points(
+                ("C4", "C6"),
+                &format!("| {eight} |"),
+                "moves = \"start, step up\"\ncount = \"1 3\"",
+                &format!("weights = {{ high_point = {weight} }}\nseed = {seed}"),
+            );
+            let told: Vec<usize> = (0..line.len())
+                .filter(|at| line[*at].high_point.is_some())
+                .collect();
+            let highest = tops.iter().copied().max().unwrap();
+            let reach: Vec<usize> = (0..tops.len()).filter(|at| tops[*at] == highest).collect();
+            assert_eq!(told, reach);
+            assert_eq!(told.len(), 1);
+            // Five or six of eight bars come before it.
+            assert!([6, 7].contains(&line[told[0]].bar));
+            let under = u32::try_from((top - highest).max(0)).unwrap();
+            assert_eq!(line[told[0]].high_point, Some(weight * under));
+        }
+    }
+    // Where all is on one pitch there is none.
+    let (line, _) = high_points(
+        ("C4", "B4"),
+        "| C6 | same | same | same |",
+        WHOLE,
+        "begins = \"1\"\nweights = { high_point = 3 }",
+    );
+    assert!(line.iter().all(|one| one.high_point.is_none()));
+}
+
+/// A line's statements, and the highest MIDI number that each reaches.
+fn high_points(
+    range: (&str, &str),
+    bars: &str,
+    figure: &str,
+    exercise: &str,
+) -> (Vec<Statement>, Vec<i32>) {
+    let sheet = line_over(range, bars, figure, exercise);
+    let line = sheet.report.exercises[0].statements.clone();
+    let mut tops = vec![i32::MIN; line.len()];
+    for note in sounding_notes(&sheet.score) {
+        let top = &mut tops[usize::from(note.origin.statement)];
+        *top = (*top).max(i32::from(note.written.midi()));
+    }
+    (line, tops)
 }
