@@ -3,7 +3,7 @@
 use etude::{Sheet, Statement};
 use score::sounding_notes;
 
-use crate::support::sheet;
+use crate::support::{line_of, sheet};
 
 /// A line over changes in C, on a horn of its own range.
 fn line_over(range: (&str, &str), bars: &str, figure: &str, exercise: &str) -> Sheet {
@@ -90,6 +90,55 @@ fn the_end_of_a_phrase() {
         end("| C6 | G7 | C6 |", "moves = \"start\"\ncount = \"1 (2)\""),
         0
     );
+}
+
+/// A leap of more than an octave costs a thousand where a line is chosen as an
+/// etude, beside what its half steps cost (all but four of them).
+#[test]
+fn leaps_of_etudes() {
+    let join = |weights: &str| {
+        // Up to the ninth, and back to the root: one octave is all there is.
+        let line = statements(
+            ("C4", "E5"),
+            "| C6 | same |",
+            "moves = \"start, octave up, step up\"\ncount = \"1 2 3\"",
+            &format!(
+                "begins = \"1\"\nweights = {{ smooth = 1, variety = 0, range = 0, strong_beats = 0{weights} }}"
+            ),
+        );
+        let join = line[1].join.unwrap();
+        (join.semitones, join.cost)
+    };
+    assert_eq!(join(""), (-14, 10));
+    assert_eq!(join(", phrase = 1"), (-14, 1_010));
+    assert_eq!(join(", high_point = 1"), (-14, 1_010));
+}
+
+/// What leads from C to the G above it: into another chord a half step from
+/// below, since from above it would be further; by the scale's own notes, a run
+/// of three from D, since one of four would repeat the C. They take eighths from
+/// the second half of the note before.
+#[test]
+fn connections_from_c_up_to_g() {
+    let line = |bars: &str, figure: &str, connect: &str| {
+        line_of(&line_over(
+            ("C4", "B4"),
+            bars,
+            figure,
+            &format!(
+                "{connect}weights = {{ smooth = 1, variety = 0, range = 0, strong_beats = 0, connect = 5 }}"
+            ),
+        ))
+    };
+    let from_the_root = |connect: &str| {
+        line(
+            "| C6 | G6 |",
+            WHOLE,
+            &format!("begins = \"1\"\nconnect = \"{connect}\"\n"),
+        )
+    };
+    assert_eq!(from_the_root("approach"), "C4/4~ C4/3 F#4 | G4/8");
+    assert_eq!(from_the_root("run"), "C4/4~ C4 D4 E4 F4 | G4/8");
 }
 
 /// All that a statement costs: its own notes, how it joins, its phrase, the

@@ -49,6 +49,23 @@ fn a_chord_s_time_is_parted_into_statements() {
     );
 }
 
+/// A meter stands where it begins, and not again.
+#[test]
+fn a_meter_is_said_where_it_begins() {
+    let text = over(
+        "bars = \"| C6 | same | in 3/4 same | same | in 4/4 same |\"",
+        STEPS,
+        "kind = \"changes\"\nchoruses = [\"line\", \"line\"]",
+    );
+    let score = sheet(&text, 0).unwrap().score;
+    let meters = score.part.measures.iter().map(|measure| {
+        let meter = measure.meter.as_ref();
+        meter.map_or("-".to_owned(), ToString::to_string)
+    });
+    let meters: Vec<String> = meters.collect();
+    assert_eq!(meters.join(" "), "4/4 - 3/4 - 4/4 - - 3/4 - 4/4");
+}
+
 /// The rhythm plan counts bars; a statement ends where they rest.
 #[test]
 fn bars_of_rest() {
