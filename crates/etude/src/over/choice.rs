@@ -194,7 +194,8 @@ fn own_cost(weights: Weights, way: &Way, zero: i32, tessitura: Tessitura) -> u32
     2 * u32::from(weights.strong_beats) * way.non_chord_tones + u32::from(weights.range) * outside
 }
 
-/// A number without meaning, the same for the same seed.
+/// A number without meaning, the same for the same seed: the first 24 bits that
+/// SplitMix64 makes of it, which its last step leaves alone.
 pub(crate) fn noise(seed: u64, slot: usize, fitted: usize, base: i32) -> u32 {
     let mut mixed = seed
         ^ (slot as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15)
@@ -202,7 +203,7 @@ pub(crate) fn noise(seed: u64, slot: usize, fitted: usize, base: i32) -> u32 {
         ^ (base as i64 as u64).wrapping_mul(0x94d0_49bb_1331_11eb);
     mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
     mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-    ((mixed ^ (mixed >> 31)) >> 40) as u32
+    (mixed >> 40) as u32
 }
 
 #[cfg(test)]
