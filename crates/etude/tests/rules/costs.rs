@@ -256,3 +256,36 @@ fn high_points(
     }
     (line, tops)
 }
+
+/// With another chorus begun elsewhere the plain one begins on the root, and
+/// the other on some other tone of the chord.
+#[test]
+fn choruses_begin_on_the_root_and_elsewhere() {
+    for seed in 1..=8 {
+        let line = statements(
+            ("C4", "C6"),
+            "| C6 | same |",
+            "moves = \"start, step up\"\ncount = \"1 3\"",
+            &format!("choruses = [\"line\", \"elsewhere\"]\nseed = {seed}"),
+        );
+        let starts: Vec<String> = line.iter().map(|one| one.start.to_string()).collect();
+        assert_eq!(starts[0], "1");
+        assert!(["3", "5", "6"].contains(&&*starts[2]), "{starts:?}");
+    }
+}
+
+/// An ornament must lie on the horn as what it leads to does.
+#[test]
+fn ornaments_count_in_the_range() {
+    let line = |ornament: &str| {
+        let figure = format!("moves = \"{ornament}, start\"\ncount = \"1 3\"");
+        line_of(&line_over(
+            ("C4", "C5"),
+            "| C6 |",
+            &figure,
+            "begins = \"1\"",
+        ))
+    };
+    assert_eq!(line("from below"), "B4/4 C5/4");
+    assert_eq!(line("from above"), "Db4/4 C4/4");
+}

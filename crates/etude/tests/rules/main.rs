@@ -27,5 +27,6 @@ mod support;
 mod systems;
 mod through;
 mod timing;
+mod too_wide;
 mod variants;
 mod worksheets;
