@@ -183,6 +183,32 @@ fn without_phrases_no_statement_has_a_part() {
     assert!(line.iter().all(|one| one.part.is_some()));
 }
 
+/// A phrase is four bars, or as many as its chorus has left; its quarters are a
+/// statement, an answer and something denser, and its last is its end.
+#[test]
+fn a_chorus_begins_a_phrase() {
+    let parts = |bars: usize, choruses: &str| {
+        let same = vec!["same"; bars - 1].join(" | ");
+        let line = statements(
+            ("C4", "C6"),
+            &format!("| C6 | {same} |"),
+            WHOLE,
+            &format!("choruses = [{choruses}]\nweights = {{ phrase = 1 }}"),
+        );
+        let words = line.iter().map(|one| one.part.unwrap().word());
+        words.collect::<Vec<_>>()
+    };
+    let (four, two) = (
+        ["statement", "answer", "denser", "end"],
+        ["statement", "end"],
+    );
+    assert_eq!(parts(4, "\"line\""), four);
+    let six = [&four[..], &two].concat();
+    assert_eq!(parts(6, "\"line\""), six);
+    assert_eq!(parts(6, "\"line\", \"line\""), six.repeat(2));
+    assert_eq!(parts(2, "\"line\", \"line\""), two.repeat(2));
+}
+
 /// The degrees a half step above a tone of the chord (common practice).
 #[test]
 fn degrees_that_clash_with_their_chord() {
