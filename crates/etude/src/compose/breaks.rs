@@ -40,9 +40,14 @@ fn laid_out(bars: &[BarPieces], starts: &[Ticks], most: usize) -> Vec<bool> {
         let ways = (1..=longest).map(|length| {
             let next = place + length;
             let last = next == count;
-            let gap = most.abs_diff(length) as u32;
-            let mut cost = if last && length < most { 0 } else { gap * gap };
-            if last && length == 1 && count > 1 && takes_one_more {
+            // The last may be shorter for nothing.
+            let gap = if last {
+                length.saturating_sub(most)
+            } else {
+                most - length
+            } as u32;
+            let mut cost = gap * gap;
+            if last && length == 1 && takes_one_more {
                 cost += LONELY;
             }
             if !last && !opens[next] {
@@ -113,6 +118,8 @@ mod tests {
         check(33, &second, 4, &[4, 4, 4, 4, 4, 4, 4, 5]);
         check(12, &third, 4, &[3, 3, 3, 3]);
         check(7, &every, 4, &[4, 3]);
+        check(6, &every, 4, &[4, 2]);
+        check(10, &every, 4, &[4, 4, 2]);
         // A line of one bar stretches worse than a break within a statement
         // tears.
         check(9, &[0, 1, 5], 4, &[4, 5]);
