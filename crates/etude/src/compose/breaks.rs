@@ -2,6 +2,7 @@
 //! a system, fewer when bars are dense or staves large, and no last bar alone
 //! unless one or two fill a line.
 
+use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
 use rhythm::{BarPieces, Ticks};
@@ -57,7 +58,7 @@ fn laid_out(bars: &[BarPieces], starts: &[Ticks], most: usize) -> Vec<bool> {
         });
         // Of equal ways the longest system first.
         rest[place] = ways
-            .min_by_key(|(cost, length)| (*cost, usize::MAX - length))
+            .min_by_key(|(cost, length)| (*cost, Reverse(*length)))
             .unwrap_or((0, 1));
     }
     let mut begins = vec![false; count];
