@@ -100,7 +100,7 @@ impl<'a> Composer<'a> {
                     .into_iter()
                     .collect(),
             };
-            let times = timing.chords_of(number);
+            let times = timing.chords_of(number).iter().copied();
             symbols.extend(times.zip(over.iter().copied().cycle()));
             passages.push(Passage {
                 placed,

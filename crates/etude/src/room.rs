@@ -7,7 +7,7 @@ use std::sync::atomic::AtomicBool;
 use lesson::{Lesson, Named, Player};
 use rhythm::TickError;
 use score::{About, HeadLine, Score, Transposition, choose_clef, full_score};
-use theory::{Clef, Instrument, Interval, PitchName, Range, RootWish, concert_root, transposition};
+use theory::{Instrument, Interval, PitchName, Range, RootWish, concert_root, transposition};
 
 use crate::notate::heading::key_name;
 use crate::{Composer, LeftOut, SheetPlan, plan};
@@ -192,6 +192,8 @@ fn concert_name(lesson: &Lesson, plan: &SheetPlan) -> PitchName {
     concert_root(class, &lesson.scales[first.scale].scale, wish)
 }
 
+/// An instrument that is written as it sounds, as far as its sheets go by it:
+/// its clef is chosen by what it plays.
 fn sounding(instrument: &Instrument) -> Instrument {
     let horn = instrument.written_to_sounding;
     let moved = |range: Range| Range {
@@ -199,11 +201,8 @@ fn sounding(instrument: &Instrument) -> Instrument {
         high: range.high + horn,
     };
     Instrument {
-        clef: Clef::TREBLE,
         written_to_sounding: Interval::UNISON,
         ranges: instrument.ranges.map(moved),
-        extreme: moved(instrument.extreme),
-        register_break: None,
         ..instrument.clone()
     }
 }

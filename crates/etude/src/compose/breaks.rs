@@ -2,6 +2,7 @@
 //! a system, fewer when bars are dense or staves large, and no last bar alone
 //! unless one or two fill a line.
 
+use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
 use rhythm::{BarPieces, Ticks};
@@ -27,19 +28,27 @@ fn laid_out(bars: &[BarPieces], starts: &[Ticks], most: usize) -> Vec<bool> {
     let opens: Vec<bool> = bars.iter().map(|bar| starts.contains(&bar.start)).collect();
     // The least cost of bars from each place on, and the system that gives it.
     let mut rest: Vec<(u32, usize)> = vec![(0, 0); count + 1];
-    // Where one or two bars fill a line, one more would double it.
+    // The last system may hold one more, but where one or two bars fill a line,
+    // that would double it.
     let takes_one_more = most > 2;
     for place in (0..count).rev() {
-        let longest = (most + usize::from(takes_one_more)).min(count - place);
+        let left = count - place;
+        let longest = if takes_one_more && left == most + 1 {
+            left
+        } else {
+            most.min(left)
+        };
         let ways = (1..=longest).map(|length| {
             let next = place + length;
             let last = next == count;
-            let gap = most.abs_diff(length) as u32;
-            let mut cost = if last && length < most { 0 } else { gap * gap };
-            if length > most && !last {
-                cost += LONELY;
-            }
-            if last && length == 1 && count > 1 && takes_one_more {
+            // The last may be shorter for nothing.
+            let gap = if last {
+                length.saturating_sub(most)
+            } else {
+                most - length
+            } as u32;
+            let mut cost = gap * gap;
+            if last && length == 1 && takes_one_more {
                 cost += LONELY;
             }
             if !last && !opens[next] {
@@ -49,7 +58,7 @@ fn laid_out(bars: &[BarPieces], starts: &[Ticks], most: usize) -> Vec<bool> {
         });
         // Of equal ways the longest system first.
         rest[place] = ways
-            .min_by_key(|(cost, length)| (*cost, usize::MAX - length))
+            .min_by_key(|(cost, length)| (*cost, Reverse(*length)))
             .unwrap_or((0, 1));
     }
     let mut begins = vec![false; count];
@@ -110,6 +119,13 @@ mod tests {
         check(33, &second, 4, &[4, 4, 4, 4, 4, 4, 4, 5]);
         check(12, &third, 4, &[3, 3, 3, 3]);
         check(7, &every, 4, &[4, 3]);
+        check(6, &every, 4, &[4, 2]);
+        check(10, &every, 4, &[4, 4, 2]);
+        // A line of one bar stretches worse than a break within a statement
+        // tears.
+        check(9, &[0, 1, 5], 4, &[4, 5]);
+        // A line of three doesn't.
+        check(7, &[0, 3], 4, &[3, 4]);
     }
 
     #[test]

@@ -24,7 +24,7 @@ pub(crate) fn timed(line: &Line, extents: &[Extent], per_quarter: u32) -> (Timed
     let end = match line {
         Line::Figures(figures) => layout.lay_passages(figures, extents),
         Line::Scale(_) => {
-            layout.line.passages.push(0);
+            layout.begin_key();
             let extent = extents.first().copied().unwrap_or_default();
             layout.lay_scale(line.meter(), extent)
         }
@@ -52,13 +52,18 @@ struct PassagePlace {
 }
 
 impl Layout<'_> {
+    fn begin_key(&mut self) {
+        self.line.passages.push(self.line.notes.len());
+        self.line.keys.push(self.line.chords.len());
+    }
+
     /// Passages, each beginning where the one before is done, or on the bar
     /// line after its closing root. Gives their end.
     fn lay_passages(&mut self, line: &FigureLine, extents: &[Extent]) -> Ticks {
         let (mut zero, mut number, mut until) = (0, 0, 0);
         for (place, extent) in extents.iter().enumerate() {
             let last = place + 1 == extents.len();
-            self.line.passages.push(self.line.notes.len());
+            self.begin_key();
             let passage = PassagePlace { zero, number, last };
             until = self.lay_statements(line, *extent, passage);
             let count = extent.ups + extent.downs;
@@ -85,15 +90,11 @@ impl Layout<'_> {
         let count = extent.ups + extent.downs;
         let mut answered = 0;
         for statement in 0..count {
-            let cell = if statement < extent.ups {
-                &line.rising
-            } else {
-                &line.falling
-            };
             let from = zero + Ticks::from(statement) * span + answered;
             // Nobody breathes within a slur into the next statement.
             let may_breathe = line.marks.slur_to_next.is_none();
-            self.lay_cell(cell, from, number + statement, may_breathe);
+            // Whatever the figure becomes coming down, it keeps its count.
+            self.lay_cell(&line.rising, from, number + statement, may_breathe);
             let ends = statement + 1 == count;
             if let Some(trade) = line.trade
                 && (ends || (statement + 1) % trade.statements.max(1) == 0)
@@ -149,8 +150,7 @@ impl Layout<'_> {
     /// An answer in slashes.
     fn lay_answer(&mut self, from: Ticks, until: Ticks) {
         let slashes = self.bars.counted_beats(from, until);
-        let passage = self.line.passages.len() - 1;
-        let begins = slashes.first().map(|slash| (slash.onset, passage));
+        let begins = slashes.first().map(|slash| slash.onset);
         self.line.chords.extend(begins);
         self.line.slashes.extend(slashes);
     }
@@ -196,11 +196,10 @@ impl Layout<'_> {
     /// The chords over a statement: those of a literal phrase at their own
     /// times; else one, where a passage opens.
     fn lay_chords(&mut self, zero: Ticks, opens: Option<Ticks>) {
-        let passage = self.line.passages.len() - 1;
         if self.phrase.is_empty() {
-            self.line.chords.extend(opens.map(|at| (at, passage)));
+            self.line.chords.extend(opens);
         } else {
-            let chords = self.phrase.iter().map(|(at, _)| (zero + at, passage));
+            let chords = self.phrase.iter().map(|(at, _)| zero + at);
             self.line.chords.extend(chords);
         }
     }

@@ -14,9 +14,10 @@ pub(crate) struct TimedLine {
     pub chances: Vec<usize>,
     /// Where statements' bar lines are (a pickup comes before its own).
     pub starts: Vec<Ticks>,
-    /// Where a chord stands, in order, and in which passage: what sounds on is
-    /// parted there.
-    pub chords: Vec<(Ticks, usize)>,
+    /// Where a chord stands, in order: what sounds on is parted there.
+    pub chords: Vec<Ticks>,
+    /// The place among them of each key's first; over changes nobody asks.
+    pub keys: Vec<usize>,
     /// Beats to improvise on, in order.
     pub slashes: Vec<Event>,
 }

@@ -31,8 +31,10 @@ pub(crate) struct Timing {
     /// Where statements' bar lines are (a pickup comes before its own), in
     /// ticks from the first.
     pub starts: Vec<Ticks>,
-    /// Where a chord stands, and in which passage.
-    pub chords: Vec<(Ticks, usize)>,
+    /// Where a chord stands.
+    pub chords: Vec<Ticks>,
+    /// The place among them of each key's first; over changes nobody asks.
+    pub keys: Vec<usize>,
     /// Its bars.
     pub bars: Vec<BarPieces>,
     /// Whether a system begins with each bar.
@@ -57,8 +59,7 @@ impl Timing {
             per_quarter,
             style,
         };
-        let chords: Vec<Ticks> = line.chords.iter().map(|(at, _)| *at).collect();
-        let (bars, sounds) = writing.write(&events, line.slashes, &chords);
+        let (bars, sounds) = writing.write(&events, line.slashes, &line.chords);
         Timing {
             events,
             statements: line.notes.iter().map(|note| note.statement).collect(),
@@ -68,6 +69,7 @@ impl Timing {
             passages: line.passages,
             starts: line.starts,
             chords: line.chords,
+            keys: line.keys,
             bars,
             systems: Vec::new(),
             counts: Vec::new(),
@@ -83,12 +85,11 @@ impl Timing {
         self
     }
 
-    /// Where chords stand in a passage.
-    pub fn chords_of(&self, passage: usize) -> impl Iterator<Item = Ticks> {
-        let chords = self.chords.iter();
-        chords
-            .filter(move |(_, of)| *of == passage)
-            .map(|(at, _)| *at)
+    /// Where chords stand in a key, by its place.
+    pub fn chords_of(&self, key: usize) -> &[Ticks] {
+        let from = self.keys[key];
+        let until = self.keys.get(key + 1).copied();
+        &self.chords[from..until.unwrap_or(self.chords.len())]
     }
 
     fn counted(&self, print: Print) -> Vec<Option<CountWord>> {

@@ -151,10 +151,9 @@ fn parted(slashes: Vec<Event>, chords: &[Ticks]) -> Vec<(Event, bool)> {
 }
 
 /// Silent beats that a chord needs to stand over: where it comes within a
-/// silence, off the bar line. The last chord lasts to the end of the last bar.
+/// silence, off the bar line.
 fn silences(sounding: &[(Event, Sound)], chords: &[Ticks], bars: &Bars) -> Vec<Event> {
-    let end = bars.next(bars.end() - 1);
-    let nexts = chords.iter().skip(1).copied().chain([end]);
+    let nexts = chords.iter().skip(1).copied().chain([Ticks::MAX]);
     let within = chords.iter().copied().zip(nexts);
     within
         .filter(|(at, _)| !bars.is_line(*at))

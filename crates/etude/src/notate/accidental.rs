@@ -164,6 +164,8 @@ mod tests {
         // Another octave in the same bar.
         check(0, "F#4 F5 F5", "sc-");
         check(0, "F#4 F#5 F5", "sss");
+        // The sharp is still in force where it was said.
+        check(0, "F#4 F5 F6", "scc");
     }
 
     #[test]
@@ -175,7 +177,7 @@ mod tests {
     proptest! {
         /// Letters remembered by bar say what a look at every octave says.
         #[test]
-        fn octaves_are_remembered(notes in prop::collection::vec((0i16..14, -1i16..=1, any::<bool>(), 0u8..6), 1..60)) {
+        fn octaves_are_remembered(notes in prop::collection::vec((0i16..21, -1i16..=1, any::<bool>(), 0u8..6), 1..60)) {
             let mut accidentals = Accidentals::new(Signature::NONE);
             for (place, alteration, tied_from, bar) in notes {
                 if bar == 0 {

@@ -5,7 +5,6 @@ use rhythm::{BarPieces, BeamStyle, Event, Meter, Piece, PieceKind, Ticks, notate
 use score::{Element, Rest, Written};
 
 use crate::compose::timing::Timing;
-use crate::ticks::ticks;
 
 /// From where on bars are blank, in ticks.
 pub(crate) fn from(given: Given, timing: &Timing) -> Ticks {
@@ -29,7 +28,7 @@ pub(crate) fn from(given: Given, timing: &Timing) -> Ticks {
 }
 
 /// What of a blank bar isn't to be seen, from so many ticks after its bar line
-/// on: rests that fill it, parted where a chord symbol stands (their ticks from
+/// on (it is a whole one: pickups are given): rests that fill it, parted where a chord symbol stands (their ticks from
 /// the bar line). A single hidden rest of the whole bar would do, but readers
 /// take it for nothing.
 pub(crate) fn bar(
@@ -56,21 +55,7 @@ pub(crate) fn bar(
             length: end - onset,
         })
         .collect();
-    // A pickup is the end of a whole bar.
-    let line = if bar.start < 0 {
-        bar.length - ticks(meter.bar(), per_quarter)
-    } else {
-        0
-    };
-    let moved: Vec<Event> = events
-        .iter()
-        .map(|event| Event {
-            onset: event.onset - line,
-            ..*event
-        })
-        .collect();
-    let until = bar.length - line;
-    let bars = notate(meter, per_quarter, &moved, until, BeamStyle::ByBeat);
+    let bars = notate(meter, per_quarter, &events, bar.length, BeamStyle::ByBeat);
     let pieces = bars.iter().flat_map(|bar| &bar.pieces);
     let rest = |piece: &Piece| {
         let PieceKind::Note {

@@ -1,6 +1,7 @@
 //! Rows of labels under the notes.
 
 use std::borrow::Cow;
+use std::cmp::Ordering;
 
 use lesson::{Label, NoteNames};
 use rhythm::CountWord;
@@ -65,17 +66,16 @@ pub(crate) fn labels(rows: &[Label], note: LabelSubject) -> Lyrics {
 }
 
 fn degree(degree: Degree) -> Lyric {
-    const PLAIN: [&str; 7] = ["1", "2", "3", "4", "5", "6", "7"];
-    const FLAT: [&str; 7] = ["♭1", "♭2", "♭3", "♭4", "♭5", "♭6", "♭7"];
-    const SHARP: [&str; 7] = ["♯1", "♯2", "♯3", "♯4", "♯5", "♯6", "♯7"];
-    let names = match degree.alteration {
-        0 => &PLAIN,
-        -1 => &FLAT,
-        1 => &SHARP,
-        _ => return Cow::Owned(degree.signs()),
-    };
+    // One flat, none, one sharp.
+    const NAMES: [[&str; 7]; 3] = [
+        ["♭1", "♭2", "♭3", "♭4", "♭5", "♭6", "♭7"],
+        ["1", "2", "3", "4", "5", "6", "7"],
+        ["♯1", "♯2", "♯3", "♯4", "♯5", "♯6", "♯7"],
+    ];
+    let names = usize::try_from(degree.alteration + 1).ok();
+    let names = names.and_then(|place| NAMES.get(place));
     names
-        .get(usize::from(degree.number).wrapping_sub(1))
+        .and_then(|names| names.get(usize::from(degree.number).wrapping_sub(1)))
         .map_or_else(|| Cow::Owned(degree.signs()), |name| Cow::Borrowed(*name))
 }
 
@@ -100,21 +100,28 @@ fn count(word: CountWord) -> Lyric {
 
 /// How the line came to a note: `start`, `+1`, `−2`, `=`, or the ornament.
 fn made_move(tone: LineTone, from: Option<i32>, size: i32) -> Lyric {
+    // By steps; the octave last.
+    const DOWN: [&str; 8] = ["−1", "−2", "−3", "−4", "−5", "−6", "−7", "−8"];
+    const UP: [&str; 8] = ["+1", "+2", "+3", "+4", "+5", "+6", "+7", "+8"];
     let rung = match tone.tone {
         Tone::Above(_) => return Cow::Borrowed("above"),
         Tone::Below(_) => return Cow::Borrowed("below"),
         Tone::Rung(rung) => rung.0,
     };
-    match from.map(|from| rung - from) {
-        None => Cow::Borrowed("start"),
-        Some(0) => Cow::Borrowed("="),
-        Some(1) => Cow::Borrowed("+1"),
-        Some(2) => Cow::Borrowed("+2"),
-        Some(-1) => Cow::Borrowed("−1"),
-        Some(-2) => Cow::Borrowed("−2"),
-        Some(steps) if steps == size => Cow::Borrowed("+8"),
-        Some(steps) if steps == -size => Cow::Borrowed("−8"),
-        Some(steps) if steps > 0 => Cow::Owned(format!("+{steps}")),
-        Some(steps) => Cow::Owned(format!("−{}", steps.unsigned_abs())),
+    let Some(from) = from else {
+        return Cow::Borrowed("start");
+    };
+    let (sign, names) = match rung.cmp(&from) {
+        Ordering::Equal => return Cow::Borrowed("="),
+        Ordering::Less => ("−", DOWN),
+        Ordering::Greater => ("+", UP),
+    };
+    let [.., octave] = names;
+    match rung.abs_diff(from) {
+        steps if steps == size.unsigned_abs() => Cow::Borrowed(octave),
+        steps => match names.get(steps as usize - 1) {
+            Some(name) => Cow::Borrowed(*name),
+            None => Cow::Owned(format!("{sign}{steps}")),
+        },
     }
 }

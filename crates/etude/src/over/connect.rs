@@ -304,3 +304,26 @@ fn smooth(interval: u32, guides: bool) -> u32 {
         wide => wide - 4,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn connections_as_a_teacher_says_them() {
+        let check = |connection: Connection, notes: u8, expected: &str| {
+            assert_eq!(connection.to_string(), expected);
+            assert_eq!(connection.notes(), notes, "{expected}");
+        };
+        check(Connection::FromBelow, 1, "a half step from below");
+        check(Connection::FromAbove, 1, "a half step from above");
+        check(Connection::Enclosed, 2, "enclosed");
+        for (up, way) in [(true, "up"), (false, "down")] {
+            let steps = |notes| Connection::Steps { notes, up };
+            check(steps(1), 1, &format!("a step {way}"));
+            check(steps(2), 2, &format!("two steps {way}"));
+            check(steps(3), 3, &format!("a run of 3 {way}"));
+            check(steps(4), 4, &format!("a run of 4 {way}"));
+        }
+    }
+}

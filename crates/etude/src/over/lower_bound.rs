@@ -6,7 +6,7 @@
 use std::ops::Range;
 
 use super::graph::{AT_ONCE, Again, Choice, Joins, Layer, MOST, NEVER, near};
-use super::role::{Memory, Role, StatementKind};
+use super::role::{Memory, StatementKind};
 
 /// As many variants are told apart; what is beyond may follow itself for
 /// nothing.
@@ -317,14 +317,7 @@ impl KindBounds {
         let count = kinds.len().max(1);
         let step = |from: usize, own: usize| {
             if from >= KINDS {
-                let kept = match layer.role {
-                    Role {
-                        keeps_kind: false, ..
-                    } => 0,
-                    Role { opens: true, .. } => kind(own as u16),
-                    _ => KINDS,
-                };
-                return (0, kept);
+                return (0, if layer.role.keeps_kind { KINDS } else { 0 });
             }
             let memory = Memory {
                 kind: from as u16,
@@ -351,4 +344,26 @@ pub(crate) fn variant(choice: &Choice) -> usize {
 
 fn kind(kind: u16) -> usize {
     usize::from(kind).min(KINDS)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn costs_stand_on_the_least_of_them() {
+        let check = |mut costs: Vec<i16>, base: u32, expected: &[i16]| {
+            assert_eq!(rebased(&mut costs), base);
+            assert_eq!(costs, expected);
+        };
+        check(vec![5, 7, NEVER, 5], 5, &[0, 2, NEVER, 0]);
+        check(vec![0, 3], 0, &[0, 3]);
+        check(vec![NEVER, NEVER], 0, &[NEVER, NEVER]);
+        check(
+            vec![NEVER, MOST],
+            u32::from(MOST.unsigned_abs()),
+            &[NEVER, 0],
+        );
+        check(Vec::new(), 0, &[]);
+    }
 }

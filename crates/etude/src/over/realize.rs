@@ -327,16 +327,13 @@ fn timed(line: &OverLine, notes: Vec<LineNote>, symbols: &[(Ticks, u16)]) -> Tim
         let next = notes.get(at + 1);
         notes[*at].number > 0 && next.is_none_or(|next| next.number <= 1)
     };
-    let passage = |at| {
-        let begun = line.spans.partition_point(|span| span.at <= at);
-        begun.saturating_sub(1)
-    };
     let slashes = line.slashes.iter();
     TimedLine {
         passages: (0..line.spans.len()).map(first).collect(),
         chances: (0..notes.len()).filter(ends).collect(),
         starts: line.slots.iter().map(|slot| slot.start).collect(),
-        chords: symbols.iter().map(|(at, _)| (*at, passage(*at))).collect(),
+        chords: symbols.iter().map(|(at, _)| *at).collect(),
+        keys: Vec::new(),
         slashes: slashes
             .flat_map(|(from, until)| line.bars.counted_beats(*from, *until))
             .collect(),

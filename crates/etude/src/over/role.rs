@@ -117,3 +117,70 @@ impl Role {
         if met { 0 } else { self.cost }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn memories_that_differ_are_different_numbers() {
+        let ends = [0, 1, 2, u16::MAX];
+        let pairs = ends.iter().flat_map(|one| ends.map(|other| (*one, other)));
+        let words: Vec<Option<(u16, u16)>> = pairs.map(Some).chain([None]).collect();
+        let mut packed = Vec::new();
+        for kind in ends {
+            for words in &words {
+                for peak in [false, true] {
+                    let words = *words;
+                    packed.push(Memory { kind, words, peak }.packed());
+                }
+            }
+        }
+        let all = packed.len();
+        packed.sort_unstable();
+        packed.dedup();
+        assert_eq!(packed.len(), all);
+    }
+
+    /// What each part wishes of the phrase's first statement, by `RULES.md`.
+    #[test]
+    fn wishes_that_are_met_cost_nothing() {
+        let kind = |figure, density| StatementKind { figure, density };
+        // The first means nothing.
+        let kinds = [
+            StatementKind::default(),
+            kind(0, 4),
+            kind(0, 5),
+            kind(1, 4),
+            kind(1, 3),
+        ];
+        let first = Memory {
+            kind: 1,
+            words: Some((2, 7)),
+            peak: false,
+        };
+        let cost = |part: PhrasePart, own: u16, words: (u16, u16)| {
+            let role = Role {
+                part: Some(part),
+                answers: part == PhrasePart::Answer,
+                cost: 10,
+                ..Role::default()
+            };
+            role.step(&kinds, first, own, words).0
+        };
+        // An answer is of the same figure, and not the same again.
+        assert_eq!(cost(PhrasePart::Answer, 2, (2, 0)), 0);
+        assert_eq!(cost(PhrasePart::Answer, 1, (0, 7)), 0);
+        assert_eq!(cost(PhrasePart::Answer, 1, (2, 7)), 10);
+        assert_eq!(cost(PhrasePart::Answer, 3, (2, 0)), 10);
+        assert_eq!(cost(PhrasePart::Answer, 3, (2, 7)), 20);
+        // As dense isn't denser, whatever figure it is.
+        assert_eq!(cost(PhrasePart::Denser, 2, (2, 7)), 0);
+        assert_eq!(cost(PhrasePart::Denser, 1, (2, 7)), 10);
+        assert_eq!(cost(PhrasePart::Denser, 3, (2, 7)), 10);
+        assert_eq!(cost(PhrasePart::Denser, 4, (2, 7)), 10);
+        // An end costs by itself, a statement nothing.
+        assert_eq!(cost(PhrasePart::End, 4, (2, 7)), 0);
+        assert_eq!(cost(PhrasePart::Statement, 4, (2, 7)), 0);
+    }
+}

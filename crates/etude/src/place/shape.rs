@@ -115,17 +115,11 @@ impl Shape {
             Shape::OneOctave(OneOctave { plan, .. }) => {
                 let (ups, downs) = match (plan.ups, plan.downs) {
                     (ups, downs) if downs > 0 && ups + downs > 1 => (ups, downs - 1),
-                    (ups, _) if ups > 1 => (ups - 1, (ups - 1).min(plan.downs)),
+                    (ups, 0) if ups > 1 => (ups - 1, 0),
                     _ => return None,
                 };
-                let turn = if ups < plan.ups { ups - 1 } else { plan.turn };
                 Some(Shape::OneOctave(OneOctave {
-                    plan: Plan {
-                        ups,
-                        downs,
-                        turn,
-                        ..plan
-                    },
+                    plan: Plan { ups, downs, ..plan },
                     root: None,
                     turned: true,
                 }))

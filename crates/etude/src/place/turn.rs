@@ -81,24 +81,14 @@ struct FromRoot<'a> {
 impl FromRoot<'_> {
     fn early(&self, full: Plan) -> Option<Plan> {
         let home = self.line.closes.then_some(0);
+        // All of it doesn't fit.
         if let StatementCourse::Once(_) = self.line.course {
-            let first = match full.ups {
-                0 => Plan { downs: 1, ..full },
-                _ => Plan {
-                    ups: 1,
-                    downs: 0,
-                    ..full
-                },
-            };
-            return self.fits(first).then_some(first);
+            let up = Plan { downs: 0, ..full };
+            return (full.ups > 0 && self.fits(up)).then_some(up);
         }
         if full.ups == 0 {
             let downs = self.way_down(full.turn, full.downs);
-            let lower = (1..=downs).rev().map(|downs| Plan {
-                downs,
-                closing: home,
-                ..full
-            });
+            let lower = (1..=downs).rev().map(|downs| Plan { downs, ..full });
             let upper = (1..=downs).rev().map(|downs| Plan {
                 downs,
                 closing: home.map(|_| full.turn),

@@ -277,3 +277,17 @@ fn a_room_s_head_names_who_plays_and_the_key() {
         assert_eq!([concert(&parts[0]), concert(&parts[1])], ["F#", "F#"]);
     }
 }
+
+/// A report knows the edition that its sheet's head says.
+#[test]
+fn a_report_knows_its_sheet_s_edition() {
+    let lesson = lesson(TEXT);
+    let composer = Composer::new(&lesson).unwrap();
+    let sheet = composer.compose(&composer.plans()[0]).unwrap();
+    let head = sheet.score.head.iter();
+    let said: Vec<String> = head
+        .filter(|line| line.about == score::About::Edition)
+        .map(|line| line.text.to_string())
+        .collect();
+    assert_eq!(said, [format!("Edition {}", sheet.report.edition)]);
+}

@@ -224,3 +224,25 @@ fn several_exercises_have_letters_and_double_bars() {
     let numbers: Vec<u32> = measures.iter().map(|measure| measure.number).collect();
     assert_eq!(numbers, (1..=measures.len() as u32).collect::<Vec<_>>());
 }
+
+/// What a figure is silent for at its end is written too.
+#[test]
+fn a_bar_of_silence_at_the_end_is_a_bar() {
+    let figure = |count: &str| {
+        format!(
+            "[keys]\nonly = [\"C\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start, rest\"\ncount = \"{count}\"\n[[exercise]]\nkind = \"figure\"\n"
+        )
+    };
+    check(&figure("1 | (1)"), "C5/8 | R");
+    check(&figure("1 (3)"), "C5/4 r/4");
+}
+
+/// Down over the whole horn goes from its highest note to its lowest and back
+/// up to the root.
+#[test]
+fn a_scale_down_the_whole_horn_ends_on_its_root() {
+    check(
+        "[keys]\nonly = [\"C\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start\"\n[[exercise]]\nkind = \"scale\"\nspan = \"whole horn\"\ndirection = \"down\"\n[[player]]\ninstrument = \"piano right hand\"\nlow = \"A3\"\nhigh = \"G4\"\n",
+        "G4 F4 E4 D4 C4 B3 A3 B3 | C4/8",
+    );
+}

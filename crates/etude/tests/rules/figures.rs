@@ -199,3 +199,25 @@ fn the_most_surprising_comes_first() {
         found[2].heading
     );
 }
+
+/// The range of a sheet is from the lowest of all its notes to the highest.
+#[test]
+fn a_sheet_s_range_is_that_of_all_its_exercises() {
+    let check = |instrument: &str, exercises: [&str; 2], expected: [&str; 2]| {
+        let exercises = exercises.map(|one| format!("[[exercise]]\nkind = \"scale\"\n{one}\n"));
+        let text = format!(
+            "[keys]\nonly = [\"C\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"start\"\n{}{instrument}",
+            exercises.concat()
+        );
+        let report = sheet(&text, 0).unwrap().report;
+        let found = [report.lowest, report.highest].map(|pitch| pitch.to_string());
+        assert_eq!(found, expected, "{text}");
+    };
+    let (one, two) = ("span = \"one octave\"", "span = \"two octaves\"");
+    let wide = "[[player]]\ninstrument = \"flute\"\nlow = \"C4\"\nhigh = \"C6\"\n";
+    check(wide, [one, two], ["C4", "C6"]);
+    check(wide, [two, one], ["C4", "C6"]);
+    // The second lies lower and the first higher.
+    let low = "[[player]]\ninstrument = \"tuba\"\nlow = \"C2\"\nhigh = \"C3\"\n";
+    check(low, [one, one], ["C2", "C3"]);
+}

@@ -207,6 +207,16 @@ fn through_the_keys() {
         "say = \"sequence\"",
         "Mixolydian: the figure on every degree, and flipped coming down, through concert C, F and B♭",
     );
+    check(
+        "only = [\"C\", \"F\"]",
+        "",
+        "Mixolydian: the figure through concert C and F",
+    );
+    check(
+        "only = [\"F\"]",
+        "",
+        "Mixolydian: the figure through concert F",
+    );
 }
 
 #[test]
@@ -226,6 +236,42 @@ fn over_changes() {
     check(
         "kind = \"targets\"",
         "Guide tones over the changes, led up to",
+    );
+    // The first has nothing before it, and here there is no other.
+    let alone = format!(
+        "[changes]\nkey = \"C\"\nbars = \"| C6 |\"\n{FIGURE}[[exercise]]\nkind = \"targets\"\n"
+    );
+    assert_eq!(headings(WIDE, &alone), ["Guide tones over the changes"]);
+}
+
+/// A score says of its exercises what stands over their first bars: letters,
+/// headings as printed, where they begin.
+#[test]
+fn a_score_knows_its_exercises_letters_and_headings() {
+    let exercises = |text: &str| {
+        let text = format!("[keys]\nonly = [\"C\"]\n[scale]\nname = \"major\"\n{FIGURE}{text}");
+        let score = sheet(&text, 0).unwrap().score;
+        let said = score.exercises.into_iter();
+        said.map(|one| (one.letter, one.heading, one.first))
+            .collect::<Vec<_>>()
+    };
+    let said = |letter: Option<&str>, heading: &str, first: usize| {
+        (letter.map(str::to_owned), heading.to_owned(), first)
+    };
+    assert_eq!(
+        exercises(
+            "[[exercise]]\nkind = \"figure\"\n[[exercise]]\nkind = \"figure\"\nheading = \"Stairs\"\n[[exercise]]\nkind = \"figure\"\nheading = \"\"\n"
+        ),
+        [
+            said(Some("A"), "Major: the figure", 0),
+            said(Some("B"), "Stairs", 1),
+            said(Some("C"), "", 2),
+        ]
+    );
+    // One alone needs no letter.
+    assert_eq!(
+        exercises("[[exercise]]\nkind = \"figure\"\n"),
+        [said(None, "Major: the figure", 0)]
     );
 }
 

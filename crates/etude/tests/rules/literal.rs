@@ -279,6 +279,27 @@ fn a_degree_gives_its_letter() {
         |notes, expected| check_phrase(("G#", Mode::Minor), (notes, "1 2 3"), &[], expected);
     minor("b3 7@-1 1", ["B5/2 F##5/2 G#5/4", "", "♭3 7 1"]);
     minor("b7@-1 7@-1 1", ["F#5/2 G5/2 G#5/4", "", "♭7 7 1"]);
+    // Without its root a phrase has a leading note all the same; and a degree
+    // whose twin would have its neighbour's letter keeps its own, unless a
+    // letter stands twice anyway.
+    check_phrase(
+        ("C#", Mode::Minor),
+        ("b3 5 7", "1 2 3"),
+        &[],
+        ["E5/2 G#5/2 B#5/4", "", "♭3 5 7"],
+    );
+    check_phrase(
+        ("F", Mode::Minor),
+        ("b3 4 b5 b7", "1 2 3 4"),
+        &[],
+        ["Ab5/2 Bb5/2 Cb6/2 Eb6/2", "", "♭3 4 ♭5 ♭7"],
+    );
+    check_phrase(
+        ("F", Mode::Minor),
+        ("4 b5 5 b7", "1 2 3 4"),
+        &[],
+        ["Bb4/2 B4/2 C5/2 Eb5/2", "", "4 ♭5 5 ♭7"],
+    );
     // #4 and b5 of one phrase are two degrees.
     let major = |key, expected| {
         check_phrase(

@@ -195,30 +195,6 @@ proptest! {
 }
 
 /// The labels under the notes of a lesson's first sheet, row by row.
-fn rows(text: &str) -> Vec<String> {
-    let sheet = sheet(text, 0).unwrap();
-    let measures = sheet.score.part.measures.iter();
-    let notes: Vec<_> = measures
-        .flat_map(|measure| &measure.elements)
-        .filter_map(|element| match element {
-            Element::Note(note) => Some(note),
-            Element::Rest(_) | Element::Slash(_) => None,
-        })
-        .collect();
-    let row = |place: usize| {
-        let label = |note: &&score::Note| note.lyrics[place].as_deref().unwrap_or("-").to_owned();
-        notes.iter().map(label).collect::<Vec<_>>().join(" ")
-    };
-    (0..2).map(row).collect()
-}
-
-#[test]
-fn no_degree_stands_under_an_ornament() {
-    let text = "labels = [\"degrees\", \"note names\"]\n[keys]\nonly = [\"A\"]\n[scale]\nname = \"major\"\n[figure]\nmoves = \"from below, start, enclose, step up\"\ncount = \"1 2 3 & 4\"\n[[exercise]]\nkind = \"figure\"\n";
-    // Above B it is C natural, below it A sharp.
-    assert_eq!(rows(text), ["- 1 - - 2", "G♯ A C A♯ B"]);
-}
-
 #[test]
 fn ornaments_are_never_double_nor_white_keys_with_signs() {
     // Half steps below and above each rung of scales with many signs: in all

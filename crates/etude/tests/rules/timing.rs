@@ -107,6 +107,25 @@ fn a_scale_breathes_at_its_top() {
     assert_eq!(breaths("up"), [""; 0]);
 }
 
+/// A chord that comes in silence parts the rest under it, and no beam: eighths
+/// are joined by the beat as everywhere (rule 8).
+#[test]
+fn a_chord_in_silence_leaves_beams_as_they_are() {
+    let text = "[keys]\nonly = [\"C\"]\n[figure]\nliteral = true\ndegrees = \"1 2 3 5\"\ncount = \"1 & (2 3) 4 &\"\nchords = \"| C6 (2&) Dm7 |\"\n[[exercise]]\nkind = \"figure\"\n";
+    let beams = |score: &score::Score| {
+        let elements = score.part.measures.iter().flat_map(|one| &one.elements);
+        let notes = elements.filter_map(|element| match element {
+            Element::Note(note) => Some(note.beams[0]),
+            Element::Rest(_) | Element::Slash(_) => None,
+        });
+        notes.collect::<Vec<_>>()
+    };
+    let sounds = sheet(text, 0).unwrap();
+    assert_eq!(crate::support::line_of(&sounds), "C5 D5 r r r/2 E5 G5");
+    let [begin, end] = [Some(rhythm::Beam::Begin), Some(rhythm::Beam::End)];
+    assert_eq!(beams(&sounds.score), [begin, end, begin, end]);
+}
+
 /// A slash belongs to the chord that sounds when it does.
 #[test]
 fn slashes_know_their_chords() {
