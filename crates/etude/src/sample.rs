@@ -62,7 +62,7 @@ pub(crate) fn line(degrees: &str, tones: &str, course: StatementCourse) -> Figur
         rising,
         turned: None,
         heights: Heights::of(&Ladder::new(&scale(degrees))),
-        span: Fraction::from(4),
+        length: Fraction::from(4),
         ends_at: Fraction::from(4),
         pickup: Fraction::ZERO,
         closes_with_rest: false,

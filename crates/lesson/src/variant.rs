@@ -230,7 +230,7 @@ impl Figure {
             None => tone::flipped(&tones(&figure.moves, size), &figure.unflipped),
         };
         self.meter == other.meter
-            && self.count.span == other.count.span
+            && self.count.length == other.count.length
             && tones(&self.moves, size) == tones(&other.moves, size)
             && self.flipped.is_some() == other.flipped.is_some()
             && over(self) == over(other)
@@ -343,7 +343,7 @@ fn scale(count: &mut Count, by: Fraction) {
         slot.onset *= by;
         slot.length *= by;
     }
-    count.span *= by;
+    count.length *= by;
     count.pickup *= by;
 }
 
@@ -352,12 +352,12 @@ fn scale(count: &mut Count, by: Fraction) {
 fn rebar(figure: &mut Figure, meter: &Meter) {
     let whole = |time: Fraction, bar: Fraction| (time / bar).is_integer();
     let count = &mut figure.count;
-    if whole(count.span, figure.meter.bar())
+    if whole(count.length, figure.meter.bar())
         && let Some(last) = count.slots.last_mut()
     {
         let bars = ((last.onset + count.pickup) / meter.bar()).floor() + 1;
-        count.span = bars * meter.bar();
-        last.length = count.span - count.pickup - last.onset;
+        count.length = bars * meter.bar();
+        last.length = count.length - count.pickup - last.onset;
     }
     if meter.kind() != MeterKind::Compound {
         count.counting = match count.counting.thirds {

@@ -48,7 +48,7 @@ pub struct Count {
     pub pickup: Fraction,
     /// Quarters from one statement's bar line to the next one's: whole bars,
     /// or the felt beats that `length` says.
-    pub span: Fraction,
+    pub length: Fraction,
     /// Whether silence is counted where the next pickup begins: after the last
     /// statement it stays silence, and the last note doesn't fill the bar.
     pub closes_with_rest: bool,
@@ -85,7 +85,7 @@ pub enum Thirds {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CountMistake {
     /// Bytes of the text at fault.
-    pub place: Range<usize>,
+    pub span: Range<usize>,
     /// Whether it is the `length` text that is at fault, not the count.
     pub in_length: bool,
     /// What is wrong, in a sentence.
@@ -103,9 +103,9 @@ impl Count {
 
 impl CountMistake {
     /// One in the count's text.
-    pub(crate) fn in_count(place: Range<usize>, message: String, help: &str) -> CountMistake {
+    pub(crate) fn in_count(span: Range<usize>, message: String, help: &str) -> CountMistake {
         CountMistake {
-            place,
+            span,
             in_length: false,
             message,
             help: help.to_owned(),
@@ -115,7 +115,7 @@ impl CountMistake {
     /// One that is the whole `length` text's.
     pub(crate) fn in_length(text: &str, message: String, help: &str) -> CountMistake {
         CountMistake {
-            place: 0..text.len(),
+            span: 0..text.len(),
             in_length: true,
             message,
             help: help.to_owned(),

@@ -213,7 +213,7 @@ fn same(sounds: &[Sound], read: &Count) -> bool {
             }),
         }
     }
-    let end = read.span - read.pickup;
+    let end = read.length - read.pickup;
     if read.closes_with_rest && slots.last().is_some_and(|last| !last.silent) {
         slots.push(Sound {
             onset: end,

@@ -13,7 +13,7 @@ pub(crate) struct Onset {
     /// Quarters from the first bar line.
     pub at: Fraction,
     pub kind: Kind,
-    pub place: Range<usize>,
+    pub span: Range<usize>,
 }
 
 /// What happens on a count.
@@ -65,7 +65,7 @@ pub(crate) fn counted_out(
     let closes_with_rest = shown < counted.len();
     counted.truncate(shown);
     let last = counted.last().map_or(first, |one| one.at);
-    let (span, end) = extent(first, last, pickup, meter, said).map_err(|mistake| vec![mistake])?;
+    let (whole, end) = extent(first, last, pickup, meter, said).map_err(|mistake| vec![mistake])?;
     counted.retain(|one| one.kind != Kind::Held);
     let ends: Vec<Fraction> = counted
         .iter()
@@ -73,7 +73,7 @@ pub(crate) fn counted_out(
         .map(|next| next.at)
         .chain([end])
         .collect();
-    let places = counted.iter().map(|one| one.place.clone()).collect();
+    let spans = counted.iter().map(|one| one.span.clone()).collect();
     let slots = counted.into_iter().zip(ends).map(|(one, end)| Slot {
         onset: one.at,
         length: end - one.at,
@@ -82,11 +82,11 @@ pub(crate) fn counted_out(
     let count = Count {
         slots: slots.collect(),
         pickup,
-        span,
+        length: whole,
         closes_with_rest,
         counting: Counting::default(),
     };
-    Ok((count, places))
+    Ok((count, spans))
 }
 
 /// How many counts are left once the silence at the end gives way to the
@@ -133,7 +133,7 @@ fn bars_to(at: Fraction, pickup: Fraction, meter: &Meter) -> Fraction {
     ((at + pickup) / meter.bar()).floor() + 1
 }
 
-/// The figure's span, and where its last count ends.
+/// How long the figure is, and where its last count ends.
 fn extent(
     first: Fraction,
     last: Fraction,
@@ -142,21 +142,21 @@ fn extent(
     said: Option<(Length, &str)>,
 ) -> Result<(Fraction, Fraction), CountMistake> {
     let Some((length, text)) = said else {
-        let span = bars_to(last, pickup, meter) * meter.bar();
-        return Ok((span, span - pickup));
+        let whole = bars_to(last, pickup, meter) * meter.bar();
+        return Ok((whole, whole - pickup));
     };
-    let span = length.quarters(meter);
+    let whole = length.quarters(meter);
     let (from, end) = match length {
         Length::Beats(_) if pickup > Fraction::ZERO => {
             let message = "a figure with a pickup repeats in whole bars".to_owned();
             let help = "say its length in bars, as in \"2 bars\"";
             return Err(CountMistake::in_length(text, message, help));
         }
-        Length::Bars(_) => (Fraction::ZERO, span - pickup),
-        Length::Beats(_) => (first, first + span),
+        Length::Bars(_) => (Fraction::ZERO, whole - pickup),
+        Length::Beats(_) => (first, first + whole),
     };
     if last < end {
-        return Ok((span, end));
+        return Ok((whole, end));
     }
     let message = format!("“{text}” is shorter than the count");
     let help = format!(

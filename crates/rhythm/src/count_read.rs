@@ -32,14 +32,14 @@ impl Count {
         lower: Option<u16>,
         length: Option<&str>,
     ) -> Result<Count, Vec<CountMistake>> {
-        Count::read_placed(text, meter, lower, length).map(|(count, _)| count)
+        Count::read_with_spans(text, meter, lower, length).map(|(count, _)| count)
     }
 
     /// The same, with the bytes of the text at which each slot's word stands.
     ///
     /// # Errors
     /// Every mistake in it, in order.
-    pub fn read_placed(
+    pub fn read_with_spans(
         text: &str,
         meter: &Meter,
         lower: Option<u16>,
@@ -65,13 +65,13 @@ impl Count {
             Thirds::TripLet | Thirds::LaLi => words,
         };
         let mut reading = CountReader::new(text, numbered, counting.beats);
-        for (at, (word, place)) in words.iter().enumerate() {
-            reading.take(*word, place.clone(), &words[at + 1..]);
+        for (at, (word, span)) in words.iter().enumerate() {
+            reading.take(*word, span.clone(), &words[at + 1..]);
         }
         match (reading.finish(), read_length(length, meter)) {
             (Ok((onsets, pickup)), Ok(length)) => {
-                let (count, places) = counted_out(onsets, pickup, meter, length, text.len())?;
-                Ok((Count { counting, ..count }, places))
+                let (count, spans) = counted_out(onsets, pickup, meter, length, text.len())?;
+                Ok((Count { counting, ..count }, spans))
             }
             (Ok(_), Err(mistake)) => Err(vec![mistake]),
             (Err(mistakes), Ok(_)) => Err(mistakes),
@@ -100,7 +100,7 @@ impl Count {
             Onset {
                 at,
                 kind: if *silent { Kind::Silence } else { Kind::Note },
-                place: 0..0,
+                span: 0..0,
             }
         });
         let length = read_length(length, meter).map_err(|mistake| vec![mistake])?;

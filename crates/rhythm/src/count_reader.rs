@@ -65,7 +65,7 @@ impl<'a> CountReader<'a> {
     pub fn take(
         &mut self,
         word: CountToken,
-        place: Range<usize>,
+        span: Range<usize>,
         ahead: &[(CountToken, Range<usize>)],
     ) {
         if matches!(
@@ -76,52 +76,52 @@ impl<'a> CountReader<'a> {
             self.leads_nowhere(hold);
         }
         match word {
-            CountToken::Hold => self.hold = Some(place),
+            CountToken::Hold => self.hold = Some(span),
             CountToken::Open if self.open.is_some() => self.wrong(
-                place,
+                span,
                 "this ( stands inside another".to_owned(),
                 "close the first one before it",
             ),
             CountToken::Open => {
-                self.open = Some(place);
+                self.open = Some(span);
                 self.since_open = 0;
             }
             CountToken::Close => match self.open.take() {
                 None => self.wrong(
-                    place,
+                    span,
                     "this ) closes nothing".to_owned(),
                     "write ( before the silence, as in (3)",
                 ),
                 Some(open) if self.since_open == 0 => {
                     self.wrong(
-                        open.start..place.end,
+                        open.start..span.end,
                         "these parentheses hold nothing".to_owned(),
                         "put the silent count in them, as in (3)",
                     );
                 }
                 Some(_) => {}
             },
-            CountToken::BarLine => self.bar_line(place),
-            CountToken::Number(number) => self.number(number, place),
-            CountToken::Subdivision(part) => self.part(part, place, ahead),
-            CountToken::Unknown => self.unknown(place),
+            CountToken::BarLine => self.bar_line(span),
+            CountToken::Number(number) => self.number(number, span),
+            CountToken::Subdivision(part) => self.part(part, span, ahead),
+            CountToken::Unknown => self.unknown(span),
         }
     }
 
-    fn unknown(&mut self, place: Range<usize>) {
-        let message = format!("“{}” is no word of a count", &self.text[place.clone()]);
+    fn unknown(&mut self, span: Range<usize>) {
+        let message = format!("“{}” is no word of a count", &self.text[span.clone()]);
         let help = "count with numbers, &, e, a, trip let or la li; put silence in ( ), write | for a bar line, and join with - what is held";
-        self.wrong(place, message, help);
+        self.wrong(span, message, help);
         self.lost = true;
         self.hold = None;
         self.since_open += 1;
     }
 
-    fn bar_line(&mut self, place: Range<usize>) {
+    fn bar_line(&mut self, span: Range<usize>) {
         if self.last.is_none() && !self.lost {
             let help = "count at least one beat between bar lines, in ( ) if it is silent";
             return self.wrong(
-                place,
+                span,
                 "nothing is counted before this bar line".to_owned(),
                 help,
             );
@@ -137,7 +137,7 @@ impl<'a> CountReader<'a> {
         }
         if self.bars == MOST_BARS + 1 {
             self.wrong(
-                place,
+                span,
                 format!("a figure lasts {MOST_BARS} bars at most"),
                 "write a shorter figure",
             );
@@ -148,7 +148,7 @@ impl<'a> CountReader<'a> {
         self.lost = false;
     }
 
-    fn number(&mut self, number: u16, place: Range<usize>) {
+    fn number(&mut self, number: u16, span: Range<usize>) {
         if number == 0 || number > self.to_a_bar {
             self.lost = true;
             self.hold = None;
@@ -156,7 +156,7 @@ impl<'a> CountReader<'a> {
             let bar = self.meter;
             let message = format!("there is no {number} in {}/{}", bar.upper(), bar.lower());
             return self.wrong(
-                place,
+                span,
                 message,
                 &format!(
                     "count from 1 to {}, and write | for the next bar",
@@ -176,18 +176,18 @@ impl<'a> CountReader<'a> {
             } else {
                 format!("write | before it if a new bar begins there: | {number}")
             };
-            self.wrong(place.clone(), message, &help);
+            self.wrong(span.clone(), message, &help);
             // Go on from here, so that what follows isn't refused as well.
         }
         self.number = Some(number);
         self.parts = None;
-        self.count(within, place);
+        self.count(within, span);
     }
 
     fn part(
         &mut self,
         part: Subdivision,
-        place: Range<usize>,
+        span: Range<usize>,
         ahead: &[(CountToken, Range<usize>)],
     ) {
         if self.lost {
@@ -197,7 +197,7 @@ impl<'a> CountReader<'a> {
         let Some(number) = self.number.or_else(|| self.number_before(ahead)) else {
             let help = "begin with a number, as in 1 &";
             return self.wrong(
-                place,
+                span,
                 "there is no beat before this to part".to_owned(),
                 help,
             );
@@ -206,33 +206,33 @@ impl<'a> CountReader<'a> {
         if self.parts.is_some_and(|thirds| thirds != part.thirds()) {
             let message = format!("beat {number} is counted in thirds and in halves or quarters");
             self.wrong(
-                place.clone(),
+                span.clone(),
                 message,
                 "count one beat either with & and e & a or with trip let",
             );
         }
         self.parts = Some(part.thirds());
         if self.too_fine(part) {
-            let (word, bar) = (&self.text[place.clone()], self.meter);
+            let (word, bar) = (&self.text[span.clone()], self.meter);
             let message = format!(
                 "“{word}” is finer than a 64th in {}/{}",
                 bar.upper(),
                 bar.lower()
             );
-            self.wrong(place.clone(), message, "write the figure in longer values");
+            self.wrong(span.clone(), message, "write the figure in longer values");
         }
         let (upper, lower) = part.place();
         let within =
             self.numbered * i64::from(number - 1) + self.numbered * Fraction::new(upper, lower);
         if self.last.is_some_and(|last| within <= last) {
-            let word = &self.text[place.clone()];
+            let word = &self.text[span.clone()];
             self.wrong(
-                place.clone(),
+                span.clone(),
                 format!("“{word}” comes too late: more of beat {number} is counted already"),
                 "count 1 e & a or 1 trip let in this order",
             );
         }
-        self.count(within, place);
+        self.count(within, span);
     }
 
     /// Whether no value is short enough: halves of a 32nd, and the thirds that
@@ -258,12 +258,12 @@ impl<'a> CountReader<'a> {
         Some(1)
     }
 
-    fn count(&mut self, within: Fraction, place: Range<usize>) {
+    fn count(&mut self, within: Fraction, span: Range<usize>) {
         self.last = Some(within);
         self.since_open += 1;
         let kind = match self.hold.take() {
             Some(hold) => {
-                self.held(hold.start..place.end);
+                self.held(hold.start..span.end);
                 Kind::Held
             }
             None if self.open.is_some() => Kind::Silence,
@@ -272,12 +272,12 @@ impl<'a> CountReader<'a> {
         self.counted.push(Onset {
             at: self.bar_line + within,
             kind,
-            place,
+            span,
         });
     }
 
     /// What is held goes on: a note outside parentheses, silence inside them.
-    fn held(&mut self, place: Range<usize>) {
+    fn held(&mut self, span: Range<usize>) {
         let before = self.counted.iter().rfind(|one| one.kind != Kind::Held);
         let silent = self.open.is_some();
         let (message, help) = match before.map(|before| before.kind == Kind::Silence) {
@@ -295,7 +295,7 @@ impl<'a> CountReader<'a> {
                 "write 1-2 for a note that goes on, 1 (2) for one that stops",
             ),
         };
-        self.wrong(place, message.to_owned(), help);
+        self.wrong(span, message.to_owned(), help);
     }
 
     fn leads_nowhere(&mut self, hold: Range<usize>) {
@@ -329,7 +329,7 @@ impl<'a> CountReader<'a> {
             );
         }
         if !self.mistakes.is_empty() {
-            self.mistakes.sort_by_key(|mistake| mistake.place.start);
+            self.mistakes.sort_by_key(|mistake| mistake.span.start);
             return Err(self.mistakes);
         }
         let Some(pickup) = self.pickup else {
@@ -346,9 +346,9 @@ impl<'a> CountReader<'a> {
         Ok((moved.collect(), pickup))
     }
 
-    fn wrong(&mut self, place: Range<usize>, message: String, help: &str) {
+    fn wrong(&mut self, span: Range<usize>, message: String, help: &str) {
         self.mistakes
-            .push(CountMistake::in_count(place, message, help));
+            .push(CountMistake::in_count(span, message, help));
     }
 }
 
@@ -359,7 +359,7 @@ fn silent_pickup(counted: &[Onset], bar: Fraction) -> Option<CountMistake> {
     let silent = before.iter().all(|one| one.kind != Kind::Note);
     silent.then(|| {
         CountMistake::in_count(
-            first.place.start..last.place.end,
+            first.span.start..last.span.end,
             "nothing sounds in this pickup".to_owned(),
             "leave it out, and begin with the first bar",
         )

@@ -1,4 +1,4 @@
-//! The words of a count, with their places in its text.
+//! The words of a count, with their spans in its text.
 
 use std::ops::Range;
 
@@ -56,12 +56,12 @@ impl Subdivision {
 
 /// Reads the words of a count.
 pub(crate) fn words(text: &str) -> Vec<(CountToken, Range<usize>)> {
-    places(text)
+    spans(text)
         .into_iter()
-        .map(|place| {
+        .map(|span| {
             (
-                said(&text[place.clone()]).unwrap_or(CountToken::Unknown),
-                place,
+                said(&text[span.clone()]).unwrap_or(CountToken::Unknown),
+                span,
             )
         })
         .collect()
@@ -97,24 +97,24 @@ fn said(word: &str) -> Option<CountToken> {
 }
 
 /// Where the words stand: parted by white space, and signs by themselves.
-fn places(text: &str) -> Vec<Range<usize>> {
-    let mut places: Vec<Range<usize>> = Vec::new();
+fn spans(text: &str) -> Vec<Range<usize>> {
+    let mut spans: Vec<Range<usize>> = Vec::new();
     let mut open: Option<usize> = None;
     for (at, c) in text.char_indices() {
         let alone = matches!(c, '(' | ')' | '|' | '&' | '+' | '-' | '–');
         if (alone || c.is_whitespace())
             && let Some(start) = open.take()
         {
-            places.push(start..at);
+            spans.push(start..at);
         }
         if alone {
-            places.push(at..at + c.len_utf8());
+            spans.push(at..at + c.len_utf8());
         } else if !c.is_whitespace() && open.is_none() {
             open = Some(at);
         }
     }
     if let Some(start) = open {
-        places.push(start..text.len());
+        spans.push(start..text.len());
     }
-    places
+    spans
 }

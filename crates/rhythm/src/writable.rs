@@ -13,11 +13,11 @@ pub fn writable(meter: &Meter, count: &Count) -> bool {
         .slots
         .iter()
         .flat_map(|slot| [slot.onset, slot.length]);
-    let frame = [count.span, count.pickup, meter.bar()];
+    let frame = [count.length, count.pickup, meter.bar()];
     let Ok(per_quarter) = divisions(times.chain(frame).chain(meter.beats())) else {
         return false;
     };
-    if count.pickup >= meter.bar() || count.span <= Fraction::ZERO {
+    if count.pickup >= meter.bar() || count.length <= Fraction::ZERO {
         return false;
     }
     let ticks = |time: Fraction| -> Ticks { (time * i64::from(per_quarter)).to_integer() };
@@ -25,7 +25,7 @@ pub fn writable(meter: &Meter, count: &Count) -> bool {
     let events: Vec<Event> = statements
         .flat_map(|statement| {
             let sounding = count.slots.iter().filter(|slot| !slot.silent);
-            sounding.map(move |slot| (slot, count.span * statement))
+            sounding.map(move |slot| (slot, count.length * statement))
         })
         .map(|(slot, from)| Event {
             onset: ticks(slot.onset + from),
@@ -54,7 +54,7 @@ mod tests {
             slot.onset = (slot.onset + later) * by;
             slot.length *= by;
         }
-        count.span *= by;
+        count.length *= by;
         count.pickup *= by;
         assert_eq!(writable(&meter, &count), expected, "{meter} {later} {by}");
     }
@@ -91,7 +91,7 @@ mod tests {
                 silent: false,
             };
             count.slots = thirteenths.chain(thirds).map(slot).collect();
-            count.span = span;
+            count.length = span;
             assert_eq!(writable(&meter, &count), expected, "{span}");
         };
         check(Fraction::from(2), true);

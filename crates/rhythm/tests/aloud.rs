@@ -169,7 +169,7 @@ proptest! {
         let read = Count::read(&text, &meter, None).unwrap();
         let first = sounds[0].onset;
         prop_assert_eq!(read.pickup, if first < Fraction::ZERO { -first } else { Fraction::ZERO });
-        prop_assert!(read.span >= until.min(onset) - read.pickup, "{}", text);
+        prop_assert!(read.length >= until.min(onset) - read.pickup, "{}", text);
         // Silence is said a count at a time.
         let mut found: Vec<Sound> = Vec::new();
         for slot in &read.slots {
@@ -188,7 +188,7 @@ proptest! {
             expected.push(end);
         }
         // It stops for the next pickup.
-        expected.retain(|onset| *onset < read.span - read.pickup);
+        expected.retain(|onset| *onset < read.length - read.pickup);
         prop_assert_eq!(silences(&found), expected, "{}", text);
         // Only a note that ends where its figure does fills its bar.
         let fills = read.slots.last().is_some_and(|slot| !slot.silent) && !read.closes_with_rest;

@@ -134,7 +134,7 @@ impl FigureLine {
             rising,
             falling,
             heights,
-            span: figure.count.span,
+            length: figure.count.length,
             ends_at: last + figure.count.pickup,
             pickup: figure.count.pickup,
             closes_with_rest: figure.count.closes_with_rest,

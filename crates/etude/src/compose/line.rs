@@ -33,7 +33,7 @@ pub(crate) struct FigureLine {
     pub heights: Heights,
     /// Quarters from one statement to the next, where the first ends, and
     /// what comes before its bar line.
-    pub span: Fraction,
+    pub length: Fraction,
     pub ends_at: Fraction,
     pub pickup: Fraction,
     /// Whether the last statement closes with silence, where another's pickup

@@ -71,7 +71,7 @@ impl Layout<'_> {
             zero = if line.closes {
                 until
             } else {
-                zero + Ticks::from(count) * self.ticks(line.span)
+                zero + Ticks::from(count) * self.ticks(line.length)
             };
         }
         until
@@ -84,13 +84,13 @@ impl Layout<'_> {
         extent: Extent,
         PassagePlace { zero, number, last }: PassagePlace,
     ) -> Ticks {
-        let span = self.ticks(line.span);
+        let length = self.ticks(line.length);
         let bar = self.ticks(line.meter.bar());
         let pickup = self.ticks(line.pickup);
         let count = extent.ups + extent.downs;
         let mut answered = 0;
         for statement in 0..count {
-            let from = zero + Ticks::from(statement) * span + answered;
+            let from = zero + Ticks::from(statement) * length + answered;
             // Nobody breathes within a slur into the next statement.
             let may_breathe = line.marks.slur_to_next.is_none();
             // Whatever the figure becomes coming down, it keeps its count.
@@ -99,16 +99,16 @@ impl Layout<'_> {
             if let Some(trade) = line.trade
                 && (ends || (statement + 1) % trade.statements.max(1) == 0)
             {
-                let length = Ticks::from(trade.bars) * bar;
-                let begins = up_to(from + span, bar);
+                let answer = Ticks::from(trade.bars) * bar;
+                let begins = up_to(from + length, bar);
                 let next = if ends { 0 } else { pickup };
-                self.lay_answer(begins - pickup, begins + length - next);
-                answered += length;
+                self.lay_answer(begins - pickup, begins + answer - next);
+                answered += answer;
             }
         }
-        let statements = Ticks::from(count.saturating_sub(1)) * span;
+        let statements = Ticks::from(count.saturating_sub(1)) * length;
         let end = match line.trade {
-            Some(_) => up_to(zero + statements + span, bar) + answered,
+            Some(_) => up_to(zero + statements + length, bar) + answered,
             None => zero + self.ticks(line.ends_at) + statements,
         };
         if pickup > 0

@@ -135,7 +135,7 @@ pub(crate) fn times<'a>(
             &figure.count.slots
         };
         let inside = slots.iter().flat_map(|slot| [slot.onset, slot.length]);
-        let frame = [figure.meter.bar(), figure.count.span, figure.count.pickup];
+        let frame = [figure.meter.bar(), figure.count.length, figure.count.pickup];
         inside.chain(frame).chain(figure.meter.beats())
     });
     counts.chain([Fraction::new(1, 2)])

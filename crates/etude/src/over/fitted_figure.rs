@@ -43,7 +43,7 @@ pub(crate) struct FittedNote {
 pub(crate) struct TimedFigure {
     pub variant: u16,
     pub cell: Cell,
-    pub span: Ticks,
+    pub length: Ticks,
 }
 
 impl TimedFigure {
@@ -90,7 +90,7 @@ impl TimedFigure {
             notes.pop();
             cut = true;
         }
-        let held = cut || start + self.span < until;
+        let held = cut || start + self.length < until;
         let last = notes.last_mut()?;
         if held {
             last.length = until - last.onset;
@@ -114,7 +114,7 @@ pub(crate) fn figure_cells(
         TimedFigure {
             variant,
             cell: Cell::of(figure, size, per_quarter),
-            span: ticks(figure.count.span, per_quarter),
+            length: ticks(figure.count.length, per_quarter),
         }
     });
     timed.collect()
@@ -168,7 +168,7 @@ pub(crate) fn guide_cells(bar: Ticks, led: bool, per_quarter: u32) -> Vec<TimedF
             cell: Cell {
                 notes: led.chain([target]).collect(),
             },
-            span: bar,
+            length: bar,
         }
     });
     timed.collect()

@@ -86,8 +86,8 @@ impl OverLine {
     fn each(&self, timed: Option<&TimedFigure>, bar: Ticks) -> Ticks {
         let usual = self.bars.length(0);
         let each = match timed {
-            Some(timed) if timed.span % usual == 0 => timed.span / usual * bar,
-            Some(timed) => timed.span,
+            Some(timed) if timed.length % usual == 0 => timed.length / usual * bar,
+            Some(timed) => timed.length,
             None => bar,
         };
         each.max(1)

@@ -16,8 +16,8 @@ use super::slot::OverLine;
 /// How many bars a phrase has: eight where statements take two and more.
 pub(crate) fn phrase_bars(line: &OverLine, raw: &[Raw]) -> usize {
     let first = raw.first();
-    let spans = first.map_or(&[][..], |(_, _, cells)| cells).iter();
-    let shortest = spans.map(|timed| timed.span).min().unwrap_or(0);
+    let cells = first.map_or(&[][..], |(_, _, cells)| cells).iter();
+    let shortest = cells.map(|timed| timed.length).min().unwrap_or(0);
     if shortest >= 2 * line.bars.length(0) {
         8
     } else {

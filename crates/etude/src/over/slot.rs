@@ -114,7 +114,7 @@ pub(crate) fn times<'a>(
                 .slots
                 .iter()
                 .flat_map(|slot| [slot.onset, slot.length]);
-            slots.chain([count.span, count.pickup])
+            slots.chain([count.length, count.pickup])
         });
         let bars = over.bars.iter().flat_map(|BarTime { at, meter, .. }| {
             let lengths = [*at, meter.bar(), meter.unit()];

@@ -142,7 +142,7 @@ fn extent(count: &Count) -> (Fraction, Fraction) {
     let last = count
         .slots
         .last()
-        .map_or(count.span, |slot| slot.onset + slot.length);
+        .map_or(count.length, |slot| slot.onset + slot.length);
     (first.min(Fraction::ZERO), last)
 }
 

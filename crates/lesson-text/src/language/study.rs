@@ -71,7 +71,7 @@ impl Study {
         let count = Count {
             slots: slots.collect(),
             pickup: Fraction::ZERO,
-            span: eighth * notes,
+            length: eighth * notes,
             closes_with_rest: false,
             counting: rhythm::Counting::default(),
         };

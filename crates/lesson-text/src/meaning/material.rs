@@ -111,6 +111,6 @@ pub(crate) fn times_of<'a>(
         .slots
         .iter()
         .flat_map(|slot| [slot.onset, slot.length]);
-    let whole = [count.pickup, count.span, meter.bar(), meter.unit()];
+    let whole = [count.pickup, count.length, meter.bar(), meter.unit()];
     slots.chain(whole).chain(meter.beats())
 }

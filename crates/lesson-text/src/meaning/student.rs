@@ -23,7 +23,7 @@ impl Material<'_> {
     ) -> Option<Trade> {
         let figure = &self.figures.get(figure)?.figure;
         // The fewest statements that fill whole bars.
-        let share = figure.count.span / figure.meter.bar();
+        let share = figure.count.length / figure.meter.bar();
         let (bars, statements) = (*share.numer(), *share.denom());
         let written = exercise.written.or(bars)?;
         if let Saying::Said(said) = &exercise.written
@@ -87,7 +87,7 @@ impl Material<'_> {
             };
             let statements = keys as i64 * statements(exercise, size)?;
             let closing = i64::from(!once);
-            let bars = figure.count.span * statements / figure.meter.bar();
+            let bars = figure.count.length * statements / figure.meter.bar();
             let bars = bars.ceil().to_integer() + closing;
             let left = match given {
                 Given::First => statements > 1 || bars > 1,

@@ -13,7 +13,7 @@ fn read(meter: &str, count: &str, length: &str) -> Result<Count, String> {
             let text = if mistake.in_length { length } else { count };
             format!(
                 "[{}] {}; {}",
-                &text[mistake.place.clone()],
+                &text[mistake.span.clone()],
                 mistake.message,
                 mistake.help
             )
@@ -39,8 +39,8 @@ fn check(meter: &str, count: &str, length: &str, expected: &str) {
     if count_read.pickup > Fraction::ZERO {
         said.push_str(&format!(" pickup {}", count_read.pickup));
     }
-    if count_read.span != meter.parse::<Meter>().unwrap().bar() {
-        said.push_str(&format!(" span {}", count_read.span));
+    if count_read.length != meter.parse::<Meter>().unwrap().bar() {
+        said.push_str(&format!(" span {}", count_read.length));
     }
     assert_eq!(said, expected, "{meter}: {count} {length}");
 }
@@ -292,7 +292,9 @@ fn even_eighths() {
     assert!(Count::even_eighths(&[], &meter, None).is_err());
     assert!(Count::even_eighths(&[false; 600], &meter, None).is_err());
     assert_eq!(
-        Count::even_eighths(&[false; 9], &meter, None).unwrap().span,
+        Count::even_eighths(&[false; 9], &meter, None)
+            .unwrap()
+            .length,
         Fraction::from(8)
     );
 }
@@ -301,7 +303,7 @@ fn even_eighths() {
 #[test]
 fn the_longest_figures() {
     let bars = |many| vec!["1"; many].join(" | ");
-    let span = |meter, count: &str| read(meter, count, "").map(|count| count.span.to_string());
+    let span = |meter, count: &str| read(meter, count, "").map(|count| count.length.to_string());
     assert_eq!(span("4/4", &bars(64)).unwrap(), "256");
     // Said once, however many bars too many there are.
     for many in [65, 66, 80] {
@@ -327,7 +329,7 @@ fn the_longest_figures() {
 
     let even = |meter: &str, notes| {
         let count = Count::even_eighths(&vec![false; notes], &meter.parse().unwrap(), None);
-        count.map(|count| count.span.to_string())
+        count.map(|count| count.length.to_string())
     };
     let refused = |meter, notes| even(meter, notes).unwrap_err()[0].message.clone();
     let message = "a figure lasts 64 bars and 2000 counts at most";
@@ -348,7 +350,7 @@ fn numbers_of_smaller_values() {
             .iter()
             .map(|slot| slot.onset.to_string())
             .collect();
-        (onsets.join(" "), count.span.to_string())
+        (onsets.join(" "), count.length.to_string())
     };
     let said = |onsets: &str, span: &str| (onsets.to_owned(), span.to_owned());
     assert_eq!(

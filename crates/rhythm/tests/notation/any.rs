@@ -146,7 +146,7 @@ proptest! {
     fn no_text_breaks_the_count(text in "[0-9&eal()| trip–-]{0,40}|.{0,20}", length in "[0-9a-z ]{0,12}", meter in 0..METERS.len()) {
         let meter: Meter = METERS[meter].parse().unwrap();
         for said in [None, Some(length.as_str())] {
-            match Count::read_placed(&text, &meter, None, said) {
+            match Count::read_with_spans(&text, &meter, None, said) {
                 Ok((count, places)) => {
                     prop_assert!(count.slots.iter().all(|slot| slot.length > Fraction::ZERO));
                     prop_assert!(count.slots.windows(2).all(|pair| pair[0].onset + pair[0].length == pair[1].onset));
@@ -157,7 +157,7 @@ proptest! {
                     prop_assert!(!mistakes.is_empty());
                     for mistake in mistakes {
                         let text = if mistake.in_length { &length } else { &text };
-                        prop_assert!(text.get(mistake.place).is_some());
+                        prop_assert!(text.get(mistake.span).is_some());
                     }
                 }
             }

@@ -21,7 +21,7 @@ pub fn bars_of(meter: &str, count: &str, style: BeamStyle) -> (u32, Vec<Event>, 
             length: ticks(s.length),
         })
         .collect();
-    let bars = notate(&meter, per_quarter, &events, ticks(count.span), style);
+    let bars = notate(&meter, per_quarter, &events, ticks(count.length), style);
     (per_quarter, events, bars)
 }
 

@@ -94,7 +94,7 @@ mod tests {
         let count = Count {
             slots,
             pickup: zero,
-            span: zero,
+            length: zero,
             closes_with_rest: false,
             counting: rhythm::Counting::default(),
         };

@@ -243,7 +243,7 @@ fn counted(
             });
         }
     };
-    let read = Count::read_placed(&text.value, meter, lower, bars.as_deref())
+    let read = Count::read_with_spans(&text.value, meter, lower, bars.as_deref())
         .map_err(|mistakes| told(&mistakes, Some(text), length, &text.span, report))
         .ok();
     if let (Some(line), Some((count, words))) = (line, &read) {
@@ -405,7 +405,7 @@ fn told(
         };
         let span = text.map_or_else(
             || otherwise.clone(),
-            |text| match &mistake.place {
+            |text| match &mistake.span {
                 // An empty text has no words to point at.
                 span if span.is_empty() => text.span.clone(),
                 span => text.part(report, span),

@@ -98,7 +98,7 @@ impl LiteralText {
         let Some((bars, span)) = &self.bars else {
             return Some(());
         };
-        let whole = (count.span / meter.bar()).ceil().to_integer();
+        let whole = (count.length / meter.bar()).ceil().to_integer();
         if *bars <= whole {
             return Some(());
         }

@@ -119,7 +119,7 @@ impl BarChords<'_> {
             }
             spaced.push(letter);
         }
-        let read = Count::read_placed(&spaced, self.meter, None, None).ok();
+        let read = Count::read_with_spans(&spaced, self.meter, None, None).ok();
         let at = read
             .filter(|(count, _)| count.pickup == Fraction::ZERO)
             .and_then(|(count, places)| count.slots.into_iter().zip(places).next_back())
