@@ -184,6 +184,8 @@ fn a_pickup_is_said_once() {
             "n2 | n8 | n8 | n8 | n8".to_owned()
         )
     );
+    // A chord that goes on is said again where a chorus begins, only there.
+    assert_eq!(symbols("| C6 | same |").0, "C6 |  | C6 | ");
     assert_eq!(
         symbols("| pickup (4) C6 | C6 | Dm7 |").0,
         "C6 |  | Dm7 | C6 | Dm7"
