@@ -139,7 +139,7 @@ fn a_target_that_has_an_eighth_is_led_up_to_and_early() {
 }
 
 /// Nothing is played while others improvise: no note rings over into their
-/// slashes or comes early out of them.
+/// slashes, comes early out of them, or leads to what follows.
 #[test]
 fn slashes_are_left_alone() {
     for seed in 1..=6 {
@@ -147,7 +147,7 @@ fn slashes_are_left_alone() {
             "bars = \"| C6 | Dm7 |\"",
             "moves = \"start, step up\"\ncount = \"1 3\"",
             &format!(
-                "kind = \"changes\"\nchoruses = [\"line\", \"slashes\", \"line\"]\nshift = \"over the bar\"\nseed = {seed}"
+                "kind = \"changes\"\nchoruses = [\"line\", \"slashes\", \"line\"]\nconnect = \"run\"\nshift = \"over the bar\"\nseed = {seed}"
             ),
         );
         let line = line(&text);
