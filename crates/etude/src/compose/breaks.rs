@@ -124,7 +124,9 @@ mod tests {
         // A line of one bar stretches worse than a break within a statement
         // tears.
         check(9, &[0, 1, 5], 4, &[4, 5]);
-        // A line of three doesn't.
+        // Where every statement would be torn, it doesn't.
+        check(17, &[0, 1, 5, 9, 13], 4, &[1, 4, 4, 4, 4]);
+        // A line of three never does.
         check(7, &[0, 3], 4, &[3, 4]);
     }
 

@@ -55,9 +55,8 @@ impl OverLine {
             let frame = Frame {
                 from,
                 until,
-                next: next.unwrap_or(until),
+                next,
                 may_come_early: at > 0 && !slashed(before, from),
-                may_ring_over: next.is_some(),
                 eighth,
                 rest: self.bars.length(until - 1) / 2,
                 ends: ends.contains(&slot.start),

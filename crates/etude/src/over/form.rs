@@ -14,11 +14,11 @@ pub(crate) struct Frame {
     /// Where its time begins, that for a pickup with it.
     pub from: Ticks,
     pub until: Ticks,
-    /// Where the next statement's time begins; its own end where none follows.
-    pub next: Ticks,
-    /// Whether something may come before its time, and ring beyond it.
+    /// Where the next statement's time begins; none where none follows, or only
+    /// after slashes.
+    pub next: Option<Ticks>,
+    /// Whether something may come before its time.
     pub may_come_early: bool,
-    pub may_ring_over: bool,
     pub eighth: Ticks,
     /// How long a note is that rests.
     pub rest: Ticks,
@@ -76,7 +76,7 @@ impl Frame {
         for note in &mut form.notes {
             note.onset += self.eighth;
         }
-        let rings = self.may_ring_over && bars.is_line(self.until);
+        let rings = self.next.is_some() && bars.is_line(self.until);
         let end = if rings {
             self.until + self.eighth
         } else {
@@ -138,7 +138,8 @@ impl Frame {
         let rings_over = end > self.until;
         let least_end = if rings_over { end } else { last.onset + keeps };
         let eighths = |time: Ticks| time.div_euclid(self.eighth).clamp(-1, MOST) as i8;
-        form.room = eighths(self.next - least_end);
+        // What leads to a statement sounds right before it, not before slashes.
+        form.room = self.next.map_or(0, |next| eighths(next - least_end));
         form.begins = eighths(first.onset - self.from);
         form.leads = matches!(first.tone, CellTone::Rung(_));
         form.rings_over = rings_over;

@@ -114,9 +114,9 @@ impl Shape {
         match self {
             Shape::OneOctave(OneOctave { plan, .. }) => {
                 let (ups, downs) = match (plan.ups, plan.downs) {
-                    (ups, downs) if downs > 0 && ups + downs > 1 => (ups, downs - 1),
-                    (ups, 0) if ups > 1 => (ups - 1, 0),
-                    _ => return None,
+                    (0, 1) | (1, 0) => return None,
+                    (ups, 0) => (ups - 1, 0),
+                    (ups, downs) => (ups, downs - 1),
                 };
                 Some(Shape::OneOctave(OneOctave {
                     plan: Plan { ups, downs, ..plan },

@@ -81,10 +81,10 @@ struct FromRoot<'a> {
 impl FromRoot<'_> {
     fn early(&self, full: Plan) -> Option<Plan> {
         let home = self.line.closes.then_some(0);
-        // All of it doesn't fit.
+        // All of it doesn't fit, and without statements nothing does.
         if let StatementCourse::Once(_) = self.line.course {
             let up = Plan { downs: 0, ..full };
-            return (full.ups > 0 && self.fits(up)).then_some(up);
+            return self.fits(up).then_some(up);
         }
         if full.ups == 0 {
             let downs = self.way_down(full.turn, full.downs);

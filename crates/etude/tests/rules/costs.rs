@@ -139,6 +139,22 @@ fn connections_from_c_up_to_g() {
     };
     assert_eq!(from_the_root("approach"), "C4/4~ C4/3 F#4 | G4/8");
     assert_eq!(from_the_root("run"), "C4/4~ C4 D4 E4 F4 | G4/8");
+    // They are eighths in a lesson of sixteenths too.
+    let finer = line_over(
+        ("C4", "B4"),
+        "| C6 | G6 |",
+        "moves = \"start, repeat\"\ncount = \"1 e\"",
+        "begins = \"1\"\nconnect = \"run\"\nweights = { smooth = 1, variety = 0, range = 0, strong_beats = 0, connect = 5 }",
+    );
+    let sounds = sounding_notes(&finer.score);
+    let first: Vec<String> = sounds[..6]
+        .iter()
+        .map(|note| format!("{} {}", note.written, note.onset))
+        .collect();
+    assert_eq!(
+        first,
+        ["C4 0", "C4 1/4", "D4 5/2", "E4 3", "F4 7/2", "G4 4"]
+    );
 }
 
 /// All that a statement costs: its own notes, how it joins, its phrase, the

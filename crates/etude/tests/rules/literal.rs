@@ -288,6 +288,13 @@ fn a_degree_gives_its_letter() {
         &[],
         ["E5/2 G#5/2 B#5/4", "", "♭3 5 7"],
     );
+    // It counts whether letters differ before doubles take their twins.
+    check_phrase(
+        ("C#", Mode::Minor),
+        ("#4@-1 5@-1 7@-1 1", "1 2 3 4"),
+        &[],
+        ["G5/2 G#5/2 B#5/2 C#6/2", "", "♯4 5 7 1"],
+    );
     check_phrase(
         ("F", Mode::Minor),
         ("b3 4 b5 b7", "1 2 3 4"),

@@ -139,7 +139,7 @@ fn a_target_that_has_an_eighth_is_led_up_to_and_early() {
 }
 
 /// Nothing is played while others improvise: no note rings over into their
-/// slashes or comes early out of them.
+/// slashes, comes early out of them, or leads to what follows.
 #[test]
 fn slashes_are_left_alone() {
     for seed in 1..=6 {
@@ -147,7 +147,7 @@ fn slashes_are_left_alone() {
             "bars = \"| C6 | Dm7 |\"",
             "moves = \"start, step up\"\ncount = \"1 3\"",
             &format!(
-                "kind = \"changes\"\nchoruses = [\"line\", \"slashes\", \"line\"]\nshift = \"over the bar\"\nseed = {seed}"
+                "kind = \"changes\"\nchoruses = [\"line\", \"slashes\", \"line\"]\nconnect = \"run\"\nshift = \"over the bar\"\nseed = {seed}"
             ),
         );
         let line = line(&text);
@@ -184,6 +184,8 @@ fn a_pickup_is_said_once() {
             "n2 | n8 | n8 | n8 | n8".to_owned()
         )
     );
+    // A chord that goes on is said again where a chorus begins, only there.
+    assert_eq!(symbols("| C6 | same |").0, "C6 |  | C6 | ");
     assert_eq!(
         symbols("| pickup (4) C6 | C6 | Dm7 |").0,
         "C6 |  | Dm7 | C6 | Dm7"

@@ -87,13 +87,15 @@ fn ornaments_before_a_jump_lie_on_the_horn() {
 /// from F sharp to A sharp wherever they begin, but the augmented one on F.
 #[test]
 fn the_statement_that_keeps_a_line_from_jumping_is_named() {
-    let text = major(
-        ("F#4", "A#5"),
-        "moves = \"start, up 3 steps\"\ncount = \"1 3\"",
-        "kind = \"sequence\"\nwhen_too_wide = \"jump\"",
-    );
-    let (note, _) = missing(&sheet(&text, 0).unwrap_err());
-    assert_eq!(note, "B5".parse::<Pitch>().unwrap());
+    for direction in ["up", "up and down"] {
+        let text = major(
+            ("F#4", "A#5"),
+            "moves = \"start, up 3 steps\"\ncount = \"1 3\"",
+            &format!("kind = \"sequence\"\nwhen_too_wide = \"jump\"\ndirection = \"{direction}\""),
+        );
+        let (note, _) = missing(&sheet(&text, 0).unwrap_err());
+        assert_eq!(note, "B5".parse::<Pitch>().unwrap(), "{direction}");
+    }
 }
 
 /// Of a scale that doesn't fit, the note furthest outside.

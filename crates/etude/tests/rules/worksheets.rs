@@ -109,6 +109,21 @@ fn breaths_are_one_breath_apart() {
     );
 }
 
+/// Over changes too nobody breathes within a statement: at 60 a beginner's six
+/// seconds hold one bar.
+#[test]
+fn breaths_over_changes_are_between_statements() {
+    let changes = crate::over::over(
+        "bars = \"| C6 | F6 | C6 |\"",
+        "moves = \"start, step up\"\ncount = \"1 3\"",
+        "kind = \"changes\"\nbegins = \"1\"\nbreath = \"mark\"\ntempo = 60\nlevel = \"beginner\"",
+    );
+    check_signs(
+        &format!("{changes}[[player]]\ninstrument = \"flute\"\nlow = \"C4\"\nhigh = \"G4\"\n"),
+        "C4 D4, F4 G4, C4 D4",
+    );
+}
+
 #[test]
 fn a_rest_for_the_breath() {
     check(
