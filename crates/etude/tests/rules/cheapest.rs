@@ -190,7 +190,7 @@ impl Case {
                 {
                     continue;
                 }
-                let strangers = notes.iter().zip(played).filter(|(note, onset)| {
+                let non_chord_tones = notes.iter().zip(played).filter(|(note, onset)| {
                     let strong = (time.start + *onset) % 4 == 0;
                     strong && !is_tone(**note)
                 });
@@ -199,7 +199,7 @@ impl Case {
                 ways.push(Way {
                     variant,
                     degree,
-                    own: 2 * self.strong_beats * strangers.count() as i32
+                    own: 2 * self.strong_beats * non_chord_tones.count() as i32
                         + self.range
                             * (self.outside(*lowest.unwrap()) + self.outside(*highest.unwrap())),
                     settles: is_tone(*notes.last().unwrap()),

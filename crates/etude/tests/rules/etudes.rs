@@ -239,14 +239,14 @@ impl Case {
                     let strange = |(pitch, onset, _): &&(i32, i32, i32)| {
                         strong(*onset) && !self.is_tone(bar, *pitch)
                     };
-                    let mut strangers = notes.iter().filter(strange).count() as i32;
+                    let mut non_chord_tones = notes.iter().filter(strange).count() as i32;
                     let (last, onset, length) = notes[notes.len() - 1];
                     let rings = onset + length > BAR;
                     if rings && !self.is_tone(bar + 1, last) {
-                        strangers += 1;
+                        non_chord_tones += 1;
                     }
                     let settles = self.is_tone(bar, last);
-                    let mut own = 2 * self.strong_beats * strangers
+                    let mut own = 2 * self.strong_beats * non_chord_tones
                         + self.range * (self.outside(low) + self.outside(high));
                     if bar + 1 == BARS {
                         let misses = i32::from(!settles) + i32::from(!rests(&times));
