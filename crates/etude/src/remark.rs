@@ -78,6 +78,8 @@ pub enum UnmetWish {
     NoHighPoint,
     /// A plan that would rest wherever there is a chord.
     EveryBarPlayed,
+    /// A statement that sounds nothing before its chord ends.
+    Unheard,
     /// A target that nothing leads up to, since there is no time before it.
     NotLedUpTo,
     /// Degrees to begin on that a chord's scale lacks.

@@ -5,12 +5,22 @@ use std::collections::BTreeSet;
 use rhythm::Ticks;
 
 use super::chord_span::ChordSpan;
-use super::fitted_figure::{TimedFigure, in_time};
+use super::fitted_figure::{FittedFigure, TimedFigure, in_time};
 use super::form::Frame;
 use super::lay::Raw;
 use super::slot::{OnChord, OverLine, StatementSlot};
 use super::way::ways;
 use crate::remark::{Remark, UnmetWish};
+
+/// A statement that has time to sound.
+struct Heard {
+    slot: StatementSlot,
+    /// Where its time begins and ends.
+    from: Ticks,
+    until: Ticks,
+    /// Its figures as they are, cut.
+    plain: Vec<FittedFigure>,
+}
 
 impl OverLine {
     /// Cuts every figure to its slot. What a slot takes of the time before
@@ -18,44 +28,41 @@ impl OverLine {
     /// leaves it.
     pub(crate) fn fit(
         &mut self,
-        mut raw: Vec<Raw>,
+        raw: Vec<Raw>,
         plays: OnChord,
         per_quarter: u32,
         ends: &BTreeSet<Ticks>,
     ) {
         let eighth = (Ticks::from(per_quarter) / 2).max(1);
-        let leads = self.leads(&mut raw, plays, eighth);
-        for ((slot, _, _), (lead, _)) in raw.iter().zip(&leads) {
-            let from = slot.start - lead;
+        let heard = self.heard(raw, plays, eighth);
+        for Heard { from, .. } in &heard {
             let mut slashes = self.slashes.iter_mut();
-            if let Some((_, until)) = slashes.find(|(at, until)| (*at..*until).contains(&from)) {
+            if let Some((_, until)) = slashes.find(|(at, until)| (*at..*until).contains(from)) {
                 // A slash is a whole beat or nothing.
-                *until = self.bars.counted_beat(from);
+                *until = self.bars.counted_beat(*from);
             }
         }
-        let begins: Vec<Ticks> = raw
-            .iter()
-            .zip(&leads)
-            .map(|((slot, _, _), (lead, _))| slot.start - lead)
-            .collect();
         let slashed = |from: Ticks, until: Ticks| {
             let slashes = self.slashes.iter();
             slashes
                 .into_iter()
                 .any(|(begin, end)| *begin < until && *end > from)
         };
-        let mut slots = Vec::with_capacity(raw.len());
+        let begins: Vec<Ticks> = heard.iter().map(|one| one.from).collect();
+        let mut slots = Vec::with_capacity(heard.len());
         let mut before = 0;
-        for (at, (mut slot, until, cells)) in raw.into_iter().enumerate() {
-            let (lead, early) = leads[at];
-            let from = begins[at];
+        for (at, one) in heard.into_iter().enumerate() {
+            let Heard {
+                mut slot,
+                from,
+                until,
+                plain,
+            } = one;
             let next = begins.get(at + 1).copied();
-            let until = next.map_or(until, |next| until.min(next));
-            let next = next.filter(|next| !slashed(until, *next));
             let frame = Frame {
                 from,
                 until,
-                next,
+                next: next.filter(|next| !slashed(until, *next)),
                 may_come_early: at > 0 && !slashed(before, from),
                 eighth,
                 rest: self.bars.length(until - 1) / 2,
@@ -63,21 +70,46 @@ impl OverLine {
                 shifts: self.shifts(),
                 connects: self.connects(),
             };
-            let strong = |onset| self.bars.is_strong(onset);
-            slot.fitted = cells
-                .iter()
-                .filter_map(|timed| timed.fit(slot.start, (lead, early), until, strong))
+            let forms = plain.into_iter();
+            slot.fitted = forms
                 .flat_map(|plain| frame.forms(plain, &self.bars))
                 .collect();
             let sounding = |span: &ChordSpan| (span.at..span.until).contains(&(from - 1));
             slot.before = self.spans.iter().position(sounding).unwrap_or(slot.span);
             slot.until = until;
             before = until;
-            if !slot.fitted.is_empty() {
-                slots.push(slot);
-            }
+            slots.push(slot);
         }
         self.slots = slots;
+    }
+
+    /// The statements of which something sounds; of the others it is told.
+    fn heard(&mut self, mut raw: Vec<Raw>, plays: OnChord, eighth: Ticks) -> Vec<Heard> {
+        let leads = self.leads(&mut raw, plays, eighth);
+        let begins = raw.iter().zip(&leads);
+        let begins: Vec<Ticks> = begins
+            .map(|((slot, _, _), (lead, _))| slot.start - lead)
+            .collect();
+        let strong = |onset| self.bars.is_strong(onset);
+        let mut heard = Vec::with_capacity(raw.len());
+        for (at, (slot, until, cells)) in raw.into_iter().enumerate() {
+            let until = begins.get(at + 1).map_or(until, |next| until.min(*next));
+            let cells = cells.iter();
+            let plain: Vec<FittedFigure> = cells
+                .filter_map(|timed| timed.fit(slot.start, leads[at], until, strong))
+                .collect();
+            if plain.is_empty() {
+                self.remarks.push(Remark::Wish(UnmetWish::Unheard));
+            } else {
+                heard.push(Heard {
+                    slot,
+                    from: begins[at],
+                    until,
+                    plain,
+                });
+            }
+        }
+        heard
     }
 
     /// How much earlier than its time each statement begins, and how much of

@@ -121,7 +121,7 @@ impl Hunt<'_> {
         buffers: &mut Buffers,
         remarks: &mut Vec<UnmetWish>,
     ) -> Option<(Path, i32)> {
-        if self.line.phrasing.weights.high_point == 0 {
+        if self.line.phrasing.weights.high_point == 0 || self.line.slots.is_empty() {
             return None;
         }
         // Below a high point less may lead, so that less is left open too.

@@ -74,8 +74,12 @@ pub(crate) fn give_roles(line: &mut OverLine, lesson: &Lesson, bars: usize) {
             .iter()
             .map(|slot| slot.start)
             .collect();
-        let densities = |at: usize| kinds[at].iter().map(|kind| kind.density);
-        let sparsest = densities(members.start.min(kinds.len().saturating_sub(1))).min();
+        // None where nothing is played in the phrase.
+        let densities = |at: usize| {
+            let kinds = kinds.get(at).into_iter().flatten();
+            kinds.map(|kind| kind.density)
+        };
+        let sparsest = densities(members.start).min();
         let may_be_denser = |at: usize| densities(at).max() > sparsest;
         let parts = parts(&starts, (from.max(0), until));
         for (at, part) in members.clone().zip(&parts) {

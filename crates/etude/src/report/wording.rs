@@ -101,6 +101,14 @@ fn unmet(wish: &UnmetWish, times: u32, f: &mut fmt::Formatter<'_>) -> fmt::Resul
         UnmetWish::EveryBarPlayed => {
             f.write_str("every bar is played: the plan rests wherever there is a chord")
         }
+        UnmetWish::Unheard => match times {
+            1 => f.write_str("one statement has no time to sound: its chord is too short"),
+            many => write!(
+                f,
+                "{} have no time to sound: their chords are too short",
+                counted(many, "statement")
+            ),
+        },
         UnmetWish::NotLedUpTo => {
             let (are, them) = match times {
                 1 => ("is", "it"),
@@ -266,6 +274,17 @@ mod tests {
             bare(),
             2,
             "2 notes are not led up to: there is no time before them",
+        );
+        let unheard = || Remark::Wish(UnmetWish::Unheard);
+        check(
+            unheard(),
+            1,
+            "one statement has no time to sound: its chord is too short",
+        );
+        check(
+            unheard(),
+            3,
+            "3 statements have no time to sound: their chords are too short",
         );
         let bare = || Remark::Print(PrintGap::Fingering(Label::Positions));
         check(bare(), 1, "one note has no positions");

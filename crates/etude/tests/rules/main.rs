@@ -3,6 +3,7 @@
 //! sounds where that isn't one; `r` is a rest, `~` a tie, `|` a bar line.
 #![cfg(test)]
 
+mod any_over;
 mod books;
 mod cheapest;
 mod chord_kinds;

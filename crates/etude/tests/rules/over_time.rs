@@ -199,3 +199,22 @@ fn a_pickup_is_said_once() {
         "C5/2 | C5/8 | D5/8 | C5/8 | D5/8",
     );
 }
+
+/// A chord that has gone before the figure's first note: the sheet says so, and
+/// asks for no highest note where there is none.
+#[test]
+fn what_has_no_time_to_sound_is_told() {
+    let said = |exercise: &str| -> Vec<String> {
+        let text = over(
+            "bars = \"| C6 Dm7 | G7 C6 |\"",
+            "moves = \"start, step up\"\ncount = \"(1 2) 3 4\"",
+            exercise,
+        );
+        let remarks = sheet(&text, 0).unwrap().report.exercises[0].remarks.clone();
+        remarks.iter().map(ToString::to_string).collect()
+    };
+    let silent = ["4 statements have no time to sound: their chords are too short"];
+    assert_eq!(said("kind = \"changes\""), silent);
+    let wishes = "kind = \"changes\"\nweights = { phrase = 4, high_point = 3 }";
+    assert_eq!(said(wishes), silent);
+}
