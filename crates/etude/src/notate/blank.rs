@@ -28,9 +28,9 @@ pub(crate) fn from(given: Given, timing: &Timing) -> Ticks {
 }
 
 /// What of a blank bar isn't to be seen, from so many ticks after its bar line
-/// on (it is a whole one: pickups are given): rests that fill it, parted where a chord symbol stands (their ticks from
-/// the bar line). A single hidden rest of the whole bar would do, but readers
-/// take it for nothing.
+/// on (it is a whole one: pickups are given): rests that fill it, parted where a
+/// chord symbol stands (their ticks from the bar line). A single hidden rest of
+/// the whole bar would do, but readers take it for nothing.
 pub(crate) fn bar(
     bar: &BarPieces,
     from: Ticks,

@@ -114,7 +114,7 @@ impl Shape {
         match self {
             Shape::OneOctave(OneOctave { plan, .. }) => {
                 let (ups, downs) = match (plan.ups, plan.downs) {
-                    (0, 1) | (1, 0) => return None,
+                    (0, 0 | 1) | (1, 0) => return None,
                     (ups, 0) => (ups - 1, 0),
                     (ups, downs) => (ups, downs - 1),
                 };
